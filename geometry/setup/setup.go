@@ -1,0 +1,280 @@
+// Package setup answers what a setup file says: format 1, its defaults, units, variants, and where in
+// the file a mistake stands. Everything in a Setup is in millimetres and s1.Angle, whatever the unit of the file.
+//
+// Vehicle axes are x forward, y left, z up, from the ground below the midpoint of the kingpin
+// centres. Corner axes are [forward, outboard, up] from a kingpin centre, wheels straight ahead; in
+// r3.Vector terms X is forward, Y outboard, Z up. Column axes are [down, left, along] from the
+// column's foot; X is down, Y left, Z along.
+package setup
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/rigid"
+)
+
+// Side says which corner of the vehicle; it indexes every [2] array of corners.
+type Side int
+
+const (
+	Left Side = iota
+	Right
+)
+
+// Sides lists both, left first.
+var Sides = [2]Side{Left, Right}
+
+// Sign is +1 on the left, where outboard is +y, and -1 on the right.
+func (s Side) Sign() float64 { return float64(1 - 2*s) }
+
+// Other is the opposite side.
+func (s Side) Other() Side { return 1 - s }
+
+func (s Side) String() string { return [2]string{"left", "right"}[s] }
+
+// Unit is the length unit of a file and of everything printed about it.
+type Unit int
+
+const (
+	MM Unit = iota
+	Inch
+)
+
+// MMPerInch is exact by definition of the inch.
+const MMPerInch = 25.4
+
+// FromMM converts a length in mm to the unit.
+func (u Unit) FromMM(mm float64) float64 {
+	if u == Inch {
+		return mm / MMPerInch
+	}
+	return mm
+}
+
+// ToMM converts a length in the unit to mm.
+func (u Unit) ToMM(v float64) float64 {
+	if u == Inch {
+		return v * MMPerInch
+	}
+	return v
+}
+
+func (u Unit) String() string { return [2]string{"mm", "in"}[u] }
+
+// Setup is one complete description of a vehicle's steering.
+type Setup struct {
+	Name     string
+	Unit     Unit
+	Vehicle  Vehicle
+	Spacing  float64 // between the kingpin centres, mm
+	Corners  [2]Corner
+	Column   Column
+	DropArm  DropArm
+	Limits   Limits
+	Parts    []Part
+	Ignore   [][2]string // pairs of part names that are never checked against each other
+	Space    Space
+	Variants []string // names, in the order of the file
+	Assumed  []string // what was not given and is taken from a default, in words with the figure
+}
+
+// Vehicle is what both axles share.
+type Vehicle struct {
+	Wheelbase float64 // kingpin centre line to rear axle, mm
+	RearTrack float64 // rear tyre centre to centre, mm
+	RearTyre  Tyre
+}
+
+// Tyre is a wheel's outer cylinder.
+type Tyre struct {
+	Diameter, Width float64 // mm
+	Shoulder        float64 // radius of the shoulder, mm; 0 is a plain cylinder
+}
+
+// Corner is what one side of the front axle is made of. Both corners are described in corner axes,
+// so mirrored corners are equal.
+type Corner struct {
+	Kingpin Kingpin
+	Wheel   Wheel
+	Arm     Arm
+	Rod     Rod
+	Stop    s1.Angle // declared stop, spindle angle either way; 0 where none is declared
+}
+
+// Kingpin is the axis that a spindle turns about.
+type Kingpin struct {
+	Height      float64  // of the kingpin centre above ground, mm
+	Inclination s1.Angle // top inboard, as projected in front view
+	Caster      s1.Angle // top rearward, as projected in side view
+}
+
+// Wheel is what the stub axle carries.
+type Wheel struct {
+	Offset float64  // kingpin centre to tyre mid-plane along the stub axle, mm
+	Lead   float64  // stub axle ahead of the kingpin axis, mm
+	Toe    s1.Angle // toe-in of this wheel straight ahead
+	Camber s1.Angle // top outboard, straight ahead
+	Tyre   Tyre
+}
+
+// Arm is a spindle's steering arm.
+type Arm struct {
+	Pickup r3.Vector // tie-rod ball, corner axes, mm
+	Bolt   r3.Vector // direction of the ball's bolt, corner axes, unit; zero: along the kingpin
+	Metal  Metal
+}
+
+// Metal is a flat piece with holes: the outline in its own two axes (forward, outboard for a
+// steering arm; down, left for a drop arm) and its faces along the axis that it turns about.
+type Metal struct {
+	Outline      []r2.Point // counter-clockwise, mm; empty where not given
+	Lower, Upper float64    // faces, mm along the axis; equal where not given
+	Holes        []Hole
+}
+
+// Hole is a drilled hole in a Metal.
+type Hole struct {
+	Name     string
+	At       r2.Point // in the metal's two axes, mm
+	Up       float64  // height of the rod's ball: third corner or column co-ordinate, mm
+	Diameter float64  // mm
+}
+
+// Rod is one tie rod, a round bar between two balls.
+type Rod struct {
+	Length   float64 // centre to centre, mm; 0: as long as the file's toe needs
+	Diameter float64 // mm
+	End      RodEnd
+}
+
+// RodEnd is the joint at either end of a rod.
+type RodEnd struct {
+	Tilt   s1.Angle // either way before it binds; 0: no limit known
+	Body   float64  // eye centre to end of thread, mm; 0: not given
+	Thread float64  // nominal thread diameter, mm; 0: not given
+	Pitch  float64  // thread pitch, mm; 0: not given
+}
+
+// Column is the steering column's axis.
+type Column struct {
+	Foot   r3.Vector // on the axis, vehicle axes, mm
+	Rake   s1.Angle  // rise of the column above the horizontal
+	Travel s1.Angle  // each way from centre; 0: not limited
+}
+
+// DropArm is the column's arm, in column axes.
+type DropArm struct {
+	Pins  [2]r3.Vector // for the left and the right rod, mm
+	Bolts [2]r3.Vector // directions of the bolts, column axes, unit; zero: along the column
+	Metal Metal
+}
+
+// Limits are the figures a result is held against.
+type Limits struct {
+	Clearance    float64  // least gap wanted between moving parts, mm
+	Transmission s1.Angle // least transmission angle before a warning
+}
+
+// Space is the greatest width and length that the vehicle must pass; 0 where not given.
+type Space struct {
+	Width, Length float64 // mm
+}
+
+// Body is what a part rides on.
+type Body int
+
+const (
+	OnFrame Body = iota
+	OnSpindle
+	OnColumn
+	OnTieRod
+)
+
+func (b Body) String() string { return [4]string{"frame", "spindle", "column", "tie_rod"}[b] }
+
+// Part is a piece of metal that may be hit. Exactly one of Tube, Plate and Disc is set.
+type Part struct {
+	Name  string
+	On    Body
+	Sides [2]bool // the sides it stands on; both false: a single frame or column part
+	// AtKingpin: a frame part whose plate is given in corner axes, square to the kingpin.
+	AtKingpin bool
+	Tube      *Tube
+	Plate     *Plate
+	Disc      *Disc
+	Grind     bool    // metal may come off here
+	Bore      float64 // diameter of the bore about the kingpin that the plate carries, mm; 0: none given
+	Keep      []r2.Point
+	MinWall   float64 // least wall to bore or keep, mm; 0: default
+	Density   float64 // kg/m³; 0: steel
+}
+
+// Tube is a round bar with rounded ends along a path of points, in the axes of what it rides on:
+// vehicle, corner or column axes, or for a tie rod [towards the steering arm, left, up] from the
+// drop-arm ball with the wheels straight ahead.
+type Tube struct {
+	Diameter float64
+	Path     []r3.Vector
+}
+
+// Plate is a simple outline between two faces. On the frame it lies level (outline [x, y], faces z);
+// on a spindle or at the kingpin it lies square to the kingpin, outline [forward, outboard] in
+// that plane, faces along the kingpin from its centre; on the column outline [down, left], faces along.
+type Plate struct {
+	Outline      []r2.Point // counter-clockwise, mm
+	Lower, Upper float64
+}
+
+// Disc is a flat cylinder: a brake disc or a sprocket.
+type Disc struct {
+	Centre          r3.Vector
+	Axis            r3.Vector // unit; zero: the stub axle on a spindle, left on the frame
+	Diameter, Width float64
+}
+
+// Centre returns the kingpin centre of a side in vehicle axes, mm.
+func (s *Setup) Centre(side Side) r3.Vector {
+	return r3.Vector{Y: side.Sign() * s.Spacing / 2, Z: s.Corners[side].Kingpin.Height}
+}
+
+// Kingpin returns the kingpin axis of a side in vehicle axes; it points up.
+func (s *Setup) Kingpin(side Side) rigid.Axis {
+	k := s.Corners[side].Kingpin
+	dir := r3.Vector{X: -math.Tan(float64(k.Caster)), Y: -side.Sign() * math.Tan(float64(k.Inclination)), Z: 1}
+	return rigid.Axis{Point: s.Centre(side), Dir: dir.Normalize()}
+}
+
+// FromCorner turns a free vector in corner axes into vehicle axes.
+func FromCorner(side Side, v r3.Vector) r3.Vector {
+	v.Y *= side.Sign()
+	return v
+}
+
+// CornerPoint turns a point in corner axes into vehicle axes.
+func (s *Setup) CornerPoint(side Side, p r3.Vector) r3.Vector {
+	return s.Centre(side).Add(FromCorner(side, p))
+}
+
+// SpinAxis returns the wheel's spin axis straight ahead, pointing outboard, in vehicle axes, unit.
+func (s *Setup) SpinAxis(side Side) r3.Vector {
+	w := s.Corners[side].Wheel
+	sinToe, cosToe := math.Sincos(float64(w.Toe))
+	sinCamber, cosCamber := math.Sincos(float64(w.Camber))
+	return FromCorner(side, r3.Vector{X: sinToe * cosCamber, Y: cosToe * cosCamber, Z: -sinCamber})
+}
+
+// Axis returns the column's axis in vehicle axes; it points up the column to the driver.
+func (c Column) Axis() rigid.Axis { return rigid.Axis{Point: c.Foot, Dir: c.FromColumn(r3.Vector{Z: 1})} }
+
+// FromColumn turns a free vector in column axes [down, left, along], column centred, into vehicle axes.
+func (c Column) FromColumn(v r3.Vector) r3.Vector {
+	sin, cos := math.Sincos(float64(c.Rake))
+	return r3.Vector{X: -sin*v.X - cos*v.Z, Y: v.Y, Z: -cos*v.X + sin*v.Z}
+}
+
+// ColumnPoint turns a point in column axes, column centred, into vehicle axes.
+func (c Column) ColumnPoint(p r3.Vector) r3.Vector { return c.Foot.Add(c.FromColumn(p)) }
