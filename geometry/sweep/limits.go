@@ -1,0 +1,146 @@
+package sweep
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// Direction is a way of turning the steering wheel; it indexes every [2] array of locks.
+type Direction int
+
+const (
+	ToLeft Direction = iota
+	ToRight
+)
+
+// Directions lists both, left first.
+var Directions = [2]Direction{ToLeft, ToRight}
+
+// Sign is the sign of the column angle that way.
+func (d Direction) Sign() float64 { return float64(1 - 2*d) }
+
+func (d Direction) String() string { return [2]string{"left", "right"}[d] }
+
+// Kind is what ends a motion.
+type Kind int
+
+const (
+	Contact Kind = iota
+	DeadPoint
+	OverCentre
+	RodEnd
+	DeclaredStop
+	ColumnTravel
+)
+
+func (k Kind) String() string {
+	return [6]string{"contact", "dead point", "over centre", "rod end", "declared stop", "column travel"}[k]
+}
+
+// Ends tells whether the linkage cannot sensibly go on past the limit, whatever is cut away.
+func (k Kind) Ends() bool { return k == DeadPoint || k == OverCentre }
+
+// Limit is one thing that stops the steering in one direction.
+type Limit struct {
+	Kind   Kind
+	Column s1.Angle    // signed; 0 where the limit is broken straight ahead already
+	Side   setup.Side  // without meaning for ColumnTravel, which stops both
+	End    linkage.End // of the rod, for RodEnd
+	Parts  [2]string   // for Contact
+	Point  r3.Vector   // of the contact, vehicle axes, mm
+}
+
+// Lock is how far the steering turns in one direction.
+type Lock struct {
+	Column s1.Angle // signed: half a turn where nothing limits it
+	Pose   Pose     // there
+	// Chain is what stops the steering first, then what would if that were taken away, and so on up
+	// to the linkage's own end; empty where half a turn is reached.
+	Chain []Limit
+}
+
+// First returns what stops the steering; nil where half a turn is reached.
+func (l *Lock) First() *Limit {
+	if len(l.Chain) == 0 {
+		return nil
+	}
+	return &l.Chain[0]
+}
+
+// halfTurn is as far as a steering wheel is followed.
+const halfTurn = math.Pi * s1.Radian
+
+// Lock finds how far the steering turns in one direction.
+func (m *Model) Lock(d Direction) Lock {
+	lock := Lock{Chain: m.linkageLimits(d)}
+	slices.SortStableFunc(lock.Chain, func(a, b Limit) int {
+		return cmp.Or(cmp.Compare(a.Column.Abs(), b.Column.Abs()), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Side, b.Side))
+	})
+	if i := slices.IndexFunc(lock.Chain, func(l Limit) bool { return l.Kind.Ends() }); i >= 0 {
+		lock.Chain = lock.Chain[:i+1]
+	}
+	lock.Column = s1.Angle(d.Sign()) * halfTurn
+	if first := lock.First(); first != nil {
+		lock.Column = first.Column
+	}
+	m.pose(lock.Column, &lock.Pose)
+	return lock
+}
+
+// linkageLimits returns what the linkage itself and the declared stops set, unsorted.
+func (m *Model) linkageLimits(d Direction) (limits []Limit) {
+	dir, l := d.Sign(), m.Linkage
+	if travel := m.Setup.Column.Travel; travel > 0 {
+		limits = append(limits, Limit{Kind: ColumnTravel, Column: travel * s1.Angle(dir)})
+	}
+	for _, side := range setup.Sides {
+		add := func(kind Kind, end linkage.End, column s1.Angle) {
+			limits = append(limits, Limit{Kind: kind, Side: side, End: end, Column: column})
+		}
+		end := halfTurn
+		if column, found := l.DeadPoint(side, dir); found {
+			end = column.Abs()
+			add(DeadPoint, 0, column)
+		}
+		if column, found := l.OverCentre(side, dir); found {
+			end = column.Abs()
+			add(OverCentre, 0, column)
+		}
+		if column, found := m.declaredStop(side, dir, end); found {
+			add(DeclaredStop, 0, column)
+		}
+		tilt := m.Setup.Corners[side].Rod.End.Tilt
+		for _, at := range linkage.Ends {
+			if tilt == 0 {
+				break
+			}
+			if m.Straight.Tilt[side][at] >= tilt {
+				add(RodEnd, at, 0)
+			} else if column, found := l.TiltAt(side, at, tilt, dir, end); found {
+				add(RodEnd, at, column)
+			}
+		}
+	}
+	return limits
+}
+
+// declaredStop returns the column angle at which a spindle comes to its declared stop, within end.
+func (m *Model) declaredStop(side setup.Side, dir float64, end s1.Angle) (column s1.Angle, found bool) {
+	stop, straight := m.Setup.Corners[side].Stop, m.Linkage.Straight[side]
+	switch {
+	case stop == 0:
+		return 0, false
+	case straight.Abs() >= stop:
+		return 0, true
+	}
+	way := math.Copysign(1, m.Straight.Sides[side].Rate()*dir)
+	column, found = m.Linkage.ColumnAt(side, s1.Angle(way)*stop, dir)
+	return column, found && column.Abs() <= end
+}

@@ -1,0 +1,61 @@
+// Package sweep answers how far the steering turns from lock to lock and what stops it: the poses on the
+// way with all their figures, the chain of limits either way, and what is wrong with the setup.
+// Vehicle axes, millimetres, s1.Angle; column angle positive to the left.
+package sweep
+
+import (
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
+)
+
+// Model is a setup made ready to be posed. It is only read after New, so that all cores may share it.
+type Model struct {
+	Setup    *setup.Setup
+	Linkage  *linkage.Mechanism
+	Road     *road.Vehicle
+	Straight Pose // column centred
+}
+
+// Pose is a pose of the linkage with what it means on the ground.
+type Pose struct {
+	linkage.Pose
+	Wheels [2]road.Wheel
+	// Transmission and Tilt are by side and linkage.End.
+	Transmission, Tilt [2][2]s1.Angle
+	Ratio              [2]float64 // steer per turn of the column
+	Turn               road.Turn
+}
+
+// New prepares a setup. The error is a *linkage.AssemblyError where a rod does not reach.
+func New(s *setup.Setup) (*Model, error) {
+	mechanism, err := linkage.New(s)
+	if err != nil {
+		return nil, err
+	}
+	m := &Model{Setup: s, Linkage: mechanism, Road: road.New(s)}
+	m.Straight, _ = m.Pose(0)
+	return m, nil
+}
+
+// Pose returns all figures at a column angle; ok is false where the linkage does not get there.
+func (m *Model) Pose(column s1.Angle) (p Pose, ok bool) {
+	ok = m.pose(column, &p)
+	return p, ok
+}
+
+func (m *Model) pose(column s1.Angle, p *Pose) (ok bool) {
+	if p.Pose, ok = m.Linkage.Pose(column); !ok {
+		return false
+	}
+	p.Wheels = m.Road.Wheels(&p.Pose)
+	for _, side := range setup.Sides {
+		p.Transmission[side] = m.Linkage.Transmission(side, &p.Sides[side])
+		p.Tilt[side] = m.Linkage.RodTilt(side, &p.Pose)
+		p.Ratio[side] = p.Sides[side].Rate() * p.Wheels[side].Rate
+	}
+	p.Turn = m.Road.Turn(&p.Wheels)
+	return true
+}

@@ -1,0 +1,152 @@
+package sweep
+
+import (
+	"math"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// Result is a setup swept from lock to lock.
+type Result struct {
+	*Model
+	Poses    []Pose // from the left lock to the right lock, both included, and straight ahead
+	Locks    [2]Lock
+	Rods     [2]RodFit
+	Findings []Finding
+}
+
+// RodFit is how a tie rod of given length sets its wheel.
+type RodFit struct {
+	Length  float64  // centre to centre, mm
+	Derived float64  // the length that gives the file's toe, mm
+	Toe     s1.Angle // toe-in at centre with the rod as it is
+}
+
+// LeastStep and GreatestStep bound the step of a sweep.
+const (
+	LeastStep    = 0.01 * s1.Degree
+	GreatestStep = 90 * s1.Degree
+)
+
+// Run sweeps a setup from lock to lock with poses at the whole multiples of step, which is brought within
+// LeastStep and GreatestStep. Locks do not depend on it.
+func Run(s *setup.Setup, step s1.Angle) (*Result, error) {
+	m, err := New(s)
+	if err != nil {
+		return nil, err
+	}
+	return m.Run(step), nil
+}
+
+// Run is Run for a setup that is prepared already.
+func (m *Model) Run(step s1.Angle) *Result {
+	r := &Result{Model: m, Rods: m.rods()}
+	for _, d := range Directions {
+		r.Locks[d] = m.Lock(d)
+	}
+	r.Poses = m.poses(step, r.Locks[ToLeft].Column, r.Locks[ToRight].Column)
+	r.Findings = r.findings()
+	return r
+}
+
+// poses samples the way from the left lock to the right lock.
+func (m *Model) poses(step, left, right s1.Angle) []Pose {
+	step = min(max(step, LeastStep), GreatestStep)
+	// A multiple that falls on a lock to rounding is the lock itself.
+	first := int(math.Ceil(float64(left/step)-1e-9)) - 1
+	last := int(math.Floor(float64(right/step)+1e-9)) + 1
+	columns := make([]s1.Angle, 0, max(first-last, 0)+4)
+	columns = append(columns, left)
+	for i := first; i >= last; i-- {
+		columns = append(columns, s1.Angle(i)*step)
+	}
+	if right < left {
+		columns = append(columns, right)
+	}
+	poses := make([]Pose, len(columns))
+	for i, c := range columns {
+		m.pose(c, &poses[i])
+	}
+	return poses
+}
+
+// rods compares the tie rods with what the file's toe needs.
+func (m *Model) rods() (fits [2]RodFit) {
+	for _, side := range setup.Sides {
+		fits[side] = RodFit{
+			Length:  m.Linkage.Loops[side].Rod,
+			Derived: m.Linkage.Derived[side],
+			Toe:     m.Straight.Wheels[side].Steer * s1.Angle(-side.Sign()),
+		}
+	}
+	return fits
+}
+
+// MeanSteer is the mean of both front wheels' steer angles, positive to the left.
+func (p *Pose) MeanSteer() s1.Angle {
+	return (p.Wheels[setup.Left].Steer + p.Wheels[setup.Right].Steer) / 2
+}
+
+// AtMeanSteer returns the first pose on the way to a lock whose mean steer, either way, is the given one;
+// ok is false where the lock comes first. The steer is met to 1e-10 degrees.
+func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
+	if lock.Pose.MeanSteer().Abs() < steer {
+		return p, false
+	}
+	low, high := s1.Angle(0), lock.Column
+	for range 100 {
+		mid := (low + high) / 2
+		m.pose(mid, &p)
+		switch got := p.MeanSteer().Abs(); {
+		case (got - steer).Abs() < 1e-10*s1.Degree:
+			return p, true
+		case got < steer:
+			low = mid
+		default:
+			high = mid
+		}
+	}
+	return p, true
+}
+
+// LockFigures is what one lock means on the ground, in mm.
+type LockFigures struct {
+	TurningCircle float64    // diameter over the front tyres' outer edge; NaN where it does not turn
+	InnerRear     float64    // radius of the inner rear tyre's inner edge
+	Width         float64    // overall, over all tyres
+	Rise          [2]float64 // of the front corners of the frame
+}
+
+// Figures returns what a pose means on the ground.
+func (m *Model) Figures(p *Pose) (f LockFigures) {
+	f.TurningCircle, f.InnerRear = m.Road.TurningCircle(&p.Wheels, &p.Turn)
+	f.Width = m.Road.Width(&p.Wheels)
+	for _, side := range setup.Sides {
+		f.Rise[side] = m.Road.Rise(side, &p.Wheels[side])
+	}
+	return f
+}
+
+// LockToLock returns the steering wheel's turns from lock to lock.
+func (r *Result) LockToLock() float64 {
+	return float64(r.Locks[ToLeft].Column-r.Locks[ToRight].Column) / (2 * math.Pi)
+}
+
+// LeastTransmission returns the pose with the least transmission angle within the locks, and where it is.
+// A transmission angle falls towards a lock or is least at one of the sampled poses.
+func (r *Result) LeastTransmission() (p *Pose, side setup.Side, end linkage.End) {
+	p = &r.Poses[0]
+	for i := range r.Poses {
+		for _, s := range setup.Sides {
+			for _, e := range linkage.Ends {
+				if r.Poses[i].Transmission[s][e] < p.Transmission[side][end] {
+					p, side, end = &r.Poses[i], s, e
+				}
+			}
+		}
+	}
+	return p, side, end
+}
