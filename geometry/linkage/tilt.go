@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/advance"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 )
@@ -98,18 +99,23 @@ func (m *Mechanism) tiltOnTurningBolt(side setup.Side, at End, rise, dir float64
 	if at == AtDropArm {
 		perColumn, perSpindle = b.ballRange(), m.levers[side][AtArm]
 	}
-	room := func(p *Pose) float64 {
-		return rise - l.Rod*math.Abs(p.Sides[side].Rod.Dot(m.bolt(side, at, p)))
+	motion := advance.Motion[Pose]{
+		Limit: math.Abs(float64(end)),
+		At:    func(t float64) (Pose, bool) { return m.Pose(s1.Angle(dir * t)) },
+		Room: func(p *Pose) float64 {
+			return rise - l.Rod*math.Abs(p.Sides[side].Rod.Dot(m.bolt(side, at, p)))
+		},
+		Travel: func(from, to *Pose) float64 {
+			return perColumn*math.Abs(float64(to.Column-from.Column)) +
+				perSpindle*math.Abs(Turn(from.Sides[side].Spindle, to.Sides[side].Spindle))
+		},
 	}
-	travel := func(from, to *Pose) float64 {
-		return perColumn*(to.Column-from.Column).Abs().Radians() +
-			perSpindle*math.Abs(turn(from.Sides[side].Spindle, to.Sides[side].Spindle))
-	}
-	return m.FirstZero(dir, end, 1e-12*l.Rod, room, travel)
+	t, found := motion.First(1e-12 * l.Rod)
+	return s1.Angle(dir * t), found
 }
 
-// turn returns the way from one spindle angle to another, the short way round, radians.
-func turn(from, to s1.Angle) float64 { return math.Remainder(float64(to-from), 2*math.Pi) }
+// Turn returns the way from one spindle angle to another, the short way round, radians.
+func Turn(from, to s1.Angle) float64 { return math.Remainder(float64(to-from), 2*math.Pi) }
 
 // ballRange returns the greatest distance of In's ball from Out's axis point, mm.
 func (l *Loop) ballRange() float64 {
