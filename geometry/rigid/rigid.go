@@ -34,7 +34,8 @@ func (a Axis) RotatePoint(p r3.Vector, angle s1.Angle) r3.Vector {
 	return a.Point.Add(Rotate(p.Sub(a.Point), a.Dir, sin, cos))
 }
 
-// Motion is a rigid motion p → Turn·p + Shift. Turn holds the images of the three base vectors.
+// Motion is a rigid motion p → Turn·p + Shift. Turn holds the images of the three base vectors; where
+// they are left-handed the motion mirrors as well, as the axes of a right-hand corner do.
 // The zero Motion is not the identity: use Identity.
 type Motion struct {
 	Turn  [3]r3.Vector
@@ -70,6 +71,15 @@ func (m Motion) Direction(v r3.Vector) r3.Vector {
 // Back turns a free vector by the inverse of the motion's rotation.
 func (m Motion) Back(v r3.Vector) r3.Vector {
 	return r3.Vector{X: m.Turn[0].Dot(v), Y: m.Turn[1].Dot(v), Z: m.Turn[2].Dot(v)}
+}
+
+// After returns the motion that does first and then m.
+func (m Motion) After(first Motion) (both Motion) {
+	for i, base := range first.Turn {
+		both.Turn[i] = m.Direction(base)
+	}
+	both.Shift = m.Point(first.Shift)
+	return both
 }
 
 // Inverse undoes the motion.

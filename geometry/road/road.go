@@ -71,7 +71,7 @@ func (c *Corner) At(sin, cos float64) (w Wheel) {
 	level := a.X*a.X + a.Y*a.Y
 	slope := math.Sqrt(level)
 	w.Steer = heading(a)
-	w.Camber = s1.Angle(-c.Side.Sign() * math.Atan2(a.Z, slope))
+	w.Camber = s1.Angle(0 - c.Side.Sign()*math.Atan2(a.Z, slope))
 	radius := c.Tyre.Diameter / 2
 	w.Contact = w.Centre.Add(r3.Vector{X: a.Z * a.X / slope, Y: a.Z * a.Y / slope, Z: -slope}.Mul(radius))
 	turning := dir.Cross(a)
@@ -81,7 +81,7 @@ func (c *Corner) At(sin, cos float64) (w Wheel) {
 
 // heading returns the direction that a wheel rolls in, from straight ahead, positive to the left,
 // given its spin axis pointing left.
-func heading(leftward r3.Vector) s1.Angle { return s1.Angle(math.Atan2(-leftward.X, leftward.Y)) }
+func heading(leftward r3.Vector) s1.Angle { return s1.Angle(math.Atan2(0-leftward.X, leftward.Y)) }
 
 // Turn is how the two front wheels stand to each other in a turn. Every figure is NaN while the
 // mean steer is under half a degree: straight ahead has no inner wheel.
