@@ -268,7 +268,9 @@ func (s *Setup) SpinAxis(side Side) r3.Vector {
 }
 
 // Axis returns the column's axis in vehicle axes; it points up the column to the driver.
-func (c Column) Axis() rigid.Axis { return rigid.Axis{Point: c.Foot, Dir: c.FromColumn(r3.Vector{Z: 1})} }
+func (c Column) Axis() rigid.Axis {
+	return rigid.Axis{Point: c.Foot, Dir: c.FromColumn(r3.Vector{Z: 1})}
+}
 
 // FromColumn turns a free vector in column axes [down, left, along], column centred, into vehicle axes.
 func (c Column) FromColumn(v r3.Vector) r3.Vector {

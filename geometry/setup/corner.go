@@ -1,0 +1,272 @@
+package setup
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+)
+
+// cornerTables are the tables that describe one corner.
+type cornerTables struct {
+	kingpin, wheel, arm, rod, limits *table
+}
+
+// corner tables under right. and what they are called.
+var cornerNames = [5]string{"kingpin", "wheel", "arm", "tie_rod", "limits"}
+
+// frontAxle reads the tables of the left corner, then those of the right, which are the left's with
+// what stands under right. laid over them.
+func (d *decoder) frontAxle(t *table, s *Setup) {
+	right := t.get("right").sub()
+	var left, other [5]*table
+	differs := false
+	for i, name := range cornerNames {
+		v := t.get(name)
+		left[i], other[i] = v.sub(), v.sub()
+		if r := right.get(name).sub(); r.n != nil {
+			differs = true
+			under := other[i].n
+			if under == nil {
+				under = &node{kind: branch, at: r.n.at}
+			}
+			other[i].n = under.merge(r.n, true)
+		}
+	}
+	right.done()
+	d.shared(cornerTables{left[0], left[1], left[2], left[3], left[4]}, s)
+	d.side = Left
+	s.Corners[Left] = d.corner(cornerTables{left[0], left[1], left[2], left[3], left[4]}, s)
+	s.Corners[Right] = s.Corners[Left]
+	if differs {
+		d.side = Right
+		s.Corners[Right] = d.corner(cornerTables{other[0], other[1], other[2], other[3], other[4]}, s)
+		d.side = Left
+	}
+	d.rods(left[3], s)
+	for i := range left {
+		left[i].done()
+		if differs {
+			other[i].done()
+		}
+	}
+}
+
+// shared reads what the corner tables say of the whole vehicle.
+func (d *decoder) shared(c cornerTables, s *Setup) {
+	s.Spacing = c.kingpin.need("spacing", "between the two kingpin centres").size()
+	clearance := c.limits.get("clearance")
+	s.Limits.Clearance = clearance.or(clearance.length(notNegative), DefaultClearance)
+	s.Limits.Transmission = DefaultTransmission
+	if v := c.limits.get("transmission"); v.given() {
+		s.Limits.Transmission = v.angle(notNegative, below(90, " degrees"))
+	}
+}
+
+// refuseShared reports keys under right. that belong to both corners.
+func (d *decoder) refuseShared(c cornerTables) {
+	refuse := func(t *table, why string, names ...string) {
+		for _, name := range names {
+			if v := t.get(name); v.own {
+				v.fail("%s", why)
+			}
+		}
+	}
+	refuse(c.kingpin, "belongs to both corners; give it in [kingpin]", "spacing")
+	refuse(c.rod, "is not given here; rod lengths stand in [tie_rod] as left and right", "length", "left", "right")
+	refuse(c.limits, "holds for both corners; give it in [limits]", "clearance", "transmission")
+}
+
+// corner reads one corner.
+func (d *decoder) corner(c cornerTables, s *Setup) Corner {
+	var out Corner
+	d.refuseShared(c)
+	out.Wheel = d.wheel(c.wheel)
+	out.Kingpin = d.kingpin(c.kingpin, out.Wheel, s)
+	out.Arm = d.arm(c.arm, out, s)
+	out.Rod = d.rod(c.rod, s)
+	if v := c.limits.get("spindle"); v.given() {
+		out.Stop = v.angle(positive, between(0, 180, " degrees either way"))
+	}
+	return out
+}
+
+// wheel reads [wheel].
+func (d *decoder) wheel(t *table) Wheel {
+	offset := t.need("offset", "kingpin centre to the tyre's mid-plane, along the stub axle")
+	lead, toe, camber, shoulder := t.get("lead"), t.get("toe"), t.get("camber"), t.get("tyre_shoulder")
+	w := Wheel{
+		Offset: offset.length(rule{notNegative.holds, "puts the track inside the kingpins; measure outwards along the stub axle"}),
+		Lead:   lead.or(lead.length(), 0),
+		Tyre: Tyre{
+			Diameter: t.need("tyre_diameter", "outer diameter of the front tyre").size(),
+			Width:    t.need("tyre_width", "width of the front tyre").size(),
+			Shoulder: shoulder.or(shoulder.length(notNegative), 0),
+		},
+	}
+	if toe.given() {
+		w.Toe = toe.angle(between(-45, 45, " degrees"))
+	}
+	if camber.given() {
+		w.Camber = camber.angle(between(-45, 45, " degrees"))
+	}
+	if most := min(w.Tyre.Width, w.Tyre.Diameter) / 2; w.Tyre.Shoulder > most {
+		shoulder.fail("is more than half the tyre's width or diameter: at most %s", d.say(most))
+	}
+	return w
+}
+
+// kingpin reads [kingpin] but for the spacing. Where no height is given the stub axle stands at the tyre's radius.
+func (d *decoder) kingpin(t *table, w Wheel, s *Setup) Kingpin {
+	height, inclination, caster := t.get("height"), t.get("inclination"), t.get("caster")
+	radius := w.Tyre.Diameter / 2
+	k := Kingpin{Height: height.or(height.size(), radius)}
+	if !height.given() {
+		s.assume("kingpin centre %s above ground, the tyre's radius", d.say(radius))
+	}
+	if inclination.given() {
+		k.Inclination = inclination.angle(below(90, " degrees"))
+	}
+	if caster.given() {
+		k.Caster = caster.angle(below(90, " degrees"))
+	}
+	wheelCentre := k.Height - w.Offset*math.Sin(float64(w.Camber))
+	if height.given() && math.Abs(wheelCentre-radius) > max(15, radius/5) {
+		height.warn("kingpin-height", "puts the wheel's centre at %s, but the tyre's radius is %s", d.say(wheelCentre), d.say(radius))
+	}
+	return k
+}
+
+// direction is the kingpin axis in corner axes, not normalised: its third co-ordinate is 1.
+func (k Kingpin) direction() r3.Vector {
+	return r3.Vector{X: -math.Tan(float64(k.Caster)), Y: -math.Tan(float64(k.Inclination)), Z: 1}
+}
+
+// arm reads [arm]. Kingpin and wheel of the corner are known already.
+func (d *decoder) arm(t *table, c Corner, s *Setup) Arm {
+	axis := c.Kingpin.direction()
+	a := Arm{Metal: d.metal(t, [2]string{"forward", "outboard"})}
+	d.holes(t, s, &a.Metal, [2]string{"forward", "outboard"}, func(h hole) float64 {
+		if !t.get("up").given() {
+			s.assume("hole %s of the steering arm: ball level with the kingpin centre, since the arm's faces are not given", quoted(h.name))
+		}
+		// p · axis = mid · |axis| for p = [forward, outboard, up]
+		mid := (a.Metal.Lower + a.Metal.Upper) / 2
+		return mid*axis.Norm() - h.at.X*axis.X - h.at.Y*axis.Y
+	})
+	pickup := t.need("pickup", "the tie rod's hole, [forward, outboard, up] from the kingpin centre, or the name of one of the arm's holes")
+	a.Pickup = pickup.place(a.Metal, "forward", "outboard", "up")
+	a.Bolt = t.get("bolt").direction("forward", "outboard", "up")
+	if lever := axis.Normalize().Cross(a.Pickup).Norm(); lever < leastLever {
+		pickup.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
+	}
+	if face := c.Wheel.Offset - c.Wheel.Tyre.Width/2; a.Pickup.Y > face {
+		pickup.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", d.say(face))
+	}
+	return a
+}
+
+// metal reads outline and faces.
+func (d *decoder) metal(t *table, axes [2]string) Metal {
+	var m Metal
+	m.Outline = t.get("outline").outline(axes[0], axes[1])
+	if v := t.get("up"); v.given() {
+		m.Lower, m.Upper = v.faces()
+	}
+	return m
+}
+
+// hole is what the file says of a hole before its height is known.
+type hole struct {
+	name string
+	at   r2.Point
+}
+
+const maxHoles = 1000
+
+// holes reads the metal's holes; height gives the ball's height where the file does not.
+func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height func(hole) float64) {
+	all := t.get("holes").items()
+	if len(all) > maxHoles {
+		t.get("holes").fail("has %d holes; at most %d are read", len(all), maxHoles)
+		return
+	}
+	for _, v := range all {
+		h := v.sub()
+		name := h.need("name", "what the hole is called")
+		h.rename(t.key("holes"), name)
+		at := h.need("at", "its centre, ["+axes[0]+", "+axes[1]+"]")
+		out := Hole{Name: name.text(), At: at.planePoint(axes[0], axes[1]), Diameter: h.need("diameter", "its diameter").size()}
+		if up := h.get("up"); up.given() {
+			out.Up = up.length()
+		} else {
+			out.Up = height(hole{out.Name, out.At})
+		}
+		h.done()
+		d.checkHole(out, name, at, m)
+		m.Holes = append(m.Holes, out)
+	}
+}
+
+// checkHole holds a hole against the metal and the holes before it.
+func (d *decoder) checkHole(h Hole, name, at value, m *Metal) {
+	for _, o := range m.Holes {
+		gap := h.At.Sub(o.At).Norm() - (h.Diameter+o.Diameter)/2
+		switch {
+		case o.Name == h.Name && name.given() && h.Name != "":
+			name.fail("is the name of another hole; each needs its own")
+		case h.At.Sub(o.At).Norm() < leastEdge:
+			at.fail("is the place of the hole %s already", quoted(o.Name))
+		case gap < 0:
+			at.warn("hole-overlap", "runs into the hole %s", quoted(o.Name))
+		}
+	}
+	if len(m.Outline) == 0 {
+		return
+	}
+	in, edge := inside(m.Outline, h.At)
+	switch {
+	case math.IsNaN(h.At.X), math.IsNaN(h.At.Y):
+	case !in:
+		at.fail("lies outside the arm's outline, %s from its edge", d.say(edge))
+	case edge < h.Diameter/2:
+		at.warn("hole-edge", "breaks through the arm's edge, which is %s from the hole's centre", d.say(edge))
+	}
+}
+
+// rod reads what [tie_rod] says of one rod but for its length.
+func (d *decoder) rod(t *table, s *Setup) Rod {
+	diameter := t.get("diameter")
+	r := Rod{Diameter: diameter.or(diameter.size(), DefaultRodDiameter)}
+	if !diameter.given() {
+		s.assume("tie-rod diameter %s", d.say(DefaultRodDiameter))
+	}
+	end := t.get("rod_end").sub()
+	if v := end.get("tilt"); v.given() {
+		r.End.Tilt = v.angle(positive, below(90, " degrees"))
+	}
+	body, thread, pitch := end.get("body"), end.get("thread"), end.get("pitch")
+	r.End.Body = body.or(body.size(), 0)
+	r.End.Thread = thread.or(thread.size(), 0)
+	r.End.Pitch = pitch.or(pitch.size(), 0)
+	if r.End.Thread > 0 && r.End.Pitch >= r.End.Thread {
+		pitch.fail("is as much as the thread's diameter; give the distance from thread to thread")
+	}
+	end.done()
+	return r
+}
+
+// rods reads the lengths of both rods: one for both, one each, or one of them; 0 is for later to find.
+func (d *decoder) rods(t *table, s *Setup) {
+	length := t.get("length")
+	for _, side := range Sides {
+		v := t.get(side.String())
+		if v.given() && length.given() {
+			v.fail("is given beside length; length holds for both rods")
+		}
+		if !v.given() {
+			v = length
+		}
+		s.Corners[side].Rod.Length = v.or(v.size(), 0)
+	}
+}

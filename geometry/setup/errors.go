@@ -1,0 +1,143 @@
+package setup
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+	"unicode"
+)
+
+// Error is one mistake in a setup file or in a --set argument.
+type Error struct {
+	Source  string // file name, "standard input", or "--set"
+	Line    int    // from 1; 0 where there is no line
+	Column  int    // in characters, from 1
+	Key     string // dotted path of the key; empty where the file as a whole is meant
+	Text    string // what is wrong and what would be right
+	Excerpt string // the line, fit to print; empty where there is none
+	Caret   int    // characters of Excerpt before the mistake
+	at      place
+}
+
+// Error returns "source:line:column: key: text", then the line and a caret below it.
+func (e *Error) Error() string {
+	var b strings.Builder
+	b.WriteString(Printable(e.Source))
+	if e.Line > 0 {
+		fmt.Fprintf(&b, ":%d:%d", e.Line, e.Column)
+	}
+	if e.Key != "" {
+		b.WriteString(": " + elide(Printable(e.Key)))
+	}
+	b.WriteString(": " + Printable(e.Text))
+	if e.Excerpt != "" {
+		b.WriteString("\n  " + e.Excerpt + "\n  " + strings.Repeat(" ", e.Caret) + "^")
+	}
+	return b.String()
+}
+
+// Errors is every mistake of a file, in the order of the file.
+type Errors []*Error
+
+// maxShown bounds how many errors one message prints.
+const maxShown = 40
+
+func (list Errors) Error() string {
+	var b strings.Builder
+	for i, e := range list {
+		if i == maxShown {
+			fmt.Fprintf(&b, "\nand %d more", len(list)-maxShown)
+			break
+		}
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		b.WriteString(e.Error())
+	}
+	return b.String()
+}
+
+// Unwrap lets errors.As find the single errors.
+func (list Errors) Unwrap() []error {
+	out := make([]error, len(list))
+	for i, e := range list {
+		out[i] = e
+	}
+	return out
+}
+
+// tidy drops repetitions and sorts by place; arguments come after the file.
+func (list Errors) tidy() Errors {
+	seen := map[Error]bool{}
+	out := list[:0:0]
+	for _, e := range list {
+		if !seen[*e] {
+			seen[*e] = true
+			out = append(out, e)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i], out[j]
+		if (a.Line == 0) != (b.Line == 0) {
+			return a.Line > 0
+		}
+		if a.Line != b.Line {
+			return a.Line < b.Line
+		}
+		return a.Line > 0 && a.Column < b.Column
+	})
+	return out
+}
+
+// Warning is a suspicion: the file is read, but somebody should look.
+type Warning struct {
+	Code   string // fixed word for programs: "units", "pickup-outboard", …
+	Source string
+	Line   int // from 1; 0 where there is no line
+	Key    string
+	Text   string
+}
+
+func (w Warning) String() string {
+	where := Printable(w.Source)
+	if w.Line > 0 {
+		where += fmt.Sprintf(":%d", w.Line)
+	}
+	if w.Key != "" {
+		where += ": " + Printable(w.Key)
+	}
+	return where + ": " + Printable(w.Text)
+}
+
+// Printable returns s fit for a terminal and a message: control characters (line breaks and escape
+// sequences among them) and the marks that turn the direction of writing are taken out or, where
+// they stand for space, made a space.
+func Printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t', r == '\n', r == '\u2028', r == '\u2029':
+			return ' '
+		case unicode.IsControl(r), r == '\ufeff', isDirectionMark(r):
+			return -1
+		}
+		return r
+	}, s)
+}
+
+// elide shortens what would fill the screen.
+func elide(s string) string {
+	const most = 60
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
+}
+
+// quoted returns text from a file as it may stand in a message.
+func quoted(s string) string { return `"` + elide(Printable(s)) + `"` }
+
+// isDirectionMark reports the characters of Unicode's bidirectional algorithm that are invisible
+// and change the order in which their neighbours are shown.
+func isDirectionMark(r rune) bool {
+	return r == '\u061c' || r == '\u200e' || r == '\u200f' || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
+}

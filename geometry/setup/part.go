@@ -1,0 +1,257 @@
+package setup
+
+import (
+	"slices"
+)
+
+const (
+	maxParts = 1000
+	maxPath  = 1000 // points of one tube
+)
+
+// BuiltIn are the names of what is there without a [[part]]; ignore may name them too.
+var BuiltIn = []string{"tyre", "rear tyre", "stub axle", "steering arm", "tie rod", "drop arm", "column"}
+
+// bodyNames are the values of on, by Body.
+var bodyNames = []string{OnFrame.String(), OnSpindle.String(), OnColumn.String(), OnTieRod.String()}
+
+// parts reads [[part]] and ignore.
+func (d *decoder) parts(t *table, s *Setup) {
+	all := t.get("part")
+	items := all.items()
+	if len(items) > maxParts {
+		all.fail("stands %d times; at most %d are read", len(items), maxParts)
+		return
+	}
+	lines := map[string]int{}
+	for _, v := range items {
+		p := v.sub()
+		name := p.need("name", "what the part is called")
+		p.rename("part", name)
+		part := d.part(p, name.text())
+		first, twice := lines[part.Name]
+		switch {
+		case part.Name == "":
+		case slices.Contains(BuiltIn, part.Name):
+			name.fail("%s is the name of something that is there already; call the part otherwise", quoted(part.Name))
+		case twice:
+			name.fail("%s is the name of another part, in line %d; each needs its own", quoted(part.Name), first)
+		default:
+			lines[part.Name] = name.at.lineNumber()
+		}
+		s.Parts = append(s.Parts, part)
+	}
+	d.ignore(t.get("ignore"), s)
+}
+
+// part reads one [[part]] after its name.
+func (d *decoder) part(t *table, name string) Part {
+	p := Part{Name: name}
+	on := t.need("on", "what it rides on: frame, spindle, column or tie_rod")
+	body := d.body(on)
+	p.On = max(body, 0)
+	d.sides(t, &p)
+	d.shape(t, &p)
+	d.cutting(t, &p)
+	if v := t.get("density"); v.given() {
+		p.Density = v.number(between(100, 25000, " kg/m³; steel is 7850"))
+	}
+	t.done()
+	return p
+}
+
+// body reads what a part rides on, -1 where that is missing or wrong.
+func (d *decoder) body(v value) Body {
+	if !v.is(text) {
+		return -1
+	}
+	i := slices.Index(bodyNames, v.n.str)
+	if i < 0 {
+		v.fail("is %s, should be frame, spindle, column or tie_rod%s", quoted(v.n.str), didYouMean(v.n.str, bodyNames))
+	}
+	return Body(i)
+}
+
+// sides reads side, mirror and at.
+func (d *decoder) sides(t *table, p *Part) {
+	mirror, side, at := t.get("mirror"), t.get("side"), t.get("at")
+	if at.given() && at.is(text) {
+		p.AtKingpin = at.n.str == "kingpin"
+		if !p.AtKingpin {
+			at.fail(`is %s, should be "kingpin"`, quoted(at.n.str))
+		} else if p.On != OnFrame {
+			at.fail(`is for frame parts only; give on = "frame", or leave it out`)
+		}
+	}
+	if mirror.flag() && side.given() {
+		side.fail("is given beside mirror = true, which puts the part on both sides")
+	}
+	if mirror.given() && p.On != OnFrame {
+		mirror.fail("is for frame parts only; parts on a spindle or tie rod stand on both sides unless side says which")
+	}
+	switch {
+	case p.On == OnColumn || p.On == OnFrame && !p.AtKingpin:
+		if side.given() && at.n == nil {
+			side.fail("is for parts on a spindle, a tie rod or at the kingpin; this one stands where its co-ordinates say")
+		}
+		p.Sides = [2]bool{mirror.flag(), mirror.flag()}
+	case side.given():
+		p.Sides = sideNamed(side)
+	case mirror.given() && !mirror.flag():
+		p.Sides = [2]bool{Left: true}
+	default:
+		p.Sides = [2]bool{true, true}
+	}
+}
+
+// sideNamed reads "left" or "right".
+func sideNamed(v value) (on [2]bool) {
+	if !v.is(text) {
+		return on
+	}
+	for _, side := range Sides {
+		if v.n.str == side.String() {
+			on[side] = true
+			return on
+		}
+	}
+	v.fail(`is %s, should be "left" or "right"`, quoted(v.n.str))
+	return on
+}
+
+// shape reads the one of tube, plate and disc that is there.
+func (d *decoder) shape(t *table, p *Part) {
+	tube, plate, disc := t.get("tube"), t.get("plate"), t.get("disc")
+	given := 0
+	for _, v := range []value{tube, plate, disc} {
+		if v.given() {
+			if given++; given > 1 {
+				v.fail("is a second shape; a part is one tube, plate or disc")
+			}
+		}
+	}
+	if given == 0 && !d.broken && !t.wrong {
+		d.fail(t.at, value{path: t.path, own: t.own}.key(), "has no shape; give it a tube, a plate or a disc")
+	}
+	if p.AtKingpin && given > 0 && !plate.given() {
+		t.get("at").fail("takes a plate; give tubes and discs in vehicle axes, without at")
+	}
+	if tube.given() {
+		p.Tube = d.tube(tube.sub(), p.On)
+	}
+	if plate.given() {
+		if p.On == OnTieRod {
+			plate.fail("cannot ride on a tie rod; give a tube or a disc")
+		}
+		p.Plate = d.plate(plate.sub(), p)
+	}
+	if disc.given() {
+		p.Disc = d.disc(disc.sub(), p.On)
+	}
+}
+
+// axesOf names the co-ordinates of what rides on a body.
+func axesOf(b Body) [3]string {
+	return [4][3]string{
+		OnFrame:   {"x", "y", "z"},
+		OnSpindle: {"forward", "outboard", "up"},
+		OnColumn:  {"down", "left", "along"},
+		OnTieRod:  {"along the rod", "left", "up"},
+	}[b]
+}
+
+func (d *decoder) tube(t *table, on Body) *Tube {
+	axes := axesOf(on)
+	out := &Tube{Diameter: t.need("diameter", "outer diameter of the tube").size()}
+	path := t.need("path", "the points its centre line runs through")
+	items := path.items()
+	d.points += len(items)
+	switch {
+	case path.given() && path.n.kind == list && len(items) < 2:
+		path.fail("has %s; a tube runs through at least 2", counted(len(items), "point"))
+	case len(items) > maxPath, d.points > maxAll:
+		path.fail("has too many points; at most %d in a tube and %d in a file are read", maxPath, maxAll)
+		items = nil
+	}
+	for i, item := range items {
+		at := item.point(axes[0], axes[1], axes[2])
+		if i > 0 && at.Sub(out.Path[i-1]).Norm() < leastEdge {
+			item.fail("is the same point as the one before it; give it once")
+		}
+		out.Path = append(out.Path, at)
+	}
+	t.done()
+	return out
+}
+
+func (d *decoder) plate(t *table, p *Part) *Plate {
+	axes := axesOf(p.On)
+	if p.AtKingpin {
+		axes = axesOf(OnSpindle)
+	}
+	out := &Plate{Outline: t.need("outline", "the points around the metal").outline(axes[0], axes[1])}
+	out.Lower, out.Upper = t.need("up", "its lower and upper face").faces()
+	t.done()
+	return out
+}
+
+func (d *decoder) disc(t *table, on Body) *Disc {
+	axes := axesOf(on)
+	out := &Disc{
+		Centre:   t.need("centre", "its middle, ["+axes[0]+", "+axes[1]+", "+axes[2]+"]").point(axes[0], axes[1], axes[2]),
+		Diameter: t.need("diameter", "its outer diameter").size(),
+		Width:    t.need("width", "its thickness").size(),
+	}
+	axis := t.get("axis")
+	if !axis.given() && (on == OnColumn || on == OnTieRod) {
+		axis = t.need("axis", "the direction of its axis")
+	}
+	out.Axis = axis.direction(axes[0], axes[1], axes[2])
+	t.done()
+	return out
+}
+
+// cutting reads what is said of metal that may come off.
+func (d *decoder) cutting(t *table, p *Part) {
+	grind, bore, keep, wall := t.get("grind"), t.get("bore"), t.get("keep"), t.get("min_wall")
+	p.Grind = grind.flag()
+	p.Bore = bore.or(bore.size(), 0)
+	p.MinWall = wall.or(wall.length(notNegative), 0)
+	axes := axesOf(p.On)
+	if p.AtKingpin {
+		axes = axesOf(OnSpindle)
+	}
+	if keep.given() {
+		p.Keep = keep.outline(axes[0], axes[1])
+	}
+	for _, v := range []value{grind, bore, keep, wall} {
+		if v.given() && p.Plate == nil && !(v.n == grind.n && !p.Grind) {
+			v.fail("is for plates only")
+		}
+	}
+}
+
+// ignore reads the pairs that are never checked against each other.
+func (d *decoder) ignore(v value, s *Setup) {
+	names := slices.Clone(BuiltIn)
+	for _, p := range s.Parts {
+		names = append(names, p.Name)
+	}
+	for _, pair := range v.items() {
+		if !pair.is(list) {
+			continue
+		}
+		if len(pair.n.items) != 2 {
+			pair.fail(`has %s, should be two: ["one part", "the other"]`, counted(len(pair.n.items), "name"))
+			continue
+		}
+		var out [2]string
+		for i, item := range pair.items() {
+			out[i] = item.text()
+			if item.n.kind == text && !d.broken && !slices.Contains(names, out[i]) {
+				item.fail("names no part%s", orList(out[i], names))
+			}
+		}
+		s.Ignore = append(s.Ignore, out)
+	}
+}

@@ -1,0 +1,165 @@
+package setup
+
+import (
+	"path/filepath"
+	"strings"
+)
+
+// format is the number of the file format that is read.
+const format = 1
+
+// Options are changes to a file as it is read.
+type Options struct {
+	Variant string   // name of the variant to apply; empty for the file as it stands
+	Set     []string // "key=value" each, applied after the variant in this order; the value is TOML or bare text
+}
+
+// Read reads a setup file. Source is its name in messages. The file as it stands, each of its variants and
+// what the options make of it must all be sound; the error is an Errors with every mistake found.
+func Read(source string, data []byte, opt Options) (*Setup, []Warning, error) {
+	doc, bad := newDocument(source, data)
+	if bad != nil {
+		return nil, nil, Errors{bad}
+	}
+	root, errs := parse(doc)
+	f := &file{doc: doc, root: root, broken: len(errs) > 0, errs: errs, outlines: map[*node]outlineResult{}}
+	s, warnings := f.decode(root, "")
+	f.readVariants()
+	if opt.Variant != "" || len(opt.Set) > 0 {
+		s, warnings = f.changed(opt)
+	}
+	if list := f.errs.tidy(); len(list) > 0 {
+		return nil, nil, list
+	}
+	for _, v := range f.variants {
+		s.Variants = append(s.Variants, v.name)
+	}
+	return s, warnings, nil
+}
+
+// file is a setup file on its way from tree to Setup.
+type file struct {
+	doc      *document
+	root     *node
+	broken   bool
+	errs     Errors
+	variants []variant
+	outlines map[*node]outlineResult
+}
+
+// decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
+func (f *file) decode(root *node, context string) (*Setup, []Warning) {
+	d := &decoder{broken: f.broken, outlines: f.outlines, homes: map[string]string{}}
+	s := d.setup(root, f.doc)
+	for _, e := range d.errs {
+		if !f.has(e) {
+			if context != "" {
+				told := *e
+				told.Text = context + ": " + e.Text
+				e = &told
+			}
+			f.errs = append(f.errs, e)
+		}
+	}
+	return s, d.warnings
+}
+
+// has reports an error that is noted already.
+func (f *file) has(e *Error) bool {
+	for _, old := range f.errs {
+		if *old == *e {
+			return true
+		}
+	}
+	return false
+}
+
+// changed decodes the file with the chosen variant and settings.
+func (f *file) changed(opt Options) (*Setup, []Warning) {
+	root := f.root
+	var ok = true
+	if opt.Variant != "" {
+		root, ok = f.withVariant(opt.Variant)
+	}
+	for _, arg := range opt.Set {
+		e, bad := parseSet(arg)
+		var next *node
+		if bad == nil {
+			next, bad = e.apply(root)
+		}
+		if bad != nil {
+			f.errs = append(f.errs, bad)
+			ok = false
+			continue
+		}
+		root = next
+	}
+	if !ok {
+		return nil, nil
+	}
+	return f.decode(root, "")
+}
+
+// setup reads a whole tree. A format of the future stops the reading: its keys may mean other things.
+func (d *decoder) setup(root *node, doc *document) *Setup {
+	t := &table{d: d, n: root, at: place{doc, 0, 0}}
+	s := &Setup{Name: baseName(doc.source)}
+	if !d.format(t.need("locksweep", "the number of the format; write locksweep = 1")) {
+		return s
+	}
+	d.unit = d.units(t.need("units", `write units = "mm" or units = "in"`))
+	s.Unit = d.unit
+	if v := t.get("name"); v.given() {
+		s.Name = v.text()
+	}
+	d.frontAxle(t, s)
+	d.column(t, s)
+	d.rear(t.get("vehicle").sub(), s)
+	d.space(t.get("space").sub(), s)
+	d.parts(t, s)
+	t.get("variant") // read apart
+	t.done()
+	d.tellUnknown()
+	return s
+}
+
+// format checks the format's number.
+func (d *decoder) format(v value) bool {
+	if !v.given() {
+		return true
+	}
+	switch n := v.number(); {
+	case n == format:
+		return true
+	case n > format:
+		v.fail("is format %s; this program reads format 1 and needs to be newer for this file", elide(v.n.str))
+		return false
+	case n < format:
+		v.fail("is %s, should be 1", elide(v.n.str))
+	}
+	return true
+}
+
+// units reads the unit of length.
+func (d *decoder) units(v value) Unit {
+	if !v.given() || !v.is(text) {
+		return MM
+	}
+	switch v.n.str {
+	case "mm":
+		return MM
+	case "in":
+		return Inch
+	}
+	v.fail(`is %s, should be "mm" or "in"`, quoted(v.n.str))
+	return MM
+}
+
+// baseName is the name of a source without folders and extension.
+func baseName(source string) string {
+	base := filepath.Base(source)
+	if short := strings.TrimSuffix(base, filepath.Ext(base)); short != "" {
+		return short
+	}
+	return base
+}

@@ -1,0 +1,147 @@
+package setup
+
+import (
+	"bytes"
+	"strings"
+)
+
+// reword says a syntax error of the expression that begins at start in plain words. It returns where the
+// message belongs: a quote or bracket that is never closed is shown where the expression begins.
+func reword(data []byte, start, at int, message string) (where int, said string) {
+	rest := string(data[min(at, len(data)):])
+	has := func(parts ...string) bool {
+		for _, s := range parts {
+			if strings.Contains(message, s) {
+				return true
+			}
+		}
+		return false
+	}
+	switch {
+	case has("strings must be quoted"):
+		return at, afterNumber(rest)
+	case has("expected newline"):
+		return at, afterValue(data, at, rest)
+	case has("at start of value", "expected keyword", "expected value, not end", "expected value but got", `expected "inf"`, `expected "nan"`, "expected digit", "expected number"):
+		return at, noValue(rest)
+	case has("leading zeroes"):
+		return at, "drop the leading zero"
+	case has("decimal point", "exponent must"):
+		return at, "a digit is missing here: write 12 or 12.5"
+	case has("radix", "underscores"):
+		return at, "is not a number; write plain digits"
+	case has("expected '='"):
+		return at, "= is missing: a line reads key = value"
+	case has("expected key but", "start of key"):
+		return at, "a key is missing here: a line reads key = value"
+	case has("to close"):
+		return at, "the bracket of the heading is not closed"
+	case has("array is incomplete", "inline table is incomplete"):
+		return start, "a bracket opened here is never closed: ] or } is missing"
+	case has("terminated"):
+		return start, "a quote opened here is never closed"
+	case has("cannot have new lines"):
+		return at, "the text ends here without its closing quote"
+	case has("expected ','"):
+		return at, "a comma or the closing bracket is missing before this (decimals take a point)"
+	case has("unexpected comma"):
+		return at, "a comma too many"
+	case has("escape", `after \`, "hexadecimal digit"):
+		return at, `is no escape that exists; write a backslash as \\, or put the text in single quotes`
+	case has("control characters", "arriage returns"):
+		return at, "a control character stands here; delete it"
+	case has("nested"):
+		return at, tooDeep
+	}
+	return at, "cannot be read: " + message
+}
+
+// afterNumber is for letters that stick to a number.
+func afterNumber(rest string) string {
+	if isUnit(word(rest)) {
+		return `drop the unit: units = "mm" or "in" holds for the whole file`
+	}
+	return "is neither a number nor text; text stands in quotes"
+}
+
+// afterValue is for what follows a complete value on its line.
+func afterValue(data []byte, at int, rest string) string {
+	numberBefore := at > 0 && bytes.IndexByte([]byte("0123456789 \t"), data[at-1]) >= 0
+	switch {
+	case isUnit(word(rest)), rest != "" && (rest[0] == '"' || rest[0] == '\'') && numberBefore:
+		return `drop the unit: units = "mm" or "in" holds for the whole file`
+	case strings.HasPrefix(rest, ",") && numberBefore:
+		return "decimals take a point, not a comma"
+	case strings.HasPrefix(rest, "/"):
+		return "write the fraction as a decimal: 3/8 is 0.375"
+	}
+	return "does not belong here: one key = value to a line, notes after #"
+}
+
+// noValue is for something that is not the beginning of any value.
+func noValue(rest string) string {
+	switch {
+	case strings.HasPrefix(rest, "."):
+		return "write a zero before the point: 0.5"
+	case rest == "", strings.HasPrefix(rest, "\n"), strings.HasPrefix(rest, "\r"), strings.HasPrefix(rest, "#"):
+		return "the value is missing"
+	case word(rest) != "":
+		return "is no number, true or false; text stands in quotes"
+	}
+	return "a value cannot begin like this: a number, text in quotes, [list] or {table}"
+}
+
+// word returns the letters that s begins with.
+func word(s string) string {
+	return s[:len(s)-len(strings.TrimLeft(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"))]
+}
+
+// isUnit reports words that people write after a length or an angle.
+func isUnit(w string) bool {
+	switch strings.ToLower(w) {
+	case "mm", "cm", "m", "in", "inch", "inches", "ft", "deg", "degree", "degrees", "kg":
+		return true
+	}
+	return false
+}
+
+// resume returns where reading can go on after a syntax error at offset at: the next line, or where that would be
+// in the middle of a bracket the next [heading].
+func (p *parser) resume(at int) int {
+	data := p.doc.data
+	next := nextLine(data, min(at, len(data)))
+	if open(data[min(p.expressionStart(), next):next]) {
+		for next < len(data) && !looksLikeHeading(data[next:]) {
+			next = nextLine(data, next)
+		}
+	}
+	return next
+}
+
+func nextLine(data []byte, i int) int {
+	if j := bytes.IndexByte(data[i:], '\n'); j >= 0 {
+		return i + j + 1
+	}
+	return len(data)
+}
+
+// open reports text with a bracket that is not closed.
+func open(text []byte) bool {
+	depth := 0
+	for _, c := range text {
+		switch c {
+		case '[', '{':
+			depth++
+		case ']', '}':
+			depth--
+		}
+	}
+	return depth > 0
+}
+
+// looksLikeHeading tells [arm] and [[part]] from a line of a list.
+func looksLikeHeading(line []byte) bool {
+	rest := bytes.TrimLeft(line, " \t")
+	trimmed := bytes.TrimLeft(rest, "[")
+	return len(rest) > len(trimmed) && len(rest)-len(trimmed) <= 2 && word(string(trimmed[:min(1, len(trimmed))])) != ""
+}

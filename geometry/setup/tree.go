@@ -1,0 +1,125 @@
+package setup
+
+// kind is what a value is, in the words of the messages.
+type kind uint8
+
+const (
+	number kind = iota
+	text
+	boolean
+	date
+	list
+	branch // a table
+)
+
+func (k kind) String() string {
+	return [...]string{"a number", "text", "true or false", "a date", "a list", "a table"}[k]
+}
+
+// birth is how a table or list of tables came about. TOML allows each to be extended in its own way only.
+type birth uint8
+
+const (
+	closed   birth = iota // a value: { … } or [ … ]; never extended
+	implicit              // a step of a longer [header]
+	headed                // its own [header], or [[header]] for a list
+	dotted                // a step of a dotted key
+)
+
+// node is one value of the file. After parsing nodes are never changed: what sets a value
+// builds new tables along its path and shares the rest.
+type node struct {
+	kind   kind
+	birth  birth
+	at     place
+	num    float64
+	str    string // decoded text, or the number as written
+	items  []*node
+	fields []field
+	index  map[string]int // names to fields, once there are many
+}
+
+// field is a key of a table with its value.
+type field struct {
+	name  string
+	at    place
+	val   *node
+	right bool // comes from under right.
+}
+
+// find returns the position of a key in the table, or -1.
+func (n *node) find(name string) int {
+	if n.index != nil {
+		if i, ok := n.index[name]; ok {
+			return i
+		}
+		return -1
+	}
+	for i := range n.fields {
+		if n.fields[i].name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// get returns the value of a key, or nil.
+func (n *node) get(name string) *node {
+	if n == nil || n.kind != branch {
+		return nil
+	}
+	if i := n.find(name); i >= 0 {
+		return n.fields[i].val
+	}
+	return nil
+}
+
+// add appends a key that is not there yet.
+func (n *node) add(f field) {
+	n.fields = append(n.fields, f)
+	switch {
+	case n.index != nil:
+		n.index[f.name] = len(n.fields) - 1
+	case len(n.fields) > 16:
+		n.reindex()
+	}
+}
+
+func (n *node) reindex() {
+	n.index = make(map[string]int, 2*len(n.fields))
+	for i := range n.fields {
+		n.index[n.fields[i].name] = i
+	}
+}
+
+// with returns a copy of the table in which one key has the given field.
+func (n *node) with(f field) *node {
+	c := *n
+	c.fields = append(make([]field, 0, len(n.fields)+1), n.fields...)
+	if i := c.find(f.name); i >= 0 {
+		c.fields[i] = f
+		return &c
+	}
+	c.index = nil
+	c.fields = append(c.fields, f)
+	if len(c.fields) > 16 {
+		c.reindex()
+	}
+	return &c
+}
+
+// merge lays the table over upon n: keys of over win, tables are merged in turn. Fields that come from over
+// are marked with right.
+func (n *node) merge(over *node, right bool) *node {
+	out := n
+	for _, f := range over.fields {
+		f.right = f.right || right
+		if under := n.get(f.name); under != nil && under.kind == branch && f.val.kind == branch {
+			f.val = under.merge(f.val, right)
+		} else if f.val.kind == branch {
+			f.val = (&node{kind: branch, at: f.val.at}).merge(f.val, right)
+		}
+		out = out.with(f)
+	}
+	return out
+}

@@ -1,0 +1,202 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+)
+
+// Defaults of format 1, for what a file leaves out.
+const (
+	DefaultRodDiameter  = 12.0 // mm, listed in Setup.Assumed
+	DefaultClearance    = 5.0  // mm
+	DefaultTransmission = 25 * s1.Degree
+)
+
+// assume notes a default that stands for a measured piece of metal.
+func (s *Setup) assume(format string, args ...any) {
+	if text := fmt.Sprintf(format, args...); !slices.Contains(s.Assumed, text) {
+		s.Assumed = append(s.Assumed, text)
+	}
+}
+
+// rear reads [vehicle]. The front axle is known already: rear track and tyre are those of the front
+// where the file does not give them.
+func (d *decoder) rear(t *table, s *Setup) {
+	wheelbase := t.need("wheelbase", "kingpin centre line to rear axle")
+	s.Vehicle.Wheelbase = wheelbase.size()
+	d.suspectUnit(wheelbase, s.Vehicle.Wheelbase)
+	track := t.get("rear_track")
+	s.Vehicle.RearTrack = track.or(track.length(notNegative), s.Spacing+s.Corners[Left].Wheel.Offset+s.Corners[Right].Wheel.Offset)
+	if !track.given() {
+		s.assume("rear track %s, as in front", d.say(s.Vehicle.RearTrack))
+	}
+	tyre := t.get("rear_tyre")
+	s.Vehicle.RearTyre = s.Corners[Left].Wheel.Tyre
+	if tyre.given() {
+		r := tyre.sub()
+		s.Vehicle.RearTyre = Tyre{
+			Diameter: r.need("diameter", "outer diameter of the rear tyre").size(),
+			Width:    r.need("width", "width of the rear tyre").size(),
+		}
+		r.done()
+	} else {
+		s.assume("rear tyre %s by %s, as in front", d.say(s.Vehicle.RearTyre.Diameter), d.say(s.Vehicle.RearTyre.Width))
+	}
+	t.done()
+}
+
+// suspectUnit warns of a wheelbase that would make sense in the other unit.
+func (d *decoder) suspectUnit(v value, mm float64) {
+	switch {
+	case d.unit == MM && mm < 100:
+		v.warn("units", `is only %s mm; if the file is in inches write units = "in"`, v.n.str)
+	case d.unit == Inch && mm > 200*MMPerInch:
+		v.warn("units", `is %s inches, more than 5 m; if the file is in millimetres write units = "mm"`, v.n.str)
+	}
+}
+
+// space reads [space].
+func (d *decoder) space(t *table, s *Setup) {
+	width, length := t.get("width"), t.get("length")
+	s.Space = Space{Width: width.or(width.size(), 0), Length: length.or(length.size(), 0)}
+	t.done()
+}
+
+// column reads [column] and [drop_arm].
+func (d *decoder) column(t *table, s *Setup) {
+	c := t.get("column").sub()
+	s.Column.Foot = c.need("foot", "a point on the column's axis, [x, y, z] in vehicle axes").point("x", "y", "z")
+	s.Column.Rake = c.need("rake", "degrees that the column rises above the horizontal").angle(between(-90, 180, " degrees"))
+	if v := c.get("travel"); v.given() {
+		s.Column.Travel = v.angle(positive, between(0, 180, " degrees each way"))
+	}
+	c.done()
+	d.dropArm(t.get("drop_arm").sub(), s)
+}
+
+// dropArm reads [drop_arm].
+func (d *decoder) dropArm(t *table, s *Setup) {
+	pins := d.pins(t)
+	arm := &s.DropArm
+	centre := commonAlong(pins)
+	arm.Metal = d.metal(t, [2]string{"down", "left"})
+	if v := t.get("thickness"); v.given() {
+		half := v.size() / 2
+		arm.Metal.Lower, arm.Metal.Upper = centre-half, centre+half
+		if t.get("up").given() {
+			v.fail("is given beside up; give one of them")
+		}
+	} else if !t.get("up").given() {
+		arm.Metal.Lower, arm.Metal.Upper = centre, centre
+	}
+	mid := (arm.Metal.Lower + arm.Metal.Upper) / 2
+	d.holes(t, s, &arm.Metal, [2]string{"down", "left"}, func(hole) float64 { return mid })
+	both := t.get("bolt").direction("down", "left", "along")
+	for _, side := range Sides {
+		arm.Pins[side] = pins[side].place(arm.Metal, "down", "left", "along")
+		arm.Bolts[side] = both
+		if v := t.get(side.String() + "_bolt"); v.given() {
+			arm.Bolts[side] = v.direction("down", "left", "along")
+		}
+		d.checkPin(side, pins[side], s)
+	}
+	t.done()
+}
+
+// pins returns the values that say where the left and the right rod's pins are.
+func (d *decoder) pins(t *table) [2]value {
+	left, right, pin := t.get("left"), t.get("right"), t.get("pin")
+	switch {
+	case pin.given() && (left.given() || right.given()):
+		pin.fail("is given beside left or right; pin is one hole that takes both rods")
+		return [2]value{pin, pin}
+	case pin.given():
+		return [2]value{pin, pin}
+	case !left.given() && !right.given():
+		t.need("pin", "where the tie rods sit on the column's arm; give left and right, or pin for one hole that takes both rods")
+	case !left.given():
+		t.need("left", "the left rod's pin, [down, left, along] from the column's foot")
+	case !right.given():
+		t.need("right", "the right rod's pin, [down, left, along] from the column's foot")
+	}
+	return [2]value{left, right}
+}
+
+// commonAlong is the height along the column that the pins given by co-ordinates share, 0 where they differ.
+func commonAlong(pins [2]value) float64 {
+	found, along := false, 0.0
+	for _, v := range pins {
+		if v.n == nil || v.n.kind != list || len(v.n.items) != 3 || v.n.items[2].kind != number {
+			continue
+		}
+		x := v.d.unit.ToMM(v.n.items[2].num)
+		if found && x != along {
+			return 0
+		}
+		found, along = true, x
+	}
+	return along
+}
+
+// checkPin refuses a pin that has no lever about the column or no distance to its pickup.
+func (d *decoder) checkPin(side Side, v value, s *Setup) {
+	p := s.DropArm.Pins[side]
+	if math.Hypot(p.X, p.Y) < leastLever {
+		v.fail("lies on the column's axis; a drop arm needs a lever (measure from the column's centre to the hole)")
+	}
+	if gap := s.Column.ColumnPoint(p).Sub(s.CornerPoint(side, s.Corners[side].Arm.Pickup)).Norm(); gap < leastLever {
+		v.fail("lies on the %v steering arm's pickup; the rod between them would have no length", side)
+	}
+}
+
+// leastLever is the shortest arm or rod that is taken for one, mm.
+const leastLever = 0.5
+
+// place reads a point given by co-ordinates or by the name of one of the metal's holes.
+func (v value) place(m Metal, a, b, c string) r3.Vector {
+	nowhere := r3.Vector{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}
+	if v.n == nil || v.n.kind != text {
+		if v.n != nil && v.n.kind != list {
+			v.fail("is %v, should be [%s, %s, %s] or the name of a hole", v.n.kind, a, b, c)
+			return nowhere
+		}
+		return v.point(a, b, c)
+	}
+	var names []string
+	for _, h := range m.Holes {
+		if h.Name == v.n.str {
+			return r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}
+		}
+		names = append(names, h.Name)
+	}
+	switch {
+	case v.d.broken:
+	case len(names) == 0:
+		v.fail("names the hole %s, but the arm has no holes; add them or give [%s, %s, %s]", quoted(v.n.str), a, b, c)
+	default:
+		v.fail("names no hole of the arm%s", orList(v.n.str, names))
+	}
+	return nowhere
+}
+
+// orList suggests a name, or lists them.
+func orList(word string, names []string) string {
+	if hint := didYouMean(word, names); hint != "" {
+		return hint
+	}
+	out := "; it has "
+	for i, n := range names {
+		if i == 8 {
+			return out + ", …"
+		}
+		if i > 0 {
+			out += ", "
+		}
+		out += quoted(n)
+	}
+	return out
+}
