@@ -1,0 +1,77 @@
+package sheet
+
+import "github.com/golang/geo/r2"
+
+// Margins of the frame after ISO 5457: the left one leaves room for the holes of a folder.
+const (
+	marginLeft = 20.0
+	margin     = 10.0
+)
+
+// Heights and widths of the title block, mm: after ISO 7200, reduced to what a garage needs.
+const (
+	mainRow    = 15.0 // title, scale, paper
+	paperCell  = 40.0
+	scaleCell  = 62.0
+	noteIndent = 2.5
+)
+
+// noteLines breaks the caution into lines and gives their height: small letters, or fine ones where
+// it would take more than two lines.
+func (s *Sheet) noteLines() (lines []string, height float64) {
+	width := s.frame.Size().X - 2*noteIndent
+	if lines = Wrap(s.Title.Note, Small, width); len(lines) > 2 {
+		return Wrap(s.Title.Note, Fine, width), Fine
+	}
+	return lines, Small
+}
+
+func (s *Sheet) blockHeight() float64 {
+	lines, h := s.noteLines()
+	if len(lines) == 0 {
+		return mainRow
+	}
+	return mainRow + h*lineSpacing*float64(len(lines)) + 2
+}
+
+// drawBlock draws the frame and, along its lower edge, the title block.
+func (s *Sheet) drawBlock() {
+	f := s.frame
+	top := s.area.Y.Hi
+	s.line(Visible, f.X.Lo, top, f.X.Hi, top)
+	cell := f.X.Hi - paperCell
+	s.line(Thin, cell, top, cell, top+mainRow)
+	s.write(r2.Point{X: cell + 2.5, Y: top + 5}, E, Style{Max: paperCell - 5}, s.Size.Name)
+	s.write(r2.Point{X: cell + 2.5, Y: top + 10.5}, E, Style{Max: paperCell - 5}, s.Title.Program)
+	if s.Scale > 0 {
+		cell -= scaleCell
+		s.line(Thin, cell, top, cell, top+mainRow)
+		s.write(r2.Point{X: cell + 2.5, Y: top + 4.6}, E, Style{Height: Medium}, "Scale "+s.Scale.String())
+		s.ScaleBar(r2.Point{X: cell + 3, Y: top + 12.4}, scaleCell-12, s.Scale, s.Inches)
+	}
+	width := cell - f.X.Lo - 2*noteIndent
+	height := Medium
+	if TextWidth(s.Title.Title, Medium) > width {
+		height = Small
+	}
+	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + 5}, E, Style{Height: height, Max: width}, s.Title.Title)
+	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + 10.8}, E, Style{Max: width}, s.Title.Subtitle)
+	lines, h := s.noteLines()
+	if len(lines) > 0 {
+		s.line(Thin, f.X.Lo, top+mainRow, f.X.Hi, top+mainRow)
+	}
+	for i, line := range lines {
+		y := top + mainRow + 1 + h*lineSpacing*(float64(i)+0.5)
+		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: y}, E, Style{Height: h}, line)
+	}
+	s.Polygon(Border, NoFill, corners(f)...)
+}
+
+func (s *Sheet) line(pen Pen, x1, y1, x2, y2 float64) {
+	s.strokePaper(pen, []r2.Point{{X: x1, Y: y1}, {X: x2, Y: y2}})
+}
+
+func corners(r r2.Rect) []r2.Point {
+	v := r.Vertices()
+	return v[:]
+}

@@ -1,0 +1,63 @@
+package sheet
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+)
+
+// Box is a text as it stands on paper: what it says and the four corners of its letters, from
+// ascent to descent, in order round the box. A turned text has a turned box.
+type Box struct {
+	Text    string
+	Corners [4]r2.Point
+}
+
+// Bounds is the upright rectangle round the box.
+func (b Box) Bounds() r2.Rect { return r2.RectFromPoints(b.Corners[:]...) }
+
+// overlaps tells whether two boxes share more than an edge.
+func (b Box) overlaps(o Box) bool { return convexOverlap(b.Corners[:], o.Corners[:]) }
+
+// crosses tells whether the box shares a point with the segment a–b.
+func (b Box) crosses(a, c r2.Point) bool { return convexOverlap(b.Corners[:], []r2.Point{a, c}) }
+
+// grown is the box with m millimetres more on each side.
+func (b Box) grown(m float64) Box {
+	u := b.Corners[1].Sub(b.Corners[0]).Normalize().Mul(m)
+	v := b.Corners[3].Sub(b.Corners[0]).Normalize().Mul(m)
+	c := b.Corners
+	b.Corners = [4]r2.Point{c[0].Sub(u).Sub(v), c[1].Add(u).Sub(v), c[2].Add(u).Add(v), c[3].Sub(u).Add(v)}
+	return b
+}
+
+func rectBox(r r2.Rect) Box { return Box{Corners: r.Vertices()} }
+
+// convexOverlap tells whether two convex polygons (or segments) overlap by more than a thousandth
+// of a millimetre: they do not if the normal of an edge of either separates them.
+func convexOverlap(a, b []r2.Point) bool {
+	const touch = 1e-3
+	for _, poly := range [2][]r2.Point{a, b} {
+		for i, p := range poly {
+			n := poly[(i+1)%len(poly)].Sub(p).Ortho().Normalize()
+			if n == (r2.Point{}) {
+				continue
+			}
+			loA, hiA := spread(a, n)
+			loB, hiB := spread(b, n)
+			if hiA-loB < touch || hiB-loA < touch {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func spread(poly []r2.Point, n r2.Point) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, p := range poly {
+		d := p.Dot(n)
+		lo, hi = min(lo, d), max(hi, d)
+	}
+	return lo, hi
+}

@@ -1,0 +1,152 @@
+package sheet
+
+import (
+	"math"
+	"sort"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+)
+
+// clipSegment keeps the part of a–b inside the rectangle (Liang and Barsky: the parameter range
+// that lies inside all four edges). ok is false if nothing is left.
+func clipSegment(a, b r2.Point, r r2.Rect) (from, to r2.Point, ok bool) {
+	d := b.Sub(a)
+	t0, t1 := 0.0, 1.0
+	for _, edge := range [4]struct{ slope, room float64 }{
+		{-d.X, a.X - r.X.Lo}, {d.X, r.X.Hi - a.X}, {-d.Y, a.Y - r.Y.Lo}, {d.Y, r.Y.Hi - a.Y},
+	} {
+		switch t := edge.room / edge.slope; {
+		case edge.slope == 0 && edge.room < 0:
+			return a, b, false
+		case edge.slope < 0:
+			t0 = max(t0, t)
+		case edge.slope > 0:
+			t1 = min(t1, t)
+		}
+	}
+	if t0 > t1 {
+		return a, b, false
+	}
+	from, to = a, b
+	if t0 > 0 {
+		from = a.Add(d.Mul(t0))
+	}
+	if t1 < 1 {
+		to = a.Add(d.Mul(t1))
+	}
+	return from, to, finite(from, to)
+}
+
+// clipPath cuts a polyline at the rectangle into the runs that lie inside. A point that is no
+// number is a gap.
+func clipPath(pts []r2.Point, r r2.Rect) [][]r2.Point {
+	var runs [][]r2.Point
+	joined := false
+	for i := 1; i < len(pts); i++ {
+		if !finite(pts[i-1], pts[i]) {
+			joined = false
+			continue
+		}
+		a, b, ok := clipSegment(pts[i-1], pts[i], r)
+		if !ok {
+			joined = false
+			continue
+		}
+		if joined && a == pts[i-1] {
+			runs[len(runs)-1] = append(runs[len(runs)-1], b)
+		} else {
+			runs = append(runs, []r2.Point{a, b})
+		}
+		joined = b == pts[i]
+	}
+	return runs
+}
+
+// clipRing keeps the part of a closed ring inside the rectangle, one edge of the rectangle after
+// the other (Sutherland and Hodgman). Runs along the rectangle's edge enclose no area.
+func clipRing(ring []r2.Point, r r2.Rect) []r2.Point {
+	for _, side := range []func(p r2.Point) float64{
+		func(p r2.Point) float64 { return p.X - r.X.Lo },
+		func(p r2.Point) float64 { return r.X.Hi - p.X },
+		func(p r2.Point) float64 { return p.Y - r.Y.Lo },
+		func(p r2.Point) float64 { return r.Y.Hi - p.Y },
+	} {
+		var kept []r2.Point
+		for i, p := range ring {
+			q := ring[(i+1)%len(ring)]
+			dp, dq := side(p), side(q)
+			if dp >= 0 {
+				kept = append(kept, p)
+			}
+			if (dp >= 0) != (dq >= 0) {
+				kept = append(kept, p.Add(q.Sub(p).Mul(dp/(dp-dq))))
+			}
+		}
+		ring = kept
+	}
+	return ring
+}
+
+// hatchLines gives the parts of parallel lines inside the rings by the even-odd rule. The lines of
+// one angle and spacing are the same all over the sheet, so that neighbouring pieces of one part
+// match.
+func hatchLines(rings [][]r2.Point, angle, spacing float64) [][2]r2.Point {
+	sin, cos := math.Sincos(-angle * math.Pi / 180) // paper y runs down
+	along, across := r2.Point{X: cos, Y: sin}, r2.Point{X: -sin, Y: cos}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, ring := range rings {
+		for _, p := range ring {
+			lo, hi = min(lo, p.Dot(across)), max(hi, p.Dot(across))
+		}
+	}
+	var out [][2]r2.Point
+	for k := math.Ceil(lo / spacing); k*spacing <= hi; k++ {
+		level := k * spacing
+		var cuts []float64
+		for _, ring := range rings {
+			for i, p := range ring {
+				q := ring[(i+1)%len(ring)]
+				dp, dq := p.Dot(across)-level, q.Dot(across)-level
+				if (dp < 0) != (dq < 0) {
+					cuts = append(cuts, p.Add(q.Sub(p).Mul(dp/(dp-dq))).Dot(along))
+				}
+			}
+		}
+		sort.Float64s(cuts)
+		for i := 0; i+1 < len(cuts); i += 2 {
+			if cuts[i+1]-cuts[i] > 0.05 {
+				base := across.Mul(level)
+				out = append(out, [2]r2.Point{base.Add(along.Mul(cuts[i])), base.Add(along.Mul(cuts[i+1]))})
+			}
+		}
+	}
+	return out
+}
+
+// arcPoints flattens an arc on paper so that no chord is further than 0.01 mm from it. The angle
+// runs from → to in the axes given; both ends are included.
+func arcPoints(centre r2.Point, radius float64, from, to s1.Angle, axes Axes) []r2.Point {
+	n := 8
+	if span := math.Abs(float64(to - from)); radius > 0.01 && span > 0 {
+		n = int(min(2000, max(8, math.Ceil(span/(2*math.Acos(1-0.01/radius))))))
+	}
+	pts := make([]r2.Point, n+1)
+	for i := range pts {
+		c, s := cosSin(from + (to-from)*s1.Angle(float64(i)/float64(n)))
+		pts[i] = centre.Add(axes.X.Mul(radius * c)).Add(axes.Y.Mul(radius * s))
+	}
+	return pts
+}
+
+// cosSin is exact at the four quarters, so that square things stay square.
+func cosSin(a s1.Angle) (cos, sin float64) {
+	if q := a.Degrees() / 90; math.Abs(q-math.Round(q)) < 1e-12 && math.Abs(q) < 1e6 {
+		i := (int(math.Round(q))%4 + 4) % 4
+		return [4]float64{1, 0, -1, 0}[i], [4]float64{0, 1, 0, -1}[i]
+	}
+	s, c := math.Sincos(float64(a))
+	return c, s
+}
+
+func abs(x float64) float64 { return math.Abs(x) }

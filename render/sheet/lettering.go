@@ -1,0 +1,129 @@
+package sheet
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// family is the lettering, widest first: what is measured for the first fits with the others.
+const family = "DejaVu Sans, Arial, Helvetica, sans-serif"
+
+// capital is the height of a capital letter of the family as a share of the font size; descent is
+// how far a letter like g reaches below the line, and ascent how far Å or a bracket reaches above a
+// capital, both as shares of the capital's height.
+const (
+	capital = 0.729
+	descent = 0.33
+	ascent  = 0.08
+)
+
+// asciiWidths holds the advance of the characters from space to tilde in thousandths of the font
+// size, measured in DejaVu Sans, the widest of the family.
+var asciiWidths = [95]int{
+	318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337,
+	636, 636, 636, 636, 636, 636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 531,
+	1000, 684, 686, 698, 770, 632, 575, 775, 752, 295, 295, 656, 557, 863, 748, 787,
+	603, 787, 695, 635, 611, 732, 684, 989, 685, 611, 685, 390, 337, 390, 838, 500,
+	500, 613, 635, 550, 635, 615, 352, 635, 634, 278, 278, 579, 278, 974, 634, 612,
+	635, 635, 411, 521, 392, 634, 592, 818, 592, 592, 525, 636, 337, 636, 838,
+}
+
+// signWidths holds signs of drawings outside ASCII, likewise.
+var signWidths = map[rune]int{
+	'°': 500, '±': 838, '×': 838, '–': 500, '—': 1000, '…': 1000, 'Ø': 787, '·': 318, '′': 227,
+	'″': 374, '−': 838, '²': 401, '³': 401, '→': 838, '←': 838, '↑': 838, '↓': 838, '≤': 838, '≥': 838,
+}
+
+// advance is the width of a character in thousandths of the font size, rather too much than too
+// little: letters of Latin, Greek and Cyrillic up to their widest small letters, all else a full square or more.
+func advance(r rune) int {
+	switch w, known := signWidths[r]; {
+	case known:
+		return w
+	case r >= ' ' && r <= '~':
+		return asciiWidths[r-' ']
+	case unicode.In(r, unicode.Mn, unicode.Me):
+		return 0
+	case r < 0x2000 && unicode.IsLower(r):
+		return 900
+	case r < 0x2000:
+		return 1000
+	case r < 0x10000:
+		return 1100
+	}
+	return 1400
+}
+
+// TextWidth is the width on paper, mm, of text in letters of the given height.
+func TextWidth(text string, height float64) float64 {
+	sum := 0
+	for _, r := range Clean(text) {
+		sum += advance(r)
+	}
+	return float64(sum) / 1000 * height / capital
+}
+
+// Shorten cuts text to the given width in letters of the given height; what is missing shows as …
+func Shorten(text string, height, width float64) string {
+	text = Clean(text)
+	if TextWidth(text, height) <= width {
+		return text
+	}
+	room := width - TextWidth("…", height)
+	sum, end := 0.0, 0
+	for i, r := range text {
+		sum += float64(advance(r)) / 1000 * height / capital
+		if sum > room {
+			break
+		}
+		end = i + utf8.RuneLen(r)
+	}
+	return strings.TrimRight(text[:end], " ") + "…"
+}
+
+// Wrap breaks text between words into lines no wider than width; a single longer word is shortened.
+func Wrap(text string, height, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(Clean(text)) {
+		if line != "" && TextWidth(line+" "+word, height) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		line = strings.TrimLeft(line+" "+word, " ")
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	for i := range lines {
+		lines[i] = Shorten(lines[i], height, width)
+	}
+	return lines
+}
+
+// longest text that is kept at all: a sheet holds no more, and a name of a million letters must not
+// cost a second.
+const longest = 2000
+
+// Clean makes text from outside fit for a drawing: control characters, line ends included, become
+// spaces; characters that XML forbids or that only steer the direction of writing go; bytes that
+// are no UTF-8 become U+FFFD.
+func Clean(text string) string {
+	var b strings.Builder
+	n := 0
+	for _, r := range text {
+		switch {
+		case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
+			r = ' '
+		case unicode.Is(unicode.Cf, r) || r >= 0xFFFE && r&0xFFFE == 0xFFFE || r >= 0xFDD0 && r <= 0xFDEF:
+			continue
+		}
+		if n++; n > longest {
+			b.WriteRune('…')
+			break
+		}
+		b.WriteRune(r)
+	}
+	return strings.TrimSpace(b.String())
+}

@@ -1,0 +1,216 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+)
+
+// Panel is a rectangle of the sheet on which a model is drawn. Points and radii are model
+// millimetres; pens, letters and gaps are paper millimetres. Shapes are clipped to Rect. A point
+// that is no number is left out, as a gap.
+type Panel struct {
+	Rect  r2.Rect // on paper
+	View  View
+	sheet *Sheet
+}
+
+// At gives the paper point of a model point.
+func (p *Panel) At(q r2.Point) r2.Point { return p.View.At(q) }
+
+func (p *Panel) all(pts []r2.Point) []r2.Point {
+	out := make([]r2.Point, len(pts))
+	for i, q := range pts {
+		out[i] = p.View.At(q)
+	}
+	return out
+}
+
+// Line draws the line from a to b.
+func (p *Panel) Line(pen Pen, a, b r2.Point) { p.Polyline(pen, a, b) }
+
+// Polyline draws an open line through the points.
+func (p *Panel) Polyline(pen Pen, pts ...r2.Point) { p.strokePaper(pen, p.all(pts)) }
+
+// strokePaper draws an open line given on paper.
+func (p *Panel) strokePaper(pen Pen, pts []r2.Point) {
+	if !(pen.Width > 0) {
+		return
+	}
+	for _, run := range clipPath(pts, p.Rect) {
+		p.sheet.path(pathData(run, false), run, `fill="none" `+pen.stroke())
+	}
+}
+
+// Polygon draws and fills one closed outline.
+func (p *Panel) Polygon(pen Pen, fill Fill, pts ...r2.Point) { p.Area(pen, fill, pts) }
+
+// Area draws and fills a region bounded by closed rings, by the even-odd rule: a ring inside
+// another is a hole.
+func (p *Panel) Area(pen Pen, fill Fill, rings ...[]r2.Point) {
+	var whole, clipped [][]r2.Point
+	inside := true
+	for _, ring := range rings {
+		paper := p.all(ring)
+		if len(paper) == 0 || !finite(paper...) {
+			continue
+		}
+		whole = append(whole, paper)
+		inside = inside && p.Rect.Contains(r2.RectFromPoints(paper...))
+		if c := clipRing(paper, p.Rect); len(c) > 2 {
+			clipped = append(clipped, c)
+		}
+	}
+	p.fill(fill, clipped)
+	if !(pen.Width > 0) {
+		return
+	}
+	for _, ring := range whole {
+		closed := append(ring[:len(ring):len(ring)], ring[0])
+		if inside {
+			p.sheet.path(pathData(ring, true), closed, `fill="none" `+pen.stroke())
+		} else {
+			p.strokePaper(pen, closed)
+		}
+	}
+}
+
+// fill tints and hatches rings given on paper.
+func (p *Panel) fill(fill Fill, rings [][]r2.Point) {
+	if len(rings) == 0 {
+		return
+	}
+	if fill.Tinted {
+		var d strings.Builder
+		for _, ring := range rings {
+			d.WriteString(pathData(ring, true))
+		}
+		p.sheet.path(d.String(), nil, fmt.Sprintf(`fill="%s" fill-rule="evenodd"`, fill.Tint))
+	}
+	if h := fill.Hatch; h.Spacing >= 0.3 {
+		lines := hatchLines(rings, h.Angle, h.Spacing)
+		if h.Cross {
+			lines = append(lines, hatchLines(rings, h.Angle+90, h.Spacing)...)
+		}
+		var d strings.Builder
+		for _, l := range lines {
+			d.WriteString(pathData(l[:], false))
+			p.sheet.ink = append(p.sheet.ink, segment{l[0], l[1]})
+		}
+		p.sheet.path(d.String(), nil, Pen{Width: 0.18}.stroke())
+	}
+}
+
+// Circle draws and fills a circle.
+func (p *Panel) Circle(pen Pen, fill Fill, centre r2.Point, radius float64) {
+	c, r := p.At(centre), p.View.Length(radius)
+	if !finite(c, r2.Point{X: r}) || !(r > 0) {
+		return
+	}
+	ring := arcPoints(c, r, 0, 2*math.Pi, onPaper)
+	plain := fill.Hatch.Spacing == 0 && p.Rect.Contains(r2.RectFromPoints(ring...))
+	if !plain {
+		p.paper().Area(pen, fill, ring[:len(ring)-1])
+		return
+	}
+	paint := `fill="none"`
+	if fill.Tinted {
+		paint = fmt.Sprintf(`fill="%s"`, fill.Tint)
+	}
+	p.sheet.shapes.Circle(c.X, c.Y, r, paint, pen.stroke())
+	p.sheet.addInk(ring)
+}
+
+// Arc draws the arc about centre from one angle to another, both from model x towards model y; it
+// runs backwards if to is the smaller.
+func (p *Panel) Arc(pen Pen, centre r2.Point, radius float64, from, to s1.Angle) {
+	c, r := p.At(centre), p.View.Length(radius)
+	if !finite(c, r2.Point{X: r, Y: float64(from)}, r2.Point{X: float64(to)}) || !(r > 0) {
+		return
+	}
+	pts := arcPoints(c, r, from, to, p.View.Axes)
+	span := math.Abs(float64(to - from))
+	if !p.Rect.Contains(r2.RectFromPoints(pts...)) || span >= 2*math.Pi-1e-6 {
+		p.strokePaper(pen, pts)
+		return
+	}
+	// The axes may mirror the model, so the turn on paper is read off the points.
+	turn := pts[1].Sub(c).Cross(pts[0].Sub(c)) < 0
+	a, b := pts[0], pts[len(pts)-1]
+	d := fmt.Sprintf("M%s,%sA%s,%s 0 %d %d %s,%s", number(a.X), number(a.Y), number(r), number(r),
+		bit(span > math.Pi), bit(turn), number(b.X), number(b.Y))
+	p.sheet.path(d, pts, `fill="none" `+pen.stroke())
+}
+
+// Cross draws an upright cross, its arms of the given length on paper.
+func (p *Panel) Cross(pen Pen, at r2.Point, arm float64) {
+	c := p.At(at)
+	p.strokePaper(pen, []r2.Point{{X: c.X - arm, Y: c.Y}, {X: c.X + arm, Y: c.Y}})
+	p.strokePaper(pen, []r2.Point{{X: c.X, Y: c.Y - arm}, {X: c.X, Y: c.Y + arm}})
+}
+
+// Dot draws a filled dot of the given radius on paper.
+func (p *Panel) Dot(c Colour, at r2.Point, radius float64) {
+	if q := p.At(at); finite(q) && p.Rect.ContainsPoint(q) {
+		p.paper().Circle(NoPen, Tinted(c.forLine()), q, radius)
+	}
+}
+
+// Arrow draws a line from a to b with an arrowhead at b.
+func (p *Panel) Arrow(pen Pen, a, b r2.Point) {
+	qa, qb := p.At(a), p.At(b)
+	if !finite(qa, qb) || qa == qb {
+		return
+	}
+	p.strokePaper(pen, []r2.Point{qa, qb})
+	p.paper().head(pen.Colour, qb, qb.Sub(qa).Normalize())
+}
+
+// head draws a filled arrowhead with its tip at a paper point, pointing along the unit vector u.
+func (p *Panel) head(c Colour, tip, u r2.Point) {
+	back := tip.Sub(u.Mul(arrowLength))
+	side := u.Ortho().Mul(arrowHalf)
+	p.Polygon(NoPen, Tinted(c.forLine()), tip, back.Add(side), back.Sub(side))
+}
+
+// paper is the same panel with paper as its model.
+func (p *Panel) paper() *Panel {
+	return &Panel{Rect: p.Rect, View: View{Scale: 1, Axes: onPaper}, sheet: p.sheet}
+}
+
+// path writes one path; ink is the line it leaves, for labels to keep off.
+func (s *Sheet) path(d string, ink []r2.Point, attributes string) {
+	if d == "" {
+		return
+	}
+	s.shapes.Path(d, attributes)
+	s.addInk(ink)
+}
+
+func (s *Sheet) addInk(pts []r2.Point) {
+	for i := 1; i < len(pts); i++ {
+		s.ink = append(s.ink, segment{pts[i-1], pts[i]})
+	}
+}
+
+func pathData(pts []r2.Point, closed bool) string {
+	var b strings.Builder
+	for i, q := range pts {
+		b.WriteByte("ML"[min(i, 1)])
+		b.WriteString(number(q.X) + "," + number(q.Y))
+	}
+	if closed {
+		b.WriteByte('Z')
+	}
+	return b.String()
+}
+
+func bit(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,158 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Pen is a line on paper: its width in millimetres, its type after ISO 128 and its colour. A pen
+// drawn in a pale colour comes out darker, so that every line stands 3:1 against the paper.
+type Pen struct {
+	Width  float64
+	Line   Line
+	Colour Colour
+}
+
+// In gives the same pen in another colour.
+func (p Pen) In(c Colour) Pen { p.Colour = c; return p }
+
+// The pens of a drawing: one wide and one thin line, in the ratio 2:1, after ISO 128-2.
+var (
+	Visible   = Pen{Width: 0.5}                           // visible outlines and edges
+	Thin      = Pen{Width: 0.25}                          // dimension, extension, leader and hatching lines
+	Hidden    = Pen{Width: 0.25, Line: Dashed}            // hidden edges
+	Centre    = Pen{Width: 0.25, Line: LongDashDot}       // centre lines, axes
+	Phantom   = Pen{Width: 0.25, Line: LongDashDoubleDot} // other positions, neighbouring parts
+	Border    = Pen{Width: 0.7}                           // frame of the drawing space
+	Grid      = Pen{Width: 0.13, Colour: Grey}            // grid of a chart
+	Wide      = Pen{Width: 0.7}                           // what a reader must see first: cuts, new holes
+	NoPen     = Pen{}                                     // no line: for areas without an edge
+	CurvePens = [6]Pen{                                   // curves of a chart, each told apart without colour
+		{Width: 0.5, Line: Continuous, Colour: Blue},
+		{Width: 0.5, Line: Dashed, Colour: Vermilion},
+		{Width: 0.5, Line: LongDashDot, Colour: Green},
+		{Width: 0.5, Line: Dotted, Colour: Purple},
+		{Width: 0.5, Line: LongDashDoubleDot, Colour: Black},
+		{Width: 0.5, Line: LongDash, Colour: Orange},
+	}
+)
+
+// Line is a line type of ISO 128-2.
+type Line int
+
+const (
+	Continuous        Line = iota
+	Dashed                 // 02
+	LongDash               // 03, spaced wider
+	LongDashDot            // 04
+	LongDashDoubleDot      // 05
+	Dotted                 // 07
+)
+
+// dashes gives the lengths of strokes and gaps as multiples of the line's width: ISO 128-2 (dash
+// 12, long dash 24, gap 3). A dot is one width long, twice the standard's, so that a home printer
+// does not lose it.
+var dashes = map[Line][]float64{
+	Dashed:            {12, 3},
+	LongDash:          {24, 6},
+	LongDashDot:       {24, 3, 1, 3},
+	LongDashDoubleDot: {24, 3, 1, 3, 1, 3},
+	Dotted:            {1, 3},
+}
+
+// shortDashes are used for wide lines, whose strokes would otherwise be as long as the feature:
+// ISO 128 lets the lengths be shortened as long as the types stay distinct.
+func (p Pen) dashArray() string {
+	unit := p.Width
+	if unit > 0.25 {
+		unit = 0.25 + (unit-0.25)*0.4
+	}
+	var parts []string
+	for _, k := range dashes[p.Line] {
+		length := k * unit
+		if k == 1 {
+			length = p.Width
+		}
+		parts = append(parts, number(length))
+	}
+	return strings.Join(parts, " ")
+}
+
+// stroke gives the attributes of a line drawn with the pen.
+func (p Pen) stroke() string {
+	if !(p.Width > 0) {
+		return `stroke="none"`
+	}
+	s := fmt.Sprintf(`stroke="%s" stroke-width="%s"`, p.Colour.forLine(), number(p.Width))
+	if d := p.dashArray(); d != "" {
+		s += fmt.Sprintf(` stroke-dasharray="%s"`, d)
+	}
+	return s
+}
+
+// Letter heights after ISO 3098, millimetres: the height of a capital. Fine is for what is read
+// seldom, on the title block.
+const (
+	Fine   = 1.8
+	Small  = 2.5
+	Medium = 3.5
+	Large  = 5.0
+)
+
+// Dimension lines after ISO 129-1, millimetres.
+const (
+	DimGap      = 8.0  // from an outline to its first dimension line and from one line to the next
+	arrowLength = 2.5  // of a filled arrowhead
+	arrowHalf   = 0.42 // half its width
+	extension   = 2.0  // of an extension line past the dimension line
+	extGap      = 0.8  // between the outline and its extension line
+	textGap     = 0.9  // between a dimension line and the text above it
+)
+
+// Fill is what an area is filled with: a tint, hatching or both. The zero Fill is empty.
+type Fill struct {
+	Tint   Colour
+	Tinted bool
+	Hatch  Hatch
+}
+
+// Hatch is a set of parallel thin lines: their angle anticlockwise from the sheet's horizontal in
+// degrees, their distance in millimetres, and whether a second set crosses them. Spacing 0 is none.
+type Hatch struct {
+	Angle, Spacing float64
+	Cross          bool
+}
+
+// The fills of a drawing. Each prints apart from the others without colour.
+var (
+	NoFill  = Fill{}
+	Paper   = Tinted(White)                                                                          // covers what lies below
+	Shade   = Tinted(PaleGrey)                                                                       // parts that only stand by
+	Cut     = Fill{Hatch: Hatch{Angle: 45, Spacing: 2}}                                              // metal in section
+	CutBack = Fill{Hatch: Hatch{Angle: 135, Spacing: 2}}                                             // the part next to it
+	Removed = Fill{Tint: 0xF7D9C4, Tinted: true, Hatch: Hatch{Angle: 45, Spacing: 1.2, Cross: true}} // metal that comes off
+)
+
+// Tinted is a plain fill of one colour.
+func Tinted(c Colour) Fill { return Fill{Tint: c, Tinted: true} }
+
+// Step gives the fill of step i of n on a map, from white to a middle blue whose grey falls evenly;
+// black lettering on it keeps 4.5:1.
+func Step(i, n int) Fill {
+	t := 0.0
+	if n > 1 {
+		t = min(1, max(0, float64(i)/float64(n-1)))
+	}
+	return Tinted(mix(White, 0x6FA8D6, t))
+}
+
+// number prints a length in millimetres to a thousandth, without needless zeros.
+func number(x float64) string {
+	s := strconv.FormatFloat(x, 'f', 3, 64)
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if s == "-0" || s == "" {
+		return "0"
+	}
+	return s
+}

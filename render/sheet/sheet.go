@@ -1,0 +1,195 @@
+// Package sheet answers what a drawing looks like on paper: the sheet and its scale, pens,
+// lettering, dimensions, and where a label finds room. It knows nothing of what is drawn.
+//
+// Paper is measured in true millimetres from the upper left corner of the sheet, x to the right, y
+// down. What is drawn through a Panel is given in the millimetres of the model; its View says how
+// these lie on paper. A Sheet is itself a panel whose model is the paper. The result is an SVG file
+// whose bytes depend on nothing but the calls made.
+package sheet
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"hash/fnv"
+	"strings"
+
+	svg "github.com/ajstarks/svgo/float"
+	"github.com/golang/geo/r2"
+)
+
+// Marker stands in every drawing of ours, so that it may be overwritten by the next.
+const Marker = "locksweep drawing 1"
+
+const markerElement = "<metadata>" + Marker + "</metadata>"
+
+// IsOurs tells whether data is a drawing that this package made.
+func IsOurs(data []byte) bool {
+	head := data[:min(len(data), 1024)]
+	return bytes.Contains(head, []byte("<svg")) && bytes.Contains(head, []byte(markerElement))
+}
+
+// Title is what the title block says. Every text may come from outside.
+type Title struct {
+	Title    string // what is drawn
+	Subtitle string // of what: the setup's name
+	Note     string // the caution, printed in full
+	Program  string // what made the drawing
+	Desc     string // the drawing in words, for who cannot see it
+}
+
+// Sheet is a drawing in the making. Draw on it, or on panels of it, in any order; Bytes ends it.
+type Sheet struct {
+	Panel        // the whole sheet, in paper millimetres
+	Size   Size  //
+	Title  Title //
+	Scale  Scale // printed in the title block with its bar; 0: not to scale
+	Inches bool  // the scale bar is divided in inches
+
+	body, text bytes.Buffer
+	shapes     *svg.SVG // writes body
+	letters    *svg.SVG // writes text, which lies above all shapes
+	frame      r2.Rect
+	area       r2.Rect
+
+	boxes    []Box     // every text placed
+	reserved []r2.Rect // where labels must not stand
+	ink      []segment // every line drawn, which labels had better not cross
+	leaders  []segment // lines that no text may cross
+	waiting  []placing // labels still to be placed
+	unplaced []string
+	finished bool
+}
+
+type segment struct{ a, b r2.Point }
+
+// New begins a drawing. Area tells where there is room for it.
+func New(size Size, title Title) *Sheet {
+	s := &Sheet{Size: size, Title: title}
+	s.shapes, s.letters = svg.New(&s.body), svg.New(&s.text)
+	s.shapes.Decimals, s.letters.Decimals = 3, 3
+	s.Panel = Panel{sheet: s, Rect: Rect(0, 0, size.Width, size.Height), View: View{Scale: 1, Axes: onPaper}}
+	s.frame = Rect(marginLeft, margin, size.Width-marginLeft-margin, size.Height-2*margin)
+	s.area = s.frame
+	s.area.Y.Hi -= s.blockHeight()
+	return s
+}
+
+// Frame is the rectangle inside which everything stands.
+func (s *Sheet) Frame() r2.Rect { return s.frame }
+
+// Area is the free rectangle inside the frame, above the title block. Keep a few millimetres off
+// its edges.
+func (s *Sheet) Area() r2.Rect { return s.area }
+
+// NewPanel opens a rectangle of the sheet with a view of its own. Shapes are clipped to the
+// rectangle; dimensions and labels may stand outside it.
+func (s *Sheet) NewPanel(rect r2.Rect, view View) *Panel {
+	return &Panel{sheet: s, Rect: rect, View: view}
+}
+
+// Reserve keeps labels out of a rectangle of paper, or as far as they can help it.
+func (s *Sheet) Reserve(rect r2.Rect) { s.reserved = append(s.reserved, rect) }
+
+// Texts gives the box of every text on the sheet, in the order in which they were placed. It ends
+// the drawing as Bytes does.
+func (s *Sheet) Texts() []Box {
+	s.finish()
+	return s.boxes
+}
+
+// Overlaps gives the pairs of texts that overlap; a good sheet has none.
+func (s *Sheet) Overlaps() [][2]Box {
+	var pairs [][2]Box
+	for i, a := range s.Texts() {
+		for _, b := range s.boxes[:i] {
+			if a.overlaps(b) {
+				pairs = append(pairs, [2]Box{b, a})
+			}
+		}
+	}
+	return pairs
+}
+
+// Unplaced gives the labels for which there was no room anywhere. They are told in the description
+// of the drawing, so nothing is lost without a word.
+func (s *Sheet) Unplaced() []string {
+	s.finish()
+	return s.unplaced
+}
+
+// Bytes ends the drawing and gives the SVG file. In it the page size is said for the printer.
+func (s *Sheet) Bytes() []byte { return s.document(false) }
+
+// Inline ends the drawing and gives the svg element alone, to stand in an HTML page, which then has
+// to name the page size itself.
+func (s *Sheet) Inline() []byte { return s.document(true) }
+
+func (s *Sheet) document(inline bool) []byte {
+	s.finish()
+	var out bytes.Buffer
+	canvas := svg.New(&out)
+	canvas.Decimals = 3
+	id := s.id()
+	canvas.Startunit(s.Size.Width, s.Size.Height, "mm",
+		fmt.Sprintf(`viewBox="0 0 %s %s"`, number(s.Size.Width), number(s.Size.Height)),
+		fmt.Sprintf(`role="img" aria-labelledby="%s-title %s-desc"`, id, id))
+	fmt.Fprintln(&out, markerElement)
+	fmt.Fprintf(&out, "<title id=\"%s-title\">%s</title>\n", id, escaped(s.heading()))
+	fmt.Fprintf(&out, "<desc id=\"%s-desc\">%s</desc>\n", id, escaped(s.description()))
+	if !inline {
+		canvas.Style("text/css", fmt.Sprintf("@page{size:%smm %smm;margin:0}", number(s.Size.Width), number(s.Size.Height)))
+	}
+	canvas.Rect(0, 0, s.Size.Width, s.Size.Height, `fill="#FFFFFF"`)
+	canvas.Group(`fill="none"`, `stroke-linejoin="round"`)
+	out.Write(s.body.Bytes())
+	canvas.Gend()
+	canvas.Group(fmt.Sprintf(`font-family="%s"`, family), `font-weight="normal"`)
+	out.Write(s.text.Bytes())
+	canvas.Gend()
+	canvas.End()
+	if inline {
+		return out.Bytes()[bytes.Index(out.Bytes(), []byte("<svg")):]
+	}
+	return out.Bytes()
+}
+
+// id tells this drawing's names from those of another on the same page: equal ids, equal drawings.
+func (s *Sheet) id() string {
+	h := fnv.New32a()
+	h.Write([]byte(s.heading() + "\x00" + s.description()))
+	h.Write(s.body.Bytes())
+	h.Write(s.text.Bytes())
+	return fmt.Sprintf("d%08x", h.Sum32())
+}
+
+func (s *Sheet) heading() string {
+	return strings.Trim(Clean(s.Title.Title)+" – "+Clean(s.Title.Subtitle), " –")
+}
+
+func (s *Sheet) description() string {
+	desc := Clean(s.Title.Desc)
+	if s.Scale > 0 {
+		desc += fmt.Sprintf(" Scale %s on %s.", s.Scale, s.Size.Name)
+	}
+	if len(s.unplaced) > 0 {
+		desc += " No room for: " + strings.Join(s.unplaced, "; ") + "."
+	}
+	return strings.TrimSpace(desc)
+}
+
+// finish draws the frame and places the labels that still wait, so that they see all else.
+func (s *Sheet) finish() {
+	if !s.finished {
+		s.finished = true
+		s.drawBlock()
+	}
+	s.placeWaiting()
+}
+
+func escaped(text string) string {
+	var b bytes.Buffer
+	// EscapeText fails only if its writer does, and a buffer does not.
+	_ = xml.EscapeText(&b, []byte(text))
+	return b.String()
+}
