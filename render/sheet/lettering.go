@@ -6,7 +6,7 @@ import (
 	"unicode/utf8"
 )
 
-// family is the lettering, widest first: what is measured for the first fits with the others.
+// family is the lettering. Text is measured so that it fits with any of these fonts.
 const family = "DejaVu Sans, Arial, Helvetica, sans-serif"
 
 // capital is the height of a capital letter of the family as a share of the font size; descent is
@@ -19,12 +19,13 @@ const (
 )
 
 // asciiWidths holds the advance of the characters from space to tilde in thousandths of the font
-// size, measured in DejaVu Sans, the widest of the family.
+// size: of each the wider one of DejaVu Sans and Liberation Sans (which has Arial's widths), read
+// from the fonts.
 var asciiWidths = [95]int{
 	318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337,
-	636, 636, 636, 636, 636, 636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 531,
-	1000, 684, 686, 698, 770, 632, 575, 775, 752, 295, 295, 656, 557, 863, 748, 787,
-	603, 787, 695, 635, 611, 732, 684, 989, 685, 611, 685, 390, 337, 390, 838, 500,
+	636, 636, 636, 636, 636, 636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 556,
+	1015, 684, 686, 722, 770, 667, 611, 778, 752, 295, 500, 667, 557, 863, 748, 787,
+	667, 787, 722, 667, 611, 732, 684, 989, 685, 667, 685, 390, 337, 390, 838, 556,
 	500, 613, 635, 550, 635, 615, 352, 635, 634, 278, 278, 579, 278, 974, 634, 612,
 	635, 635, 411, 521, 392, 634, 592, 818, 592, 592, 525, 636, 337, 636, 838,
 }
@@ -32,7 +33,7 @@ var asciiWidths = [95]int{
 // signWidths holds signs of drawings outside ASCII, likewise.
 var signWidths = map[rune]int{
 	'°': 500, '±': 838, '×': 838, '–': 500, '—': 1000, '…': 1000, 'Ø': 787, '·': 318, '′': 227,
-	'″': 374, '−': 838, '²': 401, '³': 401, '→': 838, '←': 838, '↑': 838, '↓': 838, '≤': 838, '≥': 838,
+	'″': 374, '−': 838, '’': 318, '‘': 318, '“': 518, '”': 518, '²': 401, '³': 401, '→': 838, '←': 838, '↑': 838, '↓': 838, '≤': 838, '≥': 838,
 }
 
 // advance is the width of a character in thousandths of the font size, rather too much than too

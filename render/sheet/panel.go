@@ -37,7 +37,7 @@ func (p *Panel) Polyline(pen Pen, pts ...r2.Point) { p.strokePaper(pen, p.all(pt
 
 // strokePaper draws an open line given on paper.
 func (p *Panel) strokePaper(pen Pen, pts []r2.Point) {
-	if !(pen.Width > 0) {
+	if !pen.draws() {
 		return
 	}
 	for _, run := range clipPath(pts, p.Rect) {
@@ -65,7 +65,7 @@ func (p *Panel) Area(pen Pen, fill Fill, rings ...[]r2.Point) {
 		}
 	}
 	p.fill(fill, clipped)
-	if !(pen.Width > 0) {
+	if !pen.draws() {
 		return
 	}
 	for _, ring := range whole {

@@ -61,8 +61,8 @@ var dashes = map[Line][]float64{
 	Dotted:            {1, 3},
 }
 
-// shortDashes are used for wide lines, whose strokes would otherwise be as long as the feature:
-// ISO 128 lets the lengths be shortened as long as the types stay distinct.
+// dashArray gives strokes and gaps in millimetres. Lines wider than 0.25 get shorter ones than the
+// standard's, which would be as long as the feature; a dot stays as long as the line is wide.
 func (p Pen) dashArray() string {
 	unit := p.Width
 	if unit > 0.25 {
@@ -79,9 +79,12 @@ func (p Pen) dashArray() string {
 	return strings.Join(parts, " ")
 }
 
+// draws tells whether the pen leaves a line at all.
+func (p Pen) draws() bool { return p.Width > 0 && p.Width <= 10 }
+
 // stroke gives the attributes of a line drawn with the pen.
 func (p Pen) stroke() string {
-	if !(p.Width > 0) {
+	if !p.draws() {
 		return `stroke="none"`
 	}
 	s := fmt.Sprintf(`stroke="%s" stroke-width="%s"`, p.Colour.forLine(), number(p.Width))
@@ -151,7 +154,7 @@ func Step(i, n int) Fill {
 func number(x float64) string {
 	s := strconv.FormatFloat(x, 'f', 3, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	if s == "-0" || s == "" {
+	if s == "-0" {
 		return "0"
 	}
 	return s

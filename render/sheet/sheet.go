@@ -46,11 +46,11 @@ type Sheet struct {
 	Scale  Scale // printed in the title block with its bar; 0: not to scale
 	Inches bool  // the scale bar is divided in inches
 
-	body, text bytes.Buffer
-	shapes     *svg.SVG // writes body
-	letters    *svg.SVG // writes text, which lies above all shapes
-	frame      r2.Rect
-	area       r2.Rect
+	body   bytes.Buffer
+	shapes *svg.SVG // writes body
+	texts  []text   // written last, above all shapes
+	frame  r2.Rect
+	area   r2.Rect
 
 	boxes    []Box     // every text placed
 	reserved []r2.Rect // where labels must not stand
@@ -66,10 +66,10 @@ type segment struct{ a, b r2.Point }
 // New begins a drawing. Area tells where there is room for it.
 func New(size Size, title Title) *Sheet {
 	s := &Sheet{Size: size, Title: title}
-	s.shapes, s.letters = svg.New(&s.body), svg.New(&s.text)
-	s.shapes.Decimals, s.letters.Decimals = 3, 3
-	s.Panel = Panel{sheet: s, Rect: Rect(0, 0, size.Width, size.Height), View: View{Scale: 1, Axes: onPaper}}
+	s.shapes = svg.New(&s.body)
+	s.shapes.Decimals = 3
 	s.frame = Rect(marginLeft, margin, size.Width-marginLeft-margin, size.Height-2*margin)
+	s.Panel = Panel{sheet: s, Rect: s.frame, View: View{Scale: 1, Axes: onPaper}}
 	s.area = s.frame
 	s.area.Y.Hi -= s.blockHeight()
 	return s
@@ -83,12 +83,12 @@ func (s *Sheet) Frame() r2.Rect { return s.frame }
 func (s *Sheet) Area() r2.Rect { return s.area }
 
 // NewPanel opens a rectangle of the sheet with a view of its own. Shapes are clipped to the
-// rectangle; dimensions and labels may stand outside it.
+// rectangle and to the frame; dimensions and labels may stand outside the rectangle.
 func (s *Sheet) NewPanel(rect r2.Rect, view View) *Panel {
-	return &Panel{sheet: s, Rect: rect, View: view}
+	return &Panel{sheet: s, Rect: rect.Intersection(s.frame), View: view}
 }
 
-// Reserve keeps labels out of a rectangle of paper, or as far as they can help it.
+// Reserve keeps labels out of a rectangle of paper.
 func (s *Sheet) Reserve(rect r2.Rect) { s.reserved = append(s.reserved, rect) }
 
 // Texts gives the box of every text on the sheet, in the order in which they were placed. It ends
@@ -145,7 +145,7 @@ func (s *Sheet) document(inline bool) []byte {
 	out.Write(s.body.Bytes())
 	canvas.Gend()
 	canvas.Group(fmt.Sprintf(`font-family="%s"`, family), `font-weight="normal"`)
-	out.Write(s.text.Bytes())
+	s.writeTexts(canvas)
 	canvas.Gend()
 	canvas.End()
 	if inline {
@@ -159,7 +159,9 @@ func (s *Sheet) id() string {
 	h := fnv.New32a()
 	h.Write([]byte(s.heading() + "\x00" + s.description()))
 	h.Write(s.body.Bytes())
-	h.Write(s.text.Bytes())
+	for _, t := range s.texts {
+		h.Write([]byte(t.line))
+	}
 	return fmt.Sprintf("d%08x", h.Sum32())
 }
 

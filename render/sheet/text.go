@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	svg "github.com/ajstarks/svgo/float"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 )
@@ -37,13 +38,13 @@ type Style struct {
 	Height float64  // of a capital, mm; 0 is Small
 	Colour Colour   // darkened until it reads 4.5:1 on white
 	Turn   s1.Angle // anticlockwise on paper
-	Halo   bool     // lines below the text are covered in white
+	Halo   bool     // lines below the text are covered in white, where there are any
 	Max    float64  // longest line, mm; more is cut with …; 0: the width of the frame
 }
 
 func (st Style) height() float64 {
 	if st.Height > 0 {
-		return st.Height
+		return min(st.Height, 20)
 	}
 	return Small
 }
@@ -54,30 +55,58 @@ func (p *Panel) Text(at r2.Point, side Dir, style Style, text string) {
 	p.sheet.write(p.At(at), side, style, text)
 }
 
-func (s *Sheet) write(at r2.Point, side Dir, style Style, text string) {
-	if !finite(at) {
+// text is a line whose place is settled.
+type text struct {
+	at    r2.Point
+	side  Dir
+	style Style
+	line  string
+}
+
+// write settles a line of text at a paper point.
+func (s *Sheet) write(at r2.Point, side Dir, style Style, line string) {
+	if !finite(at, r2.Point{X: float64(style.Turn)}) {
 		return
 	}
-	line := s.fitted(style, text)
-	if line == "" {
-		return
+	if line = s.fitted(style, line); line != "" {
+		s.texts = append(s.texts, text{at, side, style, line})
+		s.boxes = append(s.boxes, textBox(at, side, style, line))
 	}
-	box := textBox(at, side, style, line)
-	s.boxes = append(s.boxes, box)
-	if style.Halo {
-		cover := capBox(at, side, style, line)
-		cover = cover.grown(0.35)
-		s.letters.Path(pathData(cover.Corners[:], true), `fill="#FFFFFF"`)
+}
+
+// writeTexts writes all lines, each on a white ground if it covers lines of the drawing and asks
+// for it.
+func (s *Sheet) writeTexts(canvas *svg.SVG) {
+	for _, t := range s.texts {
+		cover := capBox(t.at, t.side, t.style, t.line).grown(0.35)
+		if t.style.Halo && s.covers(cover) {
+			canvas.Path(pathData(cover.Corners[:], true), `fill="#FFFFFF"`)
+		}
+		h := t.style.height()
+		dx, dy := t.side.unit()
+		base := t.at.Add(rotated(r2.Point{Y: h/2 + dy*h/2}, t.style.Turn))
+		anchor := [3]string{"end", "middle", "start"}[int(dx)+1]
+		attributes := []string{fmt.Sprintf(`font-size="%s" text-anchor="%s"`, number(h/capital), anchor)}
+		if c := t.style.Colour.forText(); c != Black {
+			attributes = append(attributes, fmt.Sprintf(`fill="%s"`, c))
+		}
+		if t.style.Turn != 0 {
+			attributes = append(attributes, fmt.Sprintf(`transform="rotate(%s %s %s)"`,
+				number(-t.style.Turn.Degrees()), number(base.X), number(base.Y)))
+		}
+		canvas.Text(base.X, base.Y, t.line, attributes...)
 	}
-	h := style.height()
-	dx, dy := side.unit()
-	base := at.Add(rotated(r2.Point{Y: h/2 + dy*h/2}, style.Turn))
-	anchor := [3]string{"end", "middle", "start"}[int(dx)+1]
-	attributes := []string{fmt.Sprintf(`font-size="%s" text-anchor="%s" fill="%s"`, number(h/capital), anchor, style.Colour.forText())}
-	if style.Turn != 0 {
-		attributes = append(attributes, fmt.Sprintf(`transform="rotate(%s %s %s)"`, number(-style.Turn.Degrees()), number(base.X), number(base.Y)))
+}
+
+// covers tells whether a line of the drawing runs through the box.
+func (s *Sheet) covers(b Box) bool {
+	bounds := b.Bounds()
+	for _, l := range s.ink {
+		if l.near(bounds) && b.crosses(l.a, l.b) {
+			return true
+		}
 	}
-	s.letters.Text(base.X, base.Y, line, attributes...)
+	return false
 }
 
 // fitted is the text as it can be written: clean, on one line, no longer than the style or the
@@ -118,4 +147,57 @@ func rotated(v r2.Point, turn s1.Angle) r2.Point {
 	}
 	c, s := cosSin(turn)
 	return r2.Point{X: v.X*c + v.Y*s, Y: -v.X*s + v.Y*c}
+}
+
+// Paragraph writes text broken between words into lines of the given width, the first one's top at
+// a paper point, and gives the paper rectangle that it takes, which is kept free of labels.
+func (s *Sheet) Paragraph(at r2.Point, width float64, style Style, words string) r2.Rect {
+	h := style.height()
+	lines := Wrap(words, h, width)
+	for i, line := range lines {
+		s.write(r2.Point{X: at.X, Y: at.Y + h*lineSpacing*float64(i)}, SE, style, line)
+	}
+	taken := Rect(at.X, at.Y, width, h*lineSpacing*float64(len(lines)))
+	s.Reserve(taken)
+	return taken
+}
+
+// Table writes rows of cells with its upper left corner at a paper point: the first row is the
+// heading, the first column stands to the left, the others to the right of their columns. It gives
+// the paper rectangle that it takes, which is kept free of labels.
+func (s *Sheet) Table(at r2.Point, rows [][]string) r2.Rect {
+	const pad, row, widest = 2.0, 5.4, 60.0
+	var widths []float64
+	for _, cells := range rows {
+		for i, cell := range cells {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], min(widest, TextWidth(cell, Small))+2*pad)
+		}
+	}
+	total := 0.0
+	for _, w := range widths {
+		total += w
+	}
+	for j, cells := range rows {
+		x, y := at.X, at.Y+row*float64(j)
+		for i, cell := range cells {
+			place, side := x+pad, E
+			if i > 0 {
+				place, side = x+widths[i]-pad, W
+			}
+			s.write(r2.Point{X: place, Y: y + row/2}, side, Style{Max: widest}, cell)
+			x += widths[i]
+		}
+		s.line(Thin, at.X, y+row, at.X+total, y+row)
+	}
+	taken := Rect(at.X, at.Y, total, row*float64(len(rows)))
+	s.line(Visible, at.X, at.Y, at.X+total, at.Y)
+	if len(rows) > 0 {
+		s.line(Visible, at.X, at.Y+row, at.X+total, at.Y+row)
+		s.line(Visible, at.X, taken.Y.Hi, at.X+total, taken.Y.Hi)
+	}
+	s.Reserve(taken)
+	return taken
 }

@@ -37,8 +37,7 @@ func (v View) Length(l float64) float64 { return float64(v.Scale) * l }
 // Direction gives the paper direction of the model direction at an angle from model x towards model
 // y, a unit vector.
 func (v View) Direction(angle s1.Angle) r2.Point {
-	c, s := cosSin(angle)
-	return v.Axes.X.Mul(c).Add(v.Axes.Y.Mul(s))
+	return v.Axes.at(1, angle)
 }
 
 // Fit gives the view in which the model rectangle stands in the middle of the paper rectangle room

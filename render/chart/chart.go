@@ -1,0 +1,125 @@
+// Package chart draws curves over a pair of axes on a rectangle of a sheet. It lays out what it is
+// given and computes nothing else. Curves are told apart by their dashes as well as their colour
+// and carry their names at their ends, so that no legend is needed.
+package chart
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
+	"locksweep/render/sheet"
+)
+
+// Chart is a set of curves over common axes.
+type Chart struct {
+	Title  string
+	X, Y   Axis
+	Curves []Curve
+	Marks  []Mark
+}
+
+// Axis is what is measured along an axis. Where Min is not below Max, the range is that of the data;
+// along y it is rounded outwards to whole steps.
+type Axis struct {
+	Label, Unit string
+	Min, Max    float64
+}
+
+// Curve is a line through points in the units of the axes. A point with a coordinate that is no
+// number is a gap in the curve.
+type Curve struct {
+	Name      string
+	Points    []r2.Point
+	Pen       sheet.Pen // the zero Pen takes the next of sheet.CurvePens
+	Reference bool      // an ideal or limit to compare with: a thin dashed line
+}
+
+// Mark is a point of interest, ringed and labelled.
+type Mark struct {
+	At   r2.Point
+	Text string
+}
+
+// The smallest plot that can be read, mm.
+const leastPlot = 15.0
+
+// referencePen draws what the curves are compared with.
+var referencePen = sheet.Pen{Width: 0.35, Line: sheet.Dashed}
+
+// Draw draws the chart into a paper rectangle of the sheet. It fails only if the rectangle is too
+// small for the chart to be read.
+func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
+	l := c.layout(rect)
+	if size := l.plot.Size(); !(size.X >= leastPlot && size.Y >= leastPlot) {
+		return fmt.Errorf("chart %q: %.0f × %.0f mm of paper is too small; it leaves %.0f × %.0f for the curves, at least %.0f × %.0f are needed",
+			c.Title, rect.Size().X, rect.Size().Y, size.X, size.Y, leastPlot, leastPlot)
+	}
+	l.axes(s, c)
+	panel := s.NewPanel(l.plot, s.View)
+	var ends []end
+	drawn := 0
+	for i, curve := range c.Curves {
+		pen := l.pens[i]
+		panel.Polyline(pen, l.points(curve.Points)...)
+		for _, p := range lone(curve.Points) {
+			panel.Dot(pen.Colour, l.at(p), 0.6)
+		}
+		if last, ok := endOf(curve.Points, l.x, l.y); ok {
+			ends = append(ends, end{name: curve.Name, at: l.at(last), pen: pen})
+			drawn++
+		}
+	}
+	if drawn == 0 {
+		s.Text(l.plot.Center(), sheet.Over, sheet.Style{Halo: true}, "no data in this range")
+	}
+	l.nameEnds(s, ends)
+	for _, m := range c.Marks {
+		l.mark(s, m)
+	}
+	return nil
+}
+
+// mark rings a point and labels it, if it lies within the axes.
+func (l *layout) mark(s *sheet.Sheet, m Mark) {
+	if !l.x.holds(m.At.X) || !l.y.holds(m.At.Y) {
+		return
+	}
+	at := l.at(m.At)
+	s.Circle(sheet.Pen{Width: 0.35}, sheet.Paper, at, 1)
+	s.Label(sheet.Label{At: at, Clear: 1.2, Within: l.plot, Lines: []string{m.Text},
+		Prefer: []sheet.Dir{sheet.SE, sheet.NW, sheet.NE, sheet.SW}})
+}
+
+// lone gives the points of a curve that have no neighbour to draw a line to.
+func lone(pts []r2.Point) []r2.Point {
+	known := func(i int) bool { return i >= 0 && i < len(pts) && isNumber(pts[i]) }
+	var out []r2.Point
+	for i, p := range pts {
+		if known(i) && !known(i-1) && !known(i+1) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// endOf gives the end of a curve that lies further to the right, among its points within the axes.
+func endOf(pts []r2.Point, x, y scale) (r2.Point, bool) {
+	var seen []r2.Point
+	for _, p := range pts {
+		if isNumber(p) && x.holds(p.X) && y.holds(p.Y) {
+			seen = append(seen, p)
+		}
+	}
+	if len(seen) == 0 {
+		return r2.Point{}, false
+	}
+	first, last := seen[0], seen[len(seen)-1]
+	if first.X > last.X {
+		return first, true
+	}
+	return last, true
+}
+
+// isNumber tells whether a point can be drawn; values beyond any real measurement cannot.
+func isNumber(p r2.Point) bool { return math.Abs(p.X) < 1e12 && math.Abs(p.Y) < 1e12 }
