@@ -12,44 +12,46 @@ type cornerTables struct {
 	kingpin, wheel, arm, rod, limits *table
 }
 
-// corner tables under right. and what they are called.
-var cornerNames = [5]string{"kingpin", "wheel", "arm", "tie_rod", "limits"}
+// cornerTablesOf gets them by their names in the file.
+func cornerTablesOf(get func(name string) *table) cornerTables {
+	return cornerTables{get("kingpin"), get("wheel"), get("arm"), get("tie_rod"), get("limits")}
+}
+
+func (c cornerTables) done() {
+	for _, t := range []*table{c.kingpin, c.wheel, c.arm, c.rod, c.limits} {
+		t.done()
+	}
+}
 
 // frontAxle reads the tables of the left corner, then those of the right, which are the left's with
 // what stands under right. laid over them.
 func (d *decoder) frontAxle(t *table, s *Setup) {
-	right := t.get("right").sub()
-	var left, other [5]*table
-	differs := false
-	for i, name := range cornerNames {
-		v := t.get(name)
-		left[i], other[i] = v.sub(), v.sub()
-		if r := right.get(name).sub(); r.n != nil {
-			differs = true
-			under := other[i].n
-			if under == nil {
-				under = &node{kind: branch, at: r.n.at}
-			}
-			other[i].n = under.merge(r.n, true)
-		}
-	}
-	right.done()
-	d.shared(cornerTables{left[0], left[1], left[2], left[3], left[4]}, s)
-	d.side = Left
-	s.Corners[Left] = d.corner(cornerTables{left[0], left[1], left[2], left[3], left[4]}, s)
+	left := cornerTablesOf(func(name string) *table { return t.get(name).sub() })
+	d.shared(left, s)
+	s.Corners[Left] = d.corner(left, s)
 	s.Corners[Right] = s.Corners[Left]
-	if differs {
+	if over := t.get("right").sub(); over.n != nil {
 		d.side = Right
-		s.Corners[Right] = d.corner(cornerTables{other[0], other[1], other[2], other[3], other[4]}, s)
+		right := cornerTablesOf(func(name string) *table { return t.get(name).sub().under(over.get(name).sub()) })
+		s.Corners[Right] = d.corner(right, s)
 		d.side = Left
+		right.done()
+		over.done()
 	}
-	d.rods(left[3], s)
-	for i := range left {
-		left[i].done()
-		if differs {
-			other[i].done()
-		}
+	d.rods(left.rod, s)
+	left.done()
+}
+
+// under returns the table with another laid over it.
+func (t *table) under(over *table) *table {
+	if over.n == nil {
+		return t
 	}
+	if t.n == nil {
+		t.n, t.at = &node{kind: branch, at: over.n.at}, over.at
+	}
+	t.n = t.n.merge(over.n, true)
+	return t
 }
 
 // shared reads what the corner tables say of the whole vehicle.
@@ -146,13 +148,13 @@ func (k Kingpin) direction() r3.Vector {
 func (d *decoder) arm(t *table, c Corner, s *Setup) Arm {
 	axis := c.Kingpin.direction()
 	a := Arm{Metal: d.metal(t, [2]string{"forward", "outboard"})}
-	d.holes(t, s, &a.Metal, [2]string{"forward", "outboard"}, func(h hole) float64 {
+	d.holes(t, s, &a.Metal, [2]string{"forward", "outboard"}, func(h Hole) float64 {
 		if !t.get("up").given() {
-			s.assume("hole %s of the steering arm: ball level with the kingpin centre, since the arm's faces are not given", quoted(h.name))
+			s.assume("hole %s of the steering arm: ball level with the kingpin centre, since the arm's faces are not given", quoted(h.Name))
 		}
 		// p · axis = mid · |axis| for p = [forward, outboard, up]
 		mid := (a.Metal.Lower + a.Metal.Upper) / 2
-		return mid*axis.Norm() - h.at.X*axis.X - h.at.Y*axis.Y
+		return mid*axis.Norm() - h.At.X*axis.X - h.At.Y*axis.Y
 	})
 	pickup := t.need("pickup", "the tie rod's hole, [forward, outboard, up] from the kingpin centre, or the name of one of the arm's holes")
 	a.Pickup = pickup.place(a.Metal, "forward", "outboard", "up")
@@ -162,6 +164,9 @@ func (d *decoder) arm(t *table, c Corner, s *Setup) Arm {
 	}
 	if face := c.Wheel.Offset - c.Wheel.Tyre.Width/2; a.Pickup.Y > face {
 		pickup.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", d.say(face))
+	}
+	if in, edge := inside(a.Metal.Outline, r2.Point{X: a.Pickup.X, Y: a.Pickup.Y}); len(a.Metal.Outline) > 0 && !in && edge > 5 {
+		pickup.warn("pickup-off-metal", "lies %s outside the arm's outline; are both measured from the kingpin centre?", d.say(edge))
 	}
 	return a
 }
@@ -176,16 +181,10 @@ func (d *decoder) metal(t *table, axes [2]string) Metal {
 	return m
 }
 
-// hole is what the file says of a hole before its height is known.
-type hole struct {
-	name string
-	at   r2.Point
-}
-
 const maxHoles = 1000
 
 // holes reads the metal's holes; height gives the ball's height where the file does not.
-func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height func(hole) float64) {
+func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height func(Hole) float64) {
 	all := t.get("holes").items()
 	if len(all) > maxHoles {
 		t.get("holes").fail("has %d holes; at most %d are read", len(all), maxHoles)
@@ -200,7 +199,7 @@ func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height fun
 		if up := h.get("up"); up.given() {
 			out.Up = up.length()
 		} else {
-			out.Up = height(hole{out.Name, out.At})
+			out.Up = height(out)
 		}
 		h.done()
 		d.checkHole(out, name, at, m)

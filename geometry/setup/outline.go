@@ -23,6 +23,13 @@ type outlineFault struct {
 	text string
 }
 
+// outlineKey is a list in the file, read in a unit.
+type outlineKey struct {
+	list *node
+	unit Unit
+}
+
+// outlineResult is an outline in mm, counter-clockwise, and what is wrong with it.
 type outlineResult struct {
 	points []r2.Point
 	faults []outlineFault
@@ -43,14 +50,14 @@ func (v value) outline(a, b string) []r2.Point {
 		v.fail("is too much: a file may have %d points in all", maxAll)
 		return nil
 	}
-	result, known := v.d.outlines[v.n]
+	result, known := v.d.outlines[outlineKey{v.n, v.d.unit}]
 	if !known {
 		points, ok := readPoints(items, a, b)
 		if !ok {
 			return nil
 		}
 		result = checkOutline(points)
-		v.d.outlines[v.n] = result
+		v.d.outlines[outlineKey{v.n, v.d.unit}] = result
 	}
 	for _, f := range result.faults {
 		at := v

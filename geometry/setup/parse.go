@@ -240,7 +240,11 @@ func (p *parser) clash(at *node, keys []key, path string) {
 	if path != "" {
 		name = path + "." + name
 	}
-	p.fail(last.at.error(name, fmt.Sprintf("is given twice, first in line %d; keep one of them", first.lineNumber())))
+	said := "is given twice; keep one of them"
+	if line := first.lineNumber(); line > 0 {
+		said = fmt.Sprintf("is given twice, first in line %d; keep one of them", line)
+	}
+	p.fail(last.at.error(name, said))
 }
 
 // fail notes an error, up to a number that nobody reads to the end.

@@ -237,7 +237,12 @@ func (d *decoder) ignore(v value, s *Setup) {
 	for _, p := range s.Parts {
 		names = append(names, p.Name)
 	}
-	for _, pair := range v.items() {
+	pairs := v.items()
+	if len(pairs) > maxParts {
+		v.fail("has %d pairs; at most %d are read", len(pairs), maxParts)
+		return
+	}
+	for _, pair := range pairs {
 		if !pair.is(list) {
 			continue
 		}

@@ -50,6 +50,9 @@ func SplitSet(arg string) (key, value string, ok bool) {
 func parsePath(s string) (path []step, wrong string) {
 	const example = `; a key looks like arm.pickup, arm.pickup[1] or part."stop lug".grind`
 	for i := 0; ; {
+		if len(path) >= maxNesting {
+			return nil, "has too many parts" + example
+		}
 		for i < len(s) && s[i] == ' ' {
 			i++
 		}
@@ -133,7 +136,7 @@ func (e edit) apply(root *node) (*node, *Error) {
 // inherit copies a list of the left corner to the right one, where an edit means an element of a list
 // that the right corner has not of its own.
 func (e edit) inherit(root *node) *node {
-	if e.path[0].name != "right" {
+	if len(e.path) < 4 || e.path[0].name != "right" || e.path[1].name != "arm" { // no other corner table holds lists
 		return root
 	}
 	left, own := root, root.get("right")

@@ -22,7 +22,7 @@ func Read(source string, data []byte, opt Options) (*Setup, []Warning, error) {
 		return nil, nil, Errors{bad}
 	}
 	root, errs := parse(doc)
-	f := &file{doc: doc, root: root, broken: len(errs) > 0, errs: errs, outlines: map[*node]outlineResult{}}
+	f := &file{doc: doc, root: root, broken: len(errs) > 0, errs: errs, outlines: map[outlineKey]outlineResult{}}
 	s, warnings := f.decode(root, "")
 	f.readVariants()
 	if opt.Variant != "" || len(opt.Set) > 0 {
@@ -44,12 +44,12 @@ type file struct {
 	broken   bool
 	errs     Errors
 	variants []variant
-	outlines map[*node]outlineResult
+	outlines map[outlineKey]outlineResult
 }
 
 // decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
 func (f *file) decode(root *node, context string) (*Setup, []Warning) {
-	d := &decoder{broken: f.broken, outlines: f.outlines, homes: map[string]string{}}
+	d := &decoder{broken: f.broken, outlines: f.outlines, homes: map[string][]string{}}
 	s := d.setup(root, f.doc)
 	for _, e := range d.errs {
 		if !f.has(e) {

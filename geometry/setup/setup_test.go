@@ -1,10 +1,39 @@
 package setup
 
 import (
+	"math"
+	"strings"
 	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
-// whole is a kart of invented dimensions that uses every key of format 1.
+// least holds the required keys only; its dimensions are invented.
+const least = `locksweep = 1
+units = "mm"
+[vehicle]
+wheelbase = 1000
+[kingpin]
+spacing = 600
+[wheel]
+offset = 120
+tyre_diameter = 260
+tyre_width = 130
+[arm]
+pickup = [-95, -30, 0]
+[column]
+foot = [-95, 0, 130]
+rake = 35
+[drop_arm]
+left = [55, 20, 0]
+right = [55, -20, 0]
+`
+
+// whole uses every key of format 1; its dimensions are invented.
 const whole = `locksweep = 1
 name  = "Shed kart"
 units = "mm"
@@ -31,11 +60,11 @@ tyre_width    = 130
 tyre_shoulder = 20
 
 [arm]
-pickup  = [-95, -30, 0]
+pickup  = "factory"
 bolt    = [0, 0, 2]
-outline = [[15, -15], [15, 15], [-110, -15], [-110, -45]]
+outline = [[15, 15], [15, -15], [-110, -45], [-110, -15]]
 up      = [-4, 4]
-holes   = [{ name = "factory", at = [-95, -30], up = 0, diameter = 8 },
+holes   = [{ name = "factory", at = [-95, -30], up = 1, diameter = 8 },
            { name = "inner", at = [-80, -25], diameter = 8 }]
 
 [column]
@@ -44,15 +73,15 @@ rake   = 35
 travel = 120
 
 [drop_arm]
-left  = [55, 20, 0]
-right = [55, -20, 0]
+left  = [55, 20, 7]
+right = [55, -20, 7]
 outline = [[-10, -30], [65, -30], [65, 30], [-10, 30]]
 thickness = 6
-left_bolt = [0, 0, 1]
+left_bolt = [3, 0, 4]
+holes = [{ name = "spare", at = [40, 0], diameter = 8 }]
 
 [tie_rod]
 left  = 256
-right = 257
 diameter = 16
 rod_end  = { tilt = 13, body = 36, thread = 8, pitch = 1.25 }
 
@@ -75,7 +104,7 @@ tube = { diameter = 30, path = [[-200, 250, 100], [300, 200, 100]] }
 name = "stop lug"
 on   = "spindle"
 side = "left"
-plate = { outline = [[20, -5], [40, -5], [40, 5], [20, 5]], up = [-10, 10] }
+plate = { outline = [[20, -5], [20, 5], [40, 5], [40, -5]], up = [-10, 10] }
 grind = true
 bore = 12
 keep = [[20, -5], [25, -5], [25, 5], [20, 5]]
@@ -91,20 +120,229 @@ plate = { outline = [[-20, -20], [20, -20], [20, 20], [-20, 20]], up = [-12, 12]
 [[part]]
 name = "brake disc"
 on   = "spindle"
-disc = { centre = [0, 60, 0], axis = [0, 1, 0], diameter = 150, width = 4 }
+disc = { centre = [0, 60, 0], axis = [0, 2, 0], diameter = 150, width = 4 }
 
 [right.arm]
 pickup = [-95, -28, 0]
+[right.limits]
+spindle = 45
 
 [[variant]]
 name = "pickup 12 mm inboard"
 set  = { "arm.pickup" = [-95, -42, 0] }
 `
 
-func TestReadWhole(t *testing.T) {
-	s, warnings, err := Read("kart.toml", []byte(whole), Options{})
+// nearly compares to the last digits, since degrees become radians on the way.
+var nearly = cmpopts.EquateApprox(0, 1e-12)
+
+func mustRead(t *testing.T, text string, opt Options) *Setup {
+	t.Helper()
+	s, _, err := Read("kart.toml", []byte(text), opt)
 	if err != nil {
-		t.Fatal(err)
+		t.Fatalf("%v\nin\n%s", err, text)
 	}
-	t.Logf("%+v\n%v", s, warnings)
+	return s
+}
+
+func square(lo, hi r2.Point) []r2.Point {
+	return []r2.Point{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}}
+}
+
+func TestEveryKeyIsRead(t *testing.T) {
+	arm := Metal{
+		Outline: []r2.Point{{X: -110, Y: -15}, {X: -110, Y: -45}, {X: 15, Y: -15}, {X: 15, Y: 15}},
+		Lower:   -4, Upper: 4,
+		Holes: []Hole{
+			{Name: "factory", At: r2.Point{X: -95, Y: -30}, Up: 1, Diameter: 8},
+			// Mid metal is the plane through the kingpin centre square to the kingpin:
+			// up = forward tan(caster) + outboard tan(inclination).
+			{Name: "inner", At: r2.Point{X: -80, Y: -25}, Up: -80*math.Tan(12*math.Pi/180) - 25*math.Tan(10*math.Pi/180), Diameter: 8},
+		},
+	}
+	left := Corner{
+		Kingpin: Kingpin{Height: 130, Inclination: 10 * s1.Degree, Caster: 12 * s1.Degree},
+		Wheel:   Wheel{Offset: 120, Lead: 4, Toe: 1 * s1.Degree, Camber: -1 * s1.Degree, Tyre: Tyre{260, 130, 20}},
+		Arm:     Arm{Pickup: r3.Vector{X: -95, Y: -30, Z: 1}, Bolt: r3.Vector{Z: 1}, Metal: arm},
+		Rod:     Rod{Length: 256, Diameter: 16, End: RodEnd{Tilt: 13 * s1.Degree, Body: 36, Thread: 8, Pitch: 1.25}},
+		Stop:    50 * s1.Degree,
+	}
+	right := left
+	right.Arm.Pickup = r3.Vector{X: -95, Y: -28}
+	right.Rod.Length = 0
+	right.Stop = 45 * s1.Degree
+	want := &Setup{
+		Name:    "Shed kart",
+		Vehicle: Vehicle{Wheelbase: 1000, RearTrack: 900, RearTyre: Tyre{Diameter: 280, Width: 180}},
+		Spacing: 600,
+		Corners: [2]Corner{left, right},
+		Column:  Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree, Travel: 120 * s1.Degree},
+		DropArm: DropArm{
+			Pins:  [2]r3.Vector{{X: 55, Y: 20, Z: 7}, {X: 55, Y: -20, Z: 7}},
+			Bolts: [2]r3.Vector{{X: 0.6, Z: 0.8}, {}},
+			Metal: Metal{Outline: square(r2.Point{X: -10, Y: -30}, r2.Point{X: 65, Y: 30}), Lower: 4, Upper: 10,
+				Holes: []Hole{{Name: "spare", At: r2.Point{X: 40}, Up: 7, Diameter: 8}}},
+		},
+		Limits: Limits{Clearance: 3, Transmission: 20 * s1.Degree},
+		Parts: []Part{
+			{Name: "side rail", Sides: [2]bool{true, true},
+				Tube: &Tube{30, []r3.Vector{{X: -200, Y: 250, Z: 100}, {X: 300, Y: 200, Z: 100}}}},
+			{Name: "stop lug", On: OnSpindle, Sides: [2]bool{true, false}, Grind: true, Bore: 12, MinWall: 6, Density: 7850,
+				Plate: &Plate{[]r2.Point{{X: 40, Y: -5}, {X: 40, Y: 5}, {X: 20, Y: 5}, {X: 20, Y: -5}}, -10, 10},
+				Keep:  square(r2.Point{X: 20, Y: -5}, r2.Point{X: 25, Y: 5})},
+			{Name: "yoke ear", Sides: [2]bool{true, true}, AtKingpin: true,
+				Plate: &Plate{square(r2.Point{X: -20, Y: -20}, r2.Point{X: 20, Y: 20}), -12, 12}},
+			{Name: "brake disc", On: OnSpindle, Sides: [2]bool{true, true},
+				Disc: &Disc{Centre: r3.Vector{Y: 60}, Axis: r3.Vector{Y: 1}, Diameter: 150, Width: 4}},
+		},
+		Ignore:   [][2]string{{"stop lug", "column"}},
+		Space:    Space{Width: 1400, Length: 2000},
+		Variants: []string{"pickup 12 mm inboard"},
+	}
+	got := mustRead(t, whole, Options{})
+	if diff := cmp.Diff(want, got, nearly); diff != "" {
+		t.Errorf("want - got +\n%s", diff)
+	}
+}
+
+func TestDefaultsAreDocumentedOnes(t *testing.T) {
+	s := mustRead(t, least, Options{})
+	corner := Corner{
+		Kingpin: Kingpin{Height: 130},
+		Wheel:   Wheel{Offset: 120, Tyre: Tyre{Diameter: 260, Width: 130}},
+		Arm:     Arm{Pickup: r3.Vector{X: -95, Y: -30}},
+		Rod:     Rod{Diameter: DefaultRodDiameter},
+	}
+	want := &Setup{
+		Name:    "kart",
+		Vehicle: Vehicle{Wheelbase: 1000, RearTrack: 840, RearTyre: Tyre{Diameter: 260, Width: 130}},
+		Spacing: 600,
+		Corners: [2]Corner{corner, corner},
+		Column:  Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree},
+		DropArm: DropArm{Pins: [2]r3.Vector{{X: 55, Y: 20}, {X: 55, Y: -20}}},
+		Limits:  Limits{Clearance: DefaultClearance, Transmission: DefaultTransmission},
+		Assumed: []string{
+			"kingpin centre 130 mm above ground, the tyre's radius",
+			"tie-rod diameter 12 mm",
+			"rear track 840 mm, as in front",
+			"rear tyre 260 mm by 130 mm, as in front",
+		},
+	}
+	if diff := cmp.Diff(want, s, nearly); diff != "" {
+		t.Errorf("want - got +\n%s", diff)
+	}
+}
+
+func TestLooksOfTheTextDoNotMatter(t *testing.T) {
+	want := mustRead(t, whole, Options{})
+	for name, text := range map[string]string{
+		"byte order mark":  "\ufeff" + whole,
+		"CRLF":             strings.ReplaceAll(whole, "\n", "\r\n"),
+		"no last newline":  strings.TrimSpace(whole),
+		"notes":            strings.ReplaceAll(whole, "\n", " # [note]\n"),
+		"clockwise":        strings.ReplaceAll(whole, "[[-10, -30], [65, -30], [65, 30], [-10, 30]]", "[[-10, 30], [65, 30], [65, -30], [-10, -30]]"),
+		"inline table":     strings.Replace(whole, "[space]\nwidth  = 1400\nlength = 2000", "[space]\nwidth = 14e2\nlength = 2_000.0", 1),
+		"dotted rod end":   strings.Replace(whole, "rod_end  = { tilt = 13, body = 36, thread = 8, pitch = 1.25 }", "rod_end.tilt = 13\nrod_end.body = 36\nrod_end.thread = 8\nrod_end.pitch = 1.25", 1),
+		"holes as tables":  strings.Replace(whole, `holes = [{ name = "spare", at = [40, 0], diameter = 8 }]`, "[[drop_arm.holes]]\nname = \"spare\"\nat = [40, 0]\ndiameter = 8", 1),
+		"right arm inline": strings.Replace(whole, "[right.arm]\npickup = [-95, -28, 0]\n[right.limits]\nspindle = 45", "[right]\narm = { pickup = [-95, -28, 0] }\nlimits.spindle = 45", 1),
+	} {
+		if name != "byte order mark" && text == whole {
+			t.Fatalf("%s: the text is the same", name)
+		}
+		if diff := cmp.Diff(want, mustRead(t, text, Options{}), nearly); diff != "" {
+			t.Errorf("%s: want - got +\n%s", name, diff)
+		}
+	}
+}
+
+func TestOnePinTakesBothRods(t *testing.T) {
+	text := strings.Replace(least, "left = [55, 20, 0]\nright = [55, -20, 0]", `pin = "end"`+"\n"+`holes = [{ name = "end", at = [55, 3], diameter = 8 }]`+"\nup = [2, 8]", 1)
+	s := mustRead(t, text, Options{})
+	want := [2]r3.Vector{{X: 55, Y: 3, Z: 5}, {X: 55, Y: 3, Z: 5}}
+	if s.DropArm.Pins != want {
+		t.Errorf("pins %v, want %v", s.DropArm.Pins, want)
+	}
+}
+
+func TestRodLengths(t *testing.T) {
+	for _, c := range []struct {
+		keys string
+		want [2]float64
+	}{
+		{"", [2]float64{0, 0}},
+		{"length = 250", [2]float64{250, 250}},
+		{"left = 250", [2]float64{250, 0}},
+		{"right = 251", [2]float64{0, 251}},
+		{"left = 250\nright = 251", [2]float64{250, 251}},
+	} {
+		s := mustRead(t, least+"[tie_rod]\n"+c.keys+"\n[right.tie_rod]\ndiameter = 10\n", Options{})
+		if got := [2]float64{s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length}; got != c.want {
+			t.Errorf("%q: lengths %v, want %v", c.keys, got, c.want)
+		}
+		if s.Corners[Right].Rod.Diameter != 10 || s.Corners[Left].Rod.Diameter != DefaultRodDiameter {
+			t.Errorf("%q: diameters %v, %v", c.keys, s.Corners[Left].Rod.Diameter, s.Corners[Right].Rod.Diameter)
+		}
+	}
+}
+
+func TestSidesOfParts(t *testing.T) {
+	both, one, left, right := [2]bool{true, true}, [2]bool{}, [2]bool{true, false}, [2]bool{false, true}
+	const tube = "\ntube = { diameter = 10, path = [[0,0,0],[9,0,0]] }"
+	const plate = "\nplate = { outline = [[0,0],[9,0],[9,9]], up = [0,1] }"
+	for _, c := range []struct {
+		keys string
+		want [2]bool
+	}{
+		{`on = "frame"` + tube, one},
+		{`on = "frame"` + "\nmirror = false" + tube, one},
+		{`on = "frame"` + "\nmirror = true" + tube, both},
+		{`on = "frame"` + "\nat = \"kingpin\"" + plate, both},
+		{`on = "frame"` + "\nat = \"kingpin\"\nmirror = false" + plate, left},
+		{`on = "frame"` + "\nat = \"kingpin\"\nside = \"right\"" + plate, right},
+		{`on = "spindle"` + tube, both},
+		{`on = "spindle"` + "\nside = \"right\"" + tube, right},
+		{`on = "tie_rod"` + tube, both},
+		{`on = "tie_rod"` + "\nside = \"left\"" + tube, left},
+		{`on = "column"` + plate, one},
+	} {
+		s := mustRead(t, least+"[[part]]\nname = \"p\"\n"+c.keys+"\n", Options{})
+		if s.Parts[0].Sides != c.want {
+			t.Errorf("%s\nsides %v, want %v", c.keys, s.Parts[0].Sides, c.want)
+		}
+	}
+}
+
+func TestVariantAndSet(t *testing.T) {
+	s := mustRead(t, whole, Options{
+		Variant: "pickup 12 mm inboard",
+		Set: []string{
+			"arm.pickup[0]=-90", "vehicle.wheelbase = 990", "name=Two words", `part."stop lug".grind=false`,
+			"part.side rail.tube.diameter=25", "arm.holes.inner.diameter=6", "right.arm.holes.inner.diameter=5",
+			"wheel.lead=0", "tie_rod.rod_end={tilt=20}", "right.kingpin.caster=11", "column.travel=90", "drop_arm.right=spare",
+		},
+	})
+	for _, c := range []struct {
+		what      string
+		got, want any
+	}{
+		{"pickup", s.Corners[Left].Arm.Pickup, r3.Vector{X: -90, Y: -42}},
+		{"right pickup", s.Corners[Right].Arm.Pickup, r3.Vector{X: -95, Y: -28}},
+		{"wheelbase", s.Vehicle.Wheelbase, 990.0},
+		{"name", s.Name, "Two words"},
+		{"grind", s.Parts[1].Grind, false},
+		{"tube", s.Parts[0].Tube.Diameter, 25.0},
+		{"hole", s.Corners[Left].Arm.Metal.Holes[1].Diameter, 6.0},
+		{"right hole", s.Corners[Right].Arm.Metal.Holes[1].Diameter, 5.0},
+		{"left hole kept", s.Corners[Left].Arm.Metal.Holes[0].Diameter, 8.0},
+		{"rod end", s.Corners[Left].Rod.End, RodEnd{20 * s1.Degree, 36, 8, 1.25}},
+		{"caster", [2]s1.Angle{s.Corners[Left].Kingpin.Caster, s.Corners[Right].Kingpin.Caster}, [2]s1.Angle{12 * s1.Degree, 11 * s1.Degree}},
+		{"travel", s.Column.Travel, 90 * s1.Degree},
+		{"pin", s.DropArm.Pins[Right], r3.Vector{X: 40, Y: 0, Z: 7}},
+	} {
+		if diff := cmp.Diff(c.want, c.got, nearly); diff != "" {
+			t.Errorf("%s: want - got +\n%s", c.what, diff)
+		}
+	}
+	if diff := cmp.Diff(mustRead(t, whole, Options{}), mustRead(t, whole, Options{Set: []string{"wheel.lead=4"}})); diff != "" {
+		t.Errorf("setting what is there changes\n%s", diff)
+	}
 }

@@ -1,5 +1,7 @@
 package setup
 
+import "strings"
+
 // didYouMean returns `; did you mean "…"?` where one of the candidates is close to the word, else nothing.
 func didYouMean(word string, candidates []string) string {
 	if best := Nearest(word, candidates); best != "" {
@@ -9,12 +11,13 @@ func didYouMean(word string, candidates []string) string {
 }
 
 // Nearest returns the candidate that the word is most likely a slip of, or "" where none is close: at most
-// one slip for three letters (an insertion, omission, exchange or swap of neighbours).
+// one slip for three letters (an insertion, omission, exchange or swap of neighbours), or the whole word as a
+// part of one candidate only.
 func Nearest(word string, candidates []string) string {
 	if len(word) > 100 {
 		return ""
 	}
-	best, least := "", len([]rune(word))/3+1
+	best, least, holding := "", len([]rune(word))/3+1, []string(nil)
 	for _, c := range candidates {
 		if len(c) > 100 {
 			continue
@@ -22,6 +25,12 @@ func Nearest(word string, candidates []string) string {
 		if d := slips(word, c); d < least {
 			best, least = c, d
 		}
+		if len(word) > 3 && strings.Contains(lower(c), lower(word)) {
+			holding = append(holding, c)
+		}
+	}
+	if best == "" && len(holding) == 1 {
+		return holding[0]
 	}
 	return best
 }

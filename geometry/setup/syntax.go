@@ -5,6 +5,8 @@ import (
 	"strings"
 )
 
+const neverClosed = "a bracket opened here is never closed: ] or } is missing"
+
 // reword says a syntax error of the expression that begins at start in plain words. It returns where the
 // message belongs: a quote or bracket that is never closed is shown where the expression begins.
 func reword(data []byte, start, at int, message string) (where int, said string) {
@@ -37,11 +39,13 @@ func reword(data []byte, start, at int, message string) (where int, said string)
 	case has("to close"):
 		return at, "the bracket of the heading is not closed"
 	case has("array is incomplete", "inline table is incomplete"):
-		return start, "a bracket opened here is never closed: ] or } is missing"
+		return start, neverClosed
 	case has("terminated"):
 		return start, "a quote opened here is never closed"
 	case has("cannot have new lines"):
 		return at, "the text ends here without its closing quote"
+	case has("expected ','") && bytes.IndexByte(data[start:at], '\n') >= 0 && (word(rest) != "" || looksLikeHeading(data[at:])):
+		return start, neverClosed
 	case has("expected ','"):
 		return at, "a comma or the closing bracket is missing before this (decimals take a point)"
 	case has("unexpected comma"):
@@ -68,6 +72,8 @@ func afterNumber(rest string) string {
 func afterValue(data []byte, at int, rest string) string {
 	numberBefore := at > 0 && bytes.IndexByte([]byte("0123456789 \t"), data[at-1]) >= 0
 	switch {
+	case strings.HasPrefix(rest, "\r"):
+		return "a line ends in a bare carriage return; save the file with LF or CRLF line ends"
 	case isUnit(word(rest)), rest != "" && (rest[0] == '"' || rest[0] == '\'') && numberBefore:
 		return `drop the unit: units = "mm" or "in" holds for the whole file`
 	case strings.HasPrefix(rest, ",") && numberBefore:
@@ -109,11 +115,17 @@ func isUnit(w string) bool {
 // in the middle of a bracket the next [heading].
 func (p *parser) resume(at int) int {
 	data := p.doc.data
-	next := nextLine(data, min(at, len(data)))
-	if open(data[min(p.expressionStart(), next):next]) {
-		for next < len(data) && !looksLikeHeading(data[next:]) {
-			next = nextLine(data, next)
-		}
+	at = min(at, len(data))
+	start := min(p.expressionStart(), at)
+	next := nextLine(data, at)
+	if !open(data[start:next]) {
+		return next
+	}
+	if line := 1 + bytes.LastIndexByte(data[:at], '\n'); line > start {
+		next = line // the heading may be what the bracket ran into
+	}
+	for next < len(data) && !looksLikeHeading(data[next:]) {
+		next = nextLine(data, next)
 	}
 	return next
 }

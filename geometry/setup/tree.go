@@ -92,34 +92,46 @@ func (n *node) reindex() {
 	}
 }
 
-// with returns a copy of the table in which one key has the given field.
-func (n *node) with(f field) *node {
-	c := *n
-	c.fields = append(make([]field, 0, len(n.fields)+1), n.fields...)
-	if i := c.find(f.name); i >= 0 {
-		c.fields[i] = f
-		return &c
+// put gives one key of the table a field, in its place if the key is there already.
+func (n *node) put(f field) {
+	if i := n.find(f.name); i >= 0 {
+		n.fields[i] = f
+		return
 	}
-	c.index = nil
-	c.fields = append(c.fields, f)
-	if len(c.fields) > 16 {
+	n.add(f)
+}
+
+// copied returns a copy of the table whose fields may be changed.
+func (n *node) copied(room int) *node {
+	c := *n
+	c.fields = append(make([]field, 0, len(n.fields)+room), n.fields...)
+	if c.index != nil {
 		c.reindex()
 	}
 	return &c
 }
 
-// merge lays the table over upon n: keys of over win, tables are merged in turn. Fields that come from over
-// are marked with right.
+// with returns a copy of the table in which one key has the given field.
+func (n *node) with(f field) *node {
+	c := n.copied(1)
+	c.put(f)
+	return c
+}
+
+// merge returns the table with another laid over it: keys of over win, tables are merged in turn.
+// Where right is set the fields that come from over are marked so.
 func (n *node) merge(over *node, right bool) *node {
-	out := n
+	out := n.copied(len(over.fields))
 	for _, f := range over.fields {
 		f.right = f.right || right
-		if under := n.get(f.name); under != nil && under.kind == branch && f.val.kind == branch {
+		if f.val.kind == branch {
+			under := n.get(f.name)
+			if under == nil || under.kind != branch {
+				under = &node{kind: branch, at: f.val.at}
+			}
 			f.val = under.merge(f.val, right)
-		} else if f.val.kind == branch {
-			f.val = (&node{kind: branch, at: f.val.at}).merge(f.val, right)
 		}
-		out = out.with(f)
+		out.put(f)
 	}
 	return out
 }

@@ -6,8 +6,11 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// maxVariants bounds the work of checking each of them.
-const maxVariants = 100
+// Bounds for the work of checking each variant.
+const (
+	maxVariants = 100
+	maxEdits    = 200 // of one variant
+)
 
 // variant is a named change to the setup.
 type variant struct {
@@ -18,7 +21,7 @@ type variant struct {
 
 // readVariants reads [[variant]] and checks that each leaves a sound setup.
 func (f *file) readVariants() {
-	d := &decoder{broken: f.broken, homes: map[string]string{}}
+	d := &decoder{broken: f.broken, homes: map[string][]string{}}
 	t := &table{d: d, n: f.root, at: place{f.doc, 0, 0}}
 	all := t.get("variant")
 	items := all.items()
@@ -27,7 +30,7 @@ func (f *file) readVariants() {
 		items = nil
 	}
 	for _, item := range items {
-		v := d.variant(item.sub(), item.at)
+		v := d.variant(item.sub())
 		if v.name != "" && f.find(v.name) >= 0 {
 			d.fail(v.at, item.key()+".name", "%s is the name of another variant; each needs its own", quoted(v.name))
 		}
@@ -41,11 +44,14 @@ func (f *file) readVariants() {
 }
 
 // variant reads one [[variant]]. Further keys that change a setup are read here, into further edits.
-func (d *decoder) variant(t *table, at place) variant {
+func (d *decoder) variant(t *table) variant {
 	name := t.need("name", "what the variant is called")
 	v := variant{name: name.text(), at: name.at}
+	t.rename("variant", name)
 	set := t.need("set", `what it changes, such as { "arm.pickup" = [-95, -42, 0] }`).sub()
-	if set.n != nil {
+	if set.n != nil && len(set.n.fields) > maxEdits {
+		d.fail(set.at, t.key("set"), "has %d keys; at most %d are read", len(set.n.fields), maxEdits)
+	} else if set.n != nil {
 		for _, f := range set.n.fields {
 			path, wrong := parsePath(f.name)
 			if wrong != "" {
@@ -148,7 +154,7 @@ func parseSet(arg string) (edit, *Error) {
 		return refuse(key, "the value is missing after =")
 	}
 	start := bytes.LastIndex(doc.data, []byte(value))
-	val, bad := parseValue(doc, start)
+	val, bad := parseValue(doc, start, pathString(path))
 	if bad != nil {
 		return edit{}, bad
 	}
@@ -157,7 +163,7 @@ func parseSet(arg string) (edit, *Error) {
 
 // parseValue reads the TOML value that fills doc from start on. What is no TOML is taken for text if it
 // holds nothing that only TOML would.
-func parseValue(doc *document, start int) (*node, *Error) {
+func parseValue(doc *document, start int, key string) (*node, *Error) {
 	const head = "v="
 	p := parser{doc: &document{source: doc.source, flag: true, data: append([]byte(head), doc.data[start:]...)}}
 	p.toml.Reset(p.doc.data)
@@ -165,14 +171,14 @@ func parseValue(doc *document, start int) (*node, *Error) {
 		val, end := p.value(p.toml.Expression().Value(), len(head), 0)
 		if !p.toml.NextExpression() && p.toml.Error() == nil && skipTrivia(p.doc.data, end, "") == len(p.doc.data) {
 			if len(p.errs) > 0 {
-				return nil, doc.errorAt(start, p.errs[0].Key, p.errs[0].Text)
+				return nil, doc.errorAt(start, key, p.errs[0].Text)
 			}
 			val.move(doc, start-len(head))
 			return val, nil
 		}
 	}
 	if bytes.ContainsAny(doc.data[start:], "[]{}\"'=\n\r") {
-		return nil, doc.errorAt(start, "", "is not a value: a number, text, [list] or {table}")
+		return nil, doc.errorAt(start, key, "is not a value: a number, text, [list] or {table}")
 	}
 	return &node{kind: text, at: place{doc, start, len(doc.data)}, str: string(bytes.TrimSpace(doc.data[start:]))}, nil
 }

@@ -94,7 +94,7 @@ func (d *decoder) dropArm(t *table, s *Setup) {
 		arm.Metal.Lower, arm.Metal.Upper = centre, centre
 	}
 	mid := (arm.Metal.Lower + arm.Metal.Upper) / 2
-	d.holes(t, s, &arm.Metal, [2]string{"down", "left"}, func(hole) float64 { return mid })
+	d.holes(t, s, &arm.Metal, [2]string{"down", "left"}, func(Hole) float64 { return mid })
 	both := t.get("bolt").direction("down", "left", "along")
 	for _, side := range Sides {
 		arm.Pins[side] = pins[side].place(arm.Metal, "down", "left", "along")

@@ -1,0 +1,277 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+)
+
+// value is a key with its value; n is nil where the file has none.
+type value struct {
+	d    *decoder
+	n    *node
+	path string // without right.
+	home string // path without names and indices
+	own  bool   // stands under right.
+	at   place  // of the value, or of the table that lacks it
+}
+
+// key is the value's path for messages.
+func (v value) key() string {
+	if v.own {
+		return "right." + v.path
+	}
+	return v.path
+}
+
+// given reports that the file has the value.
+func (v value) given() bool { return v.n != nil }
+
+// fail notes an error at the value.
+func (v value) fail(format string, args ...any) {
+	said := fmt.Sprintf(format, args...)
+	if v.d.side == Right && !v.own {
+		said = "on the right corner: " + said
+		for _, e := range v.d.errs {
+			if e.Key == v.key() && "on the right corner: "+e.Text == said {
+				return // said for the left corner already
+			}
+		}
+	}
+	v.d.fail(v.at, v.key(), "%s", said)
+}
+
+// warn notes a suspicion about the value.
+func (v value) warn(code, format string, args ...any) {
+	w := Warning{Code: code, Line: v.at.lineNumber(), Key: v.key(), Text: fmt.Sprintf(format, args...)}
+	if v.at.doc != nil {
+		w.Source = v.at.doc.source
+	}
+	for _, old := range v.d.warnings {
+		if old == w {
+			return
+		}
+	}
+	v.d.warnings = append(v.d.warnings, w)
+}
+
+// is reports whether the value is there and of the kind; a value of another kind is an error.
+func (v value) is(k kind) bool {
+	if v.n == nil {
+		return false
+	}
+	if v.n.kind == k {
+		return true
+	}
+	if k == number && v.n.kind == text {
+		v.fail("is text, should be a number%s", bareNumber(v.n.str))
+		return false
+	}
+	v.fail("is %v, should be %v", v.n.kind, k)
+	return false
+}
+
+// bareNumber says how to write the number that a text begins with.
+func bareNumber(s string) string {
+	s = strings.TrimSpace(s)
+	i := 0
+	for i < len(s) && strings.IndexByte("+-0123456789.", s[i]) >= 0 {
+		i++
+	}
+	if _, err := strconv.ParseFloat(s[:i], 64); err != nil || strings.Contains(s, "/") {
+		return ", without quotes"
+	}
+	return ": write " + elide(strings.TrimPrefix(s[:i], "+")) + ", without quotes or unit"
+}
+
+// rule is what a number must fulfil: where holds is false, the message ends in what.
+type rule struct {
+	holds func(x float64) bool
+	what  string
+}
+
+var (
+	positive    = rule{func(x float64) bool { return x > 0 }, "must be more than 0"}
+	notNegative = rule{func(x float64) bool { return x >= 0 }, "must not be negative"}
+)
+
+// between accepts from lo to hi, both included; the unit goes into the message.
+func between(lo, hi float64, unit string) rule {
+	return rule{func(x float64) bool { return x >= lo && x <= hi }, fmt.Sprintf("must be from %g to %g%s", lo, hi, unit)}
+}
+
+// below accepts sizes under limit, either way.
+func below(limit float64, unit string) rule {
+	return rule{func(x float64) bool { return math.Abs(x) < limit }, fmt.Sprintf("must be less than %g%s", limit, unit)}
+}
+
+const (
+	maxLength   = 100e3 // mm; no small vehicle is longer than 100 m
+	leastLength = 1e-3  // mm, for sizes that cannot be zero
+	// leastNumber is far below any measurement and far above where squares vanish.
+	leastNumber = 1e-30
+)
+
+// number reads a finite number that fulfils the rules, NaN otherwise.
+func (v value) number(rules ...rule) float64 {
+	if !v.is(number) {
+		return math.NaN()
+	}
+	x := v.n.num
+	switch {
+	case math.IsNaN(x) || math.IsInf(x, 0):
+		v.fail("is not a finite number")
+		return math.NaN()
+	case x != 0 && math.Abs(x) < leastNumber:
+		v.fail("is too small to mean anything; write 0")
+		return math.NaN()
+	}
+	for _, r := range rules {
+		if !r.holds(x) {
+			v.fail("is %s, %s", elide(v.n.str), r.what)
+			return math.NaN()
+		}
+	}
+	return x
+}
+
+// length reads a length in the file's unit; mm, NaN where it is missing or wrong.
+func (v value) length(rules ...rule) float64 {
+	mm := v.d.unit.ToMM(v.number(rules...))
+	if math.Abs(mm) > maxLength {
+		v.fail("is %s %v, more than 100 m; check the number and units", elide(v.n.str), v.d.unit)
+		return math.NaN()
+	}
+	return mm
+}
+
+// size reads a length that must be more than 0.
+func (v value) size() float64 {
+	mm := v.length(positive)
+	if mm < leastLength {
+		v.fail("is too small: less than 0.001 mm")
+		return math.NaN()
+	}
+	return mm
+}
+
+// angle reads an angle in degrees.
+func (v value) angle(rules ...rule) s1.Angle {
+	return s1.Angle(v.number(rules...)) * s1.Degree
+}
+
+// or returns the number, or a default where the file has none. A wrong number stays NaN.
+func (v value) or(read float64, def float64) float64 {
+	if v.n == nil {
+		return def
+	}
+	return read
+}
+
+// text reads a text that is not empty.
+func (v value) text() string {
+	if !v.is(text) {
+		return ""
+	}
+	if strings.TrimSpace(Printable(v.n.str)) == "" {
+		v.fail("is empty")
+	}
+	return v.n.str
+}
+
+// flag reads true or false; false where it is missing.
+func (v value) flag() bool { return v.is(boolean) && v.n.str == "true" }
+
+// items reads a list of values.
+func (v value) items() []value {
+	if !v.is(list) {
+		return nil
+	}
+	out := make([]value, len(v.n.items))
+	for i, item := range v.n.items {
+		out[i] = value{d: v.d, n: item, at: item.at, own: v.own, home: v.home, path: v.path + "[" + strconv.Itoa(i) + "]"}
+	}
+	return out
+}
+
+// numbers reads a list of just as many lengths as it has names.
+func (v value) numbers(names ...string) ([]float64, bool) {
+	if !v.is(list) {
+		return nil, false
+	}
+	if len(v.n.items) != len(names) {
+		v.fail("has %s, should be [%s]%s", counted(len(v.n.items), "number"), strings.Join(names, ", "), commaHint(v.n, len(names)))
+		return nil, false
+	}
+	out, ok := make([]float64, len(names)), true
+	for i, item := range v.items() {
+		out[i] = item.length()
+		ok = ok && !math.IsNaN(out[i])
+	}
+	return out, ok
+}
+
+// commaHint guesses at decimal commas, which make a list twice as long.
+func commaHint(n *node, want int) string {
+	if len(n.items) == 2*want {
+		return " (decimals take a point, not a comma)"
+	}
+	return ""
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// point reads three co-ordinates; NaN where they are missing or wrong.
+func (v value) point(a, b, c string) r3.Vector {
+	x, ok := v.numbers(a, b, c)
+	if !ok {
+		return r3.Vector{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}
+	}
+	return r3.Vector{X: x[0], Y: x[1], Z: x[2]}
+}
+
+// planePoint reads two co-ordinates; NaN where they are missing or wrong.
+func (v value) planePoint(a, b string) r2.Point {
+	x, ok := v.numbers(a, b)
+	if !ok {
+		return r2.Point{X: math.NaN(), Y: math.NaN()}
+	}
+	return r2.Point{X: x[0], Y: x[1]}
+}
+
+// direction reads a vector of any length and returns its unit vector, zero where it is missing or wrong.
+func (v value) direction(a, b, c string) r3.Vector {
+	if v.n == nil {
+		return r3.Vector{}
+	}
+	p := v.point(a, b, c)
+	if n := p.Norm(); n < 1e-9 {
+		v.fail("has no direction: all three numbers are 0")
+		return r3.Vector{}
+	}
+	return p.Normalize()
+}
+
+// faces reads [lower, upper].
+func (v value) faces() (lower, upper float64) {
+	x, ok := v.numbers("lower", "upper")
+	switch {
+	case !ok:
+		return math.NaN(), math.NaN()
+	case x[0] == x[1]:
+		v.fail("has both faces at the same height; metal has a thickness")
+	case x[0] > x[1]:
+		v.fail("has its faces swapped; the lower one comes first")
+	}
+	return x[0], x[1]
+}
