@@ -199,7 +199,10 @@ func crossings(points []r2.Point) []outlineFault {
 			break
 		}
 	}
-	return faults
+	sort.Slice(faults, func(i, j int) bool {
+		return faults[i].at < faults[j].at || faults[i].at == faults[j].at && faults[i].text < faults[j].text
+	})
+	return slices.CompactFunc(faults, func(a, b outlineFault) bool { return a.at == b.at })
 }
 
 // sweepEdges returns the edges in the order in which the sweep meets them.
