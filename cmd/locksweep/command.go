@@ -1,0 +1,108 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/setup"
+)
+
+// command is one command of the table.
+type command struct {
+	name    string
+	args    string // what stands after the name: "SETUP"
+	brief   string // one line for the overview
+	about   string // a few lines for the command's own help
+	example string
+	// prepare registers the flags and returns what carries the command out once they are parsed.
+	prepare func(flags *pflag.FlagSet) action
+}
+
+// action carries out a command whose flags are parsed, with the arguments that are left.
+type action func(sh *shell, args []string) error
+
+// run parses the command's arguments and carries it out.
+func (c command) run(sh *shell, args []string) error {
+	flags, act := c.flagSet()
+	if err := flags.Parse(args); err != nil {
+		return c.flagError(flags, err)
+	}
+	if help, _ := flags.GetBool("help"); help {
+		return sh.print(c.help())
+	}
+	return act(sh, flags.Args())
+}
+
+// flagSet is a fresh set of the command's flags.
+func (c command) flagSet() (*pflag.FlagSet, action) {
+	flags := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
+	flags.SortFlags = false
+	flags.Usage = func() {}
+	act := c.prepare(flags)
+	flags.BoolP("help", "h", false, "show this help")
+	return flags, act
+}
+
+// help is the command's own help, at most a screen.
+func (c command) help() []byte {
+	flags, _ := c.flagSet()
+	var b strings.Builder
+	fmt.Fprintf(&b, "locksweep %s: %s\n\n", c.name, c.brief)
+	fmt.Fprintf(&b, "Usage: %s\n", strings.Join(strings.Fields("locksweep "+c.name+" "+c.args+" [options]"), " "))
+	if c.about != "" {
+		fmt.Fprintf(&b, "\n%s\n", c.about)
+	}
+	fmt.Fprintf(&b, "\nOptions:\n%s\nExample:\n  %s\n", flags.FlagUsagesWrapped(80), strings.ReplaceAll(c.example, "\n", "\n  "))
+	return []byte(b.String())
+}
+
+// flagError puts what the flag parser found wrong into our words.
+func (c command) flagError(flags *pflag.FlagSet, err error) error {
+	var (
+		unknown *pflag.NotExistError
+		missing *pflag.ValueRequiredError
+		invalid *pflag.InvalidValueError
+	)
+	switch {
+	case errors.As(err, &unknown):
+		name := unknown.GetSpecifiedName()
+		if unknown.GetSpecifiedShortnames() != "" {
+			return usagef("%s has no option -%s; locksweep %s --help lists them", c.name, name, c.name)
+		}
+		var names []string
+		flags.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+		if near := setup.Nearest(name, names); near != "" {
+			return usagef("%s has no option --%s; did you mean --%s?", c.name, name, near)
+		}
+		return usagef("%s has no option --%s; locksweep %s --help lists them", c.name, name, c.name)
+	case errors.As(err, &missing):
+		what, _ := pflag.UnquoteUsage(missing.GetFlag())
+		return usagef("--%s needs a value: --%s %s", missing.GetFlag().Name, missing.GetFlag().Name, what)
+	case errors.As(err, &invalid):
+		what, _ := pflag.UnquoteUsage(invalid.GetFlag())
+		return usagef("--%s %s: should be --%s %s, %s", invalid.GetFlag().Name, invalid.GetValue(), invalid.GetFlag().Name, what, numberHint(invalid.GetFlag()))
+	}
+	return usagef("%v", err)
+}
+
+// numberHint says what kind of value a flag takes.
+func numberHint(f *pflag.Flag) string {
+	if f.Value.Type() == "float64" {
+		return "a plain number without a unit"
+	}
+	return "a value of type " + f.Value.Type()
+}
+
+// oneSetup returns the one argument of a command that takes a setup file.
+func oneSetup(name string, args []string) (string, error) {
+	switch len(args) {
+	case 1:
+		return args[0], nil
+	case 0:
+		return "", usagef("%s needs a setup file: locksweep %s kart.toml (locksweep new -o kart.toml writes one to fill in)", name, name)
+	}
+	return "", usagef("%s takes one setup file, but %d were given: %s", name, len(args), strings.Join(args, " "))
+}

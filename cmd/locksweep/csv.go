@@ -1,0 +1,88 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strings"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// column is a column of the CSV output.
+type csvColumn struct {
+	name string
+	of   func(p *columnPose) number
+}
+
+// poseTable writes the poses as CSV: a header with units, then a row a pose; a cell is empty where
+// there is nothing to tell.
+func poseTable(a *answer) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	columns := csvColumns(lengths{a.result.Setup.Unit})
+	row := []string{"setup"}
+	for _, c := range columns {
+		row = append(row, c.name)
+	}
+	w.Write(row)
+	for i := range a.poses {
+		p := &a.poses[i]
+		row = append(row[:0], guarded(a.result.Setup.Name))
+		for j, c := range columns {
+			cell := ""
+			if j == 0 || p.assembles {
+				cell = c.of(p).String()
+			}
+			row = append(row, cell)
+		}
+		w.Write(row)
+	}
+	w.Flush()
+	return b.Bytes()
+}
+
+// guarded makes a text from outside harmless in a spreadsheet, which takes some first characters for
+// the beginning of a formula.
+func guarded(text string) string {
+	text = setup.Printable(text)
+	if trimmed := strings.TrimLeft(text, " "); trimmed != "" && strings.ContainsRune("=+-@", rune(trimmed[0])) {
+		return "'" + text
+	}
+	return text
+}
+
+func csvColumns(in lengths) []csvColumn {
+	unit := " (" + in.unit.String() + ")"
+	columns := []csvColumn{{"column (deg)", func(p *columnPose) number { return p.asked }}}
+	for _, side := range setup.Sides {
+		columns = append(columns, cornerColumns(in, side, side.String()+" ", unit)...)
+	}
+	return append(columns,
+		csvColumn{"inner (deg)", func(p *columnPose) number { return degrees(p.Turn.InnerSteer) }},
+		csvColumn{"outer (deg)", func(p *columnPose) number { return degrees(p.Turn.OuterSteer) }},
+		csvColumn{"ideal inner (deg)", func(p *columnPose) number { return degrees(p.Turn.IdealInner) }},
+		csvColumn{"Ackermann error (deg)", func(p *columnPose) number { return degrees(p.Turn.Error) }},
+		csvColumn{"Ackermann percent", func(p *columnPose) number { return number(p.Turn.Percent) }},
+		csvColumn{"turn centre x" + unit, func(p *columnPose) number { return in.of(p.Turn.Centre.X) }},
+		csvColumn{"turn centre y" + unit, func(p *columnPose) number { return in.of(p.Turn.Centre.Y) }},
+		csvColumn{"axle cross x" + unit, func(p *columnPose) number { return in.of(p.Turn.AxleCross.X) }},
+		csvColumn{"axle cross y" + unit, func(p *columnPose) number { return in.of(p.Turn.AxleCross.Y) }},
+	)
+}
+
+func cornerColumns(in lengths, side setup.Side, name, unit string) []csvColumn {
+	return []csvColumn{
+		{name + "spindle (deg)", func(p *columnPose) number { return degrees(p.Sides[side].Spindle) }},
+		{name + "steer (deg)", func(p *columnPose) number { return degrees(p.Wheels[side].Steer) }},
+		{name + "camber (deg)", func(p *columnPose) number { return degrees(p.Wheels[side].Camber) }},
+		{name + "contact x" + unit, func(p *columnPose) number { return in.of(p.Wheels[side].Contact.X) }},
+		{name + "contact y" + unit, func(p *columnPose) number { return in.of(p.Wheels[side].Contact.Y) }},
+		{name + "contact z" + unit, func(p *columnPose) number { return in.of(p.Wheels[side].Contact.Z) }},
+		{name + "transmission arm (deg)", func(p *columnPose) number { return degrees(p.Transmission[side][linkage.AtArm]) }},
+		{name + "transmission drop arm (deg)", func(p *columnPose) number { return degrees(p.Transmission[side][linkage.AtDropArm]) }},
+		{name + "rod tilt arm (deg)", func(p *columnPose) number { return degrees(p.Tilt[side][linkage.AtArm]) }},
+		{name + "rod tilt drop arm (deg)", func(p *columnPose) number { return degrees(p.Tilt[side][linkage.AtDropArm]) }},
+		{name + "ratio", func(p *columnPose) number { return number(p.Ratio[side]) }},
+	}
+}

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"syscall"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/setup"
+)
+
+// source is a setup file with the changes asked for on the command line.
+type source struct {
+	path string
+	opt  setup.Options
+}
+
+// register adds the flags that change a setup.
+func (s *source) register(flags *pflag.FlagSet) {
+	flags.StringVar(&s.opt.Variant, "variant", "", "apply the file's variant `NAME`")
+	flags.StringArrayVar(&s.opt.Set, "set", nil, "change one value, such as arm.pickup[1]=-42; repeatable: `KEY=VALUE`")
+}
+
+// read reads the setup and says its warnings.
+func (s *source) read(sh *shell) (*setup.Setup, []setup.Warning, error) {
+	name, data, err := readInput(sh, s.path)
+	if err != nil {
+		return nil, nil, err
+	}
+	read, warnings, err := setup.Read(name, data, s.opt)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, w := range warnings {
+		sh.warn(w.String())
+	}
+	return read, warnings, nil
+}
+
+// mostInput is one byte more than a setup file may hold: enough to refuse it, however large it is.
+const mostInput = 4<<20 + 1
+
+// readInput reads a file, or standard input for "-", and returns its name for messages.
+func readInput(sh *shell, path string) (name string, data []byte, err error) {
+	if path == "-" {
+		data, err = io.ReadAll(io.LimitReader(sh.in, mostInput))
+		if err != nil {
+			return "", nil, fileError{"standard input", "cannot be read: " + reason(err)}
+		}
+		return "standard input", data, nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return "", nil, fileError{path, "cannot be read: " + reason(err)}
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return "", nil, fileError{path, "is a folder; name the setup file in it"}
+	}
+	data, err = io.ReadAll(io.LimitReader(f, mostInput))
+	if err != nil {
+		return "", nil, fileError{path, "cannot be read: " + reason(err)}
+	}
+	return path, data, nil
+}
+
+// reason says in plain words why the system refused a file.
+func reason(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return "permission denied"
+	case errors.Is(err, syscall.ENOSPC):
+		return "the disk is full"
+	case errors.Is(err, syscall.EROFS):
+		return "the disk or folder is read-only"
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return err.Error()
+}

@@ -1,0 +1,207 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// sweepJSON is the object that sweep --json prints. Keys are fixed; more may be added.
+type sweepJSON struct {
+	Format     string           `json:"format"`
+	Setup      string           `json:"setup"`
+	Variant    string           `json:"variant,omitempty"`
+	Set        []string         `json:"set,omitempty"`
+	LengthUnit string           `json:"length_unit"`
+	AngleUnit  string           `json:"angle_unit"`
+	TieRods    bySide[number]   `json:"tie_rods"`
+	Rods       bySide[rodJSON]  `json:"rods"`
+	Poses      []*poseJSON      `json:"poses"`
+	Locks      bySide[lockJSON] `json:"locks"`
+	LockToLock number           `json:"turns_lock_to_lock"`
+	Width      number           `json:"width"`
+	Scrub      bySide[number]   `json:"scrub_radius"`
+	Trail      bySide[number]   `json:"trail"`
+	Assumed    []string         `json:"assumed"`
+	Warnings   []warningJSON    `json:"warnings"`
+}
+
+// rodJSON is a tie rod: as it is, as the file's toe needs it, and how to get there.
+type rodJSON struct {
+	Length  number `json:"length"`
+	Derived number `json:"derived"`
+	Toe     number `json:"toe"`
+	Turns   number `json:"turns_to_correct"` // of the sleeve, longer positive
+}
+
+type poseJSON struct {
+	Column           number     `json:"column"`
+	Left             cornerJSON `json:"left"`
+	Right            cornerJSON `json:"right"`
+	Inner            number     `json:"inner"`
+	Outer            number     `json:"outer"`
+	IdealInner       number     `json:"ideal_inner"`
+	AckermannError   number     `json:"ackermann_error"`
+	AckermannPercent number     `json:"ackermann_percent"`
+	TurnCentre       *[2]number `json:"turn_centre"`
+	AxleCross        *[2]number `json:"axle_cross"`
+}
+
+type cornerJSON struct {
+	Spindle      number    `json:"spindle"`
+	Steer        number    `json:"steer"`
+	Camber       number    `json:"camber"`
+	Contact      [3]number `json:"contact"`
+	Transmission rodEnds   `json:"transmission"`
+	RodTilt      rodEnds   `json:"rod_tilt"`
+	Ratio        number    `json:"ratio"`
+}
+
+// rodEnds is an angle at either end of a tie rod.
+type rodEnds struct {
+	Arm     number `json:"arm"`
+	DropArm number `json:"drop_arm"`
+}
+
+type lockJSON struct {
+	Column        number         `json:"column"`
+	Left          angleJSON      `json:"left"`
+	Right         angleJSON      `json:"right"`
+	Limit         *limitJSON     `json:"limit"`
+	Chain         []limitJSON    `json:"limits"` // the first, then what would come next
+	TurningCircle number         `json:"turning_circle"`
+	InnerRear     number         `json:"inner_rear_radius"`
+	Width         number         `json:"width"`
+	Rise          bySide[number] `json:"rise"`
+}
+
+type angleJSON struct {
+	Spindle number `json:"spindle"`
+	Steer   number `json:"steer"`
+}
+
+type limitJSON struct {
+	Kind   string     `json:"kind"`
+	Parts  *[2]string `json:"parts"` // of a contact
+	Side   *string    `json:"side"`
+	End    string     `json:"end,omitempty"` // of a rod end: arm or drop_arm
+	Column number     `json:"column"`
+	Point  *[3]number `json:"point,omitempty"` // of a contact, vehicle axes
+}
+
+type warningJSON struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// encode writes an object as the machine-readable output.
+func encode(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	err := e.Encode(v)
+	return b.Bytes(), err
+}
+
+// swept puts a sweep into the form of the machine-readable output.
+func swept(a *answer) *sweepJSON {
+	r := a.result
+	out := &sweepJSON{
+		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set,
+		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
+		Assumed: append([]string{}, r.Setup.Assumed...), Warnings: warnings(a),
+		LockToLock: number(r.LockToLock()),
+	}
+	in := lengths{r.Setup.Unit}
+	out.TieRods = each(func(i int) number { return in.of(r.Rods[i].Length) })
+	out.Rods = each(func(i int) rodJSON {
+		rod := r.Rods[i]
+		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(wording.SleeveTurns(r, setup.Side(i)))}
+	})
+	out.Locks = each(func(i int) lockJSON { return lockOf(r, sweep.Direction(i)) })
+	out.Width = in.of(r.Figures(&r.Straight).Width)
+	out.Scrub = each(func(i int) number { scrub, _ := r.Road.Offsets(setup.Side(i)); return in.of(scrub) })
+	out.Trail = each(func(i int) number { _, trail := r.Road.Offsets(setup.Side(i)); return in.of(trail) })
+	out.Poses = make([]*poseJSON, len(a.poses))
+	for i := range a.poses {
+		if p := &a.poses[i]; p.assembles {
+			out.Poses[i] = poseOf(in, p)
+		}
+	}
+	return out
+}
+
+func warnings(a *answer) []warningJSON {
+	list := []warningJSON{}
+	for _, w := range a.warnings {
+		list = append(list, warningJSON{w.Code, w.String()})
+	}
+	for i := range a.result.Findings {
+		f := &a.result.Findings[i]
+		list = append(list, warningJSON{string(f.Code), wording.Finding(a.result, f)})
+	}
+	return list
+}
+
+func poseOf(in lengths, p *columnPose) *poseJSON {
+	t := &p.Turn
+	return &poseJSON{
+		Column: p.asked, Left: cornerOf(in, p, setup.Left), Right: cornerOf(in, p, setup.Right),
+		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
+		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent),
+		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),
+	}
+}
+
+func cornerOf(in lengths, p *columnPose, side setup.Side) cornerJSON {
+	w := &p.Wheels[side]
+	ends := func(v [2]s1.Angle) rodEnds { return rodEnds{degrees(v[linkage.AtArm]), degrees(v[linkage.AtDropArm])} }
+	return cornerJSON{
+		Spindle: degrees(p.Sides[side].Spindle), Steer: degrees(w.Steer), Camber: degrees(w.Camber),
+		Contact: in.space(w.Contact), Transmission: ends(p.Transmission[side]), RodTilt: ends(p.Tilt[side]),
+		Ratio: number(p.Ratio[side]),
+	}
+}
+
+func lockOf(r *sweep.Result, d sweep.Direction) lockJSON {
+	in, lock := lengths{r.Setup.Unit}, &r.Locks[d]
+	wheel := func(side setup.Side) angleJSON {
+		return angleJSON{degrees(lock.Pose.Sides[side].Spindle), degrees(lock.Pose.Wheels[side].Steer)}
+	}
+	figures := r.Figures(&lock.Pose)
+	out := lockJSON{
+		Column: degrees(lock.Column), Left: wheel(setup.Left), Right: wheel(setup.Right), Chain: []limitJSON{},
+		TurningCircle: in.of(figures.TurningCircle), InnerRear: in.of(figures.InnerRear), Width: in.of(figures.Width),
+		Rise: each(func(i int) number { return in.of(figures.Rise[i]) }),
+	}
+	for i := range lock.Chain {
+		out.Chain = append(out.Chain, limitOf(r, &lock.Chain[i]))
+	}
+	if len(out.Chain) > 0 {
+		out.Limit = &out.Chain[0]
+	}
+	return out
+}
+
+func limitOf(r *sweep.Result, l *sweep.Limit) limitJSON {
+	out := limitJSON{Kind: l.Kind.String(), Column: degrees(l.Column)}
+	if l.Kind != sweep.ColumnTravel {
+		side := l.Side.String()
+		out.Side = &side
+	}
+	switch l.Kind {
+	case sweep.RodEnd:
+		out.End = [2]string{"arm", "drop_arm"}[l.End]
+	case sweep.Contact:
+		parts, point := wording.Parts(r, l), lengths{r.Setup.Unit}.space(l.Point)
+		out.Parts, out.Point = &parts, &point
+	}
+	return out
+}

@@ -1,0 +1,58 @@
+package main
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+)
+
+// number is a figure of the machine-readable output: full precision, and null where it has no meaning.
+type number float64
+
+func (n number) known() bool { return !math.IsNaN(float64(n)) && !math.IsInf(float64(n), 0) }
+
+// String is the shortest text that reads back as the same number; empty where it has no meaning.
+func (n number) String() string {
+	if !n.known() {
+		return ""
+	}
+	return strconv.FormatFloat(float64(n)+0, 'g', -1, 64) // + 0 turns -0 into 0
+}
+
+// MarshalJSON writes null for what is no number.
+func (n number) MarshalJSON() ([]byte, error) {
+	if !n.known() {
+		return []byte("null"), nil
+	}
+	return []byte(n.String()), nil
+}
+
+func degrees(a s1.Angle) number { return number(a.Degrees()) }
+
+// lengths turns millimetres into the unit of the output.
+type lengths struct{ unit setup.Unit }
+
+func (l lengths) of(mm float64) number { return number(l.unit.FromMM(mm)) }
+
+func (l lengths) space(p r3.Vector) [3]number { return [3]number{l.of(p.X), l.of(p.Y), l.of(p.Z)} }
+
+// plane is nil for a point that lies nowhere.
+func (l lengths) plane(p r2.Point) *[2]number {
+	if math.IsNaN(p.X) || math.IsNaN(p.Y) {
+		return nil
+	}
+	return &[2]number{l.of(p.X), l.of(p.Y)}
+}
+
+// bySide is a value for either side, or for either direction.
+type bySide[T any] struct {
+	Left  T `json:"left"`
+	Right T `json:"right"`
+}
+
+func each[T any](of func(i int) T) bySide[T] { return bySide[T]{of(0), of(1)} }

@@ -1,0 +1,131 @@
+// The rules for everything that is said to the user:
+//
+//   - Results go to standard output, or to the file named by -o; nothing else goes there.
+//   - Errors, warnings and notes go to standard error. Each begins with "locksweep: ", has no
+//     capital and no full stop, and stands on one line; a mistake in a setup file is followed by
+//     the line of the file and a caret.
+//   - A message says what is wrong and what would be right.
+//   - What comes from outside (names, paths, arguments) is stripped of control characters first.
+//   - Colour stands on a terminal only, never where NO_COLOR is set, and never carries a meaning alone.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"syscall"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// shell is where a command reads and speaks.
+type shell struct {
+	in       io.Reader
+	out, err io.Writer
+	colour   bool // standard output is a terminal that may be coloured
+	terminal bool // standard output is a terminal
+}
+
+func newShell() *shell {
+	terminal := isTerminal(os.Stdout)
+	return &shell{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, terminal: terminal,
+		colour: terminal && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb",
+	}
+}
+
+func isTerminal(f *os.File) bool {
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+// Exit statuses.
+const (
+	statusDone     = 0
+	statusNoAnswer = 1 // the question has no answer
+	statusUsage    = 2 // the command line or the setup file is wrong
+	statusFile     = 3 // a file could not be read or written
+)
+
+// usageError is a mistake on the command line.
+type usageError string
+
+func (e usageError) Error() string { return setup.Printable(string(e)) }
+
+func usagef(format string, args ...any) error { return usageError(fmt.Sprintf(format, args...)) }
+
+// fileError is a file that could not be read or written.
+type fileError struct{ path, text string }
+
+func (e fileError) Error() string { return setup.Printable(e.path + ": " + e.text) }
+
+// errInterrupted ends the program after an interrupt, as a shell expects.
+var errInterrupted = errors.New("interrupted; nothing was written")
+
+const statusInterrupted = 130
+
+// status returns the exit status that goes with an error.
+func status(err error) int {
+	var (
+		usage    usageError
+		file     fileError
+		mistakes setup.Errors
+		assembly *linkage.AssemblyError
+	)
+	switch {
+	case err == nil, errors.Is(err, syscall.EPIPE): // the reader has had enough
+		return statusDone
+	case errors.Is(err, errInterrupted):
+		return statusInterrupted
+	case errors.As(err, &file):
+		return statusFile
+	case errors.As(err, &usage), errors.As(err, &mistakes):
+		return statusUsage
+	case errors.As(err, &assembly):
+		return statusNoAnswer
+	}
+	return statusFile
+}
+
+// fail says what went wrong and returns the exit status.
+func (sh *shell) fail(err error) int {
+	code := status(err)
+	var mistakes setup.Errors
+	switch {
+	case code == statusDone:
+	case errors.As(err, &mistakes):
+		sh.mistakes(mistakes)
+	default:
+		fmt.Fprintf(sh.err, "locksweep: %v\n", err)
+	}
+	return code
+}
+
+// mostMistakes is how many mistakes of a file are shown at once.
+const mostMistakes = 40
+
+func (sh *shell) mistakes(list setup.Errors) {
+	for i, e := range list {
+		if i == mostMistakes {
+			fmt.Fprintf(sh.err, "locksweep: and %d more\n", len(list)-mostMistakes)
+			return
+		}
+		fmt.Fprintf(sh.err, "locksweep: %v\n", e)
+	}
+}
+
+// warn says what somebody should look at.
+func (sh *shell) warn(text string) {
+	fmt.Fprintf(sh.err, "locksweep: warning: %s\n", setup.Printable(text))
+}
+
+// print writes a result to standard output.
+func (sh *shell) print(data []byte) error {
+	_, err := sh.out.Write(data)
+	if err == nil || errors.Is(err, syscall.EPIPE) {
+		return err
+	}
+	return fileError{"standard output", "cannot be written: " + reason(err)}
+}

@@ -1,0 +1,171 @@
+package main
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/golang/geo/s1"
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/report"
+)
+
+var sweepCommand = command{
+	name: "sweep", args: "SETUP",
+	brief:   "how far the wheels turn, what stops them, how true they run",
+	about:   "Turns the steering from lock to lock and reports; SETUP - reads standard input.",
+	example: "locksweep sweep kart.toml\nlocksweep sweep kart.toml --json --at -20,0,20",
+	prepare: prepareSweep,
+}
+
+// defaultStep is the column step of a sweep, degrees.
+const defaultStep = 5
+
+type sweepFlags struct {
+	source    source
+	target    target
+	json, csv bool
+	at        string
+	step      float64
+}
+
+func prepareSweep(flags *pflag.FlagSet) action {
+	var f sweepFlags
+	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
+	flags.BoolVar(&f.csv, "csv", false, "print the poses as CSV, in full precision")
+	flags.StringVar(&f.at, "at", "", "poses at just these `ANGLES` of the steering wheel: -20,0,20")
+	flags.Float64Var(&f.step, "step", defaultStep, "`DEGREES` of the steering wheel from pose to pose")
+	f.source.register(flags)
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *sweepFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("sweep", args); err != nil {
+		return err
+	}
+	if f.json && f.csv {
+		return usagef("--json and --csv exclude each other; ask for one of them")
+	}
+	a, err := f.answer(sh)
+	if err != nil {
+		return err
+	}
+	var out []byte
+	switch {
+	case f.json:
+		if out, err = encode(swept(a)); err != nil {
+			return err
+		}
+	case f.csv:
+		out = poseTable(a)
+	default:
+		out = report.Sweep(a.result, a.report(sh.colour && !f.target.toFile()))
+	}
+	return f.target.write(sh, f.source.path, out)
+}
+
+// answer is a sweep with the poses that are asked for.
+type answer struct {
+	source   source
+	warnings []setup.Warning
+	result   *sweep.Result
+	poses    []columnPose
+}
+
+// columnPose is a pose with the column angle that was asked for.
+type columnPose struct {
+	sweep.Pose
+	asked     number // degrees
+	assembles bool   // false: the linkage does not get there and the rest has no meaning
+}
+
+// answer carries the sweep out.
+func (f *sweepFlags) answer(sh *shell) (*answer, error) {
+	columns, err := parseAt(f.at)
+	if err != nil {
+		return nil, err
+	}
+	step := s1.Angle(f.step) * s1.Degree
+	if !(step >= sweep.LeastStep*(1-1e-12) && step <= sweep.GreatestStep*(1+1e-12)) {
+		return nil, usagef("--step %g: should be between %g and %g degrees", f.step, sweep.LeastStep.Degrees(), sweep.GreatestStep.Degrees())
+	}
+	s, warnings, err := f.source.read(sh)
+	if err != nil {
+		return nil, err
+	}
+	result, err := sweep.Run(s, step)
+	if err != nil {
+		return nil, err
+	}
+	a := &answer{source: f.source, warnings: warnings, result: result}
+	for i := range result.Poses {
+		p := &result.Poses[i]
+		a.poses = append(a.poses, columnPose{Pose: *p, asked: degrees(p.Column), assembles: true})
+	}
+	if f.at != "" {
+		a.poses = posesAt(result, columns)
+	}
+	return a, nil
+}
+
+// posesAt returns the poses at column angles in degrees, in their order.
+func posesAt(r *sweep.Result, columns []float64) []columnPose {
+	poses := make([]columnPose, len(columns))
+	for i, c := range columns {
+		poses[i].Pose, poses[i].assembles = r.Pose(s1.Angle(c) * s1.Degree)
+		poses[i].asked = number(c)
+	}
+	return poses
+}
+
+// report says what the report shows besides the sweep itself.
+func (a *answer) report(colour bool) report.Options {
+	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour}
+	for i := range a.poses {
+		p := &a.poses[i]
+		row := report.Row{Column: s1.Angle(p.asked) * s1.Degree}
+		if p.assembles {
+			row.Pose = &p.Pose
+		}
+		opt.Rows = append(opt.Rows, row)
+	}
+	return opt
+}
+
+// mostAt bounds how many poses may be asked for.
+const mostAt = 100_000
+
+// parseAt reads a list of column angles in degrees.
+func parseAt(list string) (columns []float64, err error) {
+	if list == "" {
+		return nil, nil
+	}
+	fields := strings.Split(list, ",")
+	if len(fields) > mostAt {
+		return nil, usagef("--at lists %d angles; at most %d are taken", len(fields), mostAt)
+	}
+	for _, field := range fields {
+		c, err := parseColumn("at", field)
+		if err != nil {
+			return nil, err
+		}
+		columns = append(columns, c)
+	}
+	return columns, nil
+}
+
+// parseColumn reads one column angle in degrees.
+func parseColumn(flag, text string) (float64, error) {
+	c, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if err != nil || math.IsNaN(c) {
+		return 0, usagef("--%s: %q is no angle; give degrees of the steering wheel, left positive, such as --%s -20,0,20", flag, text, flag)
+	}
+	if math.Abs(c) > 180 {
+		return 0, usagef("--%s: %s is more than half a turn; the steering wheel is followed from -180 to 180 degrees", flag, strings.TrimSpace(text))
+	}
+	return c, nil
+}

@@ -1,0 +1,26 @@
+package main
+
+import (
+	"fmt"
+	"runtime/debug"
+)
+
+// version says which program this is: the module's version and the revision it was built from.
+func version() []byte {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return []byte("locksweep, version unknown\n")
+	}
+	settings := map[string]string{}
+	for _, s := range info.Settings {
+		settings[s.Key] = s.Value
+	}
+	text := "locksweep " + info.Main.Version
+	if revision := settings["vcs.revision"]; revision != "" {
+		text += ", revision " + revision[:min(len(revision), 12)]
+		if settings["vcs.modified"] == "true" {
+			text += " with changes"
+		}
+	}
+	return fmt.Appendf(nil, "%s, %s\n", text, info.GoVersion)
+}

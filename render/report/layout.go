@@ -1,0 +1,116 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"locksweep/geometry/setup"
+)
+
+const (
+	width   = 80 // columns of the page
+	labelIs = 16 // columns of the labels on the left
+)
+
+// page is a text of at most 80 columns in the making.
+type page struct {
+	bytes.Buffer
+	colour bool
+}
+
+// The few attributes of a terminal that are used; each only repeats what the words say.
+const (
+	bold  = "1"
+	alarm = "1;31"
+)
+
+// line writes text as it stands.
+func (p *page) line(attribute, text string) {
+	if p.colour && attribute != "" && text != "" {
+		text = "\x1b[" + attribute + "m" + text + "\x1b[0m"
+	}
+	p.WriteString(text + "\n")
+}
+
+// heading begins a section.
+func (p *page) heading(text string) {
+	p.line("", "")
+	p.line(bold, text)
+}
+
+// row writes a label and beside it a text, wrapped.
+func (p *page) row(label, text string) {
+	for i, line := range wrap(text, width-labelIs) {
+		if i > 0 {
+			label = ""
+		}
+		p.line("", label+strings.Repeat(" ", max(labelIs-utf8.RuneCountInString(label), 1))+line)
+	}
+}
+
+// item writes a wrapped text behind a dash.
+func (p *page) item(attribute, text string) {
+	for i, line := range wrap(text, width-2) {
+		p.line(attribute, [2]string{"- ", "  "}[min(i, 1)]+line)
+	}
+}
+
+// wrap breaks a text into lines of at most so many characters: at spaces, and within a word that is
+// longer than a line.
+func wrap(text string, most int) []string {
+	var lines []string
+	line := []rune{}
+	for _, word := range strings.Fields(setup.Printable(text)) {
+		w := []rune(word)
+		if len(line) > 0 && len(line)+1+len(w) <= most {
+			line = append(append(line, ' '), w...)
+			continue
+		}
+		if len(line) > 0 {
+			lines = append(lines, string(line))
+		}
+		for ; len(w) > most; w = w[most:] {
+			lines = append(lines, string(w[:most]))
+		}
+		line = append([]rune{}, w...)
+	}
+	return append(lines, string(line))
+}
+
+// table writes rows of cells, right-aligned, each column as wide as its widest cell.
+func (p *page) table(rows [][]string) {
+	widths := []int{}
+	for _, row := range rows {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	for _, row := range rows {
+		var line strings.Builder
+		for i, cell := range row {
+			line.WriteString(strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+min(i, 1)*2) + cell)
+		}
+		p.line("", strings.TrimRight(line.String(), " "))
+	}
+}
+
+// elide shortens a name that would fill the page.
+func elide(name string, most int) string {
+	if r := []rune(setup.Printable(name)); len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return setup.Printable(name)
+}
+
+// both says a figure of the left and of the right, once where they read alike.
+func both(left, right string) string {
+	if left == right {
+		return left + " left and right"
+	}
+	return fmt.Sprintf("%s left, %s right", left, right)
+}

@@ -1,0 +1,241 @@
+// Package report lays out the results of a sweep as a text of at most 80 columns that begins with the
+// answer: how far each wheel turns and what stops it. It computes nothing.
+package report
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// Options is what a report shows besides the sweep.
+type Options struct {
+	Variant  string
+	Set      []string // changes of the setup from the command line
+	Warnings []setup.Warning
+	Rows     []Row // of the table of poses
+	Colour   bool  // for a terminal
+}
+
+// Row is a pose of the table; Pose is nil where the linkage does not get to the column angle.
+type Row struct {
+	Column s1.Angle
+	Pose   *sweep.Pose
+}
+
+// Caution ends every report.
+const Caution = "This is arithmetic on the figures you measured; it certifies nothing. Check every figure on the " +
+	"vehicle, fit positive metal stops, and before you drill, grind or weld steering parts follow your local law, " +
+	"the rules of your series and the advice of someone licensed for the work."
+
+// Sweep returns the report of a sweep.
+func Sweep(r *sweep.Result, opt Options) []byte {
+	p := &page{colour: opt.Colour}
+	p.title(r, opt)
+	p.answer(r)
+	p.figures(r)
+	p.rods(r)
+	p.chain(r)
+	p.poses(opt.Rows)
+	p.warnings(r, opt.Warnings)
+	p.assumed(r)
+	p.line("", "")
+	for _, line := range wrap(Caution, width) {
+		p.line("", line)
+	}
+	return p.Bytes()
+}
+
+func (p *page) title(r *sweep.Result, opt Options) {
+	name := elide(r.Setup.Name, width)
+	p.line(bold, name)
+	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
+	if opt.Variant != "" {
+		p.row("with variant", elide(opt.Variant, 200))
+	}
+	for _, set := range opt.Set {
+		p.row("with", elide(set, 200))
+	}
+	for _, alarm := range wording.Alarms(r) {
+		p.loud(alarm)
+	}
+}
+
+// loud writes what must not be overlooked.
+func (p *page) loud(text string) {
+	for _, line := range wrap(text, width-4) {
+		p.line(alarm, "!!! "+line)
+	}
+}
+
+// answer says how far the wheels turn, what stops them, and how true they run.
+func (p *page) answer(r *sweep.Result) {
+	for _, d := range sweep.Directions {
+		p.row("Turned "+d.String(), wording.Wheels(r, d))
+		p.row("", wording.StoppedBy(r, d))
+	}
+	p.row("Sense", wording.Sense(r))
+	left, right := wording.Turns(r.TurnErrors(sweep.ToLeft)), wording.Turns(r.TurnErrors(sweep.ToRight))
+	switch {
+	case left == "" && right == "":
+		p.row("Ackermann", "the wheels hardly turn")
+		return
+	case left == right:
+		p.row("Ackermann", left)
+	default:
+		p.row("Ackermann left", left)
+		p.row("Ackermann right", right)
+	}
+	p.row("", "("+wording.AckermannTerms+")")
+}
+
+func (p *page) figures(r *sweep.Result) {
+	u := r.Setup.Unit
+	length := func(mm float64) string { return wording.Length(mm, u) }
+	straight := r.Figures(&r.Straight)
+	locks := [2]sweep.LockFigures{r.Figures(&r.Locks[0].Pose), r.Figures(&r.Locks[1].Pose)}
+	p.row("Turning circle", both(length(locks[0].TurningCircle), length(locks[1].TurningCircle))+", over the front tyres' outer edge")
+	p.row("Rear path", "inner rear tyre's inner edge on a radius of "+both(length(locks[0].InnerRear), length(locks[1].InnerRear)))
+	p.row("Ratio", "per degree of the steering wheel: "+both(ratio(&r.Straight, 0), ratio(&r.Straight, 1))+" at centre; "+
+		both(ratio(&r.Locks[0].Pose, 0), ratio(&r.Locks[0].Pose, 1))+" at left lock; "+
+		both(ratio(&r.Locks[1].Pose, 0), ratio(&r.Locks[1].Pose, 1))+" at right lock")
+	p.row("Lock to lock", wording.Fixed(r.LockToLock(), 2)+" turns of the steering wheel")
+	pose, side, end := r.LeastTransmission()
+	p.row("Leverage", fmt.Sprintf("least %s between the %s tie rod and the %s, steering wheel at %s (90 is best, 0 none)",
+		wording.Angle(pose.Transmission[side][end]), side, end, wording.Way(pose.Column)))
+	p.row("Rod tilt", "at most "+tilts(r))
+	scrub, trail := [2]string{}, [2]string{}
+	for _, s := range setup.Sides {
+		a, b := r.Road.Offsets(s)
+		scrub[s], trail[s] = length(a), length(b)
+	}
+	p.row("Scrub radius", both(scrub[0], scrub[1]))
+	p.row("Trail", both(trail[0], trail[1]))
+	for _, d := range sweep.Directions {
+		rise := func(s setup.Side) string {
+			return wording.Signed(wording.Figure(locks[d].Rise[s], u)) + " " + u.String()
+		}
+		p.row("Rise, "+d.String(), both(rise(0), rise(1))+" front corner of the frame at "+d.String()+" lock")
+	}
+	p.row("Overall width", fmt.Sprintf("%s straight ahead, %s at lock", length(straight.Width), both(length(locks[0].Width), length(locks[1].Width))))
+}
+
+func ratio(p *sweep.Pose, side setup.Side) string { return wording.Fixed(p.Ratio[side], 2) + "°" }
+
+// tilts says the greatest tilt of the rods at either end within the locks.
+func tilts(r *sweep.Result) string {
+	var most [2]s1.Angle
+	for i := range r.Poses {
+		for _, side := range setup.Sides {
+			for _, end := range linkage.Ends {
+				most[end] = max(most[end], r.Poses[i].Tilt[side][end])
+			}
+		}
+	}
+	text := fmt.Sprintf("%s at a steering arm, %s at the drop arm", wording.Angle(most[linkage.AtArm]), wording.Angle(most[linkage.AtDropArm]))
+	limit := [2]s1.Angle{r.Setup.Corners[0].Rod.End.Tilt, r.Setup.Corners[1].Rod.End.Tilt}
+	switch {
+	case limit[0] == 0 && limit[1] == 0:
+		return text + "; the rod ends' limit is not given"
+	case limit[0] == limit[1]:
+		return text + "; the rod ends bind at " + wording.Angle(limit[0])
+	}
+	return text + "; the rod ends bind at " + both(wording.Angle(limit[0]), wording.Angle(limit[1]))
+}
+
+func (p *page) rods(r *sweep.Result) {
+	u := r.Setup.Unit
+	for _, side := range setup.Sides {
+		rod := r.Rods[side]
+		text := wording.TapeLength(rod.Length, u) + " centre to centre"
+		if r.Setup.Corners[side].Rod.Length == 0 {
+			text += ", as the file's toe needs it (" + wording.Toe(rod.Toe) + " at centre)"
+		} else {
+			text += " as given: " + wording.Toe(rod.Toe) + " at centre"
+			if wording.Degrees(rod.Toe) != wording.Degrees(r.Setup.Corners[side].Wheel.Toe) {
+				text += "; for " + wording.Toe(r.Setup.Corners[side].Wheel.Toe) + " " + wording.RodCure(r, side)
+			}
+		}
+		p.row("Rod, "+side.String(), text)
+	}
+}
+
+// mostChain is how many limits of a lock are listed; the machine-readable output holds all.
+const mostChain = 6
+
+// chain lists what stops the steering, and what would be next if that were taken away.
+func (p *page) chain(r *sweep.Result) {
+	if len(r.Locks[0].Chain) < 2 && len(r.Locks[1].Chain) < 2 {
+		return
+	}
+	p.heading("What stops it, and what would be next (steering wheel, inner wheel)")
+	for _, d := range sweep.Directions {
+		chain := r.Locks[d].Chain
+		for i := range chain {
+			l := &chain[i]
+			if i == mostChain {
+				p.row(d.String(), fmt.Sprintf("and %d more", len(chain)-mostChain))
+				break
+			}
+			wheel := "-"
+			if pose, ok := r.Pose(l.Column); ok {
+				wheel = wording.Angle(pose.Turn.InnerSteer)
+			}
+			p.row(fmt.Sprintf("%-5s %d.", d, i+1), fmt.Sprintf("%s, %s: %s", wording.Angle(l.Column.Abs()), wheel, wording.Limit(r, l)))
+		}
+	}
+}
+
+// poses is the table of poses.
+func (p *page) poses(rows []Row) {
+	p.heading("Poses in degrees, left positive; least leverage of either end; wheel per column")
+	table := [][]string{
+		{"column", "left", "right", "ideal", "Acker-", "", "left", "right", "left", "right"},
+		{"", "wheel", "wheel", "inner", "mann", "%", "lever", "lever", "ratio", "ratio"},
+	}
+	for _, row := range rows {
+		cells := []string{wording.Degrees(row.Column)}
+		if row.Pose == nil {
+			table = append(table, append(cells, "the linkage does not get there"))
+			continue
+		}
+		w, t := &row.Pose.Wheels, &row.Pose.Turn
+		lever := func(s setup.Side) string {
+			return wording.Degrees(min(row.Pose.Transmission[s][0], row.Pose.Transmission[s][1]))
+		}
+		table = append(table, append(cells,
+			wording.Degrees(w[0].Steer), wording.Degrees(w[1].Steer), wording.Degrees(t.IdealInner), wording.Signed(wording.Degrees(t.Error)),
+			wording.Fixed(t.Percent, 0), lever(0), lever(1), wording.Fixed(row.Pose.Ratio[0], 2), wording.Fixed(row.Pose.Ratio[1], 2)))
+	}
+	p.table(table)
+}
+
+func (p *page) warnings(r *sweep.Result, warnings []setup.Warning) {
+	if len(warnings)+len(r.Findings) == 0 {
+		return
+	}
+	p.heading("Look at these")
+	for _, w := range warnings {
+		p.item("", w.String())
+	}
+	for i := range r.Findings {
+		p.item("", wording.Finding(r, &r.Findings[i]))
+	}
+}
+
+func (p *page) assumed(r *sweep.Result) {
+	if len(r.Setup.Assumed) == 0 {
+		return
+	}
+	p.heading("Assumed, not measured")
+	for _, text := range r.Setup.Assumed {
+		p.item("", text)
+	}
+}

@@ -1,0 +1,107 @@
+// Package wording says results in plain words, the same in the report and on the drawings: lengths and
+// angles with the digits a garage can use, limits, findings, locks. It computes and writes nothing.
+package wording
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+)
+
+// none stands for a figure that has no meaning.
+const none = "-"
+
+// Fixed returns a figure with a number of decimals, never "-0"; "-" where it is no number.
+func Fixed(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return none
+	}
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+// Figure returns a length in mm as a bare figure in the unit: a tenth of a millimetre or a
+// thousandth of an inch.
+func Figure(mm float64, u setup.Unit) string {
+	if u == setup.Inch {
+		return Fixed(u.FromMM(mm), 3)
+	}
+	return Fixed(mm, 1)
+}
+
+// Length is Figure with the unit.
+func Length(mm float64, u setup.Unit) string { return Figure(mm, u) + " " + u.String() }
+
+// TapeLength is Length for what is measured with a tape: inches also to the nearest sixteenth.
+func TapeLength(mm float64, u setup.Unit) string {
+	if u != setup.Inch || math.IsNaN(mm) || math.IsInf(mm, 0) {
+		return Length(mm, u)
+	}
+	return fmt.Sprintf("%s (%s)", Length(mm, u), Sixteenths(mm))
+}
+
+// Sixteenths returns a length in mm as whole inches and the nearest sixteenth, reduced: 10 1/16.
+func Sixteenths(mm float64) string {
+	sign, n := "", int(math.Round(mm/setup.MMPerInch*16))
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	whole, part, of := n/16, n%16, 16
+	for part > 0 && part%2 == 0 {
+		part, of = part/2, of/2
+	}
+	switch {
+	case part == 0:
+		return sign + strconv.Itoa(whole)
+	case whole == 0:
+		return fmt.Sprintf("%s%d/%d", sign, part, of)
+	}
+	return fmt.Sprintf("%s%d %d/%d", sign, whole, part, of)
+}
+
+// Signed puts a plus sign before a figure that is positive.
+func Signed(figure string) string {
+	if figure == none || strings.HasPrefix(figure, "-") || strings.Trim(figure, "0.") == "" {
+		return figure
+	}
+	return "+" + figure
+}
+
+// Degrees returns an angle as a bare figure in degrees, to a tenth.
+func Degrees(a s1.Angle) string { return Fixed(a.Degrees(), 1) }
+
+// Angle is Degrees with the sign for degrees.
+func Angle(a s1.Angle) string {
+	if figure := Degrees(a); figure != none {
+		return figure + "°"
+	}
+	return none
+}
+
+// Way says an angle that is positive to the left: "12.0° left", "3.4° right", "0.0°".
+func Way(a s1.Angle) string {
+	switch text := Angle(a.Abs()); {
+	case text == "0.0°" || text == none:
+		return text
+	case a < 0:
+		return text + " right"
+	default:
+		return text + " left"
+	}
+}
+
+// Percent returns a percentage without decimals.
+func Percent(p float64) string {
+	if text := Fixed(p, 0); text != none {
+		return text + " %"
+	}
+	return none
+}

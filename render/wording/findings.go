@@ -1,0 +1,124 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Loud tells whether a finding is to be said before everything else.
+func Loud(c sweep.Code) bool {
+	return c == sweep.BrokenStraight || c == sweep.SteersBackwards || c == sweep.WheelsOpposed
+}
+
+// Alarms are the loud findings of a sweep, in capitals where it matters; usually there are none.
+func Alarms(r *sweep.Result) (lines []string) {
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if !Loud(f.Code) {
+			continue
+		}
+		head, rest, _ := strings.Cut(Finding(r, f), ": ")
+		lines = append(lines, strings.ToUpper(head)+": "+rest)
+	}
+	return lines
+}
+
+// Finding says what is wrong and what would cure it, in lower case and without a full stop.
+func Finding(r *sweep.Result, f *sweep.Finding) string {
+	s := r.Setup
+	switch f.Code {
+	case sweep.BrokenStraight:
+		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(r, f.Limit)
+	case sweep.SteersBackwards:
+		return "steers backwards: turn the steering wheel left and the tyres go right; " +
+			"arms behind the kingpins need a drop arm that hangs below the column, arms ahead one that stands above it"
+	case sweep.WheelsOpposed:
+		return "wheels turn against each other: " + Sense(r) + "; both rods must be pushed the same way"
+	case sweep.ReversedAckermann:
+		return fmt.Sprintf("Ackermann is reversed to the %s: the outer wheel turns further than the inner one; inner wheel %s", f.Lock, Turns(f.Turns))
+	case sweep.LowTransmission:
+		return fmt.Sprintf("little leverage: only %s between the %s tie rod and the %s with the steering wheel at %s, wanted %s; heavy, and may stick",
+			Angle(f.Angle), f.Side, f.End, Way(f.Column), Angle(s.Limits.Transmission))
+	case sweep.UnequalLocks:
+		return fmt.Sprintf("left and right lock differ by %s at the inner wheel", Angle(f.Angle))
+	case sweep.RodLength:
+		return fmt.Sprintf("the %s tie rod as given stands its wheel at %s with the column centred, the file says %s; %s",
+			f.Side, Toe(r.Rods[f.Side].Toe), Toe(s.Corners[f.Side].Wheel.Toe), RodCure(r, f.Side))
+	}
+	return string(f.Code)
+}
+
+// Turns says the Ackermann error at a few turns: "reversed by 3.1° (-45 %) at 10.0°, …".
+func Turns(turns []sweep.TurnError) string {
+	said := make([]string, len(turns))
+	for i, t := range turns {
+		at := "at " + Angle(t.Steer)
+		if t.AtLock {
+			at = "at lock (" + Angle(t.Steer) + ")"
+		}
+		said[i] = fmt.Sprintf("%s %s", ackermann(t), at)
+	}
+	return strings.Join(said, ", ")
+}
+
+func ackermann(t sweep.TurnError) string {
+	by := Angle(t.Error.Abs())
+	switch {
+	case by == none:
+		return "beyond ideal geometry"
+	case t.Percent < 0:
+		return fmt.Sprintf("reversed by %s (%s)", by, Percent(t.Percent))
+	case by == "0.0°":
+		return fmt.Sprintf("ideal (%s)", Percent(t.Percent))
+	case t.Error < 0:
+		return fmt.Sprintf("short by %s (%s)", by, Percent(t.Percent))
+	}
+	return fmt.Sprintf("over by %s (%s)", by, Percent(t.Percent))
+}
+
+// AckermannTerms explains the figures of Turns.
+const AckermannTerms = "mean steer of both wheels; degrees of the inner wheel from ideal; " +
+	"percent = 100 (inner - outer) / (ideal inner - outer): 0 parallel, 100 ideal, negative reversed"
+
+// Toe says a wheel's toe, which is positive inwards.
+func Toe(toe s1.Angle) string {
+	switch text := Angle(toe.Abs()); {
+	case text == "0.0°" || text == none:
+		return text + " toe"
+	case toe < 0:
+		return text + " toe out"
+	default:
+		return text + " toe in"
+	}
+}
+
+// SleeveTurns returns how many turns of a rod's sleeve, with a left-hand and a right-hand end, set the
+// file's toe; longer is positive. NaN where the thread's pitch is not given.
+func SleeveTurns(r *sweep.Result, side setup.Side) float64 {
+	pitch := r.Setup.Corners[side].Rod.End.Pitch
+	if pitch == 0 {
+		return math.NaN()
+	}
+	return (r.Rods[side].Derived - r.Rods[side].Length) / (2 * pitch)
+}
+
+// RodCure says what to do to a rod to get the file's toe.
+func RodCure(r *sweep.Result, side setup.Side) string {
+	rod := r.Rods[side]
+	by, word := rod.Derived-rod.Length, "lengthen"
+	if by < 0 {
+		by, word = -by, "shorten"
+	}
+	text := fmt.Sprintf("%s it by %s to %s", word, Length(by, r.Setup.Unit), Length(rod.Derived, r.Setup.Unit))
+	if turns := SleeveTurns(r, side); !math.IsNaN(turns) {
+		text += fmt.Sprintf(": %s turns of a sleeve with left- and right-hand ends, or %s of one rod end",
+			Fixed(math.Abs(turns), 2), Fixed(math.Abs(2*turns), 2))
+	}
+	return text
+}

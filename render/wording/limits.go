@@ -1,0 +1,73 @@
+package wording
+
+import (
+	"fmt"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Parts names the two pieces of a contact.
+func Parts(r *sweep.Result, l *sweep.Limit) [2]string { return l.Parts }
+
+// Limit says what a limit is: "left rod end binds at the steering arm".
+func Limit(r *sweep.Result, l *sweep.Limit) string {
+	s := r.Setup
+	switch l.Kind {
+	case sweep.Contact:
+		parts := Parts(r, l)
+		return setup.Printable(parts[0] + " touches " + parts[1])
+	case sweep.DeadPoint:
+		return fmt.Sprintf("%s tie rod in line with its steering arm (dead point)", l.Side)
+	case sweep.OverCentre:
+		return fmt.Sprintf("%s tie rod in line with the drop arm (over centre)", l.Side)
+	case sweep.RodEnd:
+		return fmt.Sprintf("%s rod end binds at the %s (tilt %s)", l.Side, l.End, Angle(s.Corners[l.Side].Rod.End.Tilt))
+	case sweep.DeclaredStop:
+		return fmt.Sprintf("declared stop of the %s spindle (%s)", l.Side, Angle(s.Corners[l.Side].Stop))
+	case sweep.ColumnTravel:
+		return fmt.Sprintf("end of the column's travel (%s)", Angle(s.Column.Travel))
+	}
+	return l.Kind.String()
+}
+
+// Wheels says how far the wheels turn at a lock: "inner (left) wheel 38.4°, outer (right) wheel 29.1°".
+func Wheels(r *sweep.Result, d sweep.Direction) string {
+	p := &r.Locks[d].Pose
+	t := &p.Turn
+	if !t.Known() {
+		return fmt.Sprintf("left wheel %s, right wheel %s", Way(p.Wheels[setup.Left].Steer), Way(p.Wheels[setup.Right].Steer))
+	}
+	text := fmt.Sprintf("inner (%s) wheel %s, outer (%s) wheel %s", t.Inner, Angle(t.InnerSteer), t.Inner.Other(), Angle(t.OuterSteer))
+	if into := sweep.Direction(t.Inner); into != d {
+		text += ", to the " + into.String()
+	}
+	return text
+}
+
+// StoppedBy says what stops the steering at a lock, and where the steering wheel stands then.
+func StoppedBy(r *sweep.Result, d sweep.Direction) string {
+	lock := &r.Locks[d]
+	first := lock.First()
+	switch {
+	case first == nil:
+		return "nothing stops it within half a turn of the steering wheel"
+	case first.Column == 0:
+		return "stopped straight ahead already: " + Limit(r, first)
+	}
+	return fmt.Sprintf("stopped with the steering wheel at %s: %s", Angle(lock.Column.Abs()), Limit(r, first))
+}
+
+// Sense says which way the tyres go when the steering wheel is turned left.
+func Sense(r *sweep.Result) string {
+	way := func(side setup.Side) string {
+		if r.Straight.Ratio[side] < 0 {
+			return "right"
+		}
+		return "left"
+	}
+	if left, right := way(setup.Left), way(setup.Right); left != right {
+		return fmt.Sprintf("steering wheel left: left tyre goes %s, right tyre goes %s", left, right)
+	}
+	return "steering wheel left: tyres go " + way(setup.Left)
+}
