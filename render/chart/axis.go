@@ -36,7 +36,7 @@ func (s scale) label(v float64) string {
 	decimals := int(max(0, math.Ceil(-math.Log10(s.step)-1e-9)))
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if decimals > 6 || math.Abs(v) >= 1e6 {
-		text = strconv.FormatFloat(v, 'g', 4, 64)
+		text = strconv.FormatFloat(v, 'g', 8, 64)
 	}
 	if strings.Trim(text, "-0.") == "" {
 		return "0"
@@ -128,7 +128,20 @@ func (c Chart) layout(rect r2.Rect) *layout {
 	}
 	l.plot.X.Hi -= min(names+endGap+4, mostNaming*rect.Size().X)
 	l.x = scaleOf(c.X, xs, l.plot.Size().X/xSpacing, false)
+	for l.crowded() {
+		l.x.step = niceStep(1.01 * l.x.step)
+	}
 	return l
+}
+
+// crowded tells whether the figures below the x axis come too near each other.
+func (l *layout) crowded() bool {
+	ticks := l.x.ticks()
+	widest := 0.0
+	for _, v := range ticks {
+		widest = max(widest, sheet.TextWidth(l.x.label(v), sheet.Small))
+	}
+	return len(ticks) > 1 && l.x.step/(l.x.hi-l.x.lo)*l.plot.Size().X < widest+2
 }
 
 // pens gives each curve its pen.

@@ -9,7 +9,8 @@ import (
 )
 
 // clipSegment keeps the part of a–b inside the rectangle (Liang and Barsky: the parameter range
-// that lies inside all four edges). ok is false if nothing is left.
+// that lies inside all four edges). ok is false if nothing is left. Ends are clamped, because of a
+// line from very far away rounding leaves more than the sheet.
 func clipSegment(a, b r2.Point, r r2.Rect) (from, to r2.Point, ok bool) {
 	d := b.Sub(a)
 	t0, t1 := 0.0, 1.0
@@ -35,6 +36,7 @@ func clipSegment(a, b r2.Point, r r2.Rect) (from, to r2.Point, ok bool) {
 	if t1 < 1 {
 		to = a.Add(d.Mul(t1))
 	}
+	from, to = r.ClampPoint(from), r.ClampPoint(to)
 	return from, to, finite(from, to)
 }
 
@@ -64,7 +66,8 @@ func clipPath(pts []r2.Point, r r2.Rect) [][]r2.Point {
 }
 
 // clipRing keeps the part of a closed ring inside the rectangle, one edge of the rectangle after
-// the other (Sutherland and Hodgman). Runs along the rectangle's edge enclose no area.
+// the other (Sutherland and Hodgman), clamped as in clipSegment. Runs along the rectangle's edge
+// enclose no area.
 func clipRing(ring []r2.Point, r r2.Rect) []r2.Point {
 	for _, side := range []func(p r2.Point) float64{
 		func(p r2.Point) float64 { return p.X - r.X.Lo },
@@ -84,6 +87,9 @@ func clipRing(ring []r2.Point, r r2.Rect) []r2.Point {
 			}
 		}
 		ring = kept
+	}
+	for i, p := range ring {
+		ring[i] = r.ClampPoint(p)
 	}
 	return ring
 }

@@ -1,0 +1,82 @@
+package chart
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Steps are 1, 2 or 5 times a power of ten, and none smaller would do.
+func TestStepsAreNice(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		least := math.Pow(10, rapid.Float64Range(-9, 9).Draw(t, "log"))
+		step := niceStep(least)
+		mantissa := step / math.Pow(10, math.Floor(math.Log10(step)+1e-9))
+		if !slices.ContainsFunc([]float64{1, 2, 5}, func(k float64) bool { return math.Abs(mantissa-k) < 1e-6 }) {
+			t.Fatalf("step %g", step)
+		}
+		if step < least*(1-1e-6) || step > 2.5*least*(1+1e-6) {
+			t.Fatalf("step %g for at least %g", step, least)
+		}
+	})
+}
+
+func TestTicksAreWrittenPlainly(t *testing.T) {
+	for _, c := range []struct {
+		s    scale
+		want []string
+	}{
+		{scale{-40, 40, 20}, []string{"−40", "−20", "0", "20", "40"}},
+		{scale{-0.3, 0.1, 0.1}, []string{"−0.3", "−0.2", "−0.1", "0", "0.1"}},
+		{scale{3, 17, 5}, []string{"5", "10", "15"}},
+		{scale{0, 0.04, 0.02}, []string{"0", "0.02", "0.04"}},
+		{scale{0, 2e6, 1e6}, []string{"0", "1000000", "2000000"}},
+	} {
+		var got []string
+		for _, v := range c.s.ticks() {
+			got = append(got, c.s.label(v))
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%v: %q, want %q", c.s, got, c.want)
+		}
+	}
+}
+
+// Names moved apart keep their order and their distance, stay within bounds, and do not move where
+// they had room. Against the best of a fine search for two names: the least sum of squares.
+func TestNamesMoveApartAsLittleAsTheyCan(t *testing.T) {
+	const gap, lo, hi = 4.0, 0.0, 100.0
+	rapid.Check(t, func(t *rapid.T) {
+		wanted := rapid.SliceOfN(rapid.Float64Range(lo, hi), 1, 20).Draw(t, "wanted")
+		slices.Sort(wanted)
+		got := apart(wanted, gap, lo, hi)
+		roomy := true
+		for i := range got {
+			if got[i] < lo-1e-9 || got[i] > hi+1e-9 {
+				t.Fatalf("%v leaves the plot", got)
+			}
+			if i > 0 {
+				roomy = roomy && wanted[i]-wanted[i-1] >= gap
+				if got[i]-got[i-1] < gap-1e-9 {
+					t.Fatalf("%v: names %d and %d are too near", got, i-1, i)
+				}
+			}
+		}
+		for i := range got {
+			if roomy && math.Abs(got[i]-wanted[i]) > 1e-9 {
+				t.Fatalf("%v moved to %v although there was room", wanted, got)
+			}
+		}
+	})
+	a, b := 50.0, 51.0
+	best := math.Inf(1)
+	for x := 40.0; x < 60; x += 0.01 {
+		best = min(best, (x-a)*(x-a)+(x+gap-b)*(x+gap-b))
+	}
+	got := apart([]float64{a, b}, gap, lo, hi)
+	if cost := math.Pow(got[0]-a, 2) + math.Pow(got[1]-b, 2); cost > best+1e-3 {
+		t.Errorf("%v costs %g, %g can be had", got, cost, best)
+	}
+}

@@ -1,0 +1,455 @@
+package sheet_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"flag"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+	"locksweep/render/sheet"
+	"pgregory.net/rapid"
+)
+
+var update = flag.Bool("update", false, "write the golden drawings anew")
+
+type pt = r2.Point
+
+// element is an element of a drawing as an XML parser sees it.
+type element struct {
+	name, text string
+	attr       map[string]string
+}
+
+// parse reads a drawing strictly; an error means that it is not well-formed.
+func parse(data []byte) ([]element, error) {
+	d := xml.NewDecoder(bytes.NewReader(data))
+	d.Strict = true
+	var all []element
+	var open []int
+	for {
+		token, err := d.Token()
+		switch {
+		case err == io.EOF:
+			return all, nil
+		case err != nil:
+			return all, err
+		}
+		switch t := token.(type) {
+		case xml.StartElement:
+			e := element{name: t.Name.Local, attr: map[string]string{}}
+			for _, a := range t.Attr {
+				e.attr[a.Name.Local] = a.Value
+			}
+			open = append(open, len(all))
+			all = append(all, e)
+		case xml.CharData:
+			if len(open) > 0 {
+				all[open[len(open)-1]].text += string(t)
+			}
+		case xml.EndElement:
+			open = open[:len(open)-1]
+		}
+	}
+}
+
+func elements(t testing.TB, s *sheet.Sheet) []element {
+	t.Helper()
+	all, err := parse(s.Bytes())
+	if err != nil {
+		t.Fatalf("drawing is not well-formed: %v", err)
+	}
+	return all
+}
+
+// fataler is a test of testing or of rapid.
+type fataler interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
+// lines gives the straight runs of all paths: the points of each.
+func lines(t fataler, all []element) [][]pt {
+	t.Helper()
+	var out [][]pt
+	for _, e := range all {
+		if e.name != "path" {
+			continue
+		}
+		for _, run := range strings.Split(strings.ReplaceAll(e.attr["d"], "Z", ""), "M")[1:] {
+			if strings.Contains(run, "A") {
+				continue
+			}
+			var pts []pt
+			for _, pair := range strings.Split(run, "L") {
+				x, y, _ := strings.Cut(pair, ",")
+				fx, errX := strconv.ParseFloat(x, 64)
+				fy, errY := strconv.ParseFloat(y, 64)
+				if errX != nil || errY != nil {
+					t.Fatalf("path %q: no coordinates in %q", e.attr["d"], pair)
+				}
+				pts = append(pts, pt{X: fx, Y: fy})
+			}
+			out = append(out, pts)
+		}
+	}
+	return out
+}
+
+// hasLine tells whether a straight line of two points is among the runs, within a hundredth of a millimetre.
+func hasLine(runs [][]pt, a, b pt) bool {
+	near := func(p, q pt) bool { return p.Sub(q).Norm() < 0.01 }
+	for _, r := range runs {
+		if len(r) == 2 && (near(r[0], a) && near(r[1], b) || near(r[0], b) && near(r[1], a)) {
+			return true
+		}
+	}
+	return false
+}
+
+var caution = "Check every dimension on the vehicle before you drill, grind or weld. A wrong cut in a steering part can kill."
+
+// sample is a drawing with one of everything: a plate with two holes, seen from above.
+func sample(size sheet.Size) *sheet.Sheet {
+	s := sheet.New(size, sheet.Title{
+		Title: "Plate with two holes", Subtitle: "Sample of pens & <lettering>", Program: "sample 1.0",
+		Note: caution, Desc: "A plate with two holes, dimensioned.",
+	})
+	room := s.Area().ExpandedByMargin(-22)
+	v := sheet.Fit(room, r2.RectFromPoints(pt{X: -200, Y: -300}, pt{X: 420, Y: 300}), sheet.FromAbove)
+	s.Scale = v.Scale
+	p := s.NewPanel(s.Area(), v)
+	p.Polygon(sheet.Visible, sheet.Shade, pt{X: -200, Y: -300}, pt{X: 300, Y: -300}, pt{X: 420}, pt{X: 300, Y: 300}, pt{X: -200, Y: 300})
+	p.Circle(sheet.Visible, sheet.Cut, pt{X: 100, Y: 150}, 60)
+	p.Circle(sheet.Visible, sheet.Paper, pt{X: 100, Y: -150}, 40)
+	p.Polygon(sheet.Wide, sheet.Removed, pt{X: -200, Y: -120}, pt{X: -130, Y: -90}, pt{X: -130, Y: -10}, pt{X: -200, Y: 20})
+	p.Line(sheet.Centre, pt{X: -240}, pt{X: 460})
+	p.Line(sheet.Hidden, pt{X: -200, Y: -250}, pt{X: 300, Y: -250})
+	p.Line(sheet.Phantom, pt{X: -200, Y: 250}, pt{X: 300, Y: 250})
+	p.Arc(sheet.Phantom, pt{X: 100, Y: 150}, 100, 20*s1.Degree, 160*s1.Degree)
+	for _, y := range []float64{150, -150} {
+		p.Line(sheet.Centre, pt{X: 20, Y: y}, pt{X: 180, Y: y})
+		p.Line(sheet.Centre, pt{X: 100, Y: y - 80}, pt{X: 100, Y: y + 80})
+	}
+	p.Dim(sheet.Horizontal, pt{X: -200, Y: 300}, pt{X: -200, Y: -300}, -10, "600")
+	p.Dim(sheet.Vertical, pt{X: -200, Y: -300}, pt{X: 100, Y: -150}, 10, "300 to the hole")
+	p.Dim(sheet.Vertical, pt{X: -200, Y: -300}, pt{X: 420}, 18, "620")
+	p.Dim(sheet.Vertical, pt{X: -200, Y: 300}, pt{X: -180, Y: 300}, -10, "20")
+	p.Dim(sheet.Aligned, pt{X: 300, Y: 300}, pt{X: 420}, 8, "323.1")
+	p.DimRound(pt{X: 100, Y: 150}, 60, "Ø 120")
+	p.DimRound(pt{X: 100, Y: -150}, 40, "R 40")
+	p.DimAngle(pt{X: -200}, 40, 0, 30*s1.Degree, "30°")
+	p.Balloon(pt{X: -100, Y: 200}, "1")
+	p.Balloon(pt{X: -165, Y: -50}, "2")
+	p.Label(sheet.Label{At: pt{X: 300, Y: 80}, Lines: []string{"a note of", "two lines"}, End: sheet.DotEnd})
+	p.Cross(sheet.Thin, pt{X: 20, Y: -40}, 2)
+	p.Label(sheet.Label{At: pt{X: 20, Y: -40}, Clear: 1.5, Lines: []string{"datum"}})
+	s.Table(s.Area().Lo().Add(pt{X: 4, Y: 4}), [][]string{{"item", "mm"}, {"1 upper hole", "120"}, {"2 metal to come off", "70"}})
+	return s
+}
+
+func TestGolden(t *testing.T) {
+	got := sample(sheet.A4).Bytes()
+	name := filepath.Join("testdata", "sample.svg")
+	if *update {
+		if err := os.WriteFile(name, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("drawing differs from %s; look at it and run with -update if it is right", name)
+	}
+}
+
+func TestSampleIsLegibleOnEverySheet(t *testing.T) {
+	for _, size := range []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape(), sheet.Letter.Landscape()} {
+		s := sample(size)
+		checkLegible(t, s)
+		if u := s.Unplaced(); len(u) > 0 {
+			t.Errorf("%s: no room for %q", size.Name, u)
+		}
+	}
+}
+
+// checkLegible asserts that no texts overlap and that nothing leaves the frame.
+func checkLegible(t testing.TB, s *sheet.Sheet) {
+	t.Helper()
+	for _, pair := range s.Overlaps() {
+		t.Errorf("%s: %q overlaps %q", s.Size.Name, pair[0].Text, pair[1].Text)
+	}
+	frame := s.Frame().ExpandedByMargin(0.01)
+	for _, b := range s.Texts() {
+		if !frame.Contains(b.Bounds()) {
+			t.Errorf("%s: %q leaves the frame: %v", s.Size.Name, b.Text, b.Bounds())
+		}
+	}
+	all := elements(t, s)
+	for _, run := range lines(t, all) {
+		for _, p := range run {
+			if !frame.ContainsPoint(p) {
+				t.Errorf("%s: a line leaves the frame at %v", s.Size.Name, p)
+			}
+		}
+	}
+	for _, e := range all {
+		for _, name := range []string{"NaN", "Inf"} {
+			for k, v := range e.attr {
+				if strings.Contains(v, name) {
+					t.Errorf("<%s %s=%q>", e.name, k, v)
+				}
+			}
+		}
+	}
+}
+
+func TestPaperIsTrueMillimetres(t *testing.T) {
+	for _, c := range []struct {
+		size          sheet.Size
+		width, height float64 // ISO 216 and ANSI Y14.1 (8.5 by 11 in): memory
+	}{
+		{sheet.A4, 210, 297}, {sheet.A4.Landscape(), 297, 210},
+		{sheet.Letter, 8.5 * 25.4, 11 * 25.4}, {sheet.Letter.Landscape(), 11 * 25.4, 8.5 * 25.4},
+	} {
+		data := sheet.New(c.size, sheet.Title{}).Bytes()
+		all, err := parse(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		root := all[0].attr
+		if want := fmt.Sprintf("0 0 %g %g", c.width, c.height); root["viewBox"] != want {
+			t.Errorf("%s: viewBox %q, want %q", c.size.Name, root["viewBox"], want)
+		}
+		for side, want := range map[string]float64{"width": c.width, "height": c.height} {
+			mm, isMM := strings.CutSuffix(root[side], "mm")
+			if got, err := strconv.ParseFloat(mm, 64); err != nil || !isMM || got != want {
+				t.Errorf("%s: %s=%q, want %g mm", c.size.Name, side, root[side], want)
+			}
+		}
+		page := fmt.Sprintf("@page{size:%gmm %gmm;margin:0}", c.width, c.height)
+		if !bytes.Contains(data, []byte(page)) {
+			t.Errorf("%s: no %s", c.size.Name, page)
+		}
+	}
+}
+
+func TestModelLengthsComeOutAtScale(t *testing.T) {
+	for _, scale := range []sheet.Scale{1, 0.5, 0.2, 0.1, 0.05} {
+		s := sheet.New(sheet.A4, sheet.Title{})
+		v := sheet.View{Scale: scale, Origin: pt{X: 110, Y: 140}, Axes: sheet.FromAbove}
+		p := s.NewPanel(s.Area(), v)
+		p.Line(sheet.Visible, pt{}, pt{X: 80})          // forward: up the sheet
+		p.Line(sheet.Visible, pt{}, pt{Y: 60})          // left: to the left of the sheet
+		p.Circle(sheet.Visible, sheet.NoFill, pt{}, 50) // a circle stays a circle
+		k := float64(scale)
+		all := elements(t, s)
+		runs := lines(t, all)
+		if !hasLine(runs, pt{X: 110, Y: 140}, pt{X: 110, Y: 140 - 80*k}) {
+			t.Errorf("scale %s: 80 mm forward is not %g mm up", scale, 80*k)
+		}
+		if !hasLine(runs, pt{X: 110, Y: 140}, pt{X: 110 - 60*k, Y: 140}) {
+			t.Errorf("scale %s: 60 mm left is not %g mm to the left", scale, 60*k)
+		}
+		found := false
+		for _, e := range all {
+			r, err := strconv.ParseFloat(e.attr["r"], 64)
+			found = found || e.name == "circle" && err == nil && math.Abs(r-50*k) < 0.001
+		}
+		if !found {
+			t.Errorf("scale %s: no circle of %g mm", scale, 50*k)
+		}
+	}
+}
+
+func TestCheckBarsAreTrueBothWays(t *testing.T) {
+	s := sheet.New(sheet.A4, sheet.Title{})
+	s.CheckBars(pt{X: 25, Y: 250})
+	lengths := map[string]bool{}
+	for _, r := range lines(t, elements(t, s)) {
+		if len(r) == 2 {
+			d := r[1].Sub(r[0])
+			lengths[fmt.Sprintf("%.3f %.3f", math.Abs(d.X), math.Abs(d.Y))] = true
+		}
+	}
+	for _, want := range []string{"100.000 0.000", "101.600 0.000", "0.000 100.000", "0.000 101.600"} {
+		if !lengths[want] {
+			t.Errorf("no bar of %s mm", want)
+		}
+	}
+	checkLegible(t, s)
+}
+
+func TestDimensionsSpanWhatTheyMeasure(t *testing.T) {
+	a, b := pt{X: 10, Y: 30}, pt{X: 110, Y: -20} // paper at 1:2: (90, 125) and (115, 75)
+	v := sheet.View{Scale: 0.5, Origin: pt{X: 105, Y: 130}, Axes: sheet.FromAbove}
+	pa, pb := v.At(a), v.At(b)
+	u := pb.Sub(pa).Normalize()
+	left := pt{X: u.Y, Y: -u.X}.Mul(12)
+	for _, c := range []struct {
+		name   string
+		m      sheet.Measure
+		off    float64
+		qa, qb pt
+	}{
+		{"above", sheet.Horizontal, 12, pt{X: pa.X, Y: pb.Y - 12}, pt{X: pb.X, Y: pb.Y - 12}},
+		{"below", sheet.Horizontal, -12, pt{X: pa.X, Y: pa.Y + 12}, pt{X: pb.X, Y: pa.Y + 12}},
+		{"right", sheet.Vertical, 12, pt{X: pb.X + 12, Y: pa.Y}, pt{X: pb.X + 12, Y: pb.Y}},
+		{"left", sheet.Vertical, -12, pt{X: pa.X - 12, Y: pa.Y}, pt{X: pa.X - 12, Y: pb.Y}},
+		{"aligned, left of a to b", sheet.Aligned, 12, pa.Add(left), pb.Add(left)},
+	} {
+		s := sheet.New(sheet.A4, sheet.Title{})
+		s.NewPanel(s.Area(), v).Dim(c.m, a, b, c.off, "1")
+		if !hasLine(lines(t, elements(t, s)), c.qa, c.qb) {
+			t.Errorf("%s: no dimension line from %v to %v", c.name, c.qa, c.qb)
+		}
+	}
+}
+
+func TestSameCallsGiveSameBytes(t *testing.T) {
+	first := sample(sheet.A4)
+	a := bytes.Clone(first.Bytes())
+	if !bytes.Equal(a, first.Bytes()) {
+		t.Error("the second Bytes of a sheet differs from the first")
+	}
+	if !bytes.Equal(a, sample(sheet.A4).Bytes()) {
+		t.Error("two equal drawings differ")
+	}
+}
+
+func TestInlineStandsInAPage(t *testing.T) {
+	in := sample(sheet.A4).Inline()
+	if !bytes.HasPrefix(in, []byte("<svg")) || bytes.Contains(in, []byte("@page")) {
+		t.Errorf("inline drawing begins with %.40q and must not set the page", in)
+	}
+	if _, err := parse(in); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestDrawingIsNamedForWhoCannotSeeIt(t *testing.T) {
+	all := elements(t, sample(sheet.A4))
+	root := all[0].attr
+	ids := strings.Fields(root["aria-labelledby"])
+	if root["role"] != "img" || len(ids) != 2 {
+		t.Fatalf("role %q, labelled by %q", root["role"], ids)
+	}
+	want := map[string]string{"title": "Plate with two holes – Sample of pens & <lettering>", "desc": "A plate with two holes, dimensioned. Scale 1:5 on A4."}
+	for _, e := range all {
+		if text, named := want[e.name]; named {
+			if e.text != text || e.attr["id"] != ids[0] && e.attr["id"] != ids[1] {
+				t.Errorf("<%s id=%q>%s, want %q", e.name, e.attr["id"], e.text, text)
+			}
+			delete(want, e.name)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("missing: %v", want)
+	}
+}
+
+func TestOursIsKnownAgain(t *testing.T) {
+	if !sheet.IsOurs(sample(sheet.A4).Bytes()) {
+		t.Error("own drawing not recognised")
+	}
+	foreign := `<svg xmlns="http://www.w3.org/2000/svg"><title>%s</title></svg>`
+	for _, text := range []string{"", "a holiday", "&lt;metadata&gt;" + sheet.Marker + "&lt;/metadata&gt;", sheet.Marker} {
+		if sheet.IsOurs(fmt.Appendf(nil, foreign, text)) {
+			t.Errorf("foreign drawing titled %q taken for ours", text)
+		}
+	}
+	if sheet.IsOurs(nil) {
+		t.Error("empty file taken for a drawing")
+	}
+}
+
+// Labels and dimensions thrown on a sheet at random never overlap and never leave the frame, and
+// none is lost without a word.
+func TestLabelsNeverOverlap(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := sheet.New(sheet.A4, sheet.Title{Title: "t", Note: caution})
+		p := s.NewPanel(s.Area(), sheet.View{Scale: 0.5, Origin: s.Area().Center(), Axes: sheet.FromAbove})
+		coordinate := rapid.Float64Range(-160, 160)
+		point := func(name string) pt {
+			return pt{X: coordinate.Draw(t, name+"x"), Y: coordinate.Draw(t, name+"y")}
+		}
+		word := rapid.StringMatching(`[A-Za-z0-9 °Ø]{1,24}`)
+		asked := 0
+		for range rapid.IntRange(0, 25).Draw(t, "labels") {
+			text := word.Draw(t, "text")
+			if strings.TrimSpace(text) != "" {
+				asked++
+			}
+			switch at := point("at"); rapid.IntRange(0, 3).Draw(t, "kind") {
+			case 0:
+				p.Label(sheet.Label{At: at, Lines: []string{text}})
+			case 1:
+				p.Balloon(at, text)
+			case 2:
+				p.Dim(sheet.Measure(rapid.IntRange(0, 2).Draw(t, "measure")), at, point("to"), rapid.Float64Range(-20, 20).Draw(t, "off"), text)
+			case 3:
+				p.Circle(sheet.Visible, sheet.Cut, at, 20)
+				p.DimRound(at, 20, text)
+			}
+		}
+		if o := s.Overlaps(); len(o) > 0 {
+			t.Fatalf("%q overlaps %q", o[0][0].Text, o[0][1].Text)
+		}
+		fixed := len(sheet.New(sheet.A4, sheet.Title{Title: "t", Note: caution}).Texts())
+		if got := len(s.Texts()) - fixed + len(s.Unplaced()); got != asked {
+			t.Fatalf("%d of %d labels are on the sheet or told missing", got, asked)
+		}
+		for _, b := range s.Texts() {
+			if !s.Frame().Contains(b.Bounds()) {
+				t.Fatalf("%q leaves the frame", b.Text)
+			}
+		}
+	})
+}
+
+// Shapes are clipped to the frame wherever the model lies.
+func TestShapesStayInsideTheFrame(t *testing.T) {
+	number := rapid.OneOf(rapid.Float64Range(-1e4, 1e4), rapid.Float64())
+	rapid.Check(t, func(t *rapid.T) {
+		s := sheet.New(sheet.Letter, sheet.Title{})
+		p := s.NewPanel(s.Area(), sheet.View{Scale: 0.2, Origin: s.Area().Center(), Axes: sheet.Upright})
+		point := func() pt { return pt{X: number.Draw(t, "x"), Y: number.Draw(t, "y")} }
+		p.Polyline(sheet.Visible, point(), point(), point())
+		p.Polygon(sheet.Hidden, sheet.Removed, point(), point(), point())
+		p.Circle(sheet.Visible, sheet.Shade, point(), number.Draw(t, "r"))
+		p.Arc(sheet.Visible, point(), number.Draw(t, "r"), s1.Angle(number.Draw(t, "a")), s1.Angle(number.Draw(t, "b")))
+		p.Dim(sheet.Aligned, point(), point(), number.Draw(t, "off"), "1")
+		p.DimAngle(point(), 30, s1.Angle(number.Draw(t, "a")), s1.Angle(number.Draw(t, "b")), "2")
+		p.Arrow(sheet.Thin, point(), point())
+		p.Cross(sheet.Thin, point(), 3)
+		p.Dot(sheet.Black, point(), 1)
+		p.Text(point(), sheet.E, sheet.Style{Turn: s1.Angle(number.Draw(t, "turn"))}, "")
+		data := s.Bytes()
+		if m := regexp.MustCompile(`NaN|Inf`).Find(data); m != nil {
+			t.Fatalf("drawing contains %s", m)
+		}
+		all, err := parse(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		frame := s.Frame().ExpandedByMargin(0.01)
+		for _, run := range lines(t, all) {
+			for _, q := range run {
+				if !frame.ContainsPoint(q) {
+					t.Fatalf("line through %v", q)
+				}
+			}
+		}
+	})
+}
