@@ -188,7 +188,7 @@ func (s *Sheet) cost(w *placing, centre r2.Point) float64 {
 	cost := 0.0
 	covered := s.inkIn(block.ExpandedByMargin(0.4))
 	if covered > 0 {
-		cost += 2 + 0.5*covered
+		cost += 4 + 0.8*covered
 	}
 	from, to, drawn := w.leader(block)
 	if !drawn {
