@@ -200,7 +200,7 @@ func limitOf(r *sweep.Result, l *sweep.Limit) limitJSON {
 	case sweep.RodEnd:
 		out.End = [2]string{"arm", "drop_arm"}[l.End]
 	case sweep.Contact:
-		parts, point := wording.Parts(r, l), lengths{r.Setup.Unit}.space(l.Point)
+		parts, point := wording.Parts(r.Model, l), lengths{r.Setup.Unit}.space(l.Point)
 		out.Parts, out.Point = &parts, &point
 	}
 	return out

@@ -30,11 +30,6 @@ type Row struct {
 	Pose   *sweep.Pose
 }
 
-// Caution ends every report.
-const Caution = "This is arithmetic on the figures you measured; it certifies nothing. Check every figure on the " +
-	"vehicle, fit positive metal stops, and before you drill, grind or weld steering parts follow your local law, " +
-	"the rules of your series and the advice of someone licensed for the work."
-
 // Sweep returns the report of a sweep.
 func Sweep(r *sweep.Result, opt Options) []byte {
 	p := &page{colour: opt.Colour}
@@ -47,7 +42,7 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p.warnings(r, opt.Warnings)
 	p.assumed(r)
 	p.line("", "")
-	for _, line := range wrap(Caution, width) {
+	for _, line := range wrap(wording.Caution, width) {
 		p.line("", line)
 	}
 	return p.Bytes()
@@ -98,7 +93,7 @@ func (p *page) answer(r *sweep.Result) {
 
 func (p *page) figures(r *sweep.Result) {
 	u := r.Setup.Unit
-	length := func(mm float64) string { return wording.Length(mm, u) }
+	length := func(mm float64) string { return wording.Length(u, mm) }
 	straight := r.Figures(&r.Straight)
 	locks := [2]sweep.LockFigures{r.Figures(&r.Locks[0].Pose), r.Figures(&r.Locks[1].Pose)}
 	p.row("Turning circle", both(length(locks[0].TurningCircle), length(locks[1].TurningCircle))+", over the front tyres' outer edge")
@@ -120,7 +115,7 @@ func (p *page) figures(r *sweep.Result) {
 	p.row("Trail", both(trail[0], trail[1]))
 	for _, d := range sweep.Directions {
 		rise := func(s setup.Side) string {
-			return wording.Signed(wording.Figure(locks[d].Rise[s], u)) + " " + u.String()
+			return wording.Signed(wording.Figure(u, locks[d].Rise[s])) + " " + u.String()
 		}
 		p.row("Rise, "+d.String(), both(rise(0), rise(1))+" front corner of the frame at "+d.String()+" lock")
 	}
@@ -154,7 +149,7 @@ func (p *page) rods(r *sweep.Result) {
 	u := r.Setup.Unit
 	for _, side := range setup.Sides {
 		rod := r.Rods[side]
-		text := wording.TapeLength(rod.Length, u) + " centre to centre"
+		text := wording.TapeLength(u, rod.Length) + " centre to centre"
 		if r.Setup.Corners[side].Rod.Length == 0 {
 			text += ", as the file's toe needs it (" + wording.Toe(rod.Toe) + " at centre)"
 		} else {
@@ -188,7 +183,7 @@ func (p *page) chain(r *sweep.Result) {
 			if pose, ok := r.Pose(l.Column); ok {
 				wheel = wording.Angle(pose.Turn.InnerSteer)
 			}
-			p.row(fmt.Sprintf("%-5s %d.", d, i+1), fmt.Sprintf("%s, %s: %s", wording.Angle(l.Column.Abs()), wheel, wording.Limit(r, l)))
+			p.row(fmt.Sprintf("%-5s %d.", d, i+1), fmt.Sprintf("%s, %s: %s", wording.Angle(l.Column.Abs()), wheel, wording.Limit(r.Model, l)))
 		}
 	}
 }

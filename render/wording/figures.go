@@ -30,7 +30,7 @@ func Fixed(v float64, decimals int) string {
 
 // Figure returns a length in mm as a bare figure in the unit: a tenth of a millimetre or a
 // thousandth of an inch.
-func Figure(mm float64, u setup.Unit) string {
+func Figure(u setup.Unit, mm float64) string {
 	if u == setup.Inch {
 		return Fixed(u.FromMM(mm), 3)
 	}
@@ -38,14 +38,14 @@ func Figure(mm float64, u setup.Unit) string {
 }
 
 // Length is Figure with the unit.
-func Length(mm float64, u setup.Unit) string { return Figure(mm, u) + " " + u.String() }
+func Length(u setup.Unit, mm float64) string { return Figure(u, mm) + " " + u.String() }
 
 // TapeLength is Length for what is measured with a tape: inches also to the nearest sixteenth.
-func TapeLength(mm float64, u setup.Unit) string {
+func TapeLength(u setup.Unit, mm float64) string {
 	if u != setup.Inch || math.IsNaN(mm) || math.IsInf(mm, 0) {
-		return Length(mm, u)
+		return Length(u, mm)
 	}
-	return fmt.Sprintf("%s (%s)", Length(mm, u), Sixteenths(mm))
+	return fmt.Sprintf("%s (%s)", Length(u, mm), Sixteenths(mm))
 }
 
 // Sixteenths returns a length in mm as whole inches and the nearest sixteenth, reduced: 10 1/16.
@@ -69,7 +69,7 @@ func Sixteenths(mm float64) string {
 
 // Signed puts a plus sign before a figure that is positive.
 func Signed(figure string) string {
-	if figure == none || strings.HasPrefix(figure, "-") || strings.Trim(figure, "0.") == "" {
+	if figure == none || strings.HasPrefix(figure, "-") || strings.Trim(figure, "0.°") == "" {
 		return figure
 	}
 	return "+" + figure

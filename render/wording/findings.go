@@ -11,8 +11,8 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Loud tells whether a finding is to be said before everything else.
-func Loud(c sweep.Code) bool {
+// loud tells whether a finding is to be said before everything else.
+func loud(c sweep.Code) bool {
 	return c == sweep.BrokenStraight || c == sweep.SteersBackwards || c == sweep.WheelsOpposed
 }
 
@@ -20,7 +20,7 @@ func Loud(c sweep.Code) bool {
 func Alarms(r *sweep.Result) (lines []string) {
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if !Loud(f.Code) {
+		if !loud(f.Code) {
 			continue
 		}
 		head, rest, _ := strings.Cut(Finding(r, f), ": ")
@@ -29,12 +29,15 @@ func Alarms(r *sweep.Result) (lines []string) {
 	return lines
 }
 
+// Loud is all alarms in one; empty where there are none.
+func Loud(r *sweep.Result) string { return strings.Join(Alarms(r), ". ") }
+
 // Finding says what is wrong and what would cure it, in lower case and without a full stop.
 func Finding(r *sweep.Result, f *sweep.Finding) string {
 	s := r.Setup
 	switch f.Code {
 	case sweep.BrokenStraight:
-		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(r, f.Limit)
+		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(r.Model, f.Limit)
 	case sweep.SteersBackwards:
 		return "steers backwards: turn the steering wheel left and the tyres go right; " +
 			"arms behind the kingpins need a drop arm that hangs below the column, arms ahead one that stands above it"
@@ -115,7 +118,7 @@ func RodCure(r *sweep.Result, side setup.Side) string {
 	if by < 0 {
 		by, word = -by, "shorten"
 	}
-	text := fmt.Sprintf("%s it by %s to %s", word, Length(by, r.Setup.Unit), Length(rod.Derived, r.Setup.Unit))
+	text := fmt.Sprintf("%s it by %s to %s", word, Length(r.Setup.Unit, by), Length(r.Setup.Unit, rod.Derived))
 	if turns := SleeveTurns(r, side); !math.IsNaN(turns) {
 		text += fmt.Sprintf(": %s turns of a sleeve with left- and right-hand ends, or %s of one rod end",
 			Fixed(math.Abs(turns), 2), Fixed(math.Abs(2*turns), 2))

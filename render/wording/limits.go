@@ -8,14 +8,14 @@ import (
 )
 
 // Parts names the two pieces of a contact.
-func Parts(r *sweep.Result, l *sweep.Limit) [2]string { return l.Parts }
+func Parts(m *sweep.Model, l *sweep.Limit) [2]string { return l.Parts }
 
 // Limit says what a limit is: "left rod end binds at the steering arm".
-func Limit(r *sweep.Result, l *sweep.Limit) string {
-	s := r.Setup
+func Limit(m *sweep.Model, l *sweep.Limit) string {
+	s := m.Setup
 	switch l.Kind {
 	case sweep.Contact:
-		parts := Parts(r, l)
+		parts := Parts(m, l)
 		return setup.Printable(parts[0] + " touches " + parts[1])
 	case sweep.DeadPoint:
 		return fmt.Sprintf("%s tie rod in line with its steering arm (dead point)", l.Side)
@@ -53,9 +53,9 @@ func StoppedBy(r *sweep.Result, d sweep.Direction) string {
 	case first == nil:
 		return "nothing stops it within half a turn of the steering wheel"
 	case first.Column == 0:
-		return "stopped straight ahead already: " + Limit(r, first)
+		return "stopped straight ahead already: " + Limit(r.Model, first)
 	}
-	return fmt.Sprintf("stopped with the steering wheel at %s: %s", Angle(lock.Column.Abs()), Limit(r, first))
+	return fmt.Sprintf("stopped with the steering wheel at %s: %s", Angle(lock.Column.Abs()), Limit(r.Model, first))
 }
 
 // Sense says which way the tyres go when the steering wheel is turned left.

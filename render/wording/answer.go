@@ -1,0 +1,41 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Caution ends every report and stands on every drawing.
+const Caution = "This is arithmetic on the figures you measured; it certifies nothing. Check every figure on the " +
+	"vehicle, fit positive metal stops, and before you drill, grind or weld steering parts follow your local law, " +
+	"the rules of your series and the advice of someone licensed for the work."
+
+// Answer is the whole answer of a sweep in a few sentences: both locks with what stops them, and the
+// Ackermann error.
+func Answer(r *sweep.Result) string {
+	var said []string
+	for _, d := range sweep.Directions {
+		said = append(said, fmt.Sprintf("Turned %s: %s; %s.", d, Wheels(r, d), StoppedBy(r, d)))
+	}
+	for _, d := range sweep.Directions {
+		if turns := Turns(r.TurnErrors(d)); turns != "" {
+			said = append(said, fmt.Sprintf("Ackermann to the %s: %s.", d, turns))
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// Pose says how the wheels stand at a pose and how far they are from the Ackermann condition.
+func Pose(r *sweep.Result, p *sweep.Pose) string {
+	text := fmt.Sprintf("Steering wheel at %s: left wheel %s, right wheel %s.", Way(p.Column),
+		Way(p.Wheels[setup.Left].Steer), Way(p.Wheels[setup.Right].Steer))
+	if t := &p.Turn; t.Known() {
+		text += fmt.Sprintf(" Ideal inner wheel %s, inner wheel off by %s (%s).", Angle(t.IdealInner), Signed(Angle(t.Error)), Percent(t.Percent))
+		f := r.Figures(p)
+		text += fmt.Sprintf(" Turning circle %s over the front tyres' outer edge.", Length(r.Setup.Unit, f.TurningCircle))
+	}
+	return text
+}
