@@ -193,7 +193,7 @@ func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height fun
 	for _, v := range all {
 		h := v.sub()
 		name := h.need("name", "what the hole is called")
-		h.rename(t.key("holes"), name)
+		h.rename(joinPath(t.path, "holes"), name)
 		at := h.need("at", "its centre, ["+axes[0]+", "+axes[1]+"]")
 		out := Hole{Name: name.text(), At: at.planePoint(axes[0], axes[1]), Diameter: h.need("diameter", "its diameter").size()}
 		if up := h.get("up"); up.given() {

@@ -18,8 +18,7 @@ type decoder struct {
 	warnings []Warning
 	points   int                          // of all lists so far
 	outlines map[outlineKey]outlineResult // shared by the decodings of one file
-	unknown  []unknownKey
-	homes    map[string][]string // the tables that know a key
+	tables   []*table
 }
 
 // fail notes an error at the place.
@@ -43,13 +42,13 @@ type table struct {
 
 // get returns the value of a key that may be left out.
 func (t *table) get(name string) value {
+	if t.known == nil {
+		t.known = make([]string, 0, 16)
+	}
 	if !slices.Contains(t.known, name) {
 		t.known = append(t.known, name)
 	}
-	v := value{d: t.d, at: t.at, path: t.key(name), home: name, own: t.own}
-	if t.home != "" {
-		v.home = t.home + "." + name
-	}
+	v := value{d: t.d, at: t.at, under: t.path, home: t.home, name: name, index: -1, own: t.own}
 	if t.n == nil {
 		return v
 	}
@@ -63,14 +62,6 @@ func (t *table) get(name string) value {
 	return v
 }
 
-// key returns the path of one of the table's keys.
-func (t *table) key(name string) string {
-	if t.path == "" {
-		return quoteKey(name)
-	}
-	return t.path + "." + quoteKey(name)
-}
-
 // need returns the value of a key that must be there.
 func (t *table) need(name, what string) value {
 	v := t.get(name)
@@ -80,58 +71,51 @@ func (t *table) need(name, what string) value {
 	return v
 }
 
-// done notes the keys that nobody asked for.
-func (t *table) done() {
-	for _, name := range t.known {
-		if !slices.Contains(t.d.homes[name], t.home) {
-			t.d.homes[name] = append(t.d.homes[name], t.home)
-		}
-	}
-	if t.n == nil {
-		return
-	}
-	for _, f := range t.n.fields {
-		if !slices.Contains(t.known, f.name) {
-			t.d.unknown = append(t.d.unknown, unknownKey{t, f})
-		}
-	}
-}
+// done says that all keys have been asked for.
+func (t *table) done() { t.d.tables = append(t.d.tables, t) }
 
-// unknownKey is a key that its table has no use for.
-type unknownKey struct {
-	t *table
-	f field
-}
-
-// tellUnknown reports the unknown keys, once it is known which keys there are elsewhere.
+// tellUnknown reports the keys that nobody asked for, once it is known which keys there are elsewhere.
 func (d *decoder) tellUnknown() {
-	for _, u := range d.unknown[:min(len(d.unknown), maxErrors)] {
-		key := value{path: u.t.key(u.f.name), own: u.t.own || u.f.right}.key()
-		hint := didYouMean(u.f.name, u.t.known)
-		if hint == "" {
-			hint = d.homeHint(u)
+	for _, t := range d.tables {
+		if t.n == nil {
+			continue
 		}
-		d.fail(u.f.at, key, "is not a key of this table%s", hint)
+		for _, f := range t.n.fields {
+			if slices.Contains(t.known, f.name) || len(d.errs) >= maxErrors {
+				continue
+			}
+			hint := didYouMean(f.name, t.known)
+			if hint == "" {
+				hint = d.homeHint(t, f)
+			}
+			v := value{under: t.path, name: f.name, index: -1, own: t.own || f.right}
+			d.fail(f.at, v.key(), "is not a key of this table%s", hint)
+		}
 	}
 }
 
 // homeHint says where an unknown key belongs, or what could stand in its place.
-func (d *decoder) homeHint(u unknownKey) string {
-	homes := d.homes[u.f.name]
+func (d *decoder) homeHint(t *table, f field) string {
+	var homes []string
+	for _, o := range d.tables {
+		if slices.Contains(o.known, f.name) && !slices.Contains(homes, o.home) {
+			homes = append(homes, o.home)
+		}
+	}
 	switch {
 	case len(homes) != 1:
-		return "; known here: " + strings.Join(u.t.known, ", ")
+		return "; known here: " + strings.Join(t.known, ", ")
 	case homes[0] != "":
 		return "; it belongs in [" + homes[0] + "]"
-	case u.f.val.kind == branch:
-		return "; it belongs to the whole vehicle: [" + u.f.name + "]"
+	case f.val.kind == branch:
+		return "; it belongs to the whole vehicle: [" + f.name + "]"
 	}
 	return "; it belongs at the top of the file, before the first [heading]"
 }
 
 // sub reads a table; its node is nil where it is missing or wrong.
 func (v value) sub() *table {
-	t := &table{d: v.d, path: v.path, home: v.home, own: v.own, at: v.at}
+	t := &table{d: v.d, path: v.path(), home: joinPath(v.home, v.name), own: v.own, at: v.at}
 	if v.is(branch) {
 		t.n = v.n
 	}

@@ -26,7 +26,7 @@ func FuzzRead(f *testing.F) {
 		}
 		s, warnings, err := Read("f.toml", data, opt)
 		if err != nil {
-			checkErrors(t, err)
+			checkErrors(t, err, strings.Contains(string(data)+set+variant, "%"))
 			if s != nil || warnings != nil {
 				t.Error("a Setup beside an error")
 			}
@@ -42,7 +42,7 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-func checkErrors(t *testing.T, err error) {
+func checkErrors(t *testing.T, err error, percent bool) {
 	t.Helper()
 	var list Errors
 	if !errors.As(err, &list) || len(list) == 0 {
@@ -53,7 +53,7 @@ func checkErrors(t *testing.T, err error) {
 			t.Errorf("%#v", e)
 		}
 		for _, line := range strings.Split(e.Error(), "\n") {
-			if Printable(line) != line || strings.Contains(line, "%!") {
+			if Printable(line) != line || !percent && strings.Contains(line, "%!") {
 				t.Errorf("message %q", line)
 			}
 		}

@@ -63,7 +63,7 @@ func (v value) outline(a, b string) []r2.Point {
 		at := v
 		if f.at >= 0 {
 			at = items[f.at]
-			at.path = v.path
+			at.as = v.path()
 		}
 		at.fail("%s", f.text)
 	}

@@ -131,7 +131,7 @@ func (d *decoder) shape(t *table, p *Part) {
 		}
 	}
 	if given == 0 && !d.broken && !t.wrong {
-		d.fail(t.at, value{path: t.path, own: t.own}.key(), "has no shape; give it a tube, a plate or a disc")
+		d.fail(t.at, value{as: t.path, own: t.own}.key(), "has no shape; give it a tube, a plate or a disc")
 	}
 	if p.AtKingpin && given > 0 && !plate.given() {
 		t.get("at").fail("takes a plate; give tubes and discs in vehicle axes, without at")

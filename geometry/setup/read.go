@@ -49,7 +49,7 @@ type file struct {
 
 // decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
 func (f *file) decode(root *node, context string) (*Setup, []Warning) {
-	d := &decoder{broken: f.broken, outlines: f.outlines, homes: map[string][]string{}}
+	d := &decoder{broken: f.broken, outlines: f.outlines}
 	s := d.setup(root, f.doc)
 	for _, e := range d.errs {
 		if !f.has(e) {

@@ -11,22 +11,44 @@ import (
 	"github.com/golang/geo/s1"
 )
 
-// value is a key with its value; n is nil where the file has none.
+// value is a key with its value; n is nil where the file has none. Its path is put together only for messages.
 type value struct {
-	d    *decoder
-	n    *node
-	path string // without right.
-	home string // path without names and indices
-	own  bool   // stands under right.
-	at   place  // of the value, or of the table that lacks it
+	d     *decoder
+	n     *node
+	under string // path of the table, or of the list that it is an element of, without right.
+	home  string // path of the table without names and indices
+	name  string
+	index int    // in a list; -1 for a key of a table
+	own   bool   // stands under right.
+	as    string // the path to call it by instead, where that is another
+	at    place  // of the value, or of the table that lacks it
+}
+
+// path is the value's path without right.
+func (v value) path() string {
+	switch {
+	case v.as != "":
+		return v.as
+	case v.index >= 0:
+		return v.under + "[" + strconv.Itoa(v.index) + "]"
+	}
+	return joinPath(v.under, v.name)
 }
 
 // key is the value's path for messages.
 func (v value) key() string {
 	if v.own {
-		return "right." + v.path
+		return "right." + v.path()
 	}
-	return v.path
+	return v.path()
+}
+
+// joinPath puts a key after the path of its table.
+func joinPath(under, name string) string {
+	if under == "" {
+		return quoteKey(name)
+	}
+	return under + "." + quoteKey(name)
 }
 
 // given reports that the file has the value.
@@ -192,9 +214,9 @@ func (v value) items() []value {
 	if !v.is(list) {
 		return nil
 	}
-	out := make([]value, len(v.n.items))
+	out, path := make([]value, len(v.n.items)), v.path()
 	for i, item := range v.n.items {
-		out[i] = value{d: v.d, n: item, at: item.at, own: v.own, home: v.home, path: v.path + "[" + strconv.Itoa(i) + "]"}
+		out[i] = value{d: v.d, n: item, at: item.at, own: v.own, under: path, home: v.home, name: v.name, index: i}
 	}
 	return out
 }

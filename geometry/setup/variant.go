@@ -21,7 +21,7 @@ type variant struct {
 
 // readVariants reads [[variant]] and checks that each leaves a sound setup.
 func (f *file) readVariants() {
-	d := &decoder{broken: f.broken, homes: map[string][]string{}}
+	d := &decoder{broken: f.broken}
 	t := &table{d: d, n: f.root, at: place{f.doc, 0, 0}}
 	all := t.get("variant")
 	items := all.items()
@@ -50,12 +50,12 @@ func (d *decoder) variant(t *table) variant {
 	t.rename("variant", name)
 	set := t.need("set", `what it changes, such as { "arm.pickup" = [-95, -42, 0] }`).sub()
 	if set.n != nil && len(set.n.fields) > maxEdits {
-		d.fail(set.at, t.key("set"), "has %d keys; at most %d are read", len(set.n.fields), maxEdits)
+		d.fail(set.at, joinPath(t.path, "set"), "has %d keys; at most %d are read", len(set.n.fields), maxEdits)
 	} else if set.n != nil {
 		for _, f := range set.n.fields {
 			path, wrong := parsePath(f.name)
 			if wrong != "" {
-				d.fail(f.at, t.key("set")+"."+quoteKey(f.name), "%s", wrong)
+				d.fail(f.at, joinPath(joinPath(t.path, "set"), f.name), "%s", wrong)
 				continue
 			}
 			v.edits = append(v.edits, edit{path, f.at, f.val})
