@@ -244,8 +244,9 @@ func (d *decoder) rod(t *table, s *Setup) Rod {
 	if v := end.get("tilt"); v.given() {
 		r.End.Tilt = v.angle(positive, below(90, " degrees"))
 	}
-	body, thread, pitch := end.get("body"), end.get("thread"), end.get("pitch")
+	body, eye, thread, pitch := end.get("body"), end.get("eye"), end.get("thread"), end.get("pitch")
 	r.End.Body = body.or(body.size(), 0)
+	r.End.Eye = eye.or(eye.size(), 0)
 	r.End.Thread = thread.or(thread.size(), 0)
 	r.End.Pitch = pitch.or(pitch.size(), 0)
 	if r.End.Thread > 0 && r.End.Pitch >= r.End.Thread {

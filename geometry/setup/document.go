@@ -114,8 +114,11 @@ const excerptWidth = 76
 // excerpt returns the line made of before and after, fit to print, and how many characters precede
 // its caret. Of a long line it keeps the part about the caret.
 func excerpt(before, after string) (string, int) {
-	left, right := []rune(Printable(before)), []rune(Printable(after))
-	if cut := len(left) - excerptWidth/2; cut > 0 && len(left)+len(right) > excerptWidth {
+	const reach = 16 * excerptWidth // bytes looked at on either side, so that a line of megabytes costs nothing
+	short := len(before) <= reach
+	left := []rune(Printable(before[max(0, len(before)-reach):]))
+	right := []rune(Printable(after[:min(len(after), reach)]))
+	if cut := max(0, len(left)-excerptWidth/2); !short || cut > 0 && len(left)+len(right) > excerptWidth {
 		left = append([]rune("…"), left[cut:]...)
 	}
 	if room := excerptWidth - len(left); len(right) > room {

@@ -155,6 +155,7 @@ type Rod struct {
 type RodEnd struct {
 	Tilt   s1.Angle // either way before it binds; 0: no limit known
 	Body   float64  // eye centre to end of thread, mm; 0: not given
+	Eye    float64  // outer diameter of the eye, mm; 0: no wider than the rod
 	Thread float64  // nominal thread diameter, mm; 0: not given
 	Pitch  float64  // thread pitch, mm; 0: not given
 }

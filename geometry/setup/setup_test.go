@@ -83,7 +83,7 @@ holes = [{ name = "spare", at = [40, 0], diameter = 8 }]
 [tie_rod]
 left  = 256
 diameter = 16
-rod_end  = { tilt = 13, body = 36, thread = 8, pitch = 1.25 }
+rod_end  = { tilt = 13, body = 36, eye = 24, thread = 8, pitch = 1.25 }
 
 [limits]
 spindle      = 50
@@ -163,7 +163,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 		Kingpin: Kingpin{Height: 130, Inclination: 10 * s1.Degree, Caster: 12 * s1.Degree},
 		Wheel:   Wheel{Offset: 120, Lead: 4, Toe: 1 * s1.Degree, Camber: -1 * s1.Degree, Tyre: Tyre{260, 130, 20}},
 		Arm:     Arm{Pickup: r3.Vector{X: -95, Y: -30, Z: 1}, Bolt: r3.Vector{Z: 1}, Metal: arm},
-		Rod:     Rod{Length: 256, Diameter: 16, End: RodEnd{Tilt: 13 * s1.Degree, Body: 36, Thread: 8, Pitch: 1.25}},
+		Rod:     Rod{Length: 256, Diameter: 16, End: RodEnd{Tilt: 13 * s1.Degree, Body: 36, Eye: 24, Thread: 8, Pitch: 1.25}},
 		Stop:    50 * s1.Degree,
 	}
 	right := left
@@ -241,7 +241,7 @@ func TestLooksOfTheTextDoNotMatter(t *testing.T) {
 		"notes":            strings.ReplaceAll(whole, "\n", " # [note]\n"),
 		"clockwise":        strings.ReplaceAll(whole, "[[-10, -30], [65, -30], [65, 30], [-10, 30]]", "[[-10, 30], [65, 30], [65, -30], [-10, -30]]"),
 		"inline table":     strings.Replace(whole, "[space]\nwidth  = 1400\nlength = 2000", "[space]\nwidth = 14e2\nlength = 2_000.0", 1),
-		"dotted rod end":   strings.Replace(whole, "rod_end  = { tilt = 13, body = 36, thread = 8, pitch = 1.25 }", "rod_end.tilt = 13\nrod_end.body = 36\nrod_end.thread = 8\nrod_end.pitch = 1.25", 1),
+		"dotted rod end":   strings.Replace(whole, "rod_end  = { tilt = 13, body = 36, eye = 24, thread = 8, pitch = 1.25 }", "rod_end.tilt = 13\nrod_end.body = 36\nrod_end.eye = 24\nrod_end.thread = 8\nrod_end.pitch = 1.25", 1),
 		"holes as tables":  strings.Replace(whole, `holes = [{ name = "spare", at = [40, 0], diameter = 8 }]`, "[[drop_arm.holes]]\nname = \"spare\"\nat = [40, 0]\ndiameter = 8", 1),
 		"right arm inline": strings.Replace(whole, "[right.arm]\npickup = [-95, -28, 0]\n[right.limits]\nspindle = 45", "[right]\narm = { pickup = [-95, -28, 0] }\nlimits.spindle = 45", 1),
 	} {
@@ -333,7 +333,7 @@ func TestVariantAndSet(t *testing.T) {
 		{"hole", s.Corners[Left].Arm.Metal.Holes[1].Diameter, 6.0},
 		{"right hole", s.Corners[Right].Arm.Metal.Holes[1].Diameter, 5.0},
 		{"left hole kept", s.Corners[Left].Arm.Metal.Holes[0].Diameter, 8.0},
-		{"rod end", s.Corners[Left].Rod.End, RodEnd{20 * s1.Degree, 36, 8, 1.25}},
+		{"rod end", s.Corners[Left].Rod.End, RodEnd{Tilt: 20 * s1.Degree, Body: 36, Eye: 24, Thread: 8, Pitch: 1.25}},
 		{"caster", [2]s1.Angle{s.Corners[Left].Kingpin.Caster, s.Corners[Right].Kingpin.Caster}, [2]s1.Angle{12 * s1.Degree, 11 * s1.Degree}},
 		{"travel", s.Column.Travel, 90 * s1.Degree},
 		{"pin", s.DropArm.Pins[Right], r3.Vector{X: 40, Y: 0, Z: 7}},
