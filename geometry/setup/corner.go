@@ -156,19 +156,27 @@ func (d *decoder) arm(t *table, c Corner, s *Setup) Arm {
 		mid := (a.Metal.Lower + a.Metal.Upper) / 2
 		return mid*axis.Norm() - h.At.X*axis.X - h.At.Y*axis.Y
 	})
-	pickup := t.need("pickup", "the tie rod's hole, [forward, outboard, up] from the kingpin centre, or the name of one of the arm's holes")
+	pickup := t.need("pickup", "the tie rod's hole, [forward, outboard, up] from the kingpin centre, or a hole's name")
 	a.Pickup = pickup.place(a.Metal, "forward", "outboard", "up")
 	a.Bolt = t.get("bolt").direction("forward", "outboard", "up")
 	if lever := axis.Normalize().Cross(a.Pickup).Norm(); lever < leastLever {
 		pickup.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
 	}
-	if face := c.Wheel.Offset - c.Wheel.Tyre.Width/2; a.Pickup.Y > face {
-		pickup.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", d.say(face))
-	}
-	if in, edge := inside(a.Metal.Outline, r2.Point{X: a.Pickup.X, Y: a.Pickup.Y}); len(a.Metal.Outline) > 0 && !in && edge > 5 {
-		pickup.warn("pickup-off-metal", "lies %s outside the arm's outline; are both measured from the kingpin centre?", d.say(edge))
-	}
+	pickup.suspect(a, c.Wheel)
 	return a
+}
+
+// suspect warns of a pickup where hardly any vehicle has it.
+func (v value) suspect(a Arm, w Wheel) {
+	if face := w.Offset - w.Tyre.Width/2; a.Pickup.Y > face {
+		v.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", v.d.say(face))
+	}
+	if len(a.Metal.Outline) == 0 {
+		return
+	}
+	if in, edge := inside(a.Metal.Outline, r2.Point{X: a.Pickup.X, Y: a.Pickup.Y}); !in && edge > 5 {
+		v.warn("pickup-off-metal", "lies %s outside the arm's outline; are both measured from the kingpin centre?", v.d.say(edge))
+	}
 }
 
 // metal reads outline and faces.

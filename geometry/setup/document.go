@@ -100,7 +100,10 @@ func (doc *document) errorAt(offset int, key, text string) *Error {
 	number, start, end := doc.line(offset)
 	offset = min(offset, end)
 	before := string(doc.data[start:offset])
-	e := &Error{Source: doc.source, Line: number, Column: 1 + utf8.RuneCountInString(before), Key: key, Text: text, at: place{doc, offset, offset}}
+	e := &Error{
+		Source: doc.source, Line: number, Column: 1 + utf8.RuneCountInString(before),
+		Key: key, Text: text, at: place{doc, offset, offset},
+	}
 	if doc.flag {
 		e.Line = 0
 	}

@@ -85,7 +85,8 @@ func readPoints(items []value, a, b string) ([]r2.Point, bool) {
 // checkOutline returns the outline counter-clockwise and what is wrong with it. Points are counted from 1 in messages.
 func checkOutline(points []r2.Point) outlineResult {
 	if len(points) < 3 {
-		return outlineResult{faults: []outlineFault{{-1, fmt.Sprintf("has %s; an outline needs at least 3", counted(len(points), "point"))}}}
+		text := fmt.Sprintf("has %s; an outline needs at least 3", counted(len(points), "point"))
+		return outlineResult{faults: []outlineFault{{-1, text}}}
 	}
 	faults := doubled(points)
 	if len(faults) == 0 {
@@ -104,7 +105,8 @@ func checkOutline(points []r2.Point) outlineResult {
 	return outlineResult{points, faults}
 }
 
-// signedArea is positive for a counter-clockwise outline, mm². Taken from the first point, so that a far origin costs no digits.
+// signedArea is positive for a counter-clockwise outline, mm². It is taken from the first point, so
+// that a far origin costs no digits.
 func signedArea(points []r2.Point) float64 {
 	sum := 0.0
 	for i := 1; i+1 < len(points); i++ {
@@ -191,8 +193,9 @@ func crossings(points []r2.Point) []outlineFault {
 				continue
 			}
 			first, second := min(e.index, o.index), max(e.index, o.index)
-			faults = append(faults, outlineFault{first, fmt.Sprintf("crosses or touches itself: the edge from point %d to %d meets the edge from point %d to %d",
-				first+1, first+2, second+1, (second+1)%len(points)+1)})
+			const text = "crosses or touches itself: the edge from point %d to %d meets the edge from point %d to %d"
+			told := fmt.Sprintf(text, first+1, first+2, second+1, (second+1)%len(points)+1)
+			faults = append(faults, outlineFault{first, told})
 		}
 		under = append(kept, e)
 		if len(faults) >= maxCrossing {

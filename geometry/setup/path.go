@@ -49,50 +49,50 @@ func SplitSet(arg string) (key, value string, ok bool) {
 // shell takes quotes away. The error text is empty where the path is sound.
 func parsePath(s string) (path []step, wrong string) {
 	const example = `; a key looks like arm.pickup, arm.pickup[1] or part."stop lug".grind`
-	for i := 0; ; {
+	for rest := s; ; {
 		if len(path) >= maxNesting {
 			return nil, "has too many parts" + example
 		}
-		for i < len(s) && s[i] == ' ' {
-			i++
+		var name string
+		if name, rest, wrong = cutName(strings.TrimLeft(rest, " ")); wrong != "" {
+			return nil, wrong + example
 		}
-		switch {
-		case i < len(s) && (s[i] == '"' || s[i] == '\''):
-			end := strings.IndexByte(s[i+1:], s[i])
-			if end < 0 {
-				return nil, "a quote is not closed" + example
-			}
-			path = append(path, step{name: s[i+1 : i+1+end]})
-			i += end + 2
-		default:
-			end := strings.IndexAny(s[i:]+".", `.[]"'`)
-			name := strings.TrimSpace(s[i : i+end])
-			if name == "" {
-				return nil, "a name is missing" + example
-			}
-			path = append(path, step{name: name})
-			i += end
-		}
-		for i < len(s) && s[i] == '[' {
-			end := strings.IndexByte(s[i:], ']')
-			if end < 0 {
+		path = append(path, step{name: name})
+		for strings.HasPrefix(rest, "[") && len(path) < maxNesting {
+			digits, after, closed := strings.Cut(rest[1:], "]")
+			if !closed {
 				return nil, "] is missing" + example
 			}
-			n, err := strconv.ParseUint(strings.TrimSpace(s[i+1:i+end]), 10, 31)
+			n, err := strconv.ParseUint(strings.TrimSpace(digits), 10, 31)
 			if err != nil {
 				return nil, "an index is a number from 0" + example
 			}
-			path = append(path, step{index: int(n), indexed: true})
-			i += end + 1
+			path, rest = append(path, step{index: int(n), indexed: true}), after
 		}
-		switch {
-		case i == len(s):
+		if rest == "" {
 			return path, ""
-		case s[i] != '.':
+		}
+		if rest[0] != '.' {
 			return nil, "a point is missing between names" + example
 		}
-		i++
+		rest = rest[1:]
 	}
+}
+
+// cutName takes a name, in quotes or up to the next point or bracket, from the front of s.
+func cutName(s string) (name, rest, wrong string) {
+	if s != "" && (s[0] == '"' || s[0] == '\'') {
+		name, rest, closed := strings.Cut(s[1:], s[:1])
+		if !closed {
+			return "", "", "a quote is not closed"
+		}
+		return name, rest, ""
+	}
+	end := strings.IndexAny(s+".", `.[]"'`)
+	if name = strings.TrimSpace(s[:end]); name == "" {
+		return "", "", "a name is missing"
+	}
+	return name, s[end:], ""
 }
 
 // pathString writes a path as it is given.
@@ -188,7 +188,8 @@ func (n *node) setItem(path []step, depth int, e edit) (out *node, wrong string)
 	i := next.index
 	if !next.indexed {
 		if i = n.named(next.name); i < 0 {
-			return nil, fmt.Sprintf("%s has no element named %s%s", pathString(path[:depth]), quoted(next.name), didYouMean(next.name, n.names()))
+			hint := didYouMean(next.name, n.names())
+			return nil, fmt.Sprintf("%s has no element named %s%s", pathString(path[:depth]), quoted(next.name), hint)
 		}
 	}
 	if i >= len(n.items) {

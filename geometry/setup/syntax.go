@@ -5,59 +5,64 @@ import (
 	"strings"
 )
 
-const neverClosed = "a bracket opened here is never closed: ] or } is missing"
+// phrases are pieces of the parser's messages with what we say instead.
+var phrases = [...]struct{ theirs, ours string }{
+	{"leading zeroes", "drop the leading zero"},
+	{"decimal point", "a digit is missing here: write 12 or 12.5"},
+	{"exponent must", "a digit is missing here: write 12 or 12.5"},
+	{"radix", "is not a number; write plain digits"},
+	{"underscores", "is not a number; write plain digits"},
+	{"expected '='", "= is missing: a line reads key = value"},
+	{"expected key but", "a key is missing here: a line reads key = value"},
+	{"start of key", "a key is missing here: a line reads key = value"},
+	{"to close", "the bracket of the heading is not closed"},
+	{"cannot have new lines", "the text ends here without its closing quote"},
+	{"expected ','", "a comma or the closing bracket is missing before this (decimals take a point)"},
+	{"unexpected comma", "a comma too many"},
+	{"escape", badEscape},
+	{"after \\", badEscape},
+	{"hexadecimal digit", badEscape},
+	{"control characters", "a control character stands here; delete it"},
+	{"arriage returns", bareReturn},
+	{"nested", tooDeep},
+}
+
+const (
+	neverClosed = "a bracket opened here is never closed: ] or } is missing"
+	badEscape   = `is no escape that exists; write a backslash as \\, or put the text in single quotes`
+	bareReturn  = "a line ends in a bare carriage return; save the file with LF or CRLF line ends"
+)
 
 // reword says a syntax error of the expression that begins at start in plain words. It returns where the
 // message belongs: a quote or bracket that is never closed is shown where the expression begins.
 func reword(data []byte, start, at int, message string) (where int, said string) {
 	rest := string(data[min(at, len(data)):])
-	has := func(parts ...string) bool {
-		for _, s := range parts {
-			if strings.Contains(message, s) {
-				return true
-			}
-		}
-		return false
-	}
+	has := func(part string) bool { return strings.Contains(message, part) }
 	switch {
 	case has("strings must be quoted"):
 		return at, afterNumber(rest)
 	case has("expected newline"):
 		return at, afterValue(data, at, rest)
-	case has("at start of value", "expected keyword", "expected value, not end", "expected value but got", `expected "inf"`, `expected "nan"`, "expected digit", "expected number"):
+	case has("start of value"), has("expected keyword"), has("expected value"), has(`expected "`),
+		has("expected digit"), has("expected number"):
 		return at, noValue(rest)
-	case has("leading zeroes"):
-		return at, "drop the leading zero"
-	case has("decimal point", "exponent must"):
-		return at, "a digit is missing here: write 12 or 12.5"
-	case has("radix", "underscores"):
-		return at, "is not a number; write plain digits"
-	case has("expected '='"):
-		return at, "= is missing: a line reads key = value"
-	case has("expected key but", "start of key"):
-		return at, "a key is missing here: a line reads key = value"
-	case has("to close"):
-		return at, "the bracket of the heading is not closed"
-	case has("array is incomplete", "inline table is incomplete"):
+	case has("array is incomplete"), has("inline table is incomplete"), has("expected ','") && ranOn(data, start, at):
 		return start, neverClosed
 	case has("terminated"):
 		return start, "a quote opened here is never closed"
-	case has("cannot have new lines"):
-		return at, "the text ends here without its closing quote"
-	case has("expected ','") && bytes.IndexByte(data[start:at], '\n') >= 0 && (word(rest) != "" || looksLikeHeading(data[at:])):
-		return start, neverClosed
-	case has("expected ','"):
-		return at, "a comma or the closing bracket is missing before this (decimals take a point)"
-	case has("unexpected comma"):
-		return at, "a comma too many"
-	case has("escape", `after \`, "hexadecimal digit"):
-		return at, `is no escape that exists; write a backslash as \\, or put the text in single quotes`
-	case has("control characters", "arriage returns"):
-		return at, "a control character stands here; delete it"
-	case has("nested"):
-		return at, tooDeep
+	}
+	for _, p := range phrases {
+		if has(p.theirs) {
+			return at, p.ours
+		}
 	}
 	return at, "cannot be read: " + message
+}
+
+// ranOn reports that a bracket opened on an earlier line ran into the next key or heading.
+func ranOn(data []byte, start, at int) bool {
+	return at > start && bytes.IndexByte(data[start:at], '\n') >= 0 &&
+		(word(string(data[at:min(at+1, len(data))])) != "" || looksLikeHeading(data[at:]))
 }
 
 // afterNumber is for letters that stick to a number.
@@ -73,7 +78,7 @@ func afterValue(data []byte, at int, rest string) string {
 	numberBefore := at > 0 && bytes.IndexByte([]byte("0123456789 \t"), data[at-1]) >= 0
 	switch {
 	case strings.HasPrefix(rest, "\r"):
-		return "a line ends in a bare carriage return; save the file with LF or CRLF line ends"
+		return bareReturn
 	case isUnit(word(rest)), rest != "" && (rest[0] == '"' || rest[0] == '\'') && numberBefore:
 		return `drop the unit: units = "mm" or "in" holds for the whole file`
 	case strings.HasPrefix(rest, ",") && numberBefore:

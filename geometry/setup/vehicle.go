@@ -29,8 +29,9 @@ func (d *decoder) rear(t *table, s *Setup) {
 	wheelbase := t.need("wheelbase", "kingpin centre line to rear axle")
 	s.Vehicle.Wheelbase = wheelbase.size()
 	d.suspectUnit(wheelbase, s.Vehicle.Wheelbase)
+	front := s.Spacing + s.Corners[Left].Wheel.Offset + s.Corners[Right].Wheel.Offset
 	track := t.get("rear_track")
-	s.Vehicle.RearTrack = track.or(track.length(notNegative), s.Spacing+s.Corners[Left].Wheel.Offset+s.Corners[Right].Wheel.Offset)
+	s.Vehicle.RearTrack = track.or(track.length(notNegative), front)
 	if !track.given() {
 		s.assume("rear track %s, as in front", d.say(s.Vehicle.RearTrack))
 	}

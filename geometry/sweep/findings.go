@@ -1,8 +1,11 @@
 package sweep
 
 import (
+	"slices"
+
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -18,19 +21,26 @@ const (
 	LowTransmission   Code = "low-transmission"      // near a dead point or over centre within the lock
 	UnequalLocks      Code = "unequal-locks"         // left and right lock differ
 	RodLength         Code = "rod-length"            // a given rod does not set the file's toe
+	TyreTouches       Code = "tyre-touches"          // the first thing to touch is a tyre
+	NoMetalStop       Code = "no-metal-stop"         // the linkage's own limit comes before any stop
+	StopMargin        Code = "stop-margin"           // or too soon after it
+	LowClearance      Code = "low-clearance"         // a pair passes nearer than wanted
+	UncheckedPair     Code = "unchecked-pair"        // assumed shapes overlap straight ahead
 )
 
 // Finding is something that the builder should know before cutting. Which fields have a meaning follows
 // from the code; the words are made elsewhere.
 type Finding struct {
 	Code   Code
-	Lock   Direction   // BrokenStraight, ReversedAckermann
-	Limit  *Limit      // BrokenStraight
-	Side   setup.Side  // LowTransmission, RodLength
-	End    linkage.End // LowTransmission
-	Column s1.Angle    // LowTransmission
-	Angle  s1.Angle    // LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in
-	Turns  []TurnError // ReversedAckermann
+	Lock   Direction       // BrokenStraight, ReversedAckermann, TyreTouches, NoMetalStop, StopMargin
+	Limit  *Limit          // BrokenStraight, TyreTouches; NoMetalStop, StopMargin: the linkage's own
+	Near   *clearance.Near // LowClearance
+	Pair   [2]int          // UncheckedPair: pieces of the scene
+	Side   setup.Side      // LowTransmission, RodLength
+	End    linkage.End     // LowTransmission
+	Column s1.Angle        // LowTransmission
+	Angle  s1.Angle        // LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
+	Turns  []TurnError     // ReversedAckermann
 }
 
 // TurnError is the Ackermann error at a mean steer.
@@ -65,6 +75,17 @@ func (r *Result) findings() (found []Finding) {
 			found = append(found, Finding{Code: ReversedAckermann, Lock: d, Turns: turns})
 		}
 	}
+	for _, d := range Directions {
+		found = append(found, r.stopFindings(d)...)
+	}
+	for i := range r.Near {
+		if n := &r.Near[i]; n.Gap < r.Setup.Limits.Clearance && !r.stops(n.Pair) {
+			found = append(found, Finding{Code: LowClearance, Side: n.Side, Near: n})
+		}
+	}
+	for _, pair := range r.Scene.Unchecked {
+		found = append(found, Finding{Code: UncheckedPair, Pair: pair})
+	}
 	if p, side, end := r.LeastTransmission(); p.Transmission[side][end] < r.Setup.Limits.Transmission {
 		found = append(found, Finding{Code: LowTransmission, Side: side, End: end, Column: p.Column, Angle: p.Transmission[side][end]})
 	}
@@ -77,6 +98,65 @@ func (r *Result) findings() (found []Finding) {
 		}
 	}
 	return found
+}
+
+// stopMargin is how much wheel angle is wanted between a metal stop and the linkage's own limit
+// (common practice, no source).
+const stopMargin = 5 * s1.Degree
+
+// stopFindings tells whether a positive stop comes in time in one direction: before the linkage's own
+// limit, with a margin, and before a tyre touches.
+func (r *Result) stopFindings(d Direction) (found []Finding) {
+	chain := r.Locks[d].Chain
+	if len(chain) > 0 && chain[0].Kind == Contact && r.touchesRubber(&chain[0]) {
+		found = append(found, Finding{Code: TyreTouches, Lock: d, Limit: &chain[0], Side: chain[0].Side})
+	}
+	own := slices.IndexFunc(chain, func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd })
+	if own < 0 {
+		return found
+	}
+	stop := slices.IndexFunc(chain[:own], r.positive)
+	if stop < 0 {
+		return append(found, Finding{Code: NoMetalStop, Lock: d, Limit: &chain[own], Side: chain[own].Side})
+	}
+	at, okStop := r.Linkage.Pose(chain[stop].Column)
+	end, okEnd := r.Linkage.Pose(chain[own].Column)
+	side := chain[own].Side
+	if margin := s1.Angle(linkage.Turn(at.Sides[side].Spindle, end.Sides[side].Spindle)).Abs(); okStop && okEnd && margin < stopMargin {
+		found = append(found, Finding{Code: StopMargin, Lock: d, Limit: &chain[own], Side: side, Angle: margin})
+	}
+	return found
+}
+
+// positive tells whether a limit is metal against metal that may serve as a stop: not a tyre, a tie
+// rod or a shape that is only assumed.
+func (r *Result) positive(l Limit) bool {
+	if l.Kind != Contact {
+		return l.Kind == DeclaredStop || l.Kind == ColumnTravel
+	}
+	for _, i := range l.Pair {
+		if p := &r.Scene.Pieces[i]; p.Assumed || p.Part == nil && p.Name == clearance.TieRod {
+			return false
+		}
+	}
+	return !r.touchesRubber(&l)
+}
+
+func (r *Result) touchesRubber(l *Limit) bool {
+	return slices.ContainsFunc(l.Pair[:], func(i int) bool {
+		p := &r.Scene.Pieces[i]
+		return p.Part == nil && (p.Name == clearance.Tyre || p.Name == clearance.RearTyre)
+	})
+}
+
+// stops tells whether a pair is what stops the steering at either lock.
+func (r *Result) stops(pair [2]int) bool {
+	for _, d := range Directions {
+		if l := r.Locks[d].First(); l != nil && l.Kind == Contact && l.Pair == pair {
+			return true
+		}
+	}
+	return false
 }
 
 // TurnErrors returns the Ackermann error at 10 and 20 degrees of mean steer and at the lock, as far

@@ -53,7 +53,7 @@ type Limit struct {
 	Column s1.Angle    // signed; 0 where the limit is broken straight ahead already
 	Side   setup.Side  // without meaning for ColumnTravel, which stops both
 	End    linkage.End // of the rod, for RodEnd
-	Parts  [2]string   // for Contact
+	Pair   [2]int      // of the pieces of the scene, for Contact
 	Point  r3.Vector   // of the contact, vehicle axes, mm
 }
 
@@ -80,18 +80,29 @@ const halfTurn = math.Pi * s1.Radian
 // Lock finds how far the steering turns in one direction.
 func (m *Model) Lock(d Direction) Lock {
 	lock := Lock{Chain: m.linkageLimits(d)}
-	slices.SortStableFunc(lock.Chain, func(a, b Limit) int {
-		return cmp.Or(cmp.Compare(a.Column.Abs(), b.Column.Abs()), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Side, b.Side))
-	})
+	sortLimits(lock.Chain)
+	end := s1.Angle(d.Sign()) * halfTurn
 	if i := slices.IndexFunc(lock.Chain, func(l Limit) bool { return l.Kind.Ends() }); i >= 0 {
 		lock.Chain = lock.Chain[:i+1]
+		end = lock.Chain[i].Column
 	}
+	for _, c := range m.Scene.Contacts(end) {
+		lock.Chain = append(lock.Chain, Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point})
+	}
+	sortLimits(lock.Chain)
 	lock.Column = s1.Angle(d.Sign()) * halfTurn
 	if first := lock.First(); first != nil {
 		lock.Column = first.Column
 	}
 	m.pose(lock.Column, &lock.Pose)
 	return lock
+}
+
+// sortLimits brings limits into the order in which they are met.
+func sortLimits(chain []Limit) {
+	slices.SortStableFunc(chain, func(a, b Limit) int {
+		return cmp.Or(cmp.Compare(a.Column.Abs(), b.Column.Abs()), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Side, b.Side))
+	})
 }
 
 // linkageLimits returns what the linkage itself and the declared stops set, unsorted.

@@ -6,6 +6,7 @@ package sweep
 import (
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
@@ -15,6 +16,7 @@ import (
 type Model struct {
 	Setup    *setup.Setup
 	Linkage  *linkage.Mechanism
+	Scene    *clearance.Scene
 	Road     *road.Vehicle
 	Straight Pose // column centred
 }
@@ -29,13 +31,18 @@ type Pose struct {
 	Turn               road.Turn
 }
 
-// New prepares a setup. The error is a *linkage.AssemblyError where a rod does not reach.
+// New prepares a setup. The error is a *linkage.AssemblyError where a rod does not reach, and a
+// *clearance.TouchError where pieces touch with the column centred.
 func New(s *setup.Setup) (*Model, error) {
 	mechanism, err := linkage.New(s)
 	if err != nil {
 		return nil, err
 	}
-	m := &Model{Setup: s, Linkage: mechanism, Road: road.New(s)}
+	scene, err := clearance.New(s, mechanism)
+	if err != nil {
+		return nil, err
+	}
+	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: road.New(s)}
 	m.Straight, _ = m.Pose(0)
 	return m, nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -15,6 +16,7 @@ type Result struct {
 	Poses    []Pose // from the left lock to the right lock, both included, and straight ahead
 	Locks    [2]Lock
 	Rods     [2]RodFit
+	Near     []clearance.Near // pairs that come near within the lock
 	Findings []Finding
 }
 
@@ -48,9 +50,13 @@ func (m *Model) Run(step s1.Angle) *Result {
 		r.Locks[d] = m.Lock(d)
 	}
 	r.Poses = m.poses(step, r.Locks[ToLeft].Column, r.Locks[ToRight].Column)
+	r.Near = m.Scene.Nearest(r.Locks[ToRight].Column, r.Locks[ToLeft].Column, nearFactor*m.Setup.Limits.Clearance)
 	r.Findings = r.findings()
 	return r
 }
+
+// nearFactor says what comes near: within so many times the clearance wanted.
+const nearFactor = 4
 
 // poses samples the way from the left lock to the right lock.
 func (m *Model) poses(step, left, right s1.Angle) []Pose {

@@ -7,15 +7,17 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Parts names the two pieces of a contact.
-func Parts(m *sweep.Model, l *sweep.Limit) [2]string { return l.Parts }
+// Parts names the two pieces of a contact as the setup file does, without their side.
+func Parts(m *sweep.Model, l *sweep.Limit) [2]string {
+	return [2]string{m.Scene.Pieces[l.Pair[0]].Name, m.Scene.Pieces[l.Pair[1]].Name}
+}
 
 // Limit says what a limit is: "left rod end binds at the steering arm".
 func Limit(m *sweep.Model, l *sweep.Limit) string {
 	s := m.Setup
 	switch l.Kind {
 	case sweep.Contact:
-		parts := Parts(m, l)
+		parts := m.Scene.PairNames(l.Pair)
 		return setup.Printable(parts[0] + " touches " + parts[1])
 	case sweep.DeadPoint:
 		return fmt.Sprintf("%s tie rod in line with its steering arm (dead point)", l.Side)
