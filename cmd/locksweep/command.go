@@ -41,6 +41,12 @@ func (c command) flagSet() (*pflag.FlagSet, action) {
 	flags := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
 	flags.SortFlags = false
 	flags.Usage = func() {}
+	flags.SetNormalizeFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+		if name == "out" {
+			name = "output"
+		}
+		return pflag.NormalizedName(name)
+	})
 	act := c.prepare(flags)
 	flags.BoolP("help", "h", false, "show this help")
 	return flags, act

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -40,6 +41,17 @@ func (s *source) read(sh *shell) (*setup.Setup, []setup.Warning, error) {
 	return read, warnings, nil
 }
 
+// about puts the file's name before what is wrong with the vehicle in it.
+func (s *source) about(err error) error { return fmt.Errorf("%s: %w", setup.Printable(nameOf(s.path)), err) }
+
+// nameOf is an input's name for messages.
+func nameOf(path string) string {
+	if path == "-" {
+		return "standard input"
+	}
+	return path
+}
+
 // mostInput is one byte more than a setup file may hold: enough to refuse it, however large it is.
 const mostInput = 4<<20 + 1
 
@@ -48,9 +60,9 @@ func readInput(sh *shell, path string) (name string, data []byte, err error) {
 	if path == "-" {
 		data, err = io.ReadAll(io.LimitReader(sh.in, mostInput))
 		if err != nil {
-			return "", nil, fileError{"standard input", "cannot be read: " + reason(err)}
+			return "", nil, fileError{nameOf(path), "cannot be read: " + reason(err)}
 		}
-		return "standard input", data, nil
+		return nameOf(path), data, nil
 	}
 	f, err := os.Open(path)
 	if err != nil {

@@ -28,6 +28,7 @@ type sweepJSON struct {
 	Width      number           `json:"width"`
 	Scrub      bySide[number]   `json:"scrub_radius"`
 	Trail      bySide[number]   `json:"trail"`
+	Near       []nearJSON       `json:"clearances"`
 	Assumed    []string         `json:"assumed"`
 	Warnings   []warningJSON    `json:"warnings"`
 }
@@ -87,12 +88,23 @@ type angleJSON struct {
 }
 
 type limitJSON struct {
-	Kind   string     `json:"kind"`
-	Parts  *[2]string `json:"parts"` // of a contact
-	Side   *string    `json:"side"`
-	End    string     `json:"end,omitempty"` // of a rod end: arm or drop_arm
+	Kind   string      `json:"kind"`
+	Parts  *[2]string  `json:"parts"`           // of a contact
+	Sides  *[2]*string `json:"sides,omitempty"` // that the parts stand on, null for a single part
+	Side   *string     `json:"side"`
+	End    string      `json:"end,omitempty"` // of a rod end: arm or drop_arm
+	Column number      `json:"column"`
+	Point  *[3]number  `json:"point,omitempty"` // of a contact, vehicle axes
+}
+
+// nearJSON is the least gap of a pair within the lock.
+type nearJSON struct {
+	Parts  [2]string  `json:"parts"`
+	Sides  [2]*string `json:"sides"`
+	Gap    number     `json:"gap"`
 	Column number     `json:"column"`
-	Point  *[3]number `json:"point,omitempty"` // of a contact, vehicle axes
+	Point  [3]number  `json:"point"`
+	Low    bool       `json:"under_clearance"`
 }
 
 type warningJSON struct {
@@ -116,7 +128,7 @@ func swept(a *answer) *sweepJSON {
 	out := &sweepJSON{
 		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set,
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
-		Assumed: append([]string{}, r.Setup.Assumed...), Warnings: warnings(a),
+		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: warnings(a),
 		LockToLock: number(r.LockToLock()),
 	}
 	in := lengths{r.Setup.Unit}
@@ -135,7 +147,26 @@ func swept(a *answer) *sweepJSON {
 			out.Poses[i] = poseOf(in, p)
 		}
 	}
+	out.Near = []nearJSON{}
+	for i := range r.Near {
+		n := &r.Near[i]
+		parts, sides := partsOf(r, n.Pair)
+		out.Near = append(out.Near, nearJSON{parts, sides, in.of(n.Gap), degrees(n.Column), in.space(n.Point), n.Gap < r.Setup.Limits.Clearance})
+	}
 	return out
+}
+
+// partsOf names two pieces as the file does, and the sides that they stand on.
+func partsOf(r *sweep.Result, pair [2]int) (names [2]string, sides [2]*string) {
+	for i, piece := range pair {
+		p := &r.Scene.Pieces[piece]
+		names[i] = p.Name
+		if p.Sided {
+			side := p.Side.String()
+			sides[i] = &side
+		}
+	}
+	return names, sides
 }
 
 func warnings(a *answer) []warningJSON {
@@ -200,8 +231,9 @@ func limitOf(r *sweep.Result, l *sweep.Limit) limitJSON {
 	case sweep.RodEnd:
 		out.End = [2]string{"arm", "drop_arm"}[l.End]
 	case sweep.Contact:
-		parts, point := wording.Parts(r.Model, l), lengths{r.Setup.Unit}.space(l.Point)
-		out.Parts, out.Point = &parts, &point
+		parts, sides := partsOf(r, l.Pair)
+		point := lengths{r.Setup.Unit}.space(l.Point)
+		out.Parts, out.Sides, out.Point = &parts, &sides, &point
 	}
 	return out
 }

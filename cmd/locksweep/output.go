@@ -72,7 +72,7 @@ func writeFile(path, input string, data []byte, force bool) error {
 	case err != nil:
 		return refuse("is there already and cannot be read, so it may not be a drawing of ours; --force overwrites it")
 	}
-	return refuse("is there already and is no drawing of ours; --force overwrites it")
+	return foreignError{path}
 }
 
 // head returns the beginning of a file: enough to compare it with n bytes and to know a drawing by.

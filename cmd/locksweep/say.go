@@ -16,6 +16,7 @@ import (
 	"os"
 	"syscall"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -61,6 +62,18 @@ type fileError struct{ path, text string }
 
 func (e fileError) Error() string { return setup.Printable(e.path + ": " + e.text) }
 
+// errForeign is the refusal to overwrite what is no drawing of ours.
+var errForeign = errors.New("is there already and is no drawing of ours; --force overwrites it")
+
+// foreignError is errForeign about a file.
+type foreignError struct{ path string }
+
+func (e foreignError) Error() string { return setup.Printable(e.path) + ": " + errForeign.Error() }
+func (e foreignError) Unwrap() error { return errForeign }
+
+// noAnswer is a question that cannot be answered for this setup.
+type noAnswer struct{ error }
+
 // errInterrupted ends the program after an interrupt, as a shell expects.
 var errInterrupted = errors.New("interrupted; nothing was written")
 
@@ -72,18 +85,20 @@ func status(err error) int {
 		usage    usageError
 		file     fileError
 		mistakes setup.Errors
+		touch    *clearance.TouchError
 		assembly *linkage.AssemblyError
+		none     noAnswer
 	)
 	switch {
 	case err == nil, errors.Is(err, syscall.EPIPE): // the reader has had enough
 		return statusDone
 	case errors.Is(err, errInterrupted):
 		return statusInterrupted
-	case errors.As(err, &file):
+	case errors.As(err, &file), errors.Is(err, errForeign):
 		return statusFile
-	case errors.As(err, &usage), errors.As(err, &mistakes):
+	case errors.As(err, &usage), errors.As(err, &mistakes), errors.As(err, &touch):
 		return statusUsage
-	case errors.As(err, &assembly):
+	case errors.As(err, &assembly), errors.As(err, &none):
 		return statusNoAnswer
 	}
 	return statusFile

@@ -21,8 +21,8 @@ var sweepCommand = command{
 	prepare: prepareSweep,
 }
 
-// defaultStep is the column step of a sweep, degrees.
-const defaultStep = 5
+// defaultStep is the column step of a sweep where none is given.
+const defaultStep = 5 * s1.Degree
 
 type sweepFlags struct {
 	source    source
@@ -37,7 +37,7 @@ func prepareSweep(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
 	flags.BoolVar(&f.csv, "csv", false, "print the poses as CSV, in full precision")
 	flags.StringVar(&f.at, "at", "", "poses at just these `ANGLES` of the steering wheel: -20,0,20")
-	flags.Float64Var(&f.step, "step", defaultStep, "`DEGREES` of the steering wheel from pose to pose")
+	flags.Float64Var(&f.step, "step", 5, "`DEGREES` of the steering wheel from pose to pose")
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -99,17 +99,22 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	}
 	result, err := sweep.Run(s, step)
 	if err != nil {
-		return nil, err
+		return nil, f.source.about(err)
 	}
-	a := &answer{source: f.source, warnings: warnings, result: result}
-	for i := range result.Poses {
-		p := &result.Poses[i]
-		a.poses = append(a.poses, columnPose{Pose: *p, asked: degrees(p.Column), assembles: true})
-	}
+	a := &answer{source: f.source, warnings: warnings, result: result, poses: posesOf(result)}
 	if f.at != "" {
 		a.poses = posesAt(result, columns)
 	}
 	return a, nil
+}
+
+// posesOf returns the poses of the sweep itself.
+func posesOf(r *sweep.Result) []columnPose {
+	poses := make([]columnPose, len(r.Poses))
+	for i := range r.Poses {
+		poses[i] = columnPose{Pose: r.Poses[i], asked: degrees(r.Poses[i].Column), assembles: true}
+	}
+	return poses
 }
 
 // posesAt returns the poses at column angles in degrees, in their order.

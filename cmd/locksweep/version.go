@@ -24,3 +24,6 @@ func version() []byte {
 	}
 	return fmt.Appendf(nil, "%s, %s\n", text, info.GoVersion)
 }
+
+// program names the program on drawings. The version is left out, so that equal setups give equal bytes.
+const program = "locksweep"

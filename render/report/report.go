@@ -38,6 +38,7 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p.figures(r)
 	p.rods(r)
 	p.chain(r)
+	p.near(r)
 	p.poses(opt.Rows)
 	p.warnings(r, opt.Warnings)
 	p.assumed(r)
@@ -122,7 +123,7 @@ func (p *page) figures(r *sweep.Result) {
 	p.row("Overall width", fmt.Sprintf("%s straight ahead, %s at lock", length(straight.Width), both(length(locks[0].Width), length(locks[1].Width))))
 }
 
-func ratio(p *sweep.Pose, side setup.Side) string { return wording.Fixed(p.Ratio[side], 2) + "°" }
+func ratio(p *sweep.Pose, side setup.Side) string { return wording.Ratio(p.Ratio[side]) + "°" }
 
 // tilts says the greatest tilt of the rods at either end within the locks.
 func tilts(r *sweep.Result) string {
@@ -188,6 +189,23 @@ func (p *page) chain(r *sweep.Result) {
 	}
 }
 
+// near lists the pairs that come near each other within the lock.
+func (p *page) near(r *sweep.Result) {
+	if len(r.Near) == 0 {
+		return
+	}
+	p.heading("Least gaps within the lock (wanted: " + wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance) + ")")
+	for i := range r.Near {
+		n := &r.Near[i]
+		a, b := wording.Pair(r.Model, n.Pair)
+		gap := wording.Length(r.Setup.Unit, n.Gap)
+		if n.Gap < r.Setup.Limits.Clearance {
+			gap += " !"
+		}
+		p.row(gap, fmt.Sprintf("%s - %s, steering wheel at %s", a, b, wording.Way(n.Column)))
+	}
+}
+
 // poses is the table of poses.
 func (p *page) poses(rows []Row) {
 	p.heading("Poses in degrees, left positive; least leverage of either end; wheel per column")
@@ -207,7 +225,7 @@ func (p *page) poses(rows []Row) {
 		}
 		table = append(table, append(cells,
 			wording.Degrees(w[0].Steer), wording.Degrees(w[1].Steer), wording.Degrees(t.IdealInner), wording.Signed(wording.Degrees(t.Error)),
-			wording.Fixed(t.Percent, 0), lever(0), lever(1), wording.Fixed(row.Pose.Ratio[0], 2), wording.Fixed(row.Pose.Ratio[1], 2)))
+			wording.Fixed(t.Percent, 0), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
 	}
 	p.table(table)
 }
@@ -226,11 +244,12 @@ func (p *page) warnings(r *sweep.Result, warnings []setup.Warning) {
 }
 
 func (p *page) assumed(r *sweep.Result) {
-	if len(r.Setup.Assumed) == 0 {
+	list := wording.Assumed(r.Model)
+	if len(list) == 0 {
 		return
 	}
 	p.heading("Assumed, not measured")
-	for _, text := range r.Setup.Assumed {
+	for _, text := range list {
 		p.item("", text)
 	}
 }

@@ -105,3 +105,11 @@ func Percent(p float64) string {
 	}
 	return none
 }
+
+// Ratio returns a wheel's turn per turn of the column; at a dead point it is without bound.
+func Ratio(ratio float64) string {
+	if math.Abs(ratio) > 99 {
+		return "over 99"
+	}
+	return Fixed(ratio, 2)
+}

@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/s1"
@@ -44,7 +45,7 @@ func Finding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.WheelsOpposed:
 		return "wheels turn against each other: " + Sense(r) + "; both rods must be pushed the same way"
 	case sweep.ReversedAckermann:
-		return fmt.Sprintf("Ackermann is reversed to the %s: the outer wheel turns further than the inner one; inner wheel %s", f.Lock, Turns(f.Turns))
+		return fmt.Sprintf("Ackermann is reversed to the %s: the outer wheel turns further than the inner one; %s", f.Lock, Turns(f.Turns))
 	case sweep.LowTransmission:
 		return fmt.Sprintf("little leverage: only %s between the %s tie rod and the %s with the steering wheel at %s, wanted %s; heavy, and may stick",
 			Angle(f.Angle), f.Side, f.End, Way(f.Column), Angle(s.Limits.Transmission))
@@ -54,14 +55,48 @@ func Finding(r *sweep.Result, f *sweep.Finding) string {
 		return fmt.Sprintf("the %s tie rod as given stands its wheel at %s with the column centred, the file says %s; %s",
 			f.Side, Toe(r.Rods[f.Side].Toe), Toe(s.Corners[f.Side].Wheel.Toe), RodCure(r, f.Side))
 	}
+	return metalFinding(r, f)
+}
+
+// metalFinding says what is wrong with stops and clearances.
+func metalFinding(r *sweep.Result, f *sweep.Finding) string {
+	u := r.Setup.Unit
+	switch f.Code {
+	case sweep.TyreTouches:
+		return fmt.Sprintf("a tyre is the first to touch turning %s: %s; fit a metal stop that comes earlier", f.Lock, Limit(r.Model, f.Limit))
+	case sweep.NoMetalStop:
+		return fmt.Sprintf("no metal stop comes before this, turning %s: %s; fit a positive stop at least 5° of wheel angle earlier (common practice)",
+			f.Lock, Limit(r.Model, f.Limit))
+	case sweep.StopMargin:
+		return fmt.Sprintf("the metal stop comes only %s of wheel angle before this, turning %s: %s; 5° is common practice",
+			Angle(f.Angle), f.Lock, Limit(r.Model, f.Limit))
+	case sweep.LowClearance:
+		a, b := Pair(r.Model, f.Near.Pair)
+		return fmt.Sprintf("%s passes %s at %s with the steering wheel at %s; wanted %s",
+			a, b, Length(u, f.Near.Gap), Way(f.Near.Column), Length(u, r.Setup.Limits.Clearance))
+	case sweep.UncheckedPair:
+		a, b := Pair(r.Model, f.Pair)
+		return fmt.Sprintf("%s and %s are not checked against each other: they overlap straight ahead, but one of the shapes is only assumed; give its outline", a, b)
+	}
 	return string(f.Code)
+}
+
+// Assumed lists what was not given: defaults of the file, and the shapes of arms without an outline.
+func Assumed(m *sweep.Model) []string {
+	list := slices.Clone(m.Setup.Assumed)
+	for i := range m.Scene.Pieces {
+		if p := &m.Scene.Pieces[i]; p.Assumed {
+			list = append(list, p.Label()+": a round bar, since its outline and faces are not given")
+		}
+	}
+	return list
 }
 
 // Turns says the Ackermann error at a few turns: "reversed by 3.1° (-45 %) at 10.0°, …".
 func Turns(turns []sweep.TurnError) string {
 	said := make([]string, len(turns))
 	for i, t := range turns {
-		at := "at " + Angle(t.Steer)
+		at := "at " + Fixed(t.Steer.Degrees(), 0) + "°"
 		if t.AtLock {
 			at = "at lock (" + Angle(t.Steer) + ")"
 		}

@@ -7,9 +7,10 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Parts names the two pieces of a contact as the setup file does, without their side.
-func Parts(m *sweep.Model, l *sweep.Limit) [2]string {
-	return [2]string{m.Scene.Pieces[l.Pair[0]].Name, m.Scene.Pieces[l.Pair[1]].Name}
+// Pair names two pieces of the scene: "left tyre", "side rail".
+func Pair(m *sweep.Model, pair [2]int) (a, b string) {
+	names := m.Scene.PairNames(pair)
+	return setup.Printable(names[0]), setup.Printable(names[1])
 }
 
 // Limit says what a limit is: "left rod end binds at the steering arm".
@@ -17,8 +18,8 @@ func Limit(m *sweep.Model, l *sweep.Limit) string {
 	s := m.Setup
 	switch l.Kind {
 	case sweep.Contact:
-		parts := m.Scene.PairNames(l.Pair)
-		return setup.Printable(parts[0] + " touches " + parts[1])
+		a, b := Pair(m, l.Pair)
+		return a + " touches " + b
 	case sweep.DeadPoint:
 		return fmt.Sprintf("%s tie rod in line with its steering arm (dead point)", l.Side)
 	case sweep.OverCentre:

@@ -1,0 +1,157 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/fixtures"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/curves"
+	"locksweep/render/report"
+	"locksweep/render/sheet"
+	"locksweep/render/topview"
+)
+
+var demoCommand = command{
+	name: "demo", args: "[NAME]",
+	brief:   "an example: its report and its drawings; nothing to prepare",
+	about:   "Prints the report and writes setup file and drawings into a folder.",
+	example: "locksweep demo\nlocksweep demo cyclekart -o /tmp/cyclekart",
+	prepare: prepareDemo,
+}
+
+type demoFlags struct {
+	folder string
+	list   bool
+	force  bool
+}
+
+func prepareDemo(flags *pflag.FlagSet) action {
+	var f demoFlags
+	flags.BoolVar(&f.list, "list", false, "list the examples")
+	flags.StringVarP(&f.folder, "output", "o", "locksweep-demo", "write into this `FOLDER`")
+	flags.BoolVar(&f.force, "force", false, "overwrite files that are no drawings of ours")
+	return f.run
+}
+
+func (f *demoFlags) run(sh *shell, args []string) error {
+	if f.list {
+		return sh.print(exampleList())
+	}
+	example, err := findExample(args)
+	if err != nil {
+		return err
+	}
+	data, err := example.Data()
+	if err != nil {
+		return err
+	}
+	s, warnings, err := setup.Read(example.Name+".toml", data, setup.Options{})
+	if err != nil {
+		return err
+	}
+	for _, w := range warnings {
+		sh.warn(w.String())
+	}
+	r, err := sweep.Run(s, defaultStep)
+	if err != nil {
+		return err
+	}
+	a := &answer{warnings: warnings, result: r, poses: posesOf(r)}
+	if err := sh.print(report.Sweep(r, a.report(sh.colour))); err != nil {
+		return err
+	}
+	return f.write(sh, example, data, r.Model.Run(drawStep))
+}
+
+// write puts the setup file and the drawings into the folder and names each.
+func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *sweep.Result) error {
+	if err := os.MkdirAll(f.folder, 0o755); err != nil {
+		return fileError{f.folder, "cannot be made a folder: " + reason(err)}
+	}
+	said := bytes.NewBufferString("\nWritten:\n")
+	for _, d := range demoDrawings(r) {
+		drawn, err := d.draw(r)
+		if err != nil {
+			return noAnswer{err}
+		}
+		path := filepath.Join(f.folder, example.Name+"-"+d.name+".svg")
+		if err := writeFile(path, "", drawn, f.force); err != nil {
+			return err
+		}
+		fmt.Fprintf(said, "  %-52s %s\n", path, d.about)
+	}
+	path := filepath.Join(f.folder, example.Name+".toml")
+	err := writeFile(path, "", data, f.force)
+	switch {
+	case errors.Is(err, errForeign): // changed since by the reader, whose work it is
+		sh.warn(path + ": differs from the example and is left as it is; --force overwrites it")
+	case err != nil:
+		return err
+	default:
+		fmt.Fprintf(said, "  %-52s %s\n", path, "the setup file: change it and run")
+		fmt.Fprintf(said, "\nlocksweep sweep %s\n", path)
+	}
+	return sh.print(said.Bytes())
+}
+
+// demoDrawing is one of the drawings of an example.
+type demoDrawing struct {
+	name, about string
+	draw        drawing
+}
+
+func demoDrawings(r *sweep.Result) []demoDrawing {
+	lock := r.Locks[sweep.ToLeft].Column
+	landscape := curves.Options{Paper: sheet.A4.Landscape(), Program: program}
+	return []demoDrawing{
+		{"top", "both locks, to scale", func(r *sweep.Result) ([]byte, error) {
+			return topview.Draw(r, topview.Options{Paper: sheet.A4, Program: program})
+		}},
+		{"left-lock", "left lock, axle lines", func(r *sweep.Result) ([]byte, error) {
+			return topview.Draw(r, topview.Options{Paper: sheet.A4, Pose: &lock, Program: program})
+		}},
+		{"angles", "wheel angles", func(r *sweep.Result) ([]byte, error) { return curves.Angles(r, landscape) }},
+		{"error", "Ackermann error", func(r *sweep.Result) ([]byte, error) { return curves.Error(r, landscape) }},
+	}
+}
+
+func exampleNames() (names []string) {
+	for _, e := range fixtures.Examples {
+		names = append(names, e.Name)
+	}
+	return names
+}
+
+func exampleList() []byte {
+	var b bytes.Buffer
+	for _, e := range fixtures.Examples {
+		fmt.Fprintf(&b, "%-12s %s\n", e.Name, e.About)
+	}
+	return b.Bytes()
+}
+
+// findExample returns the example named, or the first where none is.
+func findExample(args []string) (fixtures.Example, error) {
+	if len(args) == 0 {
+		return fixtures.Examples[0], nil
+	}
+	for _, e := range fixtures.Examples {
+		if len(args) == 1 && e.Name == args[0] {
+			return e, nil
+		}
+	}
+	if len(args) > 1 {
+		return fixtures.Example{}, usagef("demo takes the name of one example; locksweep demo --list lists them")
+	}
+	if near := setup.Nearest(args[0], exampleNames()); near != "" {
+		return fixtures.Example{}, usagef("there is no example %q; did you mean %q?", args[0], near)
+	}
+	return fixtures.Example{}, usagef("there is no example %q; locksweep demo --list lists them", args[0])
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/golang/geo/s1"
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/sweep"
+	"locksweep/render/curves"
+	"locksweep/render/sheet"
+	"locksweep/render/topview"
+)
+
+var drawCommand = command{
+	name: "draw", args: "SETUP",
+	brief: "a drawing to scale (SVG): top view with both locks, a pose, a chart",
+	about: "Without --pose or --chart: straight ahead, with both locks in phantom line.\n" +
+		"Print at 100 %, not fit to page.",
+	example: "locksweep draw kart.toml -o kart.svg\nlocksweep draw kart.toml --pose 20 --paper letter -o left.svg",
+	prepare: prepareDraw,
+}
+
+// drawStep is the column step of the sweep behind a drawing: fine enough for smooth curves.
+const drawStep = 1 * s1.Degree
+
+type drawFlags struct {
+	source source
+	target target
+	pose   string
+	chart  string
+	paper  string
+	scale  string
+}
+
+func prepareDraw(flags *pflag.FlagSet) action {
+	var f drawFlags
+	flags.StringVar(&f.pose, "pose", "", "at this `ANGLE` of the steering wheel, left positive, with axle lines")
+	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`, over the column or over the steer")
+	flags.StringVar(&f.paper, "paper", "a4", "`a4|letter`, or either with -landscape")
+	flags.StringVar(&f.scale, "scale", "", "`1:5` and so on; left out, the largest that fits")
+	f.source.register(flags)
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *drawFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("draw", args); err != nil {
+		return err
+	}
+	d, err := f.drawing()
+	if err != nil {
+		return err
+	}
+	if f.target.path == "" && sh.terminal {
+		return usagef("a drawing is not for reading on the terminal; name a file with -o kart.svg, or write -o - to see it all the same")
+	}
+	s, _, err := f.source.read(sh)
+	if err != nil {
+		return err
+	}
+	r, err := sweep.Run(s, drawStep)
+	if err != nil {
+		return f.source.about(err)
+	}
+	out, err := d(r)
+	if err != nil {
+		return noAnswer{err}
+	}
+	return f.target.write(sh, f.source.path, out)
+}
+
+// drawing draws a sweep. Its error says that there is no such drawing.
+type drawing func(r *sweep.Result) ([]byte, error)
+
+// drawing returns what the flags ask for.
+func (f *drawFlags) drawing() (drawing, error) {
+	paper, err := sheet.SizeByName(f.paper)
+	if err != nil {
+		return nil, usagef("--paper: %v", err)
+	}
+	if f.chart != "" {
+		return f.chartDrawing(paper)
+	}
+	top := topview.Options{Paper: paper, Program: program}
+	if f.scale != "" {
+		if top.Scale, err = sheet.ParseScale(f.scale); err != nil {
+			return nil, usagef("--%v", err)
+		}
+	}
+	if f.pose != "" {
+		column, err := parseColumn("pose", f.pose)
+		if err != nil {
+			return nil, err
+		}
+		angle := s1.Angle(column) * s1.Degree
+		top.Pose = &angle
+	}
+	return func(r *sweep.Result) ([]byte, error) { return topview.Draw(r, top) }, nil
+}
+
+func (f *drawFlags) chartDrawing(paper sheet.Size) (drawing, error) {
+	if f.pose != "" || f.scale != "" {
+		return nil, usagef("--chart has no pose and no scale; leave out --pose and --scale")
+	}
+	opt := curves.Options{Paper: paper.Landscape(), Program: program}
+	switch strings.ToLower(f.chart) {
+	case "angles":
+		return func(r *sweep.Result) ([]byte, error) { return curves.Angles(r, opt) }, nil
+	case "error":
+		return func(r *sweep.Result) ([]byte, error) { return curves.Error(r, opt) }, nil
+	}
+	return nil, usagef("--chart %s: there are two charts, angles and error", f.chart)
+}

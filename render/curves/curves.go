@@ -1,0 +1,116 @@
+// Package curves draws charts of a sweep: the wheel angles against the column angle, and the Ackermann
+// error against the mean steer. It computes nothing.
+package curves
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/chart"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Options says how to draw.
+type Options struct {
+	Paper   sheet.Size
+	Program string
+}
+
+// Angles draws the steer angles of both wheels against the column angle, and beside them the angle that
+// the inner wheel should have.
+func Angles(r *sweep.Result, opt Options) ([]byte, error) {
+	c := chart.Chart{
+		X: chart.Axis{Label: "column angle, left positive", Unit: "°"},
+		Y: chart.Axis{Label: "wheel angle, left positive", Unit: "°"},
+		Curves: []chart.Curve{
+			{Name: "left wheel", Points: against(r, steer(setup.Left))},
+			{Name: "right wheel", Points: against(r, steer(setup.Right))},
+			{Name: "ideal inner wheel", Reference: true, Points: against(r, idealInner)},
+		},
+	}
+	for _, d := range sweep.Directions {
+		p := &r.Locks[d].Pose
+		for _, side := range setup.Sides {
+			at := steer(side)(p)
+			c.Marks = append(c.Marks, chart.Mark{At: point(p.Column, at), Text: wording.Angle(at.Abs())})
+		}
+	}
+	return draw(r, opt, c, "Wheel angles over the column angle", wording.Answer(r))
+}
+
+// steer picks a wheel's steer angle.
+func steer(side setup.Side) func(p *sweep.Pose) s1.Angle {
+	return func(p *sweep.Pose) s1.Angle { return p.Wheels[side].Steer }
+}
+
+// idealInner picks the ideal angle of the inner wheel, positive to the left as the wheels' own.
+func idealInner(p *sweep.Pose) s1.Angle {
+	return p.Turn.IdealInner * s1.Angle(p.Turn.Inner.Sign())
+}
+
+// against returns points of a figure over the column angle, in degrees.
+func against(r *sweep.Result, figure func(p *sweep.Pose) s1.Angle) []r2.Point {
+	points := make([]r2.Point, len(r.Poses))
+	for i := range r.Poses {
+		points[i] = point(r.Poses[i].Column, figure(&r.Poses[i]))
+	}
+	return points
+}
+
+func point(x, y s1.Angle) r2.Point { return r2.Point{X: x.Degrees(), Y: y.Degrees()} }
+
+// Error draws the Ackermann error against the mean steer of both wheels, in either direction, with
+// ideal rolling as the line to compare with.
+func Error(r *sweep.Result, opt Options) ([]byte, error) {
+	var farthest float64
+	c := chart.Chart{
+		X: chart.Axis{Label: "mean steer of both wheels, either way", Unit: "°"},
+		Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"},
+	}
+	for _, d := range sweep.Directions {
+		curve := chart.Curve{Name: "turning " + d.String()}
+		for i := range r.Poses {
+			p := &r.Poses[i]
+			mean := p.MeanSteer()
+			if !p.Turn.Known() || math.Signbit(float64(p.Column)) != (d == sweep.ToRight) {
+				continue
+			}
+			curve.Points = append(curve.Points, point(mean.Abs(), p.Turn.Error))
+			farthest = max(farthest, mean.Abs().Degrees())
+		}
+		c.Curves = append(c.Curves, curve)
+	}
+	c.Curves = append(c.Curves, chart.Curve{Name: "ideal", Reference: true, Points: []r2.Point{{}, {X: farthest}}})
+	words := ""
+	for _, d := range sweep.Directions {
+		if turns := wording.Turns(r.TurnErrors(d)); turns != "" {
+			words += "Ackermann to the " + d.String() + ": " + turns + ". "
+		}
+	}
+	return draw(r, opt, c, "Ackermann error over the mean steer", words+"Taken at the "+wording.AckermannTerms+".")
+}
+
+// wordsRoom is the least height of paper kept for the words above a chart, mm.
+const wordsRoom = 4.0
+
+// draw puts a chart and its words on a sheet.
+func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) ([]byte, error) {
+	s := sheet.New(opt.Paper, sheet.Title{
+		Title: title, Subtitle: r.Setup.Name, Note: wording.Caution, Program: opt.Program, Desc: title + ". " + words,
+	})
+	area := s.Area().ExpandedByMargin(-4)
+	y := area.Y.Lo
+	if loud := wording.Loud(r); loud != "" {
+		y = s.Paragraph(area.Lo(), area.Size().X, sheet.Style{Height: sheet.Medium, Colour: sheet.Vermilion}, loud).Y.Hi + 2
+	}
+	y = s.Paragraph(r2.Point{X: area.X.Lo, Y: y}, area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
+	if err := c.Draw(s, sheet.Rect(area.X.Lo, y, area.Size().X, area.Y.Hi-y)); err != nil {
+		return nil, err
+	}
+	return s.Bytes(), nil
+}
