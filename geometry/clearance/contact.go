@@ -45,6 +45,9 @@ func (sc *Scene) Contacts(end s1.Angle) (contacts []Contact) {
 // firstTouch returns the column angle, from straight ahead to end, at which a pair first touches.
 func (sc *Scene) firstTouch(i int, end s1.Angle) (column s1.Angle, found bool) {
 	p := &sc.pairs[i]
+	if p.unchecked {
+		return 0, false
+	}
 	dir := math.Copysign(1, float64(end))
 	if p.alone == Frame {
 		t, found := sc.posed(p.pieces, 0, end).First(touching)
@@ -137,6 +140,9 @@ type Near struct {
 func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
 	for i := range sc.pairs {
 		pair := sc.pairs[i].pieces
+		if sc.pairs[i].unchecked {
+			continue
+		}
 		motion := sc.posed(pair, from, to)
 		t, _, found := motion.Least(near, gapTolerance)
 		if !found {

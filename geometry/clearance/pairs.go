@@ -15,17 +15,16 @@ import (
 	"locksweep/geometry/solid"
 )
 
-// Scene is all pieces of a setup and the pairs that may touch. It is only read after New.
+// Scene is all pieces of a setup and the pairs that may touch. It is only read once it is made.
 type Scene struct {
 	Pieces []Piece
-	// Unchecked are pairs that touch straight ahead only by the assumed shape of one of them.
-	Unchecked [][2]int
 
 	mechanism *linkage.Mechanism
 	axes      [bodies]rigid.Axis // that a spindle or the column turns about
 	rodHome   [2]rigid.Motion    // straight ahead back to rod axes
 	levers    [2][2]float64      // of the rods' balls, by side and linkage.End
 	straight  linkage.Pose
+	onePin    bool // both rods hang on one pin of the drop arm, or on two too near to tell apart
 	pairs     []pair
 }
 
@@ -37,6 +36,8 @@ type pair struct {
 	// turn is the angle of that body at the first contact, to the left and to the right.
 	turn    [2]float64
 	touches [2]bool
+	// unchecked: the pair touches straight ahead, but only by the assumed shape of one of them.
+	unchecked bool
 }
 
 // TouchError says which pieces touch with the column centred.
@@ -63,61 +64,134 @@ func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	sc := &Scene{Pieces: pieces, mechanism: m}
-	sc.straight, _ = m.Pose(0)
-	straight := sc.straight
-	sc.axes[Column] = s.Column.Axis()
-	for _, side := range setup.Sides {
-		sc.axes[spindle(side)] = s.Kingpin(side)
-		sc.rodHome[side] = setup.RodAxes(side, straight.Sides[side].Pin, straight.Sides[side].Rod).Inverse()
-		sc.levers[side] = [2]float64{linkage.AtArm: m.Loops[side].Out.Lever(), linkage.AtDropArm: m.Loops[side].In.Lever()}
-	}
+	sc := &Scene{Pieces: pieces}
+	sc.ride(s, m)
 	for i := range sc.Pieces {
 		sc.Pieces[i].bound(sc)
 	}
 	ignored := ignoreList(s.Ignore)
-	touch := &TouchError{}
 	for i := range sc.Pieces {
 		for j := range i {
 			a, b := &sc.Pieces[j], &sc.Pieces[i]
-			if a.Body == b.Body || jointed(s, a, b) || ignored[[2]string{a.Name, b.Name}] {
+			if a.Body == b.Body || jointed(a, b) || ignored[[2]string{a.Name, b.Name}] {
 				continue
 			}
-			pieces := [2]int{j, i}
-			gap, at, _ := sc.Gap(pieces, &straight)
-			switch {
-			case gap > 0:
-				sc.addPair(pieces)
-			case a.Assumed || b.Assumed:
-				sc.Unchecked = append(sc.Unchecked, pieces)
-			default:
-				touch.Pairs = append(touch.Pairs, [2]string{a.Label(), b.Label()})
-				touch.At = append(touch.At, at)
-			}
+			sc.pairs = append(sc.pairs, pair{pieces: [2]int{j, i}, alone: alone(a.Body, b.Body)})
+		}
+	}
+	return sc, sc.examine(func(*pair) bool { return true })
+}
+
+// Refit is New for the same setup with other pickups, pins or rods: every other piece, and all that is
+// known of it, is taken over.
+func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
+	fit := *sc
+	fit.Pieces, fit.pairs = slices.Clone(sc.Pieces), slices.Clone(sc.pairs)
+	fit.ride(s, m)
+	b := builder{setup: s, mechanism: m}
+	for i := range fit.Pieces {
+		p := &fit.Pieces[i]
+		if !p.fitted() {
+			continue
+		}
+		b.pieces = b.pieces[:0]
+		switch {
+		case p.Part != nil:
+			b.standing(p.Part, p.Side, p.Sided)
+		case p.Name == TieRod:
+			b.rod(p.Side)
+		case p.Name == Arm:
+			b.arm(p.Side)
+		default:
+			b.dropArm()
+		}
+		*p = b.pieces[0]
+		p.bound(&fit)
+	}
+	if b.err != nil {
+		return nil, b.err
+	}
+	sameStart := fit.straight.Sides[setup.Left].Spindle == sc.straight.Sides[setup.Left].Spindle &&
+		fit.straight.Sides[setup.Right].Spindle == sc.straight.Sides[setup.Right].Spindle
+	return &fit, fit.examine(func(p *pair) bool {
+		return !sameStart || fit.Pieces[p.pieces[0]].fitted() || fit.Pieces[p.pieces[1]].fitted()
+	})
+}
+
+// fitted tells whether a piece depends on where the rods' balls are.
+func (p *Piece) fitted() bool { return p.Body.isRod() || p.Assumed }
+
+// ride notes how the bodies of a scene move.
+func (sc *Scene) ride(s *setup.Setup, m *linkage.Mechanism) {
+	sc.mechanism = m
+	sc.straight, _ = m.Pose(0)
+	sc.axes[Column] = s.Column.Axis()
+	diameters := 0.0
+	for _, side := range setup.Sides {
+		sp := &sc.straight.Sides[side]
+		sc.axes[spindle(side)] = s.Kingpin(side)
+		sc.rodHome[side] = setup.RodAxes(side, sp.Pin, sp.Rod).Inverse()
+		sc.levers[side] = [2]float64{linkage.AtArm: m.Loops[side].Out.Lever(), linkage.AtDropArm: m.Loops[side].In.Lever()}
+		diameters += s.Corners[side].Rod.Diameter
+	}
+	sc.onePin = s.DropArm.Pins[setup.Left].Sub(s.DropArm.Pins[setup.Right]).Norm() < diameters/2
+}
+
+// examine looks at the pairs that are wanted with the column centred, and finds the contacts of those of
+// which one piece stands on the frame. The error is a *TouchError.
+func (sc *Scene) examine(wanted func(*pair) bool) error {
+	var touch TouchError
+	for i := range sc.pairs {
+		p := &sc.pairs[i]
+		if !wanted(p) {
+			continue
+		}
+		a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
+		if p.unchecked = sc.onePin && a.bare() && b.bare(); p.unchecked {
+			continue
+		}
+		gap, at, _ := between(a, b, sc.Motion(a.Body, &sc.straight), sc.Motion(b.Body, &sc.straight), farOff)
+		switch {
+		case gap > 0 && p.alone != Frame:
+			sc.turnAlone(p)
+		case gap > 0:
+		case a.Assumed || b.Assumed:
+			p.unchecked = true
+		default:
+			touch.Pairs = append(touch.Pairs, [2]string{a.Label(), b.Label()})
+			touch.At = append(touch.At, at)
 		}
 	}
 	if len(touch.Pairs) > 0 {
-		return nil, touch
+		return &touch
 	}
-	return sc, nil
+	return nil
 }
 
-// addPair notes two pieces that may touch.
-func (sc *Scene) addPair(pieces [2]int) {
-	p := pair{pieces: pieces}
-	a, b := sc.Pieces[pieces[0]].Body, sc.Pieces[pieces[1]].Body
+// bare tells whether a piece is a tie rod itself.
+func (p *Piece) bare() bool { return p.Name == TieRod && p.Part == nil }
+
+// alone returns the body that moves where the other stands on the frame and it is no rod; else Frame.
+func alone(a, b Body) Body {
 	if a == Frame {
-		p.alone = b
-	} else if b == Frame {
-		p.alone = a
+		a, b = b, a
 	}
-	if p.alone.isRod() {
-		p.alone = Frame
+	if b != Frame || a.isRod() {
+		return Frame
 	}
-	if p.alone != Frame {
-		sc.turnAlone(&p)
+	return a
+}
+
+// Unchecked returns the pairs that touch straight ahead only by the assumed shape of one of them, and
+// are not looked at further.
+func (sc *Scene) Unchecked() (pairs [][2]int) {
+	for i := range sc.pairs {
+		p := &sc.pairs[i]
+		if a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]; p.unchecked && (a.Assumed || b.Assumed) {
+			pairs = append(pairs, p.pieces)
+		}
 	}
-	sc.pairs = append(sc.pairs, p)
+	return pairs
 }
 
 func ignoreList(pairs [][2]string) map[[2]string]bool {
@@ -129,23 +203,18 @@ func ignoreList(pairs [][2]string) map[[2]string]bool {
 }
 
 // jointed tells whether two pieces are held together by a joint, so that they touch by construction: a rod
-// on its own steering arm and on the drop arm, two rods on one pin, an arm of assumed shape on the
-// frame's ears about its kingpin.
-func jointed(s *setup.Setup, a, b *Piece) bool {
+// on its own steering arm and on the drop arm, an arm of assumed shape on the frame's ears about its
+// kingpin.
+func jointed(a, b *Piece) bool {
 	for _, p := range [2][2]*Piece{{a, b}, {b, a}} {
 		one, two := p[0], p[1]
 		own := one.Side == two.Side
 		switch {
-		case one.Part == nil && one.Body.isRod() && two.Part == nil &&
-			(two.Name == DropArm || two.Name == Arm && own):
+		case one.bare() && two.Part == nil && (two.Name == DropArm || two.Name == Arm && own):
 			return true
 		case one.Name == Arm && one.Part == nil && one.Assumed && two.Part != nil && two.Part.AtKingpin && own:
 			return true
 		}
-	}
-	if a.Name == TieRod && a.Part == nil && b.Name == TieRod && b.Part == nil {
-		apart := s.DropArm.Pins[setup.Left].Sub(s.DropArm.Pins[setup.Right]).Norm()
-		return apart < (s.Corners[setup.Left].Rod.Diameter+s.Corners[setup.Right].Rod.Diameter)/2
 	}
 	return false
 }

@@ -83,7 +83,7 @@ func (r *Result) findings() (found []Finding) {
 			found = append(found, Finding{Code: LowClearance, Side: n.Side, Near: n})
 		}
 	}
-	for _, pair := range r.Scene.Unchecked {
+	for _, pair := range r.Scene.Unchecked() {
 		found = append(found, Finding{Code: UncheckedPair, Pair: pair})
 	}
 	if p, side, end := r.LeastTransmission(); p.Transmission[side][end] < r.Setup.Limits.Transmission {

@@ -42,9 +42,27 @@ func New(s *setup.Setup) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: road.New(s)}
+	return made(s, mechanism, scene, road.New(s)), nil
+}
+
+// Refit is New for the same setup with other pickups, pins or rod lengths and nothing else changed; it
+// takes over what is known of the metal.
+func (m *Model) Refit(s *setup.Setup) (*Model, error) {
+	mechanism, err := linkage.New(s)
+	if err != nil {
+		return nil, err
+	}
+	scene, err := m.Scene.Refit(s, mechanism)
+	if err != nil {
+		return nil, err
+	}
+	return made(s, mechanism, scene, m.Road), nil
+}
+
+func made(s *setup.Setup, mechanism *linkage.Mechanism, scene *clearance.Scene, vehicle *road.Vehicle) *Model {
+	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: vehicle}
 	m.Straight, _ = m.Pose(0)
-	return m, nil
+	return m
 }
 
 // Pose returns all figures at a column angle; ok is false where the linkage does not get there.
