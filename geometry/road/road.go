@@ -134,16 +134,22 @@ func (v *Vehicle) Turn(wheels *[2]Wheel) Turn {
 }
 
 // idealInner returns the steer angle of the inner wheel at which its axle line meets the outer
-// wheel's on the rear axle line.
-//
-// The outer line meets the rear axle at T = S + t·a, with t = (-wheelbase - S.x)/a.x. That the inner
-// line passes through T is linear in cosine and sine of the inner spindle angle, because stub and spin
-// axis turn as one. Everything is multiplied by a.x, so that a wheel that stands straight, whose T
-// is at infinity, needs no case of its own.
+// wheel's on the rear axle line, at T = S + t·a with t = (-wheelbase - S.x)/a.x. Everything is multiplied
+// by a.x, so that an outer wheel that stands straight, whose T is at infinity, needs no case of its own.
 func (v *Vehicle) idealInner(inner setup.Side, outer *Wheel) s1.Angle {
 	w := outer.Leftward.X
-	t := plan(outer.Leftward).Mul(-v.Wheelbase - outer.Stub.X).Add(plan(outer.Stub).Mul(w)) // w·T
-	c := &v.Corners[inner]
+	t := plan(outer.Leftward).Mul(-v.Wheelbase - outer.Stub.X).Add(plan(outer.Stub).Mul(w))
+	return v.Corners[inner].steerThrough(t, w, -1) // as on the outer wheel, T lies the same way along the axle
+}
+
+// steerThrough returns the steer angle of a wheel whose axle line, seen from above, passes through the
+// point T, given as w·T and w. leftward is the sign that w times the way from the wheel to T has
+// along the axle to the left: of the two headings that differ by half a turn it picks one. NaN where the wheel
+// cannot point so.
+//
+// That the axle line passes through T is linear in cosine and sine of the spindle angle, because
+// stub and spin axis turn as one.
+func (c *Corner) steerThrough(t r2.Point, w, leftward float64) s1.Angle {
 	dir := c.Kingpin.Dir
 	t = t.Sub(plan(c.Kingpin.Point).Mul(w))
 
@@ -156,12 +162,12 @@ func (v *Vehicle) idealInner(inner setup.Side, outer *Wheel) s1.Angle {
 	k2 := condition(dir.Cross(c.Leftward), dir.Cross(moment))
 
 	h2 := k1*k1 + k2*k2
-	q := math.Sqrt(h2 - k0*k0) // NaN where no spindle angle does it
+	q := math.Sqrt(h2 - k0*k0)
 	for _, branch := range [2]float64{1, -1} {
 		sin, cos := (-k0*k2+branch*q*k1)/h2, (-k0*k1-branch*q*k2)/h2
 		a := rigid.Rotate(c.Leftward, dir, sin, cos)
 		s := rigid.Rotate(c.Stub, dir, sin, cos)
-		if t.Sub(plan(s).Mul(w)).Dot(plan(a)) < 0 { // as on the outer wheel, T lies the same way along the axle
+		if leftward*t.Sub(plan(s).Mul(w)).Dot(plan(a)) > 0 {
 			return heading(a)
 		}
 	}
