@@ -96,6 +96,9 @@ type look struct {
 	Texts   []letters `json:"texts"`
 	Lines   []line    `json:"lines"`   // straight undashed lines of one stretch
 	Scripts int       `json:"scripts"` // and foreign elements
+
+	Title       string `json:"title"` // what a screen reader says
+	Description string `json:"description"`
 }
 
 // letters is one text element: the four corners of its letters, from ascent to descent.

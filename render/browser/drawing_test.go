@@ -16,14 +16,14 @@ import (
 	"locksweep/render/sheet"
 )
 
-// TestDrawings opens every drawing of the demo and of the gallery as a reader does, and prints it.
+// TestDrawings opens every drawing of the examples and of the gallery as a reader does, and prints it.
 func TestDrawings(t *testing.T) {
 	for _, file := range append(demo(t), gallery(t)...) {
 		t.Run(filepath.Base(file), func(t *testing.T) { checkDrawing(t, file) })
 	}
 }
 
-// demo builds the program and lets it draw its example in an empty folder.
+// demo builds the program and lets it draw every example into an empty folder.
 func demo(t *testing.T) (files []string) {
 	t.Helper()
 	folder := t.TempDir()
@@ -31,14 +31,22 @@ func demo(t *testing.T) (files []string) {
 	if out, err := exec.Command("go", "build", "-o", program, "locksweep/cmd/locksweep").CombinedOutput(); err != nil {
 		t.Fatalf("the program does not build: %v\n%s", err, out)
 	}
-	run := exec.Command(program, "demo")
-	run.Dir = folder
-	if out, err := run.CombinedOutput(); err != nil {
-		t.Fatalf("locksweep demo: %v\n%s", err, out)
+	list, err := exec.Command(program, "demo", "--list").Output()
+	if err != nil {
+		t.Fatalf("locksweep demo --list: %v", err)
 	}
-	files, _ = filepath.Glob(filepath.Join(folder, "locksweep-demo", "*.svg"))
-	if len(files) == 0 {
-		t.Fatal("locksweep demo wrote no drawing")
+	for row := range strings.Lines(string(list)) {
+		name := strings.Fields(row)[0]
+		run := exec.Command(program, "demo", name)
+		run.Dir = folder
+		if out, err := run.CombinedOutput(); err != nil {
+			t.Fatalf("locksweep demo %s: %v\n%s", name, err, out)
+		}
+		drawn, _ := filepath.Glob(filepath.Join(folder, "locksweep-demo", name+"-*.svg"))
+		if len(drawn) == 0 {
+			t.Fatalf("locksweep demo %s wrote no drawing", name)
+		}
+		files = append(files, drawn...)
 	}
 	return files
 }
@@ -57,7 +65,7 @@ func gallery(t *testing.T) (files []string) {
 func TestCheckBarsPrintTrue(t *testing.T) {
 	for _, size := range []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape(), sheet.Letter.Landscape()} {
 		t.Run(size.Name, func(t *testing.T) {
-			s := sheet.New(size, sheet.Title{Title: "Check bars", Subtitle: size.Name})
+			s := sheet.New(size, sheet.Title{Title: "Check bars", Subtitle: size.Name, Desc: "Bars of known length both ways."})
 			corner := s.Area().Vertices()[3].Add(r2.Point{X: 5, Y: -5})
 			s.CheckBars(corner)
 			file := filepath.Join(t.TempDir(), "bars.svg")
@@ -75,6 +83,9 @@ func checkDrawing(t *testing.T, file string) {
 	seen := page.measure(t)
 	if seen.Broken || seen.Root != "svg" {
 		t.Fatalf("the browser takes it for %s, not for a sound svg", seen.Root)
+	}
+	if seen.Title == "" || seen.Description == "" {
+		t.Errorf("title %q, description %q: who cannot see the drawing needs both", seen.Title, seen.Description)
 	}
 	if seen.Scripts > 0 {
 		t.Errorf("%d scripts or foreign elements in a drawing, want none", seen.Scripts)

@@ -33,8 +33,13 @@
     const matrix = toPaper.multiply(element.getScreenCTM());
     return [[on(matrix, x1, y1), on(matrix, x2, y2)]];
   });
+  const said = (attribute) => {
+    const element = document.getElementById((root.getAttribute("aria-labelledby") ?? "").split(" ").find((id) => id.endsWith(attribute)));
+    return element?.textContent ?? "";
+  };
   return {
     root: "svg",
+    title: said("title"), description: said("desc"),
     broken: document.querySelector("parsererror") !== null,
     width: root.width.baseVal.value / millimetre,
     height: root.height.baseVal.value / millimetre,
