@@ -135,23 +135,30 @@ func (m *Mechanism) prepareJoints(s *setup.Setup, side setup.Side) {
 func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
 	p.Column = column
 	sin, cos := math.Sincos(float64(column))
-	for side := range m.Loops {
-		l := &m.Loops[side]
-		if f := &m.deadPoints[side][directionIndex(float64(column))]; f.found && math.Abs(float64(column)) > math.Abs(f.column) {
+	for side := range p.Sides {
+		if !m.poseSide(setup.Side(side), column, sin, cos, &p.Sides[side]) {
 			return p, false
 		}
-		sp := &p.Sides[side]
-		if sp.Sin, sp.Cos, ok = l.Solve(sin, cos); !ok {
-			return p, false
-		}
-		sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
-		pin, pickup := rigid.Rotate(l.In.Arm, l.In.Axis.Dir, sin, cos), rigid.Rotate(l.Out.Arm, l.Out.Axis.Dir, sp.Sin, sp.Cos)
-		sp.Pin, sp.Pickup = l.In.Axis.Point.Add(pin), l.Out.Axis.Point.Add(pickup)
-		sp.Rod = sp.Pickup.Sub(sp.Pin).Mul(1 / l.Rod)
-		sp.ArmLever = sp.Rod.Dot(l.Out.Axis.Dir.Cross(pickup))
-		sp.DropLever = sp.Rod.Dot(l.In.Axis.Dir.Cross(pin))
 	}
 	return p, true
+}
+
+// poseSide is Pose for one side, whatever becomes of the other; sin and cos are the column's.
+func (m *Mechanism) poseSide(side setup.Side, column s1.Angle, sin, cos float64, sp *SidePose) (ok bool) {
+	if f := &m.deadPoints[side][directionIndex(float64(column))]; f.found && math.Abs(float64(column)) > math.Abs(f.column) {
+		return false
+	}
+	l := &m.Loops[side]
+	if sp.Sin, sp.Cos, ok = l.Solve(sin, cos); !ok {
+		return false
+	}
+	sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
+	pin, pickup := rigid.Rotate(l.In.Arm, l.In.Axis.Dir, sin, cos), rigid.Rotate(l.Out.Arm, l.Out.Axis.Dir, sp.Sin, sp.Cos)
+	sp.Pin, sp.Pickup = l.In.Axis.Point.Add(pin), l.Out.Axis.Point.Add(pickup)
+	sp.Rod = sp.Pickup.Sub(sp.Pin).Mul(1 / l.Rod)
+	sp.ArmLever = sp.Rod.Dot(l.Out.Axis.Dir.Cross(pickup))
+	sp.DropLever = sp.Rod.Dot(l.In.Axis.Dir.Cross(pin))
+	return true
 }
 
 func directionIndex(column float64) int {
@@ -188,13 +195,14 @@ func (m *Mechanism) OverCentre(side setup.Side, dir float64) (column s1.Angle, f
 	return s1.Angle(in), onBranch && math.Abs(in) <= end
 }
 
-// ColumnAt returns the column angle, in direction dir from straight ahead and before the wheel's
-// over-centre point, at which a side's spindle stands at the angle spindle. ok is false
-// where the rod does not reach there.
+// ColumnAt returns the column angle, in direction dir from straight ahead, at which a side's spindle
+// stands at the angle spindle. ok is false where it does not come there before the dead point or the
+// over-centre point of that side.
 func (m *Mechanism) ColumnAt(side setup.Side, spindle s1.Angle, dir float64) (column s1.Angle, ok bool) {
 	column, ok = m.back[side].Output(spindle)
 	if float64(column)*dir < 0 {
 		column += s1.Angle(2 * math.Pi * dir)
 	}
-	return column, ok
+	// Past the dead point the same spindle angles are met by the other assembly, on the column's way back.
+	return column, ok && m.Loops[side].branchOf(column, spindle) == m.Loops[side].Branch
 }

@@ -37,22 +37,21 @@ func (m *Mechanism) Transmission(side setup.Side, p *SidePose) (ends [2]s1.Angle
 func (m *Mechanism) RodTilt(side setup.Side, p *Pose) (ends [2]s1.Angle) {
 	sp := &p.Sides[side]
 	for _, end := range Ends {
-		ends[end] = arcSin(math.Abs(sp.Rod.Dot(m.bolt(side, end, p))))
+		ends[end] = arcSin(math.Abs(sp.Rod.Dot(m.bolt(side, end, p.Column, sp))))
 	}
 	return ends
 }
 
 // bolt returns the direction of a ball's bolt at a pose: it turns with the arm that carries it.
-func (m *Mechanism) bolt(side setup.Side, end End, p *Pose) r3.Vector {
+func (m *Mechanism) bolt(side setup.Side, end End, column s1.Angle, sp *SidePose) r3.Vector {
 	b := m.bolts[side][end]
 	switch {
 	case m.boltAlongAxis[side][end]:
 		return b
 	case end == AtArm:
-		sp := &p.Sides[side]
 		return rigid.Rotate(b, m.Loops[side].Out.Axis.Dir, sp.Sin, sp.Cos)
 	}
-	sin, cos := math.Sincos(float64(p.Column))
+	sin, cos := math.Sincos(float64(column))
 	return rigid.Rotate(b, m.column.Dir, sin, cos)
 }
 
@@ -99,15 +98,24 @@ func (m *Mechanism) tiltOnTurningBolt(side setup.Side, at End, rise, dir float64
 	if at == AtDropArm {
 		perColumn, perSpindle = b.ballRange(), m.levers[side][AtArm]
 	}
-	motion := advance.Motion[Pose]{
+	type state struct {
+		column s1.Angle
+		SidePose
+	}
+	motion := advance.Motion[state]{
 		Limit: math.Abs(float64(end)),
-		At:    func(t float64) (Pose, bool) { return m.Pose(s1.Angle(dir * t)) },
-		Room: func(p *Pose) float64 {
-			return rise - l.Rod*math.Abs(p.Sides[side].Rod.Dot(m.bolt(side, at, p)))
+		At: func(t float64) (p state, ok bool) {
+			p.column = s1.Angle(dir * t)
+			sin, cos := math.Sincos(dir * t)
+			ok = m.poseSide(side, p.column, sin, cos, &p.SidePose)
+			return p, ok
 		},
-		Travel: func(from, to *Pose) float64 {
-			return perColumn*math.Abs(float64(to.Column-from.Column)) +
-				perSpindle*math.Abs(Turn(from.Sides[side].Spindle, to.Sides[side].Spindle))
+		Room: func(p *state) float64 {
+			return rise - l.Rod*math.Abs(p.Rod.Dot(m.bolt(side, at, p.column, &p.SidePose)))
+		},
+		Travel: func(from, to *state) float64 {
+			return perColumn*math.Abs(float64(to.column-from.column)) +
+				perSpindle*math.Abs(Turn(from.Spindle, to.Spindle))
 		},
 	}
 	t, found := motion.First(1e-12 * l.Rod)
