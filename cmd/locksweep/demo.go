@@ -76,6 +76,7 @@ func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *s
 		return fileError{f.folder, "cannot be made a folder: " + reason(err)}
 	}
 	said := bytes.NewBufferString("\nWritten:\n")
+	wrote := func(path, about string) { fmt.Fprintf(said, "  %s: %s\n", path, about) }
 	for _, d := range demoDrawings(r) {
 		drawn, err := d.draw(r)
 		if err != nil {
@@ -85,7 +86,7 @@ func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *s
 		if err := writeFile(path, "", drawn, f.force); err != nil {
 			return err
 		}
-		fmt.Fprintf(said, "  %-52s %s\n", path, d.about)
+		wrote(path, d.about)
 	}
 	path := filepath.Join(f.folder, example.Name+".toml")
 	err := writeFile(path, "", data, f.force)
@@ -95,8 +96,7 @@ func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *s
 	case err != nil:
 		return err
 	default:
-		fmt.Fprintf(said, "  %-52s %s\n", path, "the setup file: change it and run")
-		fmt.Fprintf(said, "\nlocksweep sweep %s\n", path)
+		wrote(path, "the setup file; change it and run locksweep sweep on it")
 	}
 	return sh.print(said.Bytes())
 }
@@ -111,14 +111,14 @@ func demoDrawings(r *sweep.Result) []demoDrawing {
 	lock := r.Locks[sweep.ToLeft].Column
 	landscape := curves.Options{Paper: sheet.A4.Landscape(), Program: program}
 	return []demoDrawing{
-		{"top", "both locks, to scale", func(r *sweep.Result) ([]byte, error) {
+		{"top", "top view with both locks, to scale", func(r *sweep.Result) ([]byte, error) {
 			return topview.Draw(r, topview.Options{Paper: sheet.A4, Program: program})
 		}},
-		{"left-lock", "left lock, axle lines", func(r *sweep.Result) ([]byte, error) {
+		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) ([]byte, error) {
 			return topview.Draw(r, topview.Options{Paper: sheet.A4, Pose: &lock, Program: program})
 		}},
-		{"angles", "wheel angles", func(r *sweep.Result) ([]byte, error) { return curves.Angles(r, landscape) }},
-		{"error", "Ackermann error", func(r *sweep.Result) ([]byte, error) { return curves.Error(r, landscape) }},
+		{"angles", "wheel angles over the column angle", func(r *sweep.Result) ([]byte, error) { return curves.Angles(r, landscape) }},
+		{"error", "Ackermann error over the steer", func(r *sweep.Result) ([]byte, error) { return curves.Error(r, landscape) }},
 	}
 }
 

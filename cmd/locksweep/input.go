@@ -42,7 +42,9 @@ func (s *source) read(sh *shell) (*setup.Setup, []setup.Warning, error) {
 }
 
 // about puts the file's name before what is wrong with the vehicle in it.
-func (s *source) about(err error) error { return fmt.Errorf("%s: %w", setup.Printable(nameOf(s.path)), err) }
+func (s *source) about(err error) error {
+	return fmt.Errorf("%s: %w", setup.Printable(nameOf(s.path)), err)
+}
 
 // nameOf is an input's name for messages.
 func nameOf(path string) string {

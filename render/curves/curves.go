@@ -64,10 +64,14 @@ func against(r *sweep.Result, figure func(p *sweep.Pose) s1.Angle) []r2.Point {
 
 func point(x, y s1.Angle) r2.Point { return r2.Point{X: x.Degrees(), Y: y.Degrees()} }
 
+// leastError is the error that the chart shows at least, either way, degrees.
+const leastError = 0.5
+
 // Error draws the Ackermann error against the mean steer of both wheels, in either direction, with
 // ideal rolling as the line to compare with.
 func Error(r *sweep.Result, opt Options) ([]byte, error) {
 	var farthest float64
+	lowest, highest := -leastError, leastError // so that the ideal line stands clear of the frame
 	c := chart.Chart{
 		X: chart.Axis{Label: "mean steer of both wheels, either way", Unit: "°"},
 		Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"},
@@ -82,15 +86,17 @@ func Error(r *sweep.Result, opt Options) ([]byte, error) {
 			}
 			curve.Points = append(curve.Points, point(mean.Abs(), p.Turn.Error))
 			farthest = max(farthest, mean.Abs().Degrees())
+			if e := p.Turn.Error.Degrees(); !math.IsNaN(e) {
+				lowest, highest = min(lowest, e), max(highest, e)
+			}
 		}
 		c.Curves = append(c.Curves, curve)
 	}
+	c.Y.Min, c.Y.Max = lowest, highest
 	c.Curves = append(c.Curves, chart.Curve{Name: "ideal", Reference: true, Points: []r2.Point{{}, {X: farthest}}})
 	words := ""
-	for _, d := range sweep.Directions {
-		if turns := wording.Turns(r.TurnErrors(d)); turns != "" {
-			words += "Ackermann to the " + d.String() + ": " + turns + ". "
-		}
+	for _, l := range wording.Ackermann(r) {
+		words += l.Label + ": " + l.Text + ". "
 	}
 	return draw(r, opt, c, "Ackermann error over the mean steer", words+"Taken at the "+wording.AckermannTerms+".")
 }

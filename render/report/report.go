@@ -3,12 +3,15 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -78,16 +81,13 @@ func (p *page) answer(r *sweep.Result) {
 		p.row("", wording.StoppedBy(r, d))
 	}
 	p.row("Sense", wording.Sense(r))
-	left, right := wording.Turns(r.TurnErrors(sweep.ToLeft)), wording.Turns(r.TurnErrors(sweep.ToRight))
-	switch {
-	case left == "" && right == "":
+	lines := wording.Ackermann(r)
+	for _, l := range lines {
+		p.row(l.Label, l.Text)
+	}
+	if len(lines) == 0 {
 		p.row("Ackermann", "the wheels hardly turn")
 		return
-	case left == right:
-		p.row("Ackermann", left)
-	default:
-		p.row("Ackermann left", left)
-		p.row("Ackermann right", right)
 	}
 	p.row("", "("+wording.AckermannTerms+")")
 }
@@ -194,16 +194,28 @@ func (p *page) near(r *sweep.Result) {
 	if len(r.Near) == 0 {
 		return
 	}
-	p.heading("Least gaps within the lock (wanted: " + wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance) + ")")
-	for i := range r.Near {
-		n := &r.Near[i]
+	p.heading("Least gaps within the lock (wanted: " + wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance) + "; ! is less)")
+	list := slices.Clone(r.Near)
+	slices.SortStableFunc(list, func(a, b clearance.Near) int { return cmp.Compare(a.Gap, b.Gap) })
+	for _, n := range list {
 		a, b := wording.Pair(r.Model, n.Pair)
 		gap := wording.Length(r.Setup.Unit, n.Gap)
-		if n.Gap < r.Setup.Limits.Clearance {
+		switch {
+		case stops(r, n.Pair):
+			gap = "stop"
+		case n.Gap < r.Setup.Limits.Clearance:
 			gap += " !"
 		}
 		p.row(gap, fmt.Sprintf("%s - %s, steering wheel at %s", a, b, wording.Way(n.Column)))
 	}
+}
+
+// stops tells whether a pair is what stops the steering at a lock.
+func stops(r *sweep.Result, pair [2]int) bool {
+	return slices.ContainsFunc(r.Locks[:], func(lock sweep.Lock) bool {
+		first := lock.First()
+		return first != nil && first.Kind == sweep.Contact && first.Pair == pair
+	})
 }
 
 // poses is the table of poses.

@@ -20,12 +20,30 @@ func Answer(r *sweep.Result) string {
 	for _, d := range sweep.Directions {
 		said = append(said, fmt.Sprintf("Turned %s: %s; %s.", d, Wheels(r, d), StoppedBy(r, d)))
 	}
-	for _, d := range sweep.Directions {
-		if turns := Turns(r.TurnErrors(d)); turns != "" {
-			said = append(said, fmt.Sprintf("Ackermann to the %s: %s.", d, turns))
-		}
+	for _, a := range Ackermann(r) {
+		said = append(said, a.Label+": "+a.Text+".")
 	}
 	return strings.Join(said, " ")
+}
+
+// Line is a text with what it is about.
+type Line struct{ Label, Text string }
+
+// Ackermann says how far the wheels are from ideal either way, once where both ways read alike.
+func Ackermann(r *sweep.Result) (lines []Line) {
+	var said [2]string
+	for _, d := range sweep.Directions {
+		said[d] = Turns(r.TurnErrors(d))
+	}
+	if said[0] == said[1] && said[0] != "" {
+		return []Line{{"Ackermann", said[0]}}
+	}
+	for _, d := range sweep.Directions {
+		if said[d] != "" {
+			lines = append(lines, Line{"Ackermann " + d.String(), said[d]})
+		}
+	}
+	return lines
 }
 
 // Pose says how the wheels stand at a pose and how far they are from the Ackermann condition.

@@ -101,7 +101,7 @@ func Way(a s1.Angle) string {
 // Percent returns a percentage without decimals.
 func Percent(p float64) string {
 	if text := Fixed(p, 0); text != none {
-		return text + " %"
+		return text + "%"
 	}
 	return none
 }
