@@ -114,12 +114,11 @@ func (p *page) figures(r *sweep.Result) {
 	}
 	p.row("Scrub radius", both(scrub[0], scrub[1]))
 	p.row("Trail", both(trail[0], trail[1]))
-	for _, d := range sweep.Directions {
-		rise := func(s setup.Side) string {
-			return wording.Signed(wording.Figure(u, locks[d].Rise[s])) + " " + u.String()
-		}
-		p.row("Rise, "+d.String(), both(rise(0), rise(1))+" front corner of the frame at "+d.String()+" lock")
+	rise := func(d sweep.Direction) string {
+		corner := func(s setup.Side) string { return wording.Signed(length(locks[d].Rise[s])) }
+		return fmt.Sprintf("at %s lock the left front corner %s, the right %s", d, corner(setup.Left), corner(setup.Right))
 	}
+	p.row("Frame rises", rise(sweep.ToLeft)+"; "+rise(sweep.ToRight))
 	p.row("Overall width", fmt.Sprintf("%s straight ahead, %s at lock", length(straight.Width), both(length(locks[0].Width), length(locks[1].Width))))
 }
 

@@ -69,10 +69,16 @@ func Sixteenths(mm float64) string {
 
 // Signed puts a plus sign before a figure that is positive.
 func Signed(figure string) string {
-	if figure == none || strings.HasPrefix(figure, "-") || strings.Trim(figure, "0.°") == "" {
+	if figure == none || strings.HasPrefix(figure, "-") || zero(figure) {
 		return figure
 	}
 	return "+" + figure
+}
+
+// zero tells whether a figure, with or without its unit, reads as nought.
+func zero(figure string) bool {
+	digits := strings.TrimRight(figure, "°min ")
+	return strings.Trim(digits, "0.") == ""
 }
 
 // Degrees returns an angle as a bare figure in degrees, to a tenth.
