@@ -115,8 +115,14 @@ func tilted(caster, inclination float64) *Vehicle {
 	return New(s)
 }
 
+// fataler is a test of either kind.
+type fataler interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
 // atSteer turns a wheel until it heads by steer.
-func (c *Corner) atSteer(t testing.TB, steer s1.Angle) Wheel {
+func (c *Corner) atSteer(t fataler, steer s1.Angle) Wheel {
 	t.Helper()
 	spindle := float64(steer)
 	for range 50 {
