@@ -1,0 +1,114 @@
+package solid
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/rigid"
+)
+
+// Plate returns the metal between two heights (mm, in either order) over an outline, all in the axes
+// that place puts into the body's: as convex solids, one where the outline is convex. The outline is
+// simple and may be concave; either sense will do.
+func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
+	middle, half := (lower+upper)/2, math.Abs(upper-lower)/2
+	if math.IsNaN(half) || math.IsInf(half, 0) {
+		return nil, errors.New("a plate needs two finite faces")
+	}
+	pieces, err := Convex(outline)
+	if err != nil {
+		return nil, err
+	}
+	place.Shift = place.Point(r3.Vector{Z: middle})
+	solids := make([]Solid, len(pieces))
+	for i, piece := range pieces {
+		solids[i] = Solid{place: place, base: newPolygon(piece), half: half}
+	}
+	return solids, nil
+}
+
+// areaError is how much of its area an outline may lose or gain when it is cut, relative.
+const areaError = 1e-9
+
+// Convex cuts the area in a simple outline, concave or not, of either sense, into convex polygons,
+// counter-clockwise and without collinear corners. No corners are added. The error says what is wrong
+// with an outline that is not simple, where that shows in the cutting.
+//
+// Ears are cut off one by one (Meisters, American Mathematical Monthly 82, 1975), then cuts between
+// pieces are healed as long as no corner becomes concave (Hertel and Mehlhorn, 1983), which leaves at
+// most four times the least number of pieces (O'Rourke, Computational Geometry in C; memory).
+func Convex(outline []r2.Point) ([][]r2.Point, error) {
+	for _, p := range outline {
+		if !finite(p) {
+			return nil, fmt.Errorf("the outline has a point without place: (%g, %g)", p.X, p.Y)
+		}
+	}
+	ring := tidy(outline)
+	if len(ring) < 3 {
+		return nil, errors.New("the outline encloses no area; it needs three points that are not in line")
+	}
+	whole := area(ring)
+	if whole < 0 {
+		slices.Reverse(ring)
+		whole = -whole
+	}
+	triangles, ok := earClip(ring)
+	if !ok {
+		return nil, errors.New("the outline crosses or touches itself; give its points in order around the metal")
+	}
+	pieces := merge(ring, triangles)
+	sum := 0.0
+	for i := range pieces {
+		pieces[i] = tidy(pieces[i])
+		sum += area(pieces[i])
+	}
+	if math.Abs(sum-whole) > areaError*whole {
+		return nil, fmt.Errorf("the outline crosses itself: %g mm² enclosed, %g in its pieces", whole, sum)
+	}
+	return pieces, nil
+}
+
+func finite(p r2.Point) bool {
+	const huge = 1e100
+	return math.Abs(p.X) < huge && math.Abs(p.Y) < huge
+}
+
+// tidy returns a ring without doubled and collinear points and without spikes.
+func tidy(ring []r2.Point) []r2.Point {
+	kept := make([]r2.Point, 0, len(ring))
+	for _, p := range ring {
+		for len(kept) > 0 && kept[len(kept)-1] == p || len(kept) > 1 && orient(kept[len(kept)-2], kept[len(kept)-1], p) == 0 {
+			kept = kept[:len(kept)-1]
+		}
+		kept = append(kept, p)
+	}
+	for start := 0; len(kept)-start >= 3; {
+		first, second := kept[start], kept[start+1]
+		last, before := kept[len(kept)-1], kept[len(kept)-2]
+		switch {
+		case last == first || orient(before, last, first) == 0:
+			kept = kept[:len(kept)-1]
+		case orient(last, first, second) == 0:
+			start++
+		default:
+			return kept[start:]
+		}
+	}
+	return nil
+}
+
+// area returns the signed area of a ring, mm²: positive counter-clockwise.
+func area(ring []r2.Point) (sum float64) {
+	if len(ring) == 0 {
+		return 0
+	}
+	for i := 2; i < len(ring); i++ {
+		sum += ring[i-1].Sub(ring[0]).Cross(ring[i].Sub(ring[0]))
+	}
+	return sum / 2
+}

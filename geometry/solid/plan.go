@@ -1,0 +1,120 @@
+package solid
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/rigid"
+)
+
+// chordError is how far a drawn outline may stay inside a curved one, mm, for the core and again for
+// the rounding.
+const chordError = 0.025
+
+// Plan returns the outline of the solid seen from above under a motion: a convex polygon, (x, y) in mm,
+// counter-clockwise, without collinear corners. Corners lie on the true outline and chords stay within 0.05 mm
+// of it. A solid that covers no ground gives fewer than three corners.
+func (s *Solid) Plan(m rigid.Motion) []r2.Point {
+	frame := m.After(s.place)
+	base := s.base.corners
+	if len(base) == 0 {
+		base = circle(s.radius)
+	}
+	seen := make([]r2.Point, 0, 2*len(base))
+	for _, c := range base {
+		for _, z := range [2]float64{-s.half, s.half} {
+			p := frame.Point(r3.Vector{X: c.X, Y: c.Y, Z: z})
+			seen = append(seen, r2.Point{X: p.X, Y: p.Y})
+		}
+	}
+	outline := convexHull(seen)
+	if s.round > 0 {
+		outline = convexHull(swept(outline, circle(s.round)))
+	}
+	return outline
+}
+
+// circle returns corners on a circle about the origin, counter-clockwise, as close as chordError asks.
+func circle(radius float64) []r2.Point {
+	if radius <= 0 {
+		return []r2.Point{{}}
+	}
+	n := 12
+	if chordError < radius {
+		n = max(n, int(math.Ceil(math.Pi/math.Acos(1-chordError/radius))))
+	}
+	corners := make([]r2.Point, n)
+	for i := range corners {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		corners[i] = r2.Point{X: radius * cos, Y: radius * sin}
+	}
+	return corners
+}
+
+// convexHull returns the convex hull of points, counter-clockwise from the leftmost, without collinear
+// corners (Andrew's monotone chain). It puts the points in order.
+func convexHull(points []r2.Point) []r2.Point {
+	slices.SortFunc(points, func(a, b r2.Point) int {
+		switch {
+		case a.X < b.X || a.X == b.X && a.Y < b.Y:
+			return -1
+		case a == b:
+			return 0
+		}
+		return 1
+	})
+	points = slices.Compact(points)
+	if len(points) < 3 {
+		return points
+	}
+	hull := make([]r2.Point, 0, len(points)+1)
+	for range 2 {
+		start := len(hull)
+		for _, p := range points {
+			for len(hull) > start+1 && orient(hull[len(hull)-2], hull[len(hull)-1], p) <= 0 {
+				hull = hull[:len(hull)-1]
+			}
+			hull = append(hull, p)
+		}
+		hull = hull[:len(hull)-1]
+		slices.Reverse(points)
+	}
+	return hull
+}
+
+// swept returns the sum of two convex polygons, counter-clockwise, by joining their edges in the order
+// of their directions. Either may be a point or a segment.
+func swept(a, b []r2.Point) []r2.Point {
+	i0, j0 := lowest(a), lowest(b)
+	sum := make([]r2.Point, 0, len(a)+len(b))
+	for i, j := 0, 0; i < len(a) || j < len(b); {
+		p, q := a[(i0+i)%len(a)], b[(j0+j)%len(b)]
+		sum = append(sum, p.Add(q))
+		turn := a[(i0+i+1)%len(a)].Sub(p).Cross(b[(j0+j+1)%len(b)].Sub(q))
+		switch {
+		case i == len(a) || len(a) == 1:
+			i, j = len(a), j+1
+		case j == len(b) || len(b) == 1:
+			i, j = i+1, len(b)
+		case turn > 0:
+			i++
+		case turn < 0:
+			j++
+		default:
+			i, j = i+1, j+1
+		}
+	}
+	return sum
+}
+
+func lowest(polygon []r2.Point) (at int) {
+	for i, p := range polygon {
+		if l := polygon[at]; p.Y < l.Y || p.Y == l.Y && p.X < l.X {
+			at = i
+		}
+	}
+	return at
+}
