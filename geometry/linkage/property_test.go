@@ -1,0 +1,186 @@
+package linkage
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"pgregory.net/rapid"
+
+	"locksweep/fixtures/random"
+	"locksweep/geometry/rigid"
+	"locksweep/geometry/setup"
+)
+
+// mechanism makes a random setup ready.
+func mechanism(t *rapid.T) (*setup.Setup, *Mechanism) {
+	s := random.Setup(t)
+	m, err := New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, m
+}
+
+// column draws a column angle up to where the linkage ends, the end itself included.
+func (m *Mechanism) columnWithin(t *rapid.T) s1.Angle {
+	dir := rapid.SampledFrom([]float64{1, -1}).Draw(t, "direction")
+	return s1.Angle(dir * m.end(dir) * rapid.Float64Range(0, 1).Draw(t, "share"))
+}
+
+func mustPose(t *rapid.T, m *Mechanism, column s1.Angle) Pose {
+	p, ok := m.Pose(column)
+	if !ok {
+		t.Fatalf("no pose at %v", column)
+	}
+	return p
+}
+
+// TestRodsKeepTheirLength also at the ends of the linkage, and both balls stay on their circles.
+func TestRodsKeepTheirLength(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, m := mechanism(t)
+		columns := []s1.Angle{0, m.columnWithin(t), m.columnWithin(t), s1.Angle(m.end(1)), s1.Angle(-m.end(-1))}
+		for _, column := range columns {
+			p := mustPose(t, m, column)
+			for _, side := range setup.Sides {
+				l, sp := &m.Loops[side], &p.Sides[side]
+				if off := math.Abs(sp.Pickup.Sub(sp.Pin).Norm() - l.Rod); !(off <= 1e-9*l.Rod) {
+					t.Errorf("%v, column %v: rod %v off by %g", side, column, l.Rod, off)
+				}
+				for _, on := range []struct {
+					crank Crank
+					ball  r3.Vector
+					by    s1.Angle
+				}{{l.In, sp.Pin, column}, {l.Out, sp.Pickup, sp.Spindle}} {
+					if want := on.crank.Axis.RotatePoint(on.crank.At(0, 1), on.by); on.ball.Sub(want).Norm() > 1e-9*l.Rod {
+						t.Errorf("%v, column %v: ball at %v, want %v", side, column, on.ball, want)
+					}
+				}
+			}
+		}
+	})
+}
+
+func TestMirrorSymmetry(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, m := mechanism(t)
+		mirror, err := New(random.Mirrored(s))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, side := range setup.Sides {
+			for _, dir := range [2]float64{1, -1} {
+				a, foundA := m.DeadPoint(side, dir)
+				b, foundB := mirror.DeadPoint(side.Other(), -dir)
+				c, foundC := m.OverCentre(side, dir)
+				d, foundD := mirror.OverCentre(side.Other(), -dir)
+				if foundA != foundB || foundC != foundD || apart(a, -b) > 1e-9 || apart(c, -d) > 1e-9 {
+					t.Errorf("%v, direction %v: dead point %v, mirrored %v; over centre %v, mirrored %v", side, dir, a, b, c, d)
+				}
+			}
+		}
+		p := mustPose(t, m, m.columnWithin(t))
+		q := mustPose(t, mirror, -p.Column)
+		for _, side := range setup.Sides {
+			a, b := &p.Sides[side], &q.Sides[side.Other()]
+			slack := roundingSlack(math.Abs(a.ArmLever) / m.levers[side][AtArm])
+			if apart(a.Spindle, -b.Spindle) > slack {
+				t.Errorf("%v, column %v: spindle %v, mirrored %v", side, p.Column, a.Spindle, b.Spindle)
+			}
+			if lever := slack * m.Loops[side].Rod; math.Abs(a.ArmLever+b.ArmLever) > lever || math.Abs(a.DropLever+b.DropLever) > lever {
+				t.Errorf("%v, column %v: levers %v and %v, mirrored %v and %v", side, p.Column, a.ArmLever, a.DropLever, b.ArmLever, b.DropLever)
+			}
+		}
+	})
+}
+
+// roundingSlack is what rounding may make of an angle, degrees: 1e-9, and more only where the sine of the
+// transmission angle is under 1e-3. At the dead point itself the angle is a double root and keeps
+// half its digits.
+func roundingSlack(transmission float64) float64 {
+	return min(1e-9*max(1, 1e-3/transmission), 1e-5)
+}
+
+// TestMotionAndScaleChangeNothing moves and enlarges whole loops.
+func TestMotionAndScaleChangeNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, m := mechanism(t)
+		l := m.Loops[rapid.IntRange(0, 1).Draw(t, "side")]
+		number := func(name string, size float64) float64 { return rapid.Float64Range(-size, size).Draw(t, name) }
+		dir := r3.Vector{X: number("x", 1), Y: number("y", 1), Z: 1 + number("z", 0.5)}.Normalize()
+		motion := rigid.About(rigid.Axis{Point: r3.Vector{X: number("px", 500), Y: number("py", 500)}, Dir: dir}, s1.Angle(number("turn", 3)))
+		scale := math.Exp(number("log scale", 7))
+		crank := func(c Crank) Crank {
+			return Crank{rigid.Axis{Point: motion.Point(c.Axis.Point).Mul(scale), Dir: motion.Direction(c.Axis.Dir)}, motion.Direction(c.Arm).Mul(scale)}
+		}
+		moved := NewLoop(crank(l.In), crank(l.Out), l.Rod*scale, l.Branch)
+
+		column := m.columnWithin(t)
+		want, _ := l.Output(column)
+		got, ok := moved.Output(column)
+		if !ok || apart(got, want) > roundingSlack(l.leverAt(column, want)/l.Out.Lever()) {
+			t.Errorf("column %v: moved %v (%v), was %v", column, got, ok, want)
+		}
+		for _, way := range [2]float64{1, -1} {
+			a, _, foundA := l.fold(0, way, math.Pi)
+			b, _, foundB := moved.fold(0, way, math.Pi)
+			if foundA != foundB || math.Abs(a-b) > 1e-9 {
+				t.Errorf("dead point %v, moved %v", a, b)
+			}
+		}
+	})
+}
+
+// leverAt is the rod's lever about Out's axis, mm.
+func (l *Loop) leverAt(in, out s1.Angle) float64 {
+	pin, pickup := l.In.At(math.Sincos(float64(in))), l.Out.At(math.Sincos(float64(out)))
+	return math.Abs(pickup.Sub(pin).Normalize().Dot(l.Out.Axis.Dir.Cross(pickup.Sub(l.Out.Axis.Point))))
+}
+
+func TestRateIsTheSlope(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, m := mechanism(t)
+		const h = 1e-5
+		dir := rapid.SampledFrom([]float64{1, -1}).Draw(t, "direction")
+		column := s1.Angle(dir * (m.end(dir) - 0.05) * rapid.Float64Range(0, 1).Draw(t, "share"))
+		p := mustPose(t, m, column)
+		before, after := mustPose(t, m, column-h), mustPose(t, m, column+h)
+		for _, side := range setup.Sides {
+			slope := Turn(before.Sides[side].Spindle, after.Sides[side].Spindle) / (2 * h)
+			if got := p.Sides[side].Rate(); math.Abs(got-slope) > 1e-5*(1+math.Abs(slope)) {
+				t.Errorf("%v, column %v: rate %v, slope %v", side, column, got, slope)
+			}
+		}
+	})
+}
+
+// TestColumnAtIsTheInverse up to the over-centre point, where the wheel stands still.
+func TestColumnAtIsTheInverse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, m := mechanism(t)
+		dir := rapid.SampledFrom([]float64{1, -1}).Draw(t, "direction")
+		for _, side := range setup.Sides {
+			column := dir * min(m.end(dir), m.ownEnd(side, dir)) * rapid.Float64Range(0.01, 0.99).Draw(t, "share")
+			p := mustPose(t, m, s1.Angle(column))
+			got, ok := m.ColumnAt(side, p.Sides[side].Spindle, dir)
+			if !ok || math.Abs(float64(got)-column) > 1e-9/math.Abs(p.Sides[side].Rate()) {
+				t.Errorf("%v: spindle %v at column %v, by the inverse %v (%v)", side, p.Sides[side].Spindle, s1.Angle(column), got, ok)
+			}
+		}
+	})
+}
+
+// TestPoseDoesNotDependOnTheWay: going there and back, in any order, gives the same bits.
+func TestPoseDoesNotDependOnTheWay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, m := mechanism(t)
+		a, b := m.columnWithin(t), m.columnWithin(t)
+		first := mustPose(t, m, a)
+		mustPose(t, m, b)
+		if again := mustPose(t, m, a); again != first {
+			t.Errorf("pose at %v: %+v, then %+v", a, first, again)
+		}
+	})
+}
