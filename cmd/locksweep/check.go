@@ -14,7 +14,7 @@ import (
 var checkCommand = command{
 	name: "check", args: "SETUP",
 	brief:   "whether a setup file makes sense, and what is assumed in it",
-	about:   "Shows every mistake of the file at once, then what looks doubtful and what is assumed.",
+	about:   "Shows every mistake of the file at once, then what looks doubtful and what is\nassumed.",
 	example: "locksweep check kart.toml",
 	prepare: prepareCheck,
 }

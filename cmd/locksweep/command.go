@@ -61,8 +61,44 @@ func (c command) help() []byte {
 	if c.about != "" {
 		fmt.Fprintf(&b, "\n%s\n", c.about)
 	}
-	fmt.Fprintf(&b, "\nOptions:\n%s\nExample:\n  %s\n", flags.FlagUsagesWrapped(80), strings.ReplaceAll(c.example, "\n", "\n  "))
+	fmt.Fprintf(&b, "\nOptions:\n%s\nExample:\n  %s\n", optionList(flags), strings.ReplaceAll(c.example, "\n", "\n  "))
 	return []byte(b.String())
+}
+
+// optionList lays the options out in two columns, at most 80 wide.
+func optionList(flags *pflag.FlagSet) string {
+	const most = 80
+	type option struct{ name, usage string }
+	var list []option
+	widest := 0
+	flags.VisitAll(func(f *pflag.Flag) {
+		value, usage := pflag.UnquoteUsage(f)
+		name := "    --" + f.Name
+		if f.Shorthand != "" {
+			name = "-" + f.Shorthand + ", --" + f.Name
+		}
+		if f.Value.Type() != "bool" {
+			name += " " + value
+		}
+		if f.Value.Type() != "bool" && f.DefValue != "" && f.DefValue != "[]" {
+			usage += " (" + f.DefValue + ")"
+		}
+		list = append(list, option{name, usage})
+		widest = max(widest, len(name))
+	})
+	var b strings.Builder
+	for _, o := range list {
+		line, indent := fmt.Sprintf("  %-*s ", widest, o.name), strings.Repeat(" ", widest+3)
+		for _, word := range strings.Fields(o.usage) {
+			if len(line)+1+len(word) > most {
+				b.WriteString(line + "\n")
+				line = indent
+			}
+			line += " " + word
+		}
+		b.WriteString(line + "\n")
+	}
+	return b.String()
 }
 
 // flagError puts what the flag parser found wrong into our words.

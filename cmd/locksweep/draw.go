@@ -14,7 +14,7 @@ import (
 
 var drawCommand = command{
 	name: "draw", args: "SETUP",
-	brief: "a drawing to scale (SVG): top view with both locks, a pose, a chart",
+	brief: "a drawing to scale (SVG): top view, a pose, a chart",
 	about: "Without --pose or --chart: straight ahead, with both locks in phantom line.\n" +
 		"Print at 100 %, not fit to page.",
 	example: "locksweep draw kart.toml -o kart.svg\nlocksweep draw kart.toml --pose 20 --paper letter -o left.svg",
@@ -35,10 +35,10 @@ type drawFlags struct {
 
 func prepareDraw(flags *pflag.FlagSet) action {
 	var f drawFlags
-	flags.StringVar(&f.pose, "pose", "", "at this `ANGLE` of the steering wheel, left positive, with axle lines")
-	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`, over the column or over the steer")
-	flags.StringVar(&f.paper, "paper", "a4", "`a4|letter`, or either with -landscape")
-	flags.StringVar(&f.scale, "scale", "", "`1:5` and so on; left out, the largest that fits")
+	flags.StringVar(&f.pose, "pose", "", "at this `ANGLE` of the steering wheel, with axle lines")
+	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`")
+	flags.StringVar(&f.paper, "paper", "a4", "on `a4|letter`, or either with -landscape")
+	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run

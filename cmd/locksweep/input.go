@@ -21,8 +21,8 @@ type source struct {
 
 // register adds the flags that change a setup.
 func (s *source) register(flags *pflag.FlagSet) {
-	flags.StringVar(&s.opt.Variant, "variant", "", "apply the file's variant `NAME`")
-	flags.StringArrayVar(&s.opt.Set, "set", nil, "change one value, such as arm.pickup[1]=-42; repeatable: `KEY=VALUE`")
+	flags.StringVar(&s.opt.Variant, "variant", "", "with the file's variant `NAME`")
+	flags.StringArrayVar(&s.opt.Set, "set", nil, "with `KEY=VALUE`, as arm.pickup[1]=-42; may be repeated")
 }
 
 // read reads the setup and says its warnings.

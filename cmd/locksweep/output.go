@@ -21,7 +21,7 @@ type target struct {
 
 // register adds the flags that name an output file.
 func (t *target) register(flags *pflag.FlagSet) {
-	flags.StringVarP(&t.path, "output", "o", "", "write to `FILE` instead of standard output (-)")
+	flags.StringVarP(&t.path, "output", "o", "", "write to `FILE`; - is standard output")
 	t.registerForce(flags)
 }
 

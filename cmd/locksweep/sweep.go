@@ -34,10 +34,10 @@ type sweepFlags struct {
 
 func prepareSweep(flags *pflag.FlagSet) action {
 	var f sweepFlags
-	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
-	flags.BoolVar(&f.csv, "csv", false, "print the poses as CSV, in full precision")
-	flags.StringVar(&f.at, "at", "", "poses at just these `ANGLES` of the steering wheel: -20,0,20")
-	flags.Float64Var(&f.step, "step", 5, "`DEGREES` of the steering wheel from pose to pose")
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	flags.BoolVar(&f.csv, "csv", false, "the poses as CSV, in full precision")
+	flags.StringVar(&f.at, "at", "", "poses at these `ANGLES` only, left positive: -20,0,20")
+	flags.Float64Var(&f.step, "step", 5, "steering wheel `DEGREES` from pose to pose")
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
