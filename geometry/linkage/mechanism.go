@@ -107,7 +107,7 @@ func New(s *setup.Setup) (*Mechanism, error) {
 		m.Loops[side], m.Straight[side], m.back[side] = l, straight, l.Swapped(0, straight)
 		for i, dir := range [2]float64{1, -1} {
 			f := &m.deadPoints[side][i]
-			f.column, f.spindle, f.found = l.fold(0, dir, math.Pi)
+			f.column, f.spindle, f.found = l.fold(0, dir, 2*math.Pi)
 		}
 		m.prepareJoints(s, side)
 	}
@@ -173,7 +173,7 @@ func directionIndex(column float64) int {
 // further. found is false where there is none within 180 degrees.
 func (m *Mechanism) DeadPoint(side setup.Side, dir float64) (column s1.Angle, found bool) {
 	f := m.deadPoints[side][directionIndex(dir)]
-	return s1.Angle(f.column), f.found
+	return s1.Angle(f.column), f.found && math.Abs(f.column) <= math.Pi
 }
 
 // OverCentre returns the column angle, in direction dir from straight ahead, at which the rod comes
@@ -188,7 +188,7 @@ func (m *Mechanism) OverCentre(side setup.Side, dir float64) (column s1.Angle, f
 	in = dir * positiveAngle(dir*in)
 	end := math.Pi
 	if f := m.deadPoints[side][directionIndex(dir)]; f.found {
-		end = math.Abs(f.column)
+		end = min(end, math.Abs(f.column))
 	}
 	// Past a dead point the curve goes on along the other assembly: a fold there is not on our way.
 	onBranch := m.Loops[side].branchOf(s1.Angle(in), s1.Angle(spindle)) == m.Loops[side].Branch

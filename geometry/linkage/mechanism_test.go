@@ -244,6 +244,31 @@ func TestNoPosePastADeadPoint(t *testing.T) {
 	}
 }
 
+// TestNoPosePastADeadPointMoreThanHalfATurnOn: the other way round the same column angle is within
+// reach.
+func TestNoPosePastADeadPointMoreThanHalfATurnOn(t *testing.T) {
+	tried := 0
+	each(t, 300, func(seed uint64, _ *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
+		if _, found := m.DeadPoint(side, dir); found {
+			return
+		}
+		back, found := m.DeadPoint(side, -dir)
+		if !found {
+			return
+		}
+		tried++
+		same := back + s1.Angle(dir*2*math.Pi) // reached from the other side
+		var sp SidePose
+		sin, cos := math.Sincos(float64(same))
+		if past := same + s1.Angle(dir*0.01); m.poseSide(side, past, sin, cos, &sp) {
+			t.Errorf("seed %d, %v, direction %v: pose at %v though %v is dead", seed, side, dir, past, same)
+		}
+	})
+	if tried == 0 {
+		t.Error("no mechanism with a dead point one way only")
+	}
+}
+
 func TestPoseMakesNoAllocation(t *testing.T) {
 	m := mustNew(t, level(80, 60))
 	if n := testing.AllocsPerRun(100, func() { sink, _ = m.Pose(0.3) }); n != 0 {
