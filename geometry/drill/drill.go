@@ -1,0 +1,267 @@
+// Package drill answers where the hole of a steering arm, of the drop arm, or of both should go: it tries
+// every place that the metal allows, each with the whole way from lock to lock and every contact on it.
+//
+// Holes are given as the file gives them: on a steering arm [forward, outboard] seen from above, corner axes;
+// on the drop arm [down, left], column axes; millimetres. Distances to edges and between holes are taken in
+// the metal's own plane, where lengths are true.
+package drill
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// On says which hole is looked for.
+type On int
+
+const (
+	Arm     On = iota // of both steering arms, mirrored
+	DropArm           // of the drop arm, for both rods, mirrored
+	Both              // both at once
+)
+
+func (on On) String() string { return [3]string{"arm", "drop-arm", "both"}[on] }
+
+// Aims is what the hole is wanted for. What is left at its zero value is not asked for, but for Lock.
+type Aims struct {
+	// Lock is the least steer of the inner wheel at either lock; 0: as today.
+	Lock s1.Angle
+	// Percent of Ackermann wanted: 100 ideal, 0 parallel. The inner wheel's departure from it is made as
+	// small as can be from From (mean steer; 0: 5 degrees) to To (mean steer; 0: where the inner
+	// wheel comes to Lock), and must stay within Within, if that is not 0.
+	Percent          float64
+	From, To, Within s1.Angle
+	// Ratio is the wheels' turn per turn of the column at centre, met to RatioSlack.
+	Ratio float64
+	Alike bool // left and right lock within AlikeSlack
+	// Leverage is the least transmission angle within the locks; 0: the file's limit, or today's if that is less.
+	Leverage s1.Angle
+}
+
+const (
+	defaultFrom = 5 * s1.Degree
+	RatioSlack  = 0.05 // of the ratio wanted
+	AlikeSlack  = 0.5 * s1.Degree
+)
+
+// Edge distance and spacing of holes, centre to edge and centre to centre, in hole diameters.
+const (
+	EdgeFloor   = 1.2 // EN 1993-1-8, table 3.3
+	WebFloor    = 2.2 // the same, along the load
+	DefaultEdge = 2.0 // common practice, no source
+	DefaultWeb  = 2.5 // common practice, no source
+)
+
+// Options says how to look. The zero Options is fine.
+type Options struct {
+	Diameter  float64 // of the hole, mm; 0: today's hole, or the rod end's thread, or 8
+	Edge, Web float64 // in hole diameters; 0: DefaultEdge, DefaultWeb
+	Reach     float64 // half the side of the square about today's hole where no outline is given, mm; 0: 30
+	NewMetal  bool    // the arm is made anew: the holes that it has do not count
+	Step      float64 // of the first grid, mm; 0: 2 for one hole, 6 for both
+	Best      int     // places to list; 0: 3
+	// Progress is told, on the caller's goroutine, how many places have been judged.
+	Progress func(judged int)
+}
+
+// Spot is where both rods' balls go, by side: pickups in corner axes, pins in column axes, mm.
+type Spot struct {
+	Pickups, Pins [2]r3.Vector
+}
+
+// today is where a setup has them.
+func today(s *setup.Setup) (sp Spot) {
+	for _, side := range setup.Sides {
+		sp.Pickups[side] = s.Corners[side].Arm.Pickup
+	}
+	sp.Pins = s.DropArm.Pins
+	return sp
+}
+
+// Fit returns the setup with the balls moved and the rods cut so that they keep the file's toe.
+func (sp *Spot) Fit(s *setup.Setup) *setup.Setup {
+	fit := *s
+	for _, side := range setup.Sides {
+		fit.Corners[side].Arm.Pickup = sp.Pickups[side]
+		fit.Corners[side].Rod.Length = 0
+	}
+	fit.DropArm.Pins = sp.Pins
+	return &fit
+}
+
+// Place is somewhere that the hole may go and what the steering does with it there.
+type Place struct {
+	Spot
+	Figures
+	Existing string // name of the hole that is there already
+}
+
+// Listed is a place looked at closely.
+type Listed struct {
+	Place
+	Sweep     *sweep.Result
+	Clearance float64 // least gap within the locks but for what stops them, mm; NaN: nothing comes near
+	Edge, Web float64 // least distance of a hole's centre to the edge and to other holes' centres, mm; NaN: unknown
+	PerMM     Change
+}
+
+// Change is how much a place's figures change, at the worst of eight directions, for a hole drilled 1 mm
+// off. NaN where such a place is impossible.
+type Change struct {
+	Lock, Worst, Transmission s1.Angle
+	Ratio                     float64
+}
+
+// Result is the answer.
+type Result struct {
+	Setup   *setup.Setup
+	On      On
+	Aims    Aims    // with what was left open filled in
+	Options Options // likewise
+	Metals  []Metal // left and right steering arm, or the drop arm, or all three
+	Current Listed
+	Best    []Listed // best first
+	Front   []Place  // those that no other beats in both lock and Ackermann error, least error first
+	Misses  []Miss   // aims that the best place does not meet, the first to give way first
+	Judged  int
+	Assumed []string
+
+	search *search
+}
+
+// NoRoomError says that the metal has no place for the hole.
+type NoRoomError struct {
+	Diameter, Edge, Web float64
+	Widest              float64 // greatest edge distance that the metal offers, in hole diameters, other holes kept clear of
+}
+
+func (e *NoRoomError) Error() string {
+	return fmt.Sprintf("no place in the metal keeps %.3g hole diameters to the edge and %.3g to the other holes", e.Edge, e.Web)
+}
+
+// Search looks for the best place. The error is that of a sweep of the setup as it stands, a *NoRoomError, or
+// says which option is out of range.
+func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
+	if err := opt.settle(s, on); err != nil {
+		return nil, err
+	}
+	now, err := sweep.New(s)
+	if err != nil {
+		return nil, err
+	}
+	start := today(s)
+	base, err := sweep.New(start.Fit(s))
+	if err != nil {
+		return nil, err
+	}
+	aims.settle(now)
+	r := &Result{Setup: s, On: on, Aims: aims, Options: opt, Metals: metals(s, on, &opt)}
+	r.search = newSearch(r, base)
+	if err := r.search.run(); err != nil {
+		return nil, err
+	}
+	r.Current = r.search.listed(Place{Spot: start, Figures: aims.figures(now), Existing: r.search.existing(&start)}, now)
+	r.Best, r.Front = r.search.best(), r.search.front()
+	r.Misses = r.search.misses(&r.Best[0].Figures)
+	r.Judged = len(r.search.pool)
+	r.Assumed = r.assumed()
+	return r, nil
+}
+
+// settle fills in what is left open and refuses what is out of range.
+func (o *Options) settle(s *setup.Setup, on On) error {
+	fill := func(v *float64, or float64) {
+		if *v == 0 {
+			*v = or
+		}
+	}
+	fill(&o.Diameter, defaultDiameter(s, on))
+	fill(&o.Edge, DefaultEdge)
+	fill(&o.Web, DefaultWeb)
+	fill(&o.Reach, 30)
+	fill(&o.Step, 2)
+	if o.Best == 0 {
+		o.Best = 3
+	}
+	switch {
+	case !(o.Edge >= EdgeFloor && o.Edge <= 20):
+		return fmt.Errorf("an edge distance of %g hole diameters: should be from %g, the floor of EN 1993-1-8, to 20", o.Edge, EdgeFloor)
+	case !(o.Web >= WebFloor && o.Web <= 20):
+		return fmt.Errorf("a spacing of %g hole diameters: should be from %g, the floor of EN 1993-1-8, to 20", o.Web, WebFloor)
+	case !(o.Diameter >= 1 && o.Diameter <= 100):
+		return errors.New("the hole's diameter should be from 1 to 100 mm")
+	case !(o.Step >= 0.1 && o.Step <= 100):
+		return errors.New("the grid's step should be from 0.1 to 100 mm")
+	case !(o.Reach >= 1 && o.Reach <= 500):
+		return errors.New("the square about today's hole should reach from 1 to 500 mm")
+	case o.Best < 1 || o.Best > 20:
+		return errors.New("the number of places to list should be from 1 to 20")
+	}
+	return nil
+}
+
+// defaultDiameter is that of today's hole, or the thread of the rod end, or 8 mm.
+func defaultDiameter(s *setup.Setup, on On) float64 {
+	metal, at := &s.Corners[setup.Left].Arm.Metal, s.Corners[setup.Left].Arm.Pickup
+	if on == DropArm {
+		metal, at = &s.DropArm.Metal, s.DropArm.Pins[setup.Left]
+	}
+	for _, h := range metal.Holes {
+		if math.Hypot(h.At.X-at.X, h.At.Y-at.Y) < sameHole {
+			return h.Diameter
+		}
+	}
+	if thread := s.Corners[setup.Left].Rod.End.Thread; thread > 0 {
+		return thread
+	}
+	return 8
+}
+
+// settle fills in what is left open from what the steering does today.
+func (a *Aims) settle(now *sweep.Model) {
+	if a.From == 0 {
+		a.From = defaultFrom
+	}
+	f := a.figures(now)
+	if a.Lock == 0 {
+		a.Lock = f.Lock()
+		f = a.figures(now)
+	}
+	if a.Leverage == 0 {
+		a.Leverage = min(now.Setup.Limits.Transmission, f.Transmission)
+	}
+}
+
+// assumed says what is taken for granted.
+func (r *Result) assumed() (list []string) {
+	u := r.Setup.Unit
+	say := func(mm float64) string { return fmt.Sprintf("%.4g %s", u.FromMM(mm), u) }
+	for i := range r.Metals {
+		m := &r.Metals[i]
+		if len(m.Outline) == 0 {
+			list = append(list, fmt.Sprintf("%s: any place within %s of today's hole, since its outline is not given", m.Name, say(r.Options.Reach)))
+		}
+		list = append(list, fmt.Sprintf("%s: no hole nearer than %s to the axis it turns about, half of today's, since bore and boss are not given", m.Name, say(m.LeastLever)))
+	}
+	if r.Options.Diameter == 8 && defaultDiameter(r.Setup, r.On) == 8 {
+		list = append(list, "hole diameter "+say(8))
+	}
+	return list
+}
+
+// Rods returns the lengths of the rods for the place, centre to centre, mm.
+func (r *Result) Rods(p *Place) (lengths [2]float64) {
+	m, err := linkage.New(p.Fit(r.Setup))
+	if err != nil {
+		return [2]float64{math.NaN(), math.NaN()}
+	}
+	return m.Derived
+}

@@ -1,0 +1,162 @@
+package drill
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// place is a place of the pool as it is handed out.
+func (s *search) place(i int) Place {
+	sp := s.spot(s.pool[i].node)
+	return Place{Spot: sp, Figures: s.pool[i].Figures, Existing: s.existing(&sp)}
+}
+
+// list looks closely at a place of the pool.
+func (s *search) list(i int) Listed {
+	p := s.place(i)
+	m, err := s.base.Refit(p.Fit(s.base.Setup))
+	if err != nil {
+		m = s.base // cannot be: it has been judged
+	}
+	return s.listed(p, m)
+}
+
+// listed looks closely at a place whose model is known.
+func (s *search) listed(p Place, m *sweep.Model) Listed {
+	l := Listed{Place: p, Sweep: m.Run(listStep), Edge: math.NaN(), Web: math.NaN()}
+	l.Clearance = leastGap(l.Sweep)
+	l.PerMM = s.perMM(&p)
+	for i := range s.r.Metals {
+		metal := &s.r.Metals[i]
+		for _, at := range metal.balls(&p.Spot) {
+			edge, web := metal.elsewhere(metal.Plane(at))
+			l.Edge, l.Web = lesser(l.Edge, edge), lesser(l.Web, web)
+		}
+	}
+	return l
+}
+
+// listStep is the column step of the sweep behind a listed place.
+const listStep = 2 * s1.Degree
+
+// elsewhere is room without the hole that is at the point itself; NaN where there is no edge or no other hole.
+func (m *Metal) elsewhere(q r2.Point) (edge, web float64) {
+	others := *m
+	others.Holes = slices.DeleteFunc(slices.Clone(m.Holes), func(h Hole) bool { return h.At.Sub(q).Norm() < sameHole })
+	edge, web = others.room(q)
+	if math.IsInf(edge, 0) {
+		edge = math.NaN()
+	}
+	if math.IsInf(web, 0) {
+		web = math.NaN()
+	}
+	return edge, web
+}
+
+// lesser is the lesser of two numbers, of which NaN is none.
+func lesser(a, b float64) float64 {
+	if math.IsNaN(a) || b < a {
+		return b
+	}
+	return a
+}
+
+// leastGap is the least gap within the locks of all pairs but those that stop the steering, mm; NaN where
+// nothing comes near.
+func leastGap(r *sweep.Result) float64 {
+	gap := math.NaN()
+	for i := range r.Near {
+		stops := slices.ContainsFunc(r.Locks[:], func(l sweep.Lock) bool {
+			first := l.First()
+			return first != nil && first.Kind == sweep.Contact && first.Pair == r.Near[i].Pair
+		})
+		if !stops {
+			gap = lesser(gap, r.Near[i].Gap)
+		}
+	}
+	return gap
+}
+
+// perMM drills 1 mm off in eight directions of the metal's plane, on either arm, rods cut anew, and keeps
+// the worst.
+func (s *search) perMM(p *Place) (worst Change) {
+	home := node{p.Pickups[setup.Left].X, p.Pickups[setup.Left].Y, p.Pins[setup.Left].X, p.Pins[setup.Left].Y}
+	var off []node
+	for i := range s.r.Metals {
+		m := &s.r.Metals[i]
+		if !m.Drop && m.Side != setup.Left {
+			continue
+		}
+		for k := range 8 {
+			sin, cos := math.Sincos(float64(k) * math.Pi / 4)
+			by, n := m.Plan(r2.Point{X: cos, Y: sin}), home
+			first := 0
+			if m.Drop {
+				first = 2
+			}
+			n[first], n[first+1] = n[first]+by.X, n[first+1]+by.Y
+			off = append(off, n)
+		}
+	}
+	for _, j := range each(off, s.figures, func(int) {}) {
+		if !j.possible {
+			return Change{s1.Angle(math.NaN()), s1.Angle(math.NaN()), s1.Angle(math.NaN()), math.NaN()}
+		}
+		worst.Lock = max(worst.Lock, (j.Lock() - p.Lock()).Abs())
+		worst.Worst = max(worst.Worst, (j.Worst - p.Worst).Abs())
+		worst.Transmission = max(worst.Transmission, (j.Transmission - p.Transmission).Abs())
+		worst.Ratio = max(worst.Ratio, math.Abs(j.Ratio-p.Ratio))
+	}
+	return worst
+}
+
+// mostFront is how many places of the trade are handed out.
+const mostFront = 10
+
+// front returns the trade between lock and Ackermann error.
+func (s *search) front() (list []Place) {
+	for _, i := range thinned(s.trade(), mostFront) {
+		list = append(list, s.place(i))
+	}
+	return list
+}
+
+// noRoom says how much room the metal has at most.
+func (s *search) noRoom() error {
+	opt := s.r.Options
+	e := &NoRoomError{Diameter: opt.Diameter, Edge: opt.Edge, Web: opt.Web}
+	for _, n := range s.everywhere() {
+		sp, least := s.spot(n), math.Inf(1)
+		for i := range s.r.Metals {
+			m := &s.r.Metals[i]
+			for _, at := range m.balls(&sp) {
+				edge, web := m.room(m.Plane(at))
+				if web < opt.Web*opt.Diameter || m.Plane(at).Norm() < m.LeastLever {
+					edge = 0
+				}
+				least = min(least, edge/opt.Diameter)
+			}
+		}
+		e.Widest = max(e.Widest, least)
+	}
+	return e
+}
+
+// everywhere is a millimetre's grid over the first metal, allowed or not.
+func (s *search) everywhere() (nodes []node) {
+	bounds, first := s.r.Metals[0].bounds(), s.axes[0]
+	for x := math.Ceil(bounds.X.Lo); x <= bounds.X.Hi; x++ {
+		for y := math.Ceil(bounds.Y.Lo); y <= bounds.Y.Hi; y++ {
+			n := s.home()
+			n[first], n[first+1] = x, y
+			nodes = append(nodes, n)
+		}
+	}
+	return nodes
+}

@@ -1,0 +1,172 @@
+package drill
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/setup"
+)
+
+// Metal is an arm laid flat: everything in its own plane, square to the axis that it turns about, which
+// passes through the origin. The plane's axes are forward and outboard for a steering arm, seen from
+// above along the kingpin; down and left for the drop arm, seen by the driver along the column.
+type Metal struct {
+	Name       string
+	Drop       bool       // the drop arm
+	Side       setup.Side // of a steering arm
+	Outline    []r2.Point // counter-clockwise in its axes, mm; empty where not given
+	Holes      []Hole     // that are there already
+	LeastLever float64    // no hole nearer to the axis, mm
+
+	columns [2]r2.Point // images of the file's two unit vectors
+	free    r2.Rect     // in the file's axes, where there is no outline
+	pins    [2]r2.Point // today's pickup, or both pins of the drop arm, in the plane
+}
+
+// Hole is a hole in the plane of its metal.
+type Hole struct {
+	Name     string
+	At       r2.Point
+	Diameter float64 // mm
+	InUse    bool    // a rod's ball sits in it today
+}
+
+// sameHole is how near two points must be to be one hole, mm.
+const sameHole = 0.05
+
+// metals lays out what is to be drilled.
+func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
+	if on != DropArm {
+		for _, side := range setup.Sides {
+			list = append(list, steeringArm(s, side, opt))
+		}
+	}
+	if on != Arm {
+		list = append(list, dropArm(s, opt))
+	}
+	return list
+}
+
+func steeringArm(s *setup.Setup, side setup.Side, opt *Options) Metal {
+	arm := &s.Corners[side].Arm
+	m := Metal{Name: side.String() + " steering arm", Side: side}
+	m.columns = [2]r2.Point{s.ArmPlane(side, r2.Point{X: 1}), s.ArmPlane(side, r2.Point{Y: 1})}
+	m.lay(&arm.Metal, opt, r2.Point{X: arm.Pickup.X, Y: arm.Pickup.Y})
+	return m
+}
+
+func dropArm(s *setup.Setup, opt *Options) Metal {
+	m := Metal{Name: "drop arm", Drop: true, columns: [2]r2.Point{{X: 1}, {Y: 1}}}
+	left, right := s.DropArm.Pins[setup.Left], s.DropArm.Pins[setup.Right]
+	m.lay(&s.DropArm.Metal, opt, r2.Point{X: left.X, Y: left.Y}, r2.Point{X: right.X, Y: right.Y})
+	return m
+}
+
+// lay brings outline and holes into the plane; pins are today's, seen as the file sees them.
+func (m *Metal) lay(metal *setup.Metal, opt *Options, pins ...r2.Point) {
+	for _, p := range metal.Outline {
+		m.Outline = append(m.Outline, m.Plane(p))
+	}
+	if len(m.Outline) == 0 {
+		m.free = r2.RectFromPoints(pins[0]).ExpandedByMargin(opt.Reach)
+	}
+	m.LeastLever = math.Inf(1)
+	for i, p := range pins {
+		m.pins[i] = m.Plane(p)
+		m.LeastLever = min(m.LeastLever, m.pins[i].Norm()/2)
+	}
+	if len(pins) == 1 {
+		m.pins[1] = m.pins[0]
+	}
+	for _, h := range metal.Holes {
+		m.Holes = append(m.Holes, Hole{Name: h.Name, At: m.Plane(h.At), Diameter: h.Diameter})
+	}
+	for _, pin := range m.pins {
+		if h := m.holeAt(pin); h != nil {
+			h.InUse = true
+		} else {
+			m.Holes = append(m.Holes, Hole{Name: "today's", At: pin, Diameter: opt.Diameter, InUse: true})
+		}
+	}
+	if opt.NewMetal {
+		m.Holes = nil
+	}
+}
+
+// Plane takes a point as the file gives it into the metal's plane; Plan is its inverse.
+func (m *Metal) Plane(p r2.Point) r2.Point { return m.columns[0].Mul(p.X).Add(m.columns[1].Mul(p.Y)) }
+
+func (m *Metal) Plan(q r2.Point) r2.Point {
+	det := m.columns[0].Cross(m.columns[1])
+	return r2.Point{X: q.Cross(m.columns[1]) / det, Y: m.columns[0].Cross(q) / det}
+}
+
+func (m *Metal) holeAt(q r2.Point) *Hole {
+	for i := range m.Holes {
+		if m.Holes[i].At.Sub(q).Norm() < sameHole {
+			return &m.Holes[i]
+		}
+	}
+	return nil
+}
+
+// room returns the distance of a point from the metal's edge, negative outside, and from the nearest hole's
+// centre, mm; +Inf where there is none.
+func (m *Metal) room(q r2.Point) (edge, web float64) {
+	edge, web = math.Inf(1), math.Inf(1)
+	in := len(m.Outline) == 0
+	for i, a := range m.Outline {
+		b := m.Outline[(i+1)%len(m.Outline)]
+		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			in = !in
+		}
+		edge = min(edge, fromSegment(q, a, b))
+	}
+	if !in {
+		edge = -edge
+	}
+	for i := range m.Holes {
+		web = min(web, m.Holes[i].At.Sub(q).Norm())
+	}
+	return edge, web
+}
+
+// fromSegment returns the distance of q from the segment a–b, mm.
+func fromSegment(q, a, b r2.Point) float64 {
+	ab, aq := b.Sub(a), q.Sub(a)
+	t := max(0, min(1, aq.Dot(ab)/ab.Dot(ab)))
+	return aq.Sub(ab.Mul(t)).Norm()
+}
+
+// allows tells whether a hole may be drilled at a point, or is there already. Spacing is in diameters of the
+// larger hole. A tenth of a micrometre is given away to rounding.
+func (m *Metal) allows(at r2.Point, opt *Options) bool {
+	const slack = 1e-4
+	q := m.Plane(at)
+	if m.holeAt(q) != nil {
+		return true
+	}
+	if len(m.Outline) == 0 && !m.free.ExpandedByMargin(slack).ContainsPoint(at) || q.Norm() < m.LeastLever-slack {
+		return false
+	}
+	for i := range m.Holes {
+		if h := &m.Holes[i]; h.At.Sub(q).Norm() < opt.Web*max(opt.Diameter, h.Diameter)-slack {
+			return false
+		}
+	}
+	edge, _ := m.room(q)
+	return edge >= opt.Edge*opt.Diameter-slack
+}
+
+// bounds is the rectangle, in the file's axes, that holds every place.
+func (m *Metal) bounds() r2.Rect {
+	if len(m.Outline) == 0 {
+		return m.free
+	}
+	r := r2.EmptyRect()
+	for _, q := range m.Outline {
+		r = r.AddPoint(m.Plan(q))
+	}
+	return r
+}

@@ -1,0 +1,238 @@
+package drill
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+)
+
+// mostPlaces bounds the first grid; a finer one is made coarser until it fits.
+const mostPlaces = 20_000
+
+// run judges the first grid and refines it, for the answer and for the trade between lock and Ackermann.
+func (s *search) run() error {
+	grid, step := s.grid()
+	s.judge(grid)
+	s.judge(s.holes())
+	if len(s.pool) == 0 {
+		return s.noRoom()
+	}
+	if s.r.On == Both {
+		s.descend()
+	}
+	for size := step / 2; size > 0; size /= 2 {
+		s.around(size)
+	}
+	return nil
+}
+
+// grid returns the allowed nodes of the first grid, and its step in tenths.
+func (s *search) grid() (nodes []node, step int) {
+	step = max(1, int(math.Round(s.r.Options.Step/tenth)))
+	for {
+		if nodes = s.gridOf(step); len(nodes) <= mostPlaces {
+			return nodes, step
+		}
+		step *= 2
+	}
+}
+
+func (s *search) gridOf(step int) []node {
+	nodes := []node{s.on(s.home(), [4]int{}, 0)}
+	for _, m := range s.r.Metals {
+		first := 0
+		if m.Drop {
+			first = 2
+		} else if m.Side != 0 {
+			continue // goes with the left
+		}
+		var next []node
+		for _, n := range nodes {
+			next = append(next, s.over(n, first, m.bounds(), step)...)
+		}
+		nodes = next
+	}
+	return nodes
+}
+
+// over returns n with two co-ordinates running over a rectangle, where the metal allows it.
+func (s *search) over(n node, first int, bounds r2.Rect, step int) (nodes []node) {
+	size := float64(step) * tenth
+	from := func(a int, low float64) int { return int(math.Ceil((low - s.origin[a]) / size)) }
+	to := func(a int, high float64) int { return int(math.Floor((high - s.origin[a]) / size)) }
+	for i := from(first, bounds.X.Lo); i <= to(first, bounds.X.Hi); i++ {
+		for k := from(first+1, bounds.Y.Lo); k <= to(first+1, bounds.Y.Hi); k++ {
+			n[first] = s.origin[first] + float64(i*step)/10
+			n[first+1] = s.origin[first+1] + float64(k*step)/10
+			if s.allowed(n) {
+				nodes = append(nodes, n)
+			}
+		}
+	}
+	return nodes
+}
+
+// holes returns the places that are drilled already.
+func (s *search) holes() (nodes []node) {
+	nodes = []node{s.home()}
+	for i := range s.r.Metals {
+		m := &s.r.Metals[i]
+		for _, h := range m.Holes {
+			n, at := s.home(), m.Plan(h.At)
+			switch {
+			case m.Drop:
+				n[2], n[3] = at.X, at.Y
+			case m.Side == 0:
+				n[0], n[1] = at.X, at.Y
+			default:
+				continue
+			}
+			nodes = append(nodes, n)
+		}
+	}
+	return nodes
+}
+
+// Beams of the refinement: how many of the best places, and of the trade, are looked around at each step.
+const (
+	beam     = 24
+	beamBoth = 10
+	beamEdge = 12
+)
+
+// around judges the neighbours of the best places at a step (tenths) until they are no better.
+func (s *search) around(size int) {
+	width := beam
+	if s.r.On == Both {
+		width = beamBoth
+	}
+	for range 8 {
+		order := s.order()
+		if len(order) == 0 {
+			return
+		}
+		seeds := append(slices.Clone(order[:min(width, len(order))]), thinned(s.trade(), beamEdge)...)
+		var nodes []node
+		for _, i := range seeds {
+			nodes = append(nodes, s.neighbours(s.pool[i].node, size, 1)...)
+		}
+		before := len(s.pool)
+		s.judge(nodes)
+		if first := s.order()[0]; first < before || len(s.pool) == before {
+			return
+		}
+	}
+}
+
+// neighbours returns the nodes within reach steps of a size (tenths) either way.
+func (s *search) neighbours(n node, size, reach int) []node {
+	nodes := []node{}
+	var walk func(steps [4]int, axes []int)
+	walk = func(steps [4]int, axes []int) {
+		if len(axes) == 0 {
+			nodes = append(nodes, s.on(n, steps, size))
+			return
+		}
+		for steps[axes[0]] = -reach; steps[axes[0]] <= reach; steps[axes[0]]++ {
+			walk(steps, axes[1:])
+		}
+	}
+	walk([4]int{}, s.axes)
+	return nodes
+}
+
+// distinct is how far apart listed places are at least, mm: nearer ones are the same hole to a drill.
+const distinct = 10.0
+
+// best returns the best places that lie apart from each other, each settled to a tenth. Where the best meets
+// all aims, no place follows that does not.
+func (s *search) best() (list []Listed) {
+	var taken []node
+	free := func(n node) bool {
+		return !slices.ContainsFunc(taken, func(t node) bool { return t.apart(&n) < distinct })
+	}
+	for len(list) < s.r.Options.Best {
+		i := s.first(free)
+		if i < 0 {
+			break
+		}
+		i = s.settle(i, free)
+		if len(list) > 0 && len(s.misses(&list[0].Figures)) == 0 && len(s.misses(&s.pool[i].Figures)) > 0 {
+			break
+		}
+		taken = append(taken, s.pool[i].node)
+		list = append(list, s.list(i))
+	}
+	return list
+}
+
+// first returns the best place of the pool that is free, -1 where there is none.
+func (s *search) first(free func(node) bool) int {
+	best := -1
+	for i := range s.pool {
+		if s.pool[i].possible && free(s.pool[i].node) && (best < 0 || s.better(i, best) < 0) {
+			best = i
+		}
+	}
+	return best
+}
+
+// window is how far about a place every tenth is judged before it counts as settled.
+const window = 5
+
+// settle moves a place until none in the window about it is better.
+func (s *search) settle(i int, free func(node) bool) int {
+	reach := window
+	if s.r.On == Both {
+		reach = 1
+	}
+	for range 100 {
+		s.judge(slices.DeleteFunc(s.neighbours(s.pool[i].node, 1, reach), func(n node) bool { return !free(n) }))
+		next := s.first(func(n node) bool { return free(n) && s.pool[i].node.apart(&n) < distinct })
+		if next == i {
+			break
+		}
+		i = next
+	}
+	return i
+}
+
+// leastGain is how much lock must be won for a place to stand in the trade: less is no reason to drill elsewhere.
+const leastGain = 0.1 * s1.Degree
+
+// trade returns the places that no other beats in both lock and Ackermann error while all other aims are
+// met, least error first.
+func (s *search) trade() (front []int) {
+	var order []int
+	for i := range s.pool {
+		if j := &s.pool[i]; j.possible && j.rank.meets() && !math.IsInf(float64(j.Worst), 0) {
+			order = append(order, i)
+		}
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		p, q := &s.pool[a], &s.pool[b]
+		return cmp.Or(cmp.Compare(p.Worst, q.Worst), s.better(a, b))
+	})
+	lock := s1.Angle(math.Inf(-1))
+	for _, i := range order {
+		if l := s.pool[i].Lock(); l > lock+leastGain {
+			front, lock = append(front, i), l
+		}
+	}
+	return front
+}
+
+// thinned keeps at most n of a list, evenly, both ends included.
+func thinned(list []int, n int) []int {
+	if len(list) <= n {
+		return list
+	}
+	kept := make([]int, n)
+	for i := range kept {
+		kept[i] = list[i*(len(list)-1)/(n-1)]
+	}
+	return kept
+}
