@@ -79,21 +79,26 @@ func wrap(text string, most int) []string {
 	return append(lines, string(line))
 }
 
-// table writes rows of cells, right-aligned, each column as wide as its widest cell.
+// table writes rows of cells, right-aligned, each column as wide as its widest cell. The last cell of a
+// row that is shorter than the first is a remark, which runs on over the columns.
 func (p *page) table(rows [][]string) {
-	widths := []int{}
+	columns := len(rows[0])
+	widths := make([]int, columns)
 	for _, row := range rows {
 		for i, cell := range row {
-			if i == len(widths) {
-				widths = append(widths, 0)
+			if i < len(row)-1 || len(row) == columns {
+				widths[i] = max(widths[i], utf8.RuneCountInString(cell))
 			}
-			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
 		}
 	}
 	for _, row := range rows {
 		var line strings.Builder
 		for i, cell := range row {
-			line.WriteString(strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+min(i, 1)*2) + cell)
+			blanks := max(widths[i]-utf8.RuneCountInString(cell), 0) + min(i, 1)*2
+			if i == len(row)-1 && len(row) < columns {
+				blanks = 2
+			}
+			line.WriteString(strings.Repeat(" ", blanks) + cell)
 		}
 		p.line("", strings.TrimRight(line.String(), " "))
 	}

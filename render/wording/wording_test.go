@@ -1,0 +1,85 @@
+package wording_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+func TestLengths(t *testing.T) {
+	for _, c := range []struct {
+		unit setup.Unit
+		mm   float64
+		want string
+	}{
+		{setup.MM, 255.34, "255.3 mm"},
+		{setup.MM, -0.04, "0.0 mm"},
+		{setup.MM, -0.06, "-0.1 mm"},
+		{setup.MM, math.NaN(), "- mm"},
+		{setup.Inch, 254, "10.000 in"},
+		{setup.Inch, -25.4 * 0.0004, "0.000 in"},
+		{setup.Inch, 256.3, "10.091 in"},
+	} {
+		if got := wording.Length(c.unit, c.mm); got != c.want {
+			t.Errorf("%v mm in %v: %q, want %q", c.mm, c.unit, got, c.want)
+		}
+	}
+}
+
+// TestSixteenths: eighths, quarters and halves are reduced, as on a tape.
+func TestSixteenths(t *testing.T) {
+	for inches, want := range map[float64]string{
+		10.0625: "10 1/16", 10.09: "10 1/16", 10.1: "10 1/8", 0.5: "1/2", 0.75: "3/4", 3: "3", 2.97: "3", 0.01: "0", -1.25: "-1 1/4",
+		14.125: "14 1/8", 13.9375: "13 15/16",
+	} {
+		if got := wording.Sixteenths(inches * 25.4); got != want {
+			t.Errorf("%v in: %q, want %q", inches, got, want)
+		}
+	}
+}
+
+func TestAngles(t *testing.T) {
+	for _, c := range []struct {
+		got, want string
+	}{
+		{wording.Angle(-0.02 * s1.Degree), "0.0°"},
+		{wording.Angle(31.96 * s1.Degree), "32.0°"},
+		{wording.Angle(s1.Angle(math.NaN())), "-"},
+		{wording.Way(12 * s1.Degree), "12.0° left"},
+		{wording.Way(-3.44 * s1.Degree), "3.4° right"},
+		{wording.Way(-0.01 * s1.Degree), "0.0°"},
+		{wording.Signed("3.2 mm"), "+3.2 mm"},
+		{wording.Signed("-3.2 mm"), "-3.2 mm"},
+		{wording.Signed("0.0 mm"), "0.0 mm"},
+		{wording.Signed("0.0°"), "0.0°"},
+		{wording.Signed("-"), "-"},
+		{wording.Toe(0.26 * s1.Degree), "0.3° toe in"},
+		{wording.Toe(-0.5 * s1.Degree), "0.5° toe out"},
+		{wording.Toe(0.01 * s1.Degree), "0.0° toe"},
+		{wording.Ratio(0.654), "0.65"},
+		{wording.Ratio(1e15), "over 99"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// TestTurnsTellShortFromReversed: short of ideal is not reversed; that is only where the outer wheel
+// turns further.
+func TestTurnsTellShortFromReversed(t *testing.T) {
+	got := wording.Turns([]sweep.TurnError{
+		{Steer: 10 * s1.Degree, Error: -3.1 * s1.Degree, Percent: -45},
+		{Steer: 20 * s1.Degree, Error: -1.24 * s1.Degree, Percent: 62.4},
+		{Steer: 27.5 * s1.Degree, Error: 0.4 * s1.Degree, Percent: 104, AtLock: true},
+	})
+	want := "reversed by 3.1° (-45%) at 10°, short by 1.2° (62%) at 20°, over by 0.4° (104%) at lock (27.5°)"
+	if got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
