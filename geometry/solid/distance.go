@@ -9,7 +9,8 @@ import (
 )
 
 // Distance returns the gap between two solids, each under the motion of its body, and the nearest
-// points on their surfaces, mm. The error is at most 1e-9 mm for solids of up to 2000 mm.
+// points on their surfaces, mm. For solids of up to 2000 mm the error is at most 1e-7 mm, and less than
+// 1e-9 mm unless cores are within 0.001 mm of one another.
 //
 // Where the solids overlap the gap is negative as long as their cores stay apart: exactly the overlap
 // of the roundings. Once the cores touch the gap stays at minus the sum of the two rounding radii, 0 for
@@ -28,8 +29,8 @@ func Distance(a, b *Solid, ma, mb rigid.Motion) (gap float64, onA, onB r3.Vector
 	return q.upper - a.round - b.round, q.frame.Point(onA), q.frame.Point(onB)
 }
 
-// Beyond tells whether the gap between two solids is greater than d (mm). If so, bound is a proven
-// lower bound of the gap, itself greater than d, found as soon as one direction shows it; if not,
+// Beyond tells whether the gap between two solids is greater than d (mm), with far fewer steps than
+// Distance where it is by much. If so, bound is greater than d and no more than the gap; if not,
 // bound is the gap itself as by Distance.
 func Beyond(a, b *Solid, ma, mb rigid.Motion, d float64) (bound float64, beyond bool) {
 	var q query
@@ -54,7 +55,7 @@ type query struct {
 	frame        rigid.Motion // of the first core's axes
 	other        rigid.Motion // of the second core's axes in the first's
 	simplex      simplex
-	v            r3.Vector // nearest point of the simplex to the origin
+	v            r3.Vector // unit vector from the origin to the nearest point of the simplex
 	lower, upper float64   // bounds of the cores' distance
 	steps        int
 }
@@ -68,7 +69,7 @@ func (q *query) start(a, b *Solid, ma, mb *rigid.Motion) {
 		q.other.Turn[i] = q.frame.Back(axis)
 	}
 	q.other.Shift = q.frame.Back(apart)
-	q.v = q.other.Shift.Mul(-1)
+	q.v = q.other.Shift.Mul(-1).Normalize()
 	if q.v == (r3.Vector{}) {
 		q.v.X = 1
 	}
@@ -87,7 +88,7 @@ func (q *query) furthest(d r3.Vector) vertex {
 func (q *query) solve(enough float64) {
 	for q.steps = 1; q.steps <= maxSteps; q.steps++ {
 		w := q.furthest(q.v.Mul(-1))
-		q.lower = math.Max(q.lower, q.v.Dot(w.at)/q.v.Norm())
+		q.lower = math.Max(q.lower, q.v.Dot(w.at))
 		if q.lower > enough || q.upper-q.lower <= tolerance {
 			return
 		}
@@ -95,11 +96,11 @@ func (q *query) solve(enough float64) {
 		if !ok {
 			return // rounding allows no further step
 		}
-		q.v, q.upper = nearer, nearer.Norm()
-		if q.upper <= tolerance {
+		if q.upper = nearer.Norm(); q.upper <= tolerance {
 			q.upper = 0
 			return
 		}
+		q.v = q.simplex.direction(nearer)
 	}
 }
 
@@ -110,6 +111,5 @@ func (q *query) points() (onA, onB r3.Vector) {
 		onA = onA.Add(onB).Mul(0.5)
 		return onA, onA
 	}
-	n := q.v.Mul(1 / q.v.Norm())
-	return onA.Sub(n.Mul(q.a.round)), onB.Add(n.Mul(q.b.round))
+	return onA.Sub(q.v.Mul(q.a.round)), onB.Add(q.v.Mul(q.b.round))
 }
