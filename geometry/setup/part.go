@@ -156,7 +156,7 @@ func axesOf(b Body) [3]string {
 		OnFrame:   {"x", "y", "z"},
 		OnSpindle: {"forward", "outboard", "up"},
 		OnColumn:  {"down", "left", "along"},
-		OnTieRod:  {"along the rod", "left", "up"},
+		OnTieRod:  {"along the rod", "forward", "up"},
 	}[b]
 }
 

@@ -117,6 +117,7 @@ func (d *decoder) setup(root *node, doc *document) *Setup {
 	d.rear(t.get("vehicle").sub(), s)
 	d.space(t.get("space").sub(), s)
 	d.parts(t, s)
+	d.change(t.get("change").sub(), s)
 	t.get("variant") // read apart
 	t.done()
 	d.tellUnknown()

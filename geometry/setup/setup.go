@@ -79,6 +79,7 @@ type Setup struct {
 	Ignore   [][2]string // pairs of part names that are never checked against each other
 	Space    Space
 	Variants []string // names, in the order of the file
+	Changes  []string // what [change] did, in words with figures
 	Assumed  []string // what was not given and is taken from a default, in words with the figure
 }
 
@@ -215,8 +216,8 @@ type Part struct {
 }
 
 // Tube is a round bar with rounded ends along a path of points, in the axes of what it rides on:
-// vehicle, corner or column axes, or for a tie rod [towards the steering arm, left, up] from the
-// drop-arm ball with the wheels straight ahead.
+// vehicle, corner or column axes, or for a tie rod [towards the steering arm, forward, up] from
+// the drop-arm ball with the wheels straight ahead (RodAxes).
 type Tube struct {
 	Diameter float64
 	Path     []r3.Vector

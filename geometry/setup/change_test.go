@@ -1,0 +1,218 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+)
+
+const changeable = `locksweep = 1
+units = "mm"
+vehicle = { wheelbase = 1000 }
+kingpin = { spacing = 600, height = 130, inclination = 10, caster = 12 }
+wheel = { offset = 120, lead = 8, toe = 0.5, camber = -1, tyre_diameter = 260, tyre_width = 130 }
+column = { foot = [-95, 0, 130], rake = 35 }
+drop_arm = { left = [55, 20, 4], right = [55, -22, 4], outline = [[-10, -30], [70, -30], [70, 30], [-10, 30]], up = [0, 6] }
+[arm]
+pickup = "hole"
+bolt = [0.1, 0.2, 1]
+outline = [[20, -20], [20, 20], [-110, -10], [-110, -50]]
+up = [-4, 4]
+holes = [{ name = "hole", at = [-95, -30], diameter = 8 }]
+[right.kingpin]
+caster = 11
+[right.arm]
+up = [-5, 3]
+[[part]]
+name = "lug"
+on = "spindle"
+keep = [[5, -8], [10, -20], [12, -8]]
+plate = { outline = [[0, -10], [30, -30], [36, -20], [10, 0]], up = [-10, 14] }
+[[part]]
+name = "hose"
+on = "spindle"
+side = "left"
+tube = { diameter = 9, path = [[0, 20, 30], [-30, 10, 60]] }
+[[part]]
+name = "brake disc"
+on = "spindle"
+disc = { centre = [0, 40, 0], diameter = 150, width = 4 }
+`
+
+// rounding forgives 1e-9 of a millimetre or a radian.
+var rounding = cmp.Options{
+	cmpopts.EquateApprox(0, 1e-9),
+	cmp.Comparer(func(a, b s1.Angle) bool { return (a - b).Abs() < 1e-9 }),
+}
+
+func TestSpindlesSwappedTwiceAreAsBefore(t *testing.T) {
+	for _, turn := range []struct {
+		name string
+		turn func(*Setup)
+	}{{"swap", (*Setup).SwapSpindles}, {"turn over", (*Setup).TurnSpindlesOver}} {
+		want := mustRead(t, changeable, Options{})
+		got := mustRead(t, changeable, Options{})
+		turn.turn(got)
+		if cmp.Equal(want.Corners, got.Corners, rounding) {
+			t.Errorf("%s: changed nothing", turn.name)
+		}
+		turn.turn(got)
+		if diff := cmp.Diff(want.Corners, got.Corners, rounding, outlineFrom); diff != "" {
+			t.Errorf("%s twice: want - got +\n%s", turn.name, diff)
+		}
+		if diff := cmp.Diff(bySide(want.Parts), bySide(got.Parts), rounding, outlineFrom); diff != "" {
+			t.Errorf("%s twice, parts: want - got +\n%s", turn.name, diff)
+		}
+	}
+}
+
+// outlineFrom compares outlines whatever point they begin with.
+var outlineFrom = cmp.Comparer(func(a, b []r2.Point) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for shift := range max(len(a), 1) {
+		same := true
+		for i := range a {
+			if c := b[(i+shift)%len(b)]; math.Hypot(a[i].X-c.X, a[i].Y-c.Y) > 1e-9 {
+				same = false
+			}
+		}
+		if same {
+			return true
+		}
+	}
+	return false
+})
+
+// bySide splits parts that stand on both sides, as a change may leave them.
+func bySide(parts []Part) (split []Part) {
+	for _, p := range parts {
+		for _, side := range Sides {
+			if p.Sides[side] {
+				one := p
+				one.Sides = [2]bool{}
+				one.Sides[side] = true
+				split = append(split, one)
+			}
+		}
+	}
+	slices.SortStableFunc(split, func(a, b Part) int { return strings.Compare(partOrder(a), partOrder(b)) })
+	return split
+}
+
+func partOrder(p Part) string { return fmt.Sprint(p.Name, p.Sides) }
+
+// With upright kingpins a swapped spindle is its mirror image fore and aft; upside down, up and
+// down as well.
+func TestSwapOnUprightKingpins(t *testing.T) {
+	upright := strings.NewReplacer("inclination = 10, caster = 12", "inclination = 0", "caster = 11", "caster = 0",
+		", toe = 0.5, camber = -1", "").Replace(changeable)
+	s := mustRead(t, upright, Options{Set: []string{"arm.pickup=[-95,-30,7]", "change.swap_spindles=true"}})
+	if got, want := s.Corners[Left].Arm.Pickup, (r3.Vector{X: 95, Y: -30, Z: 7}); !cmp.Equal(got, want, rounding) {
+		t.Errorf("swapped: pickup at %v, want %v", got, want)
+	}
+	if got := s.Corners[Left].Wheel.Lead; got != -8 {
+		t.Errorf("swapped: lead %v, want -8", got)
+	}
+	s = mustRead(t, upright, Options{Set: []string{"arm.pickup=[-95,-30,7]", "change.turn_spindles_over=true"}})
+	if got, want := s.Corners[Left].Arm.Pickup, (r3.Vector{X: 95, Y: -30, Z: -7}); !cmp.Equal(got, want, rounding) {
+		t.Errorf("upside down: pickup at %v, want %v", got, want)
+	}
+}
+
+// What belongs to a spindle is measured from its own stub and kingpin and must not change when it is hung
+// anew: the pickup's height along the kingpin and distance from it, and the stub's angle to it. An
+// inclined spindle turned upside down has its inclination taken from the camber twice.
+func TestHungAnewTheSpindleItselfIsTheSame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		angle := rapid.Float64Range(-14, 14)
+		s, _, err := Read("kart.toml", []byte(changeable), Options{Set: []string{
+			setting("kingpin.caster", angle.Draw(t, "caster")), setting("kingpin.inclination", angle.Draw(t, "inclination")),
+			setting("wheel.toe", angle.Draw(t, "toe")/10), setting("wheel.camber", angle.Draw(t, "camber")/5),
+			fmt.Sprintf("arm.pickup=[%v, -30, 4]", rapid.Float64Range(-120, -60).Draw(t, "f")), "right.kingpin.caster=9"}})
+		if err != nil {
+			t.Fatalf("not a sound setup: %v", err)
+		}
+		figures := func(s *Setup, side Side, sign float64) [3]float64 {
+			k, p := s.Kingpin(side).Dir, FromCorner(side, s.Corners[side].Arm.Pickup)
+			return [3]float64{sign * k.Dot(p), k.Cross(p).Norm(), sign * k.Dot(s.SpinAxis(side))}
+		}
+		for _, side := range Sides {
+			swapped, over := *s, *s
+			swapped.SwapSpindles()
+			over.TurnSpindlesOver()
+			if got, want := figures(&swapped, side, 1), figures(s, side.Other(), 1); !cmp.Equal(got, want, rounding) {
+				t.Errorf("%v swapped: %v, want %v", side, got, want)
+			}
+			if got, want := figures(&over, side, -1), figures(s, side, 1); !cmp.Equal(got, want, rounding) {
+				t.Errorf("%v upside down: %v, want %v", side, got, want)
+			}
+			if got := swapped.Corners[side].Wheel.Toe; got != s.Corners[side].Wheel.Toe {
+				t.Errorf("%v swapped: toe %v, want the file's", side, got)
+			}
+		}
+	})
+}
+
+func TestChangesEqualEditingByHand(t *testing.T) {
+	for _, c := range []struct{ change, edit string }{
+		{"change.narrow=80", "kingpin.spacing=520"},
+		{"change.shorten=150", "vehicle.wheelbase=850"},
+		{"change.spacer=15", "wheel.offset=135"},
+		{"change.lengthen_drop_arm=0", "name=kart"},
+	} {
+		sets := []string{"vehicle.rear_track=840", "right.kingpin.caster=11"}
+		changed := mustRead(t, changeable, Options{Set: append(sets, c.change)})
+		edited := mustRead(t, changeable, Options{Set: append(sets, c.edit)})
+		if len(changed.Changes) != 1 {
+			t.Errorf("%s: says %q, want one line", c.change, changed.Changes)
+		}
+		changed.Changes = nil
+		if diff := cmp.Diff(edited, changed, rounding); diff != "" {
+			t.Errorf("%s: by hand - changed +\n%s", c.change, diff)
+		}
+	}
+}
+
+func TestDropArmChanges(t *testing.T) {
+	s := mustRead(t, changeable, Options{Set: []string{"change.turn_drop_arm_over=true"}})
+	if want := (r3.Vector{X: -55, Y: 22, Z: 4}); s.DropArm.Pins[Left] != want {
+		t.Errorf("turned over: left pin %v, want %v", s.DropArm.Pins[Left], want)
+	}
+	s = mustRead(t, changeable, Options{Set: []string{"change.one_hole=true"}})
+	if want := (r3.Vector{X: 55, Y: -1, Z: 4}); s.DropArm.Pins[Left] != want || s.DropArm.Pins[Right] != want {
+		t.Errorf("one hole: %v, want %v for both", s.DropArm.Pins, want)
+	}
+	s = mustRead(t, changeable, Options{Set: []string{"change.lengthen_drop_arm=12"}})
+	p := s.DropArm.Pins[Left]
+	if got, want := math.Hypot(p.X, p.Y), math.Hypot(55, 20)+12; math.Abs(got-want) > 1e-9 {
+		t.Errorf("lengthened: %v from the column, want %v", got, want)
+	}
+}
+
+func TestChangeMistakesHaveTheirPlace(t *testing.T) {
+	for _, c := range []struct{ set, want string }{
+		{"change.narrow=600", "as much as the kingpins are apart"},
+		{"change.shorten=1000", "as much as the wheelbase"},
+		{"change.lengthen_drop_arm=-90", "onto the column axis"},
+		{"change.swap=true", "did you mean"},
+		{"change.swap_spindles=1", "should be true or false"},
+	} {
+		_, _, err := Read("kart.toml", []byte(changeable), Options{Set: []string{c.set}})
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: error %v, want one with %q", c.set, err, c.want)
+		}
+	}
+}
+
+func setting(key string, v float64) string { return fmt.Sprintf("%s=%.2f", key, v) }

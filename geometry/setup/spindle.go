@@ -1,0 +1,196 @@
+package setup
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+)
+
+// SwapSpindles puts each spindle on the other side, turned half round about the vertical, so that arms
+// that pointed back point ahead. Caster and inclination belong to the frame and stay; what belongs to
+// the spindle goes with it: the angle between stub and kingpin, the lead of the stub, the arm's
+// place about and along the kingpin as measured from the stub, and all parts on it. Straight ahead
+// is where the wheel has the file's toe; camber follows. Rods are re-cut. Swapped twice is as before.
+func (s *Setup) SwapSpindles() {
+	old := *s
+	old.Corners = s.Corners
+	for _, side := range Sides {
+		s.rehang(side, &old, side.Other(), r3.Vector{X: -1, Y: 1, Z: 1})
+	}
+	s.rehangParts(&old, func(side Side) Side { return side.Other() })
+}
+
+// TurnSpindlesOver hangs each spindle upside down on its own side, turned half round about the stub axle.
+// What belongs to the frame and what to the spindle is as in SwapSpindles.
+func (s *Setup) TurnSpindlesOver() {
+	old := *s
+	for _, side := range Sides {
+		s.rehang(side, &old, side, r3.Vector{X: -1, Y: 1, Z: -1})
+	}
+	s.rehangParts(&old, func(side Side) Side { return side })
+}
+
+// refit takes points of a spindle as it was described to where they are after it is hung anew, all in
+// corner axes: the signs flip turn it half round, then it is laid onto the frame's kingpin axis with its
+// stub where the toe wants it.
+type refit struct {
+	flip     r3.Vector
+	from, to [3]r3.Vector // stub direction square to the kingpin, the direction square to both, kingpin
+}
+
+func (f *refit) direction(v r3.Vector) r3.Vector {
+	v = r3.Vector{X: f.flip.X * v.X, Y: f.flip.Y * v.Y, Z: f.flip.Z * v.Z}
+	return f.to[0].Mul(f.from[0].Dot(v)).Add(f.to[1].Mul(f.from[1].Dot(v))).Add(f.to[2].Mul(f.from[2].Dot(v)))
+}
+
+// along returns axes of a spindle: its stub square to the kingpin, the direction square to both, the kingpin.
+func along(stub, kingpin r3.Vector) [3]r3.Vector {
+	e := stub.Sub(kingpin.Mul(kingpin.Dot(stub))).Normalize()
+	return [3]r3.Vector{e, kingpin.Cross(e), kingpin}
+}
+
+// rehang hangs the spindle that was described for the side source of old on a side.
+func (s *Setup) rehang(side Side, old *Setup, source Side, flip r3.Vector) {
+	c := old.Corners[source]
+	frame, toe := old.Corners[side].Kingpin, old.Corners[side].Wheel.Toe
+	f := old.refitting(side, source, flip, &c.Wheel)
+	c.Kingpin, c.Wheel.Toe, c.Wheel.Lead = frame, toe, 0-c.Wheel.Lead
+	c.Arm.Pickup = f.direction(c.Arm.Pickup)
+	if c.Arm.Bolt != (r3.Vector{}) {
+		c.Arm.Bolt = f.direction(c.Arm.Bolt)
+	}
+	c.Rod, c.Stop = old.Corners[side].Rod, old.Corners[side].Stop
+	c.Rod.Length = 0
+	s.Corners[side] = c
+	s.Corners[side].Arm.Metal = s.refitArm(side, old, source, f, c.Arm.Metal)
+}
+
+// refitting returns where the points of a spindle go, and sets the camber that its wheel then has.
+func (s *Setup) refitting(side, source Side, flip r3.Vector, w *Wheel) *refit {
+	sign := flip.Z // upside down, the axis that pointed up points down
+	turned := refit{flip: flip, from: along(r3.Vector{X: 1}, r3.Vector{Z: 1}), to: along(r3.Vector{X: 1}, r3.Vector{Z: 1})}
+	kingpin := turned.direction(FromCorner(source, s.Kingpin(source).Dir)).Mul(sign)
+	stub := turned.direction(FromCorner(source, s.SpinAxis(source)))
+	onFrame := FromCorner(side, s.Kingpin(side).Dir)
+	w.Camber = camberFor(onFrame, s.Corners[side].Wheel.Toe, kingpin.Dot(stub))
+	sinToe, cosToe := math.Sincos(float64(s.Corners[side].Wheel.Toe))
+	sinCamber, cosCamber := math.Sincos(float64(w.Camber))
+	newStub := r3.Vector{X: sinToe * cosCamber, Y: cosToe * cosCamber, Z: -sinCamber}
+	return &refit{flip: flip, from: along(stub, kingpin), to: along(newStub, onFrame)}
+}
+
+// camberFor returns the camber at which a stub of the given toe stands to a kingpin direction (corner axes)
+// at an angle of the given cosine; the nearest there is where it cannot.
+func camberFor(kingpin r3.Vector, toe s1.Angle, cosine float64) s1.Angle {
+	sin, cos := math.Sincos(float64(toe))
+	level := kingpin.X*sin + kingpin.Y*cos
+	// level·cos camber - kingpin.Z·sin camber = cosine
+	turn := math.Acos(math.Max(-1, math.Min(1, cosine/math.Hypot(level, kingpin.Z))))
+	return s1.Angle(turn - math.Atan2(kingpin.Z, level))
+}
+
+// refitArm moves the plan of a steering arm.
+func (s *Setup) refitArm(side Side, old *Setup, source Side, f *refit, m Metal) Metal {
+	outline := make([]r2.Point, len(m.Outline))
+	for i, p := range m.Outline {
+		outline[i] = s.ArmPlan(side, f.flat(s, side, old, source, old.ArmPlane(source, p)))
+	}
+	holes := make([]Hole, len(m.Holes))
+	for i, h := range m.Holes {
+		p := f.direction(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up})
+		holes[i] = h
+		holes[i].At, holes[i].Up = r2.Point{X: p.X, Y: p.Y}, p.Z
+	}
+	m.Outline, m.Holes = turnedCounterClockwise(outline), holes
+	m.Lower, m.Upper = f.faces(m.Lower, m.Upper)
+	return m
+}
+
+// flat moves a point of the plane square to the kingpin.
+func (f *refit) flat(s *Setup, side Side, old *Setup, source Side, p r2.Point) r2.Point {
+	was, is := old.KingpinPlane(source), s.KingpinPlane(side)
+	v := f.direction(FromCorner(source, was.Turn[0].Mul(p.X).Add(was.Turn[1].Mul(p.Y))))
+	v = FromCorner(side, v)
+	return r2.Point{X: is.Turn[0].Dot(v), Y: is.Turn[1].Dot(v)}
+}
+
+// faces moves the faces of a plate along the kingpin.
+func (f *refit) faces(lower, upper float64) (float64, float64) {
+	if f.flip.Z < 0 {
+		return 0 - upper, 0 - lower
+	}
+	return lower, upper
+}
+
+// turnedCounterClockwise turns an outline of either sense counter-clockwise.
+func turnedCounterClockwise(outline []r2.Point) []r2.Point {
+	area := 0.0
+	for i, p := range outline {
+		area += p.Cross(outline[(i+1)%len(outline)])
+	}
+	if area < 0 {
+		slices.Reverse(outline)
+	}
+	return outline
+}
+
+// rehangParts moves the parts that ride on spindles; source says where a side's spindle comes from. A part
+// that comes out different on the two sides becomes two of the same name.
+func (s *Setup) rehangParts(old *Setup, source func(Side) Side) {
+	var parts []Part
+	for _, p := range old.Parts {
+		if p.On != OnSpindle {
+			parts = append(parts, p)
+			continue
+		}
+		for _, side := range Sides {
+			if from := source(side); p.Sides[from] {
+				parts = append(parts, s.rehungPart(p, side, old, from))
+			}
+		}
+	}
+	s.Parts = parts
+}
+
+func (s *Setup) rehungPart(p Part, side Side, old *Setup, source Side) Part {
+	wheel := old.Corners[source].Wheel
+	flip := r3.Vector{X: -1, Y: 1, Z: 1}
+	if side == source {
+		flip.Z = -1
+	}
+	f := old.refitting(side, source, flip, &wheel)
+	p.Sides = [2]bool{}
+	p.Sides[side] = true
+	switch {
+	case p.Tube != nil:
+		tube := Tube{Diameter: p.Tube.Diameter}
+		for _, at := range p.Tube.Path {
+			tube.Path = append(tube.Path, f.direction(at))
+		}
+		p.Tube = &tube
+	case p.Plate != nil:
+		plate := Plate{Outline: s.refitOutline(side, old, source, f, p.Plate.Outline)}
+		plate.Lower, plate.Upper = f.faces(p.Plate.Lower, p.Plate.Upper)
+		p.Plate = &plate
+		p.Keep = s.refitOutline(side, old, source, f, p.Keep)
+	case p.Disc != nil:
+		disc := *p.Disc
+		disc.Centre = f.direction(disc.Centre)
+		if disc.Axis != (r3.Vector{}) {
+			disc.Axis = f.direction(disc.Axis)
+		}
+		p.Disc = &disc
+	}
+	return p
+}
+
+func (s *Setup) refitOutline(side Side, old *Setup, source Side, f *refit, outline []r2.Point) []r2.Point {
+	moved := make([]r2.Point, len(outline))
+	for i, p := range outline {
+		moved[i] = f.flat(s, side, old, source, p)
+	}
+	return turnedCounterClockwise(moved)
+}
