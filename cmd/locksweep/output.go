@@ -48,12 +48,10 @@ func writeFile(path, input string, data []byte, force bool) error {
 	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
 		return replaceFile(path, path, data)
 	}
-	real, err := filepath.EvalSymlinks(path)
-	if err != nil {
-		return refuse("is a link that leads to no file; name the file itself")
-	}
-	info, err := os.Stat(real)
+	info, err := os.Stat(path)
 	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return refuse("is a link that leads to no file; name the file itself")
 	case err != nil:
 		return refuse("cannot be written: " + reason(err))
 	case info.IsDir():
@@ -62,6 +60,10 @@ func writeFile(path, input string, data []byte, force bool) error {
 		return refuse("is the setup file itself; give the result a name of its own")
 	case !info.Mode().IsRegular(): // a device or a pipe takes what comes
 		return writeThrough(path, data)
+	}
+	real, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return refuse("cannot be written: " + reason(err))
 	}
 	old, err := head(real, len(data))
 	switch {
