@@ -7,7 +7,6 @@
 package drill
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -147,8 +146,13 @@ func (e *NoRoomError) Error() string {
 	return fmt.Sprintf("no place in the metal keeps %.3g hole diameters to the edge and %.3g to the other holes", e.Edge, e.Web)
 }
 
-// Search looks for the best place. The error is that of a sweep of the setup as it stands, a *NoRoomError, or
-// says which option is out of range.
+// OptionError says which option is out of range and what would be right.
+type OptionError struct{ text string }
+
+func (e *OptionError) Error() string { return e.text }
+
+// Search looks for the best place. The error is that of a sweep of the setup as it stands, a *NoRoomError or
+// an *OptionError.
 func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if err := opt.settle(s, on); err != nil {
 		return nil, err
@@ -183,46 +187,51 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 			*v = or
 		}
 	}
-	fill(&o.Diameter, defaultDiameter(s, on))
+	if known, ok := knownDiameter(s, on); ok {
+		fill(&o.Diameter, known)
+	}
+	fill(&o.Diameter, assumedDiameter)
 	fill(&o.Edge, DefaultEdge)
 	fill(&o.Web, DefaultWeb)
 	fill(&o.Reach, 30)
-	fill(&o.Step, 2)
+	fill(&o.Step, [3]float64{Arm: 2, DropArm: 2, Both: 6}[on])
 	if o.Best == 0 {
 		o.Best = 3
 	}
-	switch {
-	case !(o.Edge >= EdgeFloor && o.Edge <= 20):
-		return fmt.Errorf("an edge distance of %g hole diameters: should be from %g, the floor of EN 1993-1-8, to 20", o.Edge, EdgeFloor)
-	case !(o.Web >= WebFloor && o.Web <= 20):
-		return fmt.Errorf("a spacing of %g hole diameters: should be from %g, the floor of EN 1993-1-8, to 20", o.Web, WebFloor)
-	case !(o.Diameter >= 1 && o.Diameter <= 100):
-		return errors.New("the hole's diameter should be from 1 to 100 mm")
-	case !(o.Step >= 0.1 && o.Step <= 100):
-		return errors.New("the grid's step should be from 0.1 to 100 mm")
-	case !(o.Reach >= 1 && o.Reach <= 500):
-		return errors.New("the square about today's hole should reach from 1 to 500 mm")
-	case o.Best < 1 || o.Best > 20:
-		return errors.New("the number of places to list should be from 1 to 20")
+	for _, v := range []struct {
+		name             string
+		value, low, high float64
+	}{
+		{"edge distance in hole diameters (EN 1993-1-8 has a floor of 1.2)", o.Edge, EdgeFloor, 20},
+		{"spacing of holes in hole diameters (EN 1993-1-8 has a floor of 2.2)", o.Web, WebFloor, 20},
+		{"hole diameter in mm", o.Diameter, 1, 100},
+		{"step of the grid in mm", o.Step, tenth, 100},
+		{"reach about today's hole in mm", o.Reach, 1, 500},
+		{"number of places to list", float64(o.Best), 1, 20},
+	} {
+		if !(v.value >= v.low && v.value <= v.high) {
+			return &OptionError{fmt.Sprintf("%s: %.6g should be from %g to %g", v.name, v.value, v.low, v.high)}
+		}
 	}
 	return nil
 }
 
-// defaultDiameter is that of today's hole, or the thread of the rod end, or 8 mm.
-func defaultDiameter(s *setup.Setup, on On) float64 {
+// assumedDiameter is that of a hole of which nothing is known, mm.
+const assumedDiameter = 8.0
+
+// knownDiameter is that of today's hole, or of the rod end's thread.
+func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
 	metal, at := &s.Corners[setup.Left].Arm.Metal, s.Corners[setup.Left].Arm.Pickup
 	if on == DropArm {
 		metal, at = &s.DropArm.Metal, s.DropArm.Pins[setup.Left]
 	}
 	for _, h := range metal.Holes {
 		if math.Hypot(h.At.X-at.X, h.At.Y-at.Y) < sameHole {
-			return h.Diameter
+			return h.Diameter, true
 		}
 	}
-	if thread := s.Corners[setup.Left].Rod.End.Thread; thread > 0 {
-		return thread
-	}
-	return 8
+	thread := s.Corners[setup.Left].Rod.End.Thread
+	return thread, thread > 0
 }
 
 // settle fills in what is left open from what the steering does today.
@@ -246,13 +255,16 @@ func (r *Result) assumed() (list []string) {
 	say := func(mm float64) string { return fmt.Sprintf("%.4g %s", u.FromMM(mm), u) }
 	for i := range r.Metals {
 		m := &r.Metals[i]
+		if !m.Drop && m.Side == setup.Right && m.LeastLever == r.Metals[setup.Left].LeastLever && len(m.Outline) == len(r.Metals[setup.Left].Outline) {
+			continue
+		}
 		if len(m.Outline) == 0 {
 			list = append(list, fmt.Sprintf("%s: any place within %s of today's hole, since its outline is not given", m.Name, say(r.Options.Reach)))
 		}
 		list = append(list, fmt.Sprintf("%s: no hole nearer than %s to the axis it turns about, half of today's, since bore and boss are not given", m.Name, say(m.LeastLever)))
 	}
-	if r.Options.Diameter == 8 && defaultDiameter(r.Setup, r.On) == 8 {
-		list = append(list, "hole diameter "+say(8))
+	if _, known := knownDiameter(r.Setup, r.On); !known && r.Options.Diameter == assumedDiameter {
+		list = append(list, "hole diameter "+say(assumedDiameter))
 	}
 	return list
 }

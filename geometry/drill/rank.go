@@ -134,3 +134,10 @@ func (s *search) alone(aim Aim) float64 {
 	}
 	return nearest
 }
+
+func (a Aim) String() string {
+	return [aims]string{"sense", "leverage", "lock", "ratio", "alike", "ackermann"}[a]
+}
+
+// IsAngle tells whether the aim's values are angles.
+func (a Aim) IsAngle() bool { return a != Sense && a != Ratio }

@@ -65,8 +65,7 @@ func (s *search) over(n node, first int, bounds r2.Rect, step int) (nodes []node
 	to := func(a int, high float64) int { return int(math.Floor((high - s.origin[a]) / size)) }
 	for i := from(first, bounds.X.Lo); i <= to(first, bounds.X.Hi); i++ {
 		for k := from(first+1, bounds.Y.Lo); k <= to(first+1, bounds.Y.Hi); k++ {
-			n[first] = s.origin[first] + float64(i*step)/10
-			n[first+1] = s.origin[first+1] + float64(k*step)/10
+			n[first], n[first+1] = s.coordinate(first, i*step), s.coordinate(first+1, k*step)
 			if s.allowed(n) {
 				nodes = append(nodes, n)
 			}
@@ -81,6 +80,9 @@ func (s *search) holes() (nodes []node) {
 	for i := range s.r.Metals {
 		m := &s.r.Metals[i]
 		for _, h := range m.Holes {
+			if h.At.Sub(m.pins[0]).Norm() < sameHole {
+				continue // today's
+			}
 			n, at := s.home(), m.Plan(h.At)
 			switch {
 			case m.Drop:
@@ -160,6 +162,10 @@ func (s *search) best() (list []Listed) {
 			break
 		}
 		i = s.settle(i, free)
+		if s.pool[i].node == s.home() && len(list) > 0 {
+			taken = append(taken, s.home()) // stands first in any case
+			continue
+		}
 		if len(list) > 0 && len(s.misses(&list[0].Figures)) == 0 && len(s.misses(&s.pool[i].Figures)) > 0 {
 			break
 		}

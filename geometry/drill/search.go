@@ -65,9 +65,14 @@ func (s *search) home() node {
 // on returns the node of the grid of tenths that lies steps of a size (tenths) from n's nearest.
 func (s *search) on(n node, steps [4]int, size int) node {
 	for _, a := range s.axes {
-		n[a] = s.origin[a] + float64(int(math.Round((n[a]-s.origin[a])/tenth))+steps[a]*size)/10
+		n[a] = s.coordinate(a, int(math.Round((n[a]-s.origin[a])/tenth))+steps[a]*size)
 	}
 	return n
+}
+
+// coordinate is a node's co-ordinate so many tenths from the origin, to a whole millionth so that it reads well.
+func (s *search) coordinate(axis, tenths int) float64 {
+	return math.Round((s.origin[axis]+float64(tenths)/10)*1e6) / 1e6
 }
 
 // spot is where the balls go. What moves the left ones moves the right ones as their mirror image, so

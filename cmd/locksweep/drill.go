@@ -1,0 +1,250 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/golang/geo/s1"
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/render/report"
+)
+
+var drillCommand = command{
+	name: "drill", args: "SETUP",
+	brief: "where to put the hole of the steering arm or of the drop arm",
+	about: "Tries every place that the metal allows, rods cut to suit, and lists today's hole and the\n" +
+		"best places. Aims count in this order: leverage, --lock, --ratio, --alike, Ackermann.",
+	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
+	prepare: prepareDrill,
+}
+
+type drillFlags struct {
+	source                         source
+	target                         target
+	json, alike, newArm            bool
+	on, steer                      string
+	lock, ackermann, within, ratio float64
+	diameter, edge, spacing, reach float64
+	step                           float64
+	best                           int
+}
+
+func prepareDrill(flags *pflag.FlagSet) action {
+	var f drillFlags
+	flags.StringVar(&f.on, "on", "arm", "which hole: `arm|drop-arm|both`")
+	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` of the inner wheel wanted at either lock; left out: as today")
+	flags.Float64Var(&f.ackermann, "ackermann", 100, "`PERCENT` wanted: 100 ideal, 0 parallel")
+	flags.StringVar(&f.steer, "steer", "", "over `FROM,TO` degrees of mean steer; left out: 5 to the lock wanted")
+	flags.Float64Var(&f.within, "within", 0, "`DEGREES` that the inner wheel may be off that at most")
+	flags.Float64Var(&f.ratio, "ratio", 0, "`WHEEL` turn per turn of the column at centre, within 5 %")
+	flags.BoolVar(&f.alike, "alike", false, "left and right lock within 0.5 degrees")
+	flags.Float64Var(&f.diameter, "diameter", 0, "`LENGTH` of the hole's diameter; left out: today's")
+	flags.Float64Var(&f.edge, "edge", drill.DefaultEdge, "least hole centre to edge, in hole `DIAMETERS`, 1.2 or more")
+	flags.Float64Var(&f.spacing, "spacing", drill.DefaultWeb, "least hole centre to hole centre, in hole `DIAMETERS`, 2.2 or more")
+	flags.Float64Var(&f.reach, "reach", 0, "`LENGTH` either way of today's hole, without an outline; left out: 30 mm")
+	flags.BoolVar(&f.newArm, "new-arm", false, "the arm is made anew, so the holes in it do not count")
+	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; left out: 2 mm, both 6 mm")
+	flags.IntVar(&f.best, "best", 3, "`NUMBER` of places to list")
+	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
+	f.source.register(flags)
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *drillFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("drill", args); err != nil {
+		return err
+	}
+	on, aims, err := f.aims()
+	if err != nil {
+		return err
+	}
+	name, data, err := readInput(sh, f.source.path)
+	if err != nil {
+		return err
+	}
+	s, warnings, err := setup.Read(name, data, f.source.opt)
+	if err != nil {
+		return err
+	}
+	for _, w := range warnings {
+		sh.warn(w.String())
+	}
+	r, err := f.search(s, on, aims)
+	if err != nil {
+		return err
+	}
+	out, err := f.print(sh, r, func(p *drill.Place) []string { return f.settings(r, p, name, data) })
+	if err != nil {
+		return err
+	}
+	if err := f.target.write(sh, f.source.path, out); err != nil {
+		return err
+	}
+	if missed := report.Missed(r); missed != "" {
+		return noAnswer{f.source.about(errors.New(missed))}
+	}
+	return nil
+}
+
+// search carries the search out.
+func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*drill.Result, error) {
+	unit := s.Unit.ToMM
+	opt := drill.Options{
+		Diameter: unit(f.diameter), Edge: f.edge, Web: f.spacing, Reach: unit(f.reach), NewMetal: f.newArm,
+		Step: unit(f.step), Best: f.best, Progress: progress(),
+	}
+	r, err := drill.Search(s, on, aims, opt)
+	var (
+		room   *drill.NoRoomError
+		option *drill.OptionError
+	)
+	switch {
+	case errors.As(err, &room):
+		return nil, noAnswer{f.source.about(err)}
+	case errors.As(err, &option):
+		return nil, usagef("%v", err)
+	case err != nil:
+		return nil, f.source.about(err)
+	}
+	return r, nil
+}
+
+func (f *drillFlags) print(sh *shell, r *drill.Result, settings func(*drill.Place) []string) ([]byte, error) {
+	if f.json {
+		return encode(drilled(r, f.source.opt, settings))
+	}
+	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}
+	if len(r.Best) > 0 && r.Best[0].Existing == "" {
+		opt.Settings = settings(&r.Best[0].Place)
+	}
+	return report.Drill(r, opt), nil
+}
+
+// aims reads what is wanted.
+func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
+	switch strings.ToLower(f.on) {
+	case "arm":
+		on = drill.Arm
+	case "drop-arm":
+		on = drill.DropArm
+	case "both":
+		on = drill.Both
+	default:
+		return on, a, usagef("--on %s: there are three, arm, drop-arm and both", f.on)
+	}
+	for _, v := range []struct {
+		flag        string
+		value, most float64
+	}{{"lock", f.lock, 90}, {"within", f.within, 90}, {"ratio", f.ratio, 20}, {"diameter", f.diameter, 100}, {"reach", f.reach, 500}, {"step", f.step, 100}} {
+		if !(v.value >= 0 && v.value <= v.most) {
+			return on, a, usagef("--%s %g: should be more than 0 and at most %g", v.flag, v.value, v.most)
+		}
+	}
+	if !(f.ackermann >= -500 && f.ackermann <= 500) {
+		return on, a, usagef("--ackermann %g: should be a percentage from -500 to 500; 100 is ideal, 0 parallel", f.ackermann)
+	}
+	a = drill.Aims{
+		Lock: degreesOf(f.lock), Percent: f.ackermann, Within: degreesOf(f.within), Ratio: f.ratio, Alike: f.alike,
+	}
+	if f.steer != "" {
+		a.From, a.To, err = steerRange(f.steer)
+	}
+	return on, a, err
+}
+
+func degreesOf(v float64) s1.Angle { return s1.Angle(v) * s1.Degree }
+
+// steerRange reads "FROM,TO".
+func steerRange(text string) (from, to s1.Angle, err error) {
+	low, high, _ := strings.Cut(text, ",")
+	a, errA := strconv.ParseFloat(strings.TrimSpace(low), 64)
+	b, errB := strconv.ParseFloat(strings.TrimSpace(high), 64)
+	if errA != nil || errB != nil || !(a >= 1 && a < b && b <= 90) {
+		return 0, 0, usagef("--steer %q: should be two angles of mean steer, from 1 to 90 degrees, such as --steer 5,30", text)
+	}
+	return degreesOf(a), degreesOf(b), nil
+}
+
+// progress tells on a terminal, from the first second on, how many places have been judged. It tells of
+// itself only: what it writes is wiped out when the next line is written.
+func progress() func(judged int) {
+	if !isTerminal(os.Stderr) {
+		return nil
+	}
+	last := time.Now()
+	return func(judged int) {
+		if now := time.Now(); now.Sub(last) > time.Second {
+			last = now
+			fmt.Fprintf(os.Stderr, "\r%d places tried\x1b[K\r", judged)
+		}
+	}
+}
+
+// settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The
+// ways to write it are tried until one reads back as the place.
+func (f *drillFlags) settings(r *drill.Result, p *drill.Place, name string, data []byte) []string {
+	for _, balls := range ballSettings(r, p) {
+		for _, rods := range rodSettings(r, p) {
+			set := append(append([]string{}, balls...), rods...)
+			opt := setup.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
+			if got, _, err := setup.Read(name, data, opt); err == nil && stands(got, r, p) {
+				return set
+			}
+		}
+	}
+	return nil
+}
+
+// stands tells whether a setup has its balls and rods as the place has them, to a ten-thousandth of a millimetre.
+func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
+	const same = 1e-4
+	rods := r.Rods(p)
+	for _, side := range setup.Sides {
+		length := s.Corners[side].Rod.Length
+		if s.Corners[side].Arm.Pickup.Sub(p.Pickups[side]).Norm() > same || s.DropArm.Pins[side].Sub(p.Pins[side]).Norm() > same ||
+			length != 0 && !(length-rods[side] < same && rods[side]-length < same) {
+			return false
+		}
+	}
+	return true
+}
+
+// ballSettings lists the ways to say where the balls are.
+func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
+	in := lengths{r.Setup.Unit}
+	point := func(key string, ball [3]number) string {
+		return fmt.Sprintf("%s=[%s, %s, %s]", key, ball[0], ball[1], ball[2])
+	}
+	arm := [][]string{nil}
+	if r.On != drill.DropArm {
+		left, right := point("arm.pickup", in.space(p.Pickups[0])), point("right.arm.pickup", in.space(p.Pickups[1]))
+		arm = [][]string{{left}, {left, right}}
+	}
+	drop := [][]string{nil}
+	if r.On != drill.Arm {
+		left, right := point("drop_arm.left", in.space(p.Pins[0])), point("drop_arm.right", in.space(p.Pins[1]))
+		drop = [][]string{{point("drop_arm.pin", in.space(p.Pins[0]))}, {left, right}}
+	}
+	for _, a := range arm {
+		for _, d := range drop {
+			ways = append(ways, append(append([]string{}, a...), d...))
+		}
+	}
+	return ways
+}
+
+// rodSettings lists the ways to say how long the rods are.
+func rodSettings(r *drill.Result, p *drill.Place) [][]string {
+	rods := r.Rods(p)
+	in := lengths{r.Setup.Unit}
+	left, right := in.of(rods[0]).String(), in.of(rods[1]).String()
+	return [][]string{nil, {"tie_rod.length=" + left}, {"tie_rod.left=" + left, "tie_rod.right=" + right}}
+}

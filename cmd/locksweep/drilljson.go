@@ -1,0 +1,204 @@
+package main
+
+import (
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// drillJSON is the object that drill --json prints. Keys are fixed; more may be added.
+type drillJSON struct {
+	Format     string           `json:"format"`
+	Setup      string           `json:"setup"`
+	Variant    string           `json:"variant,omitempty"`
+	Set        []string         `json:"set,omitempty"`
+	LengthUnit string           `json:"length_unit"`
+	AngleUnit  string           `json:"angle_unit"`
+	On         string           `json:"on"`
+	Diameter   number           `json:"diameter"`
+	Wanted     wantedJSON       `json:"wanted"`
+	Judged     int              `json:"places_tried"`
+	Current    drillPlaceJSON   `json:"current"`
+	Best       []drillPlaceJSON `json:"best"`
+	Front      []tradeJSON      `json:"front"`
+	Missed     []missedJSON     `json:"missed"`
+	Assumed    []string         `json:"assumed"`
+}
+
+// wantedJSON is the aims as they were understood; null is not asked for.
+type wantedJSON struct {
+	Lock         number  `json:"lock"`
+	Percent      number  `json:"ackermann_percent"`
+	From         number  `json:"from"`
+	To           *number `json:"to"`
+	Within       *number `json:"within"`
+	Ratio        *number `json:"ratio"`
+	Alike        bool    `json:"alike"`
+	Transmission number  `json:"transmission"`
+}
+
+// holeJSON is where a ball goes: in corner axes, or in column axes for the drop arm.
+type holeJSON struct {
+	At    [2]number `json:"at"`
+	Up    number    `json:"up"`
+	Right *holeJSON `json:"right,omitempty"` // the right rod's, where its figures differ
+}
+
+type drillPlaceJSON struct {
+	holeJSON
+	DropArm      *holeJSON          `json:"drop_arm,omitempty"` // with both holes
+	Existing     *string            `json:"existing"`           // name of the hole that is there already
+	Set          []string           `json:"set"`                // for --set
+	Lock         bySide[turnedJSON] `json:"lock"`
+	Limit        bySide[*limitJSON] `json:"limit"`
+	Error        drillErrorJSON     `json:"error"`
+	Ratio        number             `json:"ratio"`
+	Transmission number             `json:"transmission"`
+	Clearance    number             `json:"clearance"`
+	Rods         bySide[number]     `json:"rods"`
+	Edge         number             `json:"edge"`
+	Spacing      number             `json:"spacing"`
+	PerMM        perMMJSON          `json:"per_mm"`
+}
+
+type turnedJSON struct {
+	Column number `json:"column"`
+	Inner  number `json:"inner"`
+	Outer  number `json:"outer"`
+}
+
+// drillErrorJSON is the departure from the Ackermann wanted, and the Ackermann error at a few turns.
+type drillErrorJSON struct {
+	Worst   number          `json:"worst"`
+	WorstAt number          `json:"worst_at"`
+	Left    []turnErrorJSON `json:"left"`
+	Right   []turnErrorJSON `json:"right"`
+}
+
+type turnErrorJSON struct {
+	Steer   number `json:"mean_steer"`
+	Error   number `json:"ackermann_error"`
+	Percent number `json:"ackermann_percent"`
+	AtLock  bool   `json:"at_lock"`
+}
+
+// perMMJSON is the worst change for a hole 1 mm off.
+type perMMJSON struct {
+	Lock         number `json:"lock"`
+	Error        number `json:"error"`
+	Ratio        number `json:"ratio"`
+	Transmission number `json:"transmission"`
+}
+
+type tradeJSON struct {
+	holeJSON
+	DropArm *holeJSON `json:"drop_arm,omitempty"`
+	Inner   number    `json:"inner"`
+	Worst   number    `json:"worst"`
+}
+
+type missedJSON struct {
+	Aim     string `json:"aim"`
+	Wanted  number `json:"wanted"`
+	Nearest number `json:"nearest"`
+	Alone   number `json:"alone"`
+}
+
+// drilled puts a search into the form of the machine-readable output.
+func drilled(r *drill.Result, opt setup.Options, settings func(*drill.Place) []string) *drillJSON {
+	in := lengths{r.Setup.Unit}
+	out := &drillJSON{
+		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: opt.Variant, Set: opt.Set,
+		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg", On: r.On.String(), Diameter: in.of(r.Options.Diameter),
+		Wanted: wantedOf(&r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
+		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
+	}
+	for i := range r.Best {
+		out.Best = append(out.Best, placeOf(in, r, &r.Best[i], settings(&r.Best[i].Place)))
+	}
+	for i := range r.Front {
+		p := &r.Front[i]
+		hole, drop := holesOf(in, r.On, &p.Spot)
+		out.Front = append(out.Front, tradeJSON{hole, drop, degrees(p.Figures.Lock()), degrees(p.Worst)})
+	}
+	for _, m := range r.Misses {
+		value := func(v float64) number {
+			if m.Aim.IsAngle() {
+				return degrees(s1.Angle(v))
+			}
+			return number(v)
+		}
+		out.Missed = append(out.Missed, missedJSON{m.Aim.String(), value(m.Wanted), value(m.Nearest), value(m.Alone)})
+	}
+	return out
+}
+
+func wantedOf(a *drill.Aims) wantedJSON {
+	asked := func(v number) *number {
+		if v == 0 {
+			return nil
+		}
+		return &v
+	}
+	return wantedJSON{
+		Lock: degrees(a.Lock), Percent: number(a.Percent), From: degrees(a.From), To: asked(degrees(a.To)),
+		Within: asked(degrees(a.Within)), Ratio: asked(number(a.Ratio)), Alike: a.Alike, Transmission: degrees(a.Leverage),
+	}
+}
+
+// holesOf returns where the searched hole goes, and with both the drop arm's apart.
+func holesOf(in lengths, on drill.On, sp *drill.Spot) (hole holeJSON, drop *holeJSON) {
+	pair := func(balls [2][3]number) holeJSON {
+		h := holeJSON{At: [2]number{balls[0][0], balls[0][1]}, Up: balls[0][2]}
+		if balls[1] != balls[0] {
+			h.Right = &holeJSON{At: [2]number{balls[1][0], balls[1][1]}, Up: balls[1][2]}
+		}
+		return h
+	}
+	arm := pair([2][3]number{in.space(sp.Pickups[0]), in.space(sp.Pickups[1])})
+	pins := pair([2][3]number{in.space(sp.Pins[0]), in.space(sp.Pins[1])})
+	switch on {
+	case drill.DropArm:
+		return pins, nil
+	case drill.Both:
+		return arm, &pins
+	}
+	return arm, nil
+}
+
+func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPlaceJSON {
+	hole, drop := holesOf(in, r.On, &l.Spot)
+	out := drillPlaceJSON{
+		holeJSON: hole, DropArm: drop, Set: set,
+		Ratio: number(l.Ratio), Transmission: degrees(l.Transmission), Clearance: in.of(l.Clearance),
+		Edge: in.of(l.Edge), Spacing: in.of(l.Web),
+		PerMM: perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
+		Error: drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), turnErrors(l.Sweep, sweep.ToLeft), turnErrors(l.Sweep, sweep.ToRight)},
+	}
+	if l.Existing != "" {
+		out.Existing = &l.Existing
+	}
+	out.Lock = each(func(i int) turnedJSON {
+		return turnedJSON{degrees(l.Sweep.Locks[i].Column), degrees(l.Inner[i]), degrees(l.Outer[i])}
+	})
+	out.Limit = each(func(i int) *limitJSON {
+		first := l.Sweep.Locks[i].First()
+		if first == nil {
+			return nil
+		}
+		limit := limitOf(l.Sweep, first)
+		return &limit
+	})
+	out.Rods = each(func(i int) number { return in.of(l.Sweep.Rods[i].Length) })
+	return out
+}
+
+func turnErrors(r *sweep.Result, d sweep.Direction) []turnErrorJSON {
+	list := []turnErrorJSON{}
+	for _, t := range r.TurnErrors(d) {
+		list = append(list, turnErrorJSON{degrees(t.Steer), degrees(t.Error), number(t.Percent), t.AtLock})
+	}
+	return list
+}
