@@ -6,8 +6,16 @@ import (
 	"locksweep/geometry/rigid"
 )
 
-// Support returns the point of the solid under a motion that lies furthest in the unit direction d, mm.
-func (s *Solid) Support(m *rigid.Motion, d r3.Vector) r3.Vector {
-	frame := m.After(s.place)
-	return frame.Point(s.support(frame.Back(d))).Add(d.Mul(s.round))
+// Posed is a solid under a motion.
+type Posed struct {
+	solid *Solid
+	frame rigid.Motion
+}
+
+// Under returns the solid under a motion.
+func (s *Solid) Under(m rigid.Motion) Posed { return Posed{s, m.After(s.place)} }
+
+// Support returns the point of the solid that lies furthest in the unit direction d, mm.
+func (p *Posed) Support(d r3.Vector) r3.Vector {
+	return p.frame.Point(p.solid.support(p.frame.Back(d))).Add(d.Mul(p.solid.round))
 }

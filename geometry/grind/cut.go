@@ -1,0 +1,269 @@
+package grind
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/region"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// errSwept cannot come about unless outlines are wrong in a way that their reader lets pass.
+var errSwept = errors.New("what an obstacle sweeps has no outline")
+
+// Cut is what comes off one plate.
+type Cut struct {
+	Piece     int // of the scene
+	Part      *setup.Part
+	Before    []r2.Point // the outline as it is, in the plate's plane, counter-clockwise, mm
+	After     []r2.Point // the finished outline, likewise
+	Bites     []Bite     // the metal to take off, deepest first
+	Fallen    []r2.Point // outline of the largest piece that is cut off whole; nil where none is
+	Area      float64    // of all metal that comes off, mm²
+	Mass      float64    // likewise, kg
+	Depth     float64    // of the deepest bite, mm
+	Wall      Wall       // metal left between the cut and what must stay
+	Clearance float64    // least gap that the fresh sweep finds between the plate and what it was cut for, mm
+	Obstacles []int      // pieces that it is cut for
+	swept     region.Region
+}
+
+// Bite is one connected area of metal to take off.
+type Bite struct {
+	Rings [][]r2.Point // its outline, then holes
+	Area  float64      // mm²
+	Depth float64      // furthest that the finished outline stands from the old one there, mm
+	At    [2]r2.Point  // where: a point of the one outline and the nearest of the other
+}
+
+// Wall is the metal between the cut and what must stay, mm. NaN where nothing is declared.
+type Wall struct {
+	Bore, Keep           float64
+	LeastBore, LeastKeep float64
+}
+
+// Left returns the lesser wall; NaN where nothing is declared.
+func (w Wall) Left() float64 {
+	switch {
+	case math.IsNaN(w.Bore):
+		return w.Keep
+	case math.IsNaN(w.Keep):
+		return w.Bore
+	}
+	return math.Min(w.Bore, w.Keep)
+}
+
+// Least returns the wall wanted where Left is the wall that is left.
+func (w Wall) Least() float64 {
+	if w.Left() == w.Bore {
+		return w.LeastBore
+	}
+	return w.LeastKeep
+}
+
+// Thin tells whether less is left than must be.
+func (w Wall) Thin() bool { return w.Bore < w.LeastBore || w.Keep < w.LeastKeep }
+
+// DefaultWall returns the least wall about a bore of the given diameter, where the file gives none: from
+// the centre to an edge at least 1.2 diameters (EN 1993-1-8, table 3.3: read), and never under 5 mm
+// (common practice, no source).
+func DefaultWall(bore float64) float64 { return math.Max(5, 0.7*bore) }
+
+const steel = 7850 // kg/m³
+
+// conservation is how far removed and kept may differ from the whole, as a share of it.
+const conservation = 1e-6
+
+// cut returns what must come off a plate for its obstacles to pass at a distance of gap while the
+// column turns between two angles.
+func (p *plate) cut(right, left s1.Angle, gap, chord float64) (*Cut, error) {
+	c := p.whole()
+	var all []region.Region
+	for _, other := range p.others {
+		areas, err := p.swept(other, right, left, gap, chord)
+		if err != nil {
+			return nil, err
+		}
+		hit := false
+		for _, a := range areas {
+			common, err := p.metal.Common(a)
+			if err != nil {
+				return nil, err
+			}
+			hit = hit || common.Area() > leastArea
+		}
+		if hit {
+			c.Obstacles = append(c.Obstacles, other)
+			all = append(all, areas...)
+		}
+	}
+	if len(all) == 0 {
+		return c, nil
+	}
+	swept, err := region.Union(all...)
+	if err != nil {
+		return nil, err
+	}
+	return c, p.take(c, swept)
+}
+
+// whole is a cut that takes nothing off.
+func (p *plate) whole() *Cut {
+	piece := &p.model.Scene.Pieces[p.piece]
+	return &Cut{Piece: p.piece, Part: piece.Part, Before: p.flat.Outline, After: p.flat.Outline,
+		Wall: Wall{Bore: math.NaN(), Keep: math.NaN()}, Clearance: math.NaN()}
+}
+
+// leastArea is the area that counts as metal, mm²: less is rounding of outlines.
+const leastArea = 1e-4
+
+// take fills in a cut by the area that is swept.
+func (p *plate) take(c *Cut, swept region.Region) error {
+	c.swept = swept
+	left, err := p.metal.Minus(swept)
+	if err != nil {
+		return err
+	}
+	if err := p.keep(c, left); err != nil {
+		return err
+	}
+	kept := region.Of(c.After)
+	removed, err := p.metal.Minus(kept)
+	if err != nil {
+		return err
+	}
+	c.Area = removed.Area()
+	if whole := p.metal.Area(); math.Abs(c.Area+kept.Area()-whole) > conservation*whole {
+		return fmt.Errorf("removed %g mm² and kept %g mm² of %g mm²: the cut does not add up", c.Area, kept.Area(), whole)
+	}
+	density := c.Part.Density
+	if density == 0 {
+		density = steel
+	}
+	c.Mass = c.Area * (p.flat.Upper - p.flat.Lower) * density * 1e-9
+	c.bites(removed)
+	c.wall()
+	return nil
+}
+
+// keep chooses what stays of the metal that is left: the piece about the kingpin or about what must be
+// kept, else the largest.
+func (p *plate) keep(c *Cut, left region.Region) error {
+	var best [][]r2.Point
+	pieces := left.Pieces()
+	for i := range pieces {
+		piece := slices.DeleteFunc(pieces[i], func(ring []r2.Point) bool { return math.Abs(ringArea(ring)) < leastArea })
+		if pieces[i] = piece; len(piece) == 0 {
+			continue
+		}
+		if best == nil || c.rank(piece) > c.rank(best) || c.rank(piece) == c.rank(best) && netArea(piece) > netArea(best) {
+			best = piece
+		}
+	}
+	switch {
+	case best == nil:
+		return &GoneError{p.piece}
+	case c.rank(best) < rankOf(c.Before, c.Part):
+		return &GoneError{p.piece}
+	case len(best) > 1:
+		return fmt.Errorf("%s: the cut would be a hole inside the metal, which grinding from outside does not reach", c.Part.Name)
+	}
+	for _, piece := range pieces {
+		if len(piece) > 0 && &piece[0][0] != &best[0][0] && netArea(piece) > math.Abs(ringArea(c.Fallen)) {
+			c.Fallen = piece[0]
+		}
+	}
+	c.After = smooth(best[0])
+	return nil
+}
+
+// GoneError says that a cut would take what a plate hangs on.
+type GoneError struct{ Piece int }
+
+func (e *GoneError) Error() string { return "the cut would take the metal about the kingpin" }
+
+func netArea(piece [][]r2.Point) (sum float64) {
+	for i, ring := range piece {
+		if i == 0 {
+			sum += math.Abs(ringArea(ring))
+		} else {
+			sum -= math.Abs(ringArea(ring))
+		}
+	}
+	return sum
+}
+
+func (c *Cut) rank(piece [][]r2.Point) int { return rankOf(piece[0], c.Part) }
+
+// rankOf tells how much of what a part hangs on lies within an outline: the middle of what must be kept,
+// and the kingpin of what stands about it.
+func rankOf(outline []r2.Point, part *setup.Part) (rank int) {
+	if len(part.Keep) > 0 && inside(part.Keep[0], outline) {
+		rank += 2
+	}
+	if (part.On == setup.OnSpindle || part.AtKingpin || part.On == setup.OnColumn) && inside(r2.Point{}, outline) {
+		rank++
+	}
+	return rank
+}
+
+// smoothing is how near to its neighbours' line a point of a finished outline may be left out, mm.
+const smoothing = 1e-5
+
+// smooth returns an outline without points that nobody could set apart: a setup file refuses points nearer than 0.001 mm.
+func smooth(ring []r2.Point) []r2.Point {
+	ring = tidy(ring, 2e-3)
+	out := make([]r2.Point, 0, len(ring))
+	for i, p := range ring {
+		before, after := ring[(i+len(ring)-1)%len(ring)], ring[(i+1)%len(ring)]
+		if len(out) > 0 {
+			before = out[len(out)-1]
+		}
+		if d, _ := toSegment(p, before, after); d > smoothing {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// refit returns the setup with every cut made: a part that stands on both sides becomes one for each.
+func refit(s *setup.Setup, m *sweep.Model, cuts []*Cut) *setup.Setup {
+	changed := *s
+	changed.Parts = nil
+	for i := range s.Parts {
+		part := s.Parts[i]
+		both := part.Sides == [2]bool{true, true}
+		var own [2]*Cut
+		for _, c := range cuts {
+			if c.Part == &s.Parts[i] {
+				own[m.Scene.Pieces[c.Piece].Side] = c
+			}
+		}
+		if own == ([2]*Cut{}) {
+			changed.Parts = append(changed.Parts, part)
+			continue
+		}
+		for _, side := range setup.Sides {
+			if !both && own[side] == nil {
+				continue
+			}
+			one := part
+			if both {
+				one.Sides = [2]bool{side == setup.Left, side == setup.Right}
+			}
+			if own[side] != nil {
+				plate := *part.Plate
+				plate.Outline = own[side].After
+				one.Plate = &plate
+			}
+			changed.Parts = append(changed.Parts, one)
+		}
+	}
+	return &changed
+}

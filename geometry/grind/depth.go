@@ -1,0 +1,168 @@
+package grind
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/region"
+)
+
+// onLine is how near a point lies to a line that it came from, mm.
+const onLine = 1e-5
+
+// bites measures the pieces of metal that come off, and the depth of the cut.
+func (c *Cut) bites(removed region.Region) {
+	for _, piece := range removed.Pieces() {
+		b := Bite{Rings: piece, Area: netArea(piece)}
+		if b.Area < leastArea {
+			continue
+		}
+		b.measure(c.Before, c.After)
+		c.Bites = append(c.Bites, b)
+	}
+	slices.SortStableFunc(c.Bites, func(a, b Bite) int { return cmp.Compare(b.Depth, a.Depth) })
+	if len(c.Bites) > 0 {
+		c.Depth = c.Bites[0].Depth
+	}
+}
+
+// measure finds the depth of a bite: of all points where either outline bounds it, the furthest from the
+// other outline. For metal off an edge that is the depth square to the edge, for a tip ground away its length.
+func (b *Bite) measure(before, after []r2.Point) {
+	old, cut := newNearest(before), newNearest(after)
+	for _, ring := range b.Rings {
+		for i, p := range ring {
+			q := ring[(i+1)%len(ring)]
+			mid := p.Add(q).Mul(0.5)
+			if d, _ := old.to(mid); d <= onLine {
+				cut.furthest(p, q, &b.Depth, &b.At)
+			} else {
+				old.furthest(p, q, &b.Depth, &b.At)
+			}
+		}
+	}
+}
+
+// wall measures what is left between the cut face and what must stay.
+func (c *Cut) wall() {
+	part := c.Part
+	faces := c.faces()
+	if part.Bore > 0 {
+		c.Wall.Bore, c.Wall.LeastBore = math.Inf(1), part.MinWall
+		if part.MinWall == 0 {
+			c.Wall.LeastBore = DefaultWall(part.Bore)
+		}
+		for _, f := range faces {
+			d, _ := toSegment(r2.Point{}, f[0], f[1])
+			c.Wall.Bore = math.Min(c.Wall.Bore, d-part.Bore/2)
+		}
+	}
+	if len(part.Keep) > 0 {
+		c.Wall.Keep, c.Wall.LeastKeep = math.Inf(1), part.MinWall
+		near := newNearest(part.Keep)
+		for _, f := range faces {
+			d := near.toSegment(f[0], f[1])
+			if inside(f[0], part.Keep) {
+				d = -d
+			}
+			c.Wall.Keep = math.Min(c.Wall.Keep, d)
+		}
+	}
+	if len(faces) == 0 {
+		c.Wall.Bore, c.Wall.Keep = math.NaN(), math.NaN()
+	}
+}
+
+// faces returns the edges of the finished outline that the cut made.
+func (c *Cut) faces() (faces [][2]r2.Point) {
+	old := newNearest(c.Before)
+	for i, p := range c.After {
+		q := c.After[(i+1)%len(c.After)]
+		if d, _ := old.to(p.Add(q).Mul(0.5)); d > onLine {
+			faces = append(faces, [2]r2.Point{p, q})
+		}
+	}
+	return faces
+}
+
+// nearest finds the nearest point of a ring: its edges in blocks, each with the box about them.
+type nearest struct {
+	ring  []r2.Point
+	boxes []r2.Rect
+}
+
+const block = 16 // edges
+
+func newNearest(ring []r2.Point) *nearest {
+	n := &nearest{ring: ring}
+	for start := 0; start < len(ring); start += block {
+		box := r2.EmptyRect()
+		for i := start; i <= min(start+block, len(ring)); i++ {
+			box = box.AddPoint(ring[i%len(ring)])
+		}
+		n.boxes = append(n.boxes, box)
+	}
+	return n
+}
+
+// to returns the distance of a point from the ring and the ring's nearest point.
+func (n *nearest) to(p r2.Point) (distance float64, at r2.Point) {
+	distance = math.Inf(1)
+	for b, box := range n.boxes {
+		if box.ClampPoint(p).Sub(p).Norm() >= distance {
+			continue
+		}
+		for i := b * block; i < min((b+1)*block, len(n.ring)); i++ {
+			if d, q := toSegment(p, n.ring[i], n.ring[(i+1)%len(n.ring)]); d < distance {
+				distance, at = d, q
+			}
+		}
+	}
+	return distance, at
+}
+
+// toSegment returns the distance of a segment from the ring, where they do not cross.
+func (n *nearest) toSegment(a, b r2.Point) float64 {
+	da, _ := n.to(a)
+	db, _ := n.to(b)
+	least := math.Min(da, db)
+	for _, p := range n.ring {
+		d, _ := toSegment(p, a, b)
+		least = math.Min(least, d)
+	}
+	return least
+}
+
+// depthError is how far the deepest point between two corners may be missed, mm.
+const depthError = 1e-4
+
+// furthest looks on a segment for a point further from the ring than the best so far. On a segment the
+// distance changes by no more than the way along it.
+func (n *nearest) furthest(a, b r2.Point, best *float64, at *[2]r2.Point) {
+	da, qa := n.to(a)
+	if da > *best {
+		*best, *at = da, [2]r2.Point{a, qa}
+	}
+	db, qb := n.to(b)
+	if db > *best {
+		*best, *at = db, [2]r2.Point{b, qb}
+	}
+	n.within(a, b, da, db, best, at)
+}
+
+func (n *nearest) within(a, b r2.Point, da, db float64, best *float64, at *[2]r2.Point) {
+	length := b.Sub(a).Norm()
+	if (da+db+length)/2 <= *best+depthError || length < depthError {
+		return
+	}
+	mid := a.Add(b).Mul(0.5)
+	d, q := n.to(mid)
+	if d > *best {
+		*best, *at = d, [2]r2.Point{mid, q}
+	}
+	n.within(a, mid, da, d, best, at)
+	n.within(mid, b, d, db, best, at)
+}

@@ -1,0 +1,210 @@
+// Package grind answers how much metal must come off plates for the wheels to turn further, and what
+// stops them then. A plate's cut is exact: in its own plane, what its obstacles sweep as seen from it,
+// grown by the clearance, is taken off its outline. Vehicle axes, or the axes of a plate's own plane;
+// millimetres, s1.Angle.
+package grind
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Measure is what a target is measured by.
+type Measure int
+
+const (
+	BySteer  Measure = iota // the steer angle of the wheel inside the turn
+	ByColumn                // the angle of the steering wheel
+	AsFar                   // as far as grinding alone takes both wheels
+)
+
+// Target is how far the wheels are to turn, either way.
+type Target struct {
+	Measure Measure
+	Angle   s1.Angle // positive; no meaning for AsFar
+}
+
+// Options are what a plan is held to.
+type Options struct {
+	Clearance float64 // wanted between the ground metal and what it passes, mm; NaN: the setup's
+	Part      string  // the only part to be ground; empty: every part marked so
+	Chord     float64 // how near chords stay to the true curve, mm; 0: DefaultChord
+	Pad       Pad     // size of the stop pad to propose; zero: DefaultPad
+}
+
+// DefaultChord is how near the chords of a finished outline stay to the true curve, mm: finer than any scribed line.
+const DefaultChord = 0.002
+
+// Plan is metal to take off, and what comes of it.
+type Plan struct {
+	Model     *sweep.Model // as the setup is
+	Before    [2]sweep.Lock
+	Target    Target
+	Clearance float64       // mm
+	Steer     [2]s1.Angle   // of the wheel inside the turn at the target, by direction
+	Columns   [2]s1.Angle   // the target by direction, signed
+	Most      [2]Most       // how far grinding alone would take the wheels
+	Cuts      []*Cut        // in the order of the pieces; none where nothing needs to come off
+	After     *sweep.Model  // a fresh one, with the finished outlines as the parts' outlines
+	Locks     [2]sweep.Lock // of it
+	Curve     []Step
+	Stops     [2]Stop
+	ways      [2]*way
+}
+
+// Errors of a plan that need no figures.
+var (
+	ErrNothingMarked = errors.New("no part is marked grind = true, so nothing may come off; mark the plate that the wheel is stopped by")
+	ErrOpposed       = errors.New("the wheels turn against each other, so neither is inside the turn; set the rods right first (see sweep)")
+)
+
+// BeyondError says that grinding alone does not take the wheels to the target.
+type BeyondError struct {
+	Plan   *Plan   // as far as it was made: Model, Before, Target, Most
+	Beyond [2]bool // the directions in which the target is out of reach
+}
+
+func (e *BeyondError) Error() string { return "the target is beyond what grinding alone gives" }
+
+// Make plans the cuts for a target. The error is a *BeyondError where grinding alone does not get there,
+// ErrNothingMarked or ErrOpposed.
+func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
+	j, err := newJob(m, opt)
+	if err != nil {
+		return nil, err
+	}
+	p := &Plan{Model: m, Target: target, Clearance: j.gap}
+	for _, d := range sweep.Directions {
+		w := newWay(m, d, j.ground)
+		p.ways[d], p.Before[d], p.Most[d] = w, w.lock, w.most
+	}
+	if err := j.aim(p); err != nil {
+		return nil, err
+	}
+	if err := j.prove(p); err != nil {
+		return nil, err
+	}
+	if p.Curve, err = j.curve(p); err != nil {
+		return nil, err
+	}
+	return p, j.stops(p)
+}
+
+// job is a plan in the making.
+type job struct {
+	model  *sweep.Model
+	gap    float64 // wanted, mm
+	chord  float64 // mm
+	plates []*plate
+	pad    Pad
+}
+
+func newJob(m *sweep.Model, opt Options) (*job, error) {
+	if m.Straight.Ratio[setup.Left]*m.Straight.Ratio[setup.Right] < 0 {
+		return nil, ErrOpposed
+	}
+	j := &job{model: m, gap: opt.Clearance, chord: opt.Chord, pad: opt.Pad}
+	if math.IsNaN(j.gap) {
+		j.gap = m.Setup.Limits.Clearance
+	}
+	if j.chord == 0 {
+		j.chord = DefaultChord
+	}
+	if j.pad == (Pad{}) {
+		j.pad = DefaultPad
+	}
+	first := func(i int) bool { return m.Scene.Pieces[i].Body != clearance.Frame }
+	marked := func(i int) bool {
+		p := &m.Scene.Pieces[i]
+		return p.Part != nil && p.Part.Grind && p.Flat != nil && (opt.Part == "" || p.Part.Name == opt.Part)
+	}
+	for i := range m.Scene.Pieces {
+		if !marked(i) {
+			continue
+		}
+		// Of two that may both be ground the one that moves is: it comes off for the bench.
+		var others []int
+		for _, o := range m.Scene.Against(i) {
+			if !marked(o) || first(i) && !first(o) || first(i) == first(o) && i < o {
+				others = append(others, o)
+			}
+		}
+		j.plates = append(j.plates, newPlate(m, i, others))
+	}
+	if len(j.plates) == 0 {
+		return nil, ErrNothingMarked
+	}
+	return j, nil
+}
+
+// ground tells whether a piece may be ground.
+func (j *job) ground(piece int) bool {
+	for _, p := range j.plates {
+		if p.piece == piece {
+			return true
+		}
+	}
+	return false
+}
+
+// slack is how far the fresh sweep may stop short of the target: the chords of a finished outline.
+const slack = 0.02 * s1.Degree
+
+// prove sweeps the setup with the finished outlines afresh.
+func (j *job) prove(p *Plan) (err error) {
+	if p.After, err = sweep.New(refit(j.model.Setup, j.model, p.Cuts)); err != nil {
+		return fmt.Errorf("with the finished outlines: %w", err)
+	}
+	for _, d := range sweep.Directions {
+		p.Locks[d] = p.After.Lock(d)
+		if p.Locks[d].Column.Abs() < p.Columns[d].Abs()-slack {
+			return fmt.Errorf("the plan does not hold: swept afresh the steering stops %s at %.3f degrees of column angle, %.3f were planned",
+				d, p.Locks[d].Column.Abs().Degrees(), p.Columns[d].Abs().Degrees())
+		}
+	}
+	for _, c := range p.Cuts {
+		c.Clearance = math.Inf(1)
+		for _, o := range c.Obstacles {
+			pair := [2]int{min(c.Piece, o), max(c.Piece, o)}
+			near, found := p.After.Scene.NearestOf(pair, p.Columns[sweep.ToRight], p.Columns[sweep.ToLeft], j.gap+1)
+			if found {
+				c.Clearance = math.Min(c.Clearance, near.Gap)
+			}
+		}
+	}
+	return nil
+}
+
+// Lock returns the steer angle of the wheel inside the turn at a lock, positive into the turn.
+func (p *Plan) Lock(m *sweep.Model, d sweep.Direction, lock *sweep.Lock) s1.Angle {
+	w := p.ways[d]
+	return s1.Angle(w.into) * lock.Pose.Wheels[w.inner].Steer
+}
+
+// Inner returns the wheel inside the turn in a direction.
+func (p *Plan) Inner(d sweep.Direction) setup.Side { return p.ways[d].inner }
+
+// Stays tells whether a limit of either model is one that grinding does not take away. Both scenes have
+// the same pieces in the same order.
+func (p *Plan) Stays(l *sweep.Limit) bool { return p.ways[0].stays(*l) }
+
+// SlideRadius is the path on which the slide angle is told, mm: a car park's (common practice, no source).
+const SlideRadius = 4000
+
+// SlideHeld returns the slide angle that the wheels hold at a lock, turned against the turn, on a path of
+// SlideRadius: that of the wheel which runs out first. NaN where they cannot point along the path.
+func SlideHeld(m *sweep.Model, lock *sweep.Lock) s1.Angle {
+	turn := -math.Copysign(1, float64(lock.Pose.MeanSteer()))
+	held := s1.Angle(math.Inf(1))
+	for _, side := range setup.Sides {
+		held = min(held, m.Road.SlideHeld(side, SlideRadius, turn, lock.Pose.Wheels[side].Steer))
+	}
+	return held
+}

@@ -1,0 +1,255 @@
+package grind
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/region"
+	"locksweep/geometry/rigid"
+	"locksweep/geometry/solid"
+	"locksweep/geometry/sweep"
+)
+
+// plate is a piece that metal may be taken off, in its own plane.
+type plate struct {
+	piece    int // of the scene
+	flat     *clearance.Flat
+	body     clearance.Body
+	home     rigid.Motion // vehicle axes into the plate's, straight ahead
+	metal    region.Region
+	box      r2.Rect // of the metal
+	others   []int   // pieces that may hit it
+	model    *sweep.Model
+	sections map[sectionKey][]r2.Point // of obstacles that turn about the plate's normal, by what they depend on
+}
+
+type sectionKey struct {
+	piece, solid int
+	gap          float64
+}
+
+func newPlate(m *sweep.Model, piece int, others []int) *plate {
+	p := &m.Scene.Pieces[piece]
+	return &plate{
+		piece: piece, flat: p.Flat, body: p.Body, home: p.Flat.Place.Inverse(), model: m,
+		metal: region.Of(p.Flat.Outline), box: r2.RectFromPoints(p.Flat.Outline...), others: others,
+		sections: map[sectionKey][]r2.Point{},
+	}
+}
+
+// swept returns the part of the plate's plane from which metal must go for a piece to pass at a distance
+// of gap while the column turns from one angle to another: all that the piece, grown by the gap, fills
+// between the plate's faces as seen from the plate. What only ever passes over or under the plate is
+// left to pass as near as it does.
+func (p *plate) swept(piece int, from, to s1.Angle, gap, chord float64) (areas []region.Region, err error) {
+	other := &p.model.Scene.Pieces[piece]
+	for i := range other.Solids {
+		var outlines [][]r2.Point
+		if spin, ok := p.spin(other.Body, from, to); ok {
+			outlines = p.turnedSection(piece, i, spin, gap, chord)
+		} else {
+			outlines = p.movedSections(&other.Solids[i], other.Body, from, to, gap, chord)
+		}
+		for _, o := range outlines {
+			if !r2.RectFromPoints(o...).Intersects(p.box) {
+				continue
+			}
+			area := region.Of(o)
+			if area.Empty() && math.Abs(ringArea(o)) > 1e-6 {
+				return nil, errSwept
+			}
+			areas = append(areas, area)
+		}
+	}
+	return areas, nil
+}
+
+// spin is a turn in the plate's plane.
+type spin struct {
+	centre   r2.Point
+	from, to float64 // radians from the straight-ahead pose of the file, in the sense of the plane's axes; from ≤ to
+}
+
+// spin returns the turn of a body as seen from the plate, if it is one about the plate's normal: one of
+// the two stands on the frame and the other turns about an axis square to the plate.
+func (p *plate) spin(other clearance.Body, from, to s1.Angle) (s spin, ok bool) {
+	moving, sense := other, 1.0
+	if other == clearance.Frame {
+		moving, sense = p.body, -1
+	} else if p.body != clearance.Frame {
+		return s, false
+	}
+	axis, ok := p.model.Scene.Axis(moving)
+	if !ok {
+		return s, false
+	}
+	dir, at := p.home.Direction(axis.Dir), p.home.Point(axis.Point)
+	if math.Hypot(dir.X, dir.Y) > 1e-9 {
+		return s, false
+	}
+	// Seen in left-handed axes a turn runs the other way.
+	t := p.home.Turn
+	sense *= math.Copysign(1, dir.Z) * math.Copysign(1, t[0].Cross(t[1]).Dot(t[2]))
+	a, b := sense*p.angle(moving, from), sense*p.angle(moving, to)
+	return spin{r2.Point{X: at.X, Y: at.Y}, math.Min(a, b), math.Max(a, b)}, true
+}
+
+// angle returns the angle of a spindle or of the column at a column angle, radians.
+func (p *plate) angle(b clearance.Body, column s1.Angle) float64 {
+	if b == clearance.Column {
+		return float64(column)
+	}
+	pose, _ := p.model.Linkage.Pose(column)
+	return float64(pose.Sides[b-clearance.LeftSpindle].Spindle)
+}
+
+// turnedSection returns what one solid sweeps that turns about the plate's normal.
+func (p *plate) turnedSection(piece, i int, turn spin, gap, chord float64) [][]r2.Point {
+	key := sectionKey{piece, i, gap}
+	outline, known := p.sections[key]
+	if !known {
+		s := p.section(&p.model.Scene.Pieces[piece].Solids[i], p.home, gap)
+		if s.passes() < 0 {
+			outline = s.outline(chord)
+		}
+		p.sections[key] = outline
+	}
+	if outline == nil || !p.reaches(outline, turn.centre) {
+		return nil
+	}
+	return turned(outline, turn.centre, turn.from, turn.to, chord)
+}
+
+// reaches tells whether an outline that turns about a centre can come to the metal at all.
+func (p *plate) reaches(outline []r2.Point, centre r2.Point) bool {
+	far := 0.0
+	for _, v := range p.box.Vertices() {
+		far = math.Max(far, v.Sub(centre).Norm())
+	}
+	near := math.Inf(1)
+	for i, a := range outline {
+		d, _ := toSegment(centre, a, outline[(i+1)%len(outline)])
+		near = math.Min(near, d)
+	}
+	return near < far || inside(centre, outline)
+}
+
+func (p *plate) section(s *solid.Solid, motion rigid.Motion, gap float64) section {
+	return section{solid: s.Under(motion), grown: gap, lower: p.flat.Lower, upper: p.flat.Upper}
+}
+
+// Steps of a motion that is no plain turn: between two of them the hull of both sections stands for the
+// way. It leaves out less than a thousandth of a millimetre, and takes at most hullSurplus too much,
+// where an edge turns over itself.
+const (
+	hullSurplus = 0.008 // mm
+	longestStep = 2.0   // mm
+	firstStep   = 2 * s1.Degree
+	stepDepth   = 12 // halvings of it at most
+)
+
+// movedSections returns what one solid sweeps in any motion, in small steps.
+func (p *plate) movedSections(s *solid.Solid, body clearance.Body, from, to s1.Angle, gap, chord float64) (hulls [][]r2.Point) {
+	w := walk{plate: p, solid: s, body: body, gap: gap, chord: chord}
+	n := int(math.Ceil(float64((to - from).Abs() / firstStep)))
+	at := w.at(from)
+	for i := range n {
+		next := w.at(from + (to-from)*s1.Angle(i+1)/s1.Angle(n))
+		w.between(&at, &next, stepDepth)
+		at = next
+	}
+	if !slices.ContainsFunc(w.near, func(m moved) bool { return m.section.passes() < 0 }) {
+		return nil
+	}
+	for i := 0; i < len(w.near); i += 2 {
+		if hull := p.bridge(w.near[i].section.outline(chord), w.near[i+1].section.outline(chord)); hull != nil {
+			hulls = append(hulls, hull)
+		}
+	}
+	return hulls
+}
+
+// walk follows a solid as seen from a plate.
+type walk struct {
+	plate *plate
+	solid *solid.Solid
+	body  clearance.Body
+	gap   float64
+	chord float64
+	near  []moved // pairs of poses between which the solid may come nearer than gap
+}
+
+// moved is a solid at a pose, in the plate's axes.
+type moved struct {
+	column  s1.Angle
+	motion  rigid.Motion
+	apart   float64 // from the plate, mm
+	section section
+}
+
+func (w *walk) at(column s1.Angle) moved {
+	pose, _ := w.plate.model.Linkage.Pose(column)
+	scene := w.plate.model.Scene
+	own := scene.Motion(w.plate.body, &pose)
+	m := moved{column: column, motion: w.plate.home.After(own.Inverse()).After(scene.Motion(w.body, &pose)), apart: math.Inf(1)}
+	metal := scene.Pieces[w.plate.piece].Solids
+	for i := range metal {
+		d, _, _ := solid.Distance(&metal[i], w.solid, w.plate.home, m.motion)
+		m.apart = math.Min(m.apart, d)
+	}
+	m.section = w.plate.section(w.solid, m.motion, w.gap)
+	return m
+}
+
+// between notes the steps between two poses in which the solid may come near. The distance falls under
+// the mean of both ends by no more than half the way between them.
+func (w *walk) between(a, b *moved, depth int) {
+	travel, turn := travelled(w.solid, &a.motion, &b.motion)
+	if (a.apart+b.apart-1.1*travel)/2 > w.gap+0.05 {
+		return
+	}
+	if depth > 0 && (travel > longestStep || turn*w.plate.box.Size().Norm()/4 > hullSurplus) {
+		mid := w.at((a.column + b.column) / 2)
+		w.between(a, &mid, depth-1)
+		w.between(&mid, b, depth-1)
+		return
+	}
+	w.near = append(w.near, *a, *b)
+}
+
+// travelled bounds how far a solid's points move from one motion to another, mm, and by how much it turns
+// as seen in the plane, radians.
+func travelled(s *solid.Solid, a, b *rigid.Motion) (travel, turn float64) {
+	low, high := s.Box(rigid.Identity)
+	for i := range 8 {
+		corner := low
+		if i&1 > 0 {
+			corner.X = high.X
+		}
+		if i&2 > 0 {
+			corner.Y = high.Y
+		}
+		if i&4 > 0 {
+			corner.Z = high.Z
+		}
+		travel = math.Max(travel, a.Point(corner).Sub(b.Point(corner)).Norm())
+	}
+	for i := range 3 {
+		turn = math.Max(turn, a.Turn[i].Sub(b.Turn[i]).Norm())
+	}
+	return travel, turn
+}
+
+// bridge returns the hull of what two sections have near the plate.
+func (p *plate) bridge(a, b []r2.Point) []r2.Point {
+	room := p.box.ExpandedByMargin(longestStep + 1)
+	hull := convexHull(append(clip(a, room), clip(b, room)...))
+	if len(hull) < 3 {
+		return nil
+	}
+	return hull
+}

@@ -1,0 +1,115 @@
+package grind
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+)
+
+// turned returns areas that together are what a shape fills as it turns about a centre from one angle to
+// another (radians, from ≤ to, less than a whole turn): its two ends, and between them, for each stretch
+// of its outline that leads steadily towards or away from the centre, the strip that the stretch sweeps.
+// Ends of strips run along arcs, in chords that stay within chord mm of them.
+func turned(shape []r2.Point, centre r2.Point, from, to, chord float64) (areas [][]r2.Point) {
+	at := func(angle float64) []r2.Point { return turnedTo(shape, centre, angle) }
+	areas = append(areas, at(from))
+	if to <= from {
+		return areas
+	}
+	areas = append(areas, at(to))
+	for _, run := range steadyRuns(shape, centre) {
+		areas = append(areas, strip(run, centre, from, to, chord))
+	}
+	return areas
+}
+
+// strip is the area that a stretch sweeps: out along it at the first angle, along the arc of its last
+// point, and back.
+func strip(run []r2.Point, centre r2.Point, from, to, chord float64) []r2.Point {
+	area := turnedTo(run, centre, from)
+	area = append(area, arc(run[len(run)-1], centre, from, to, chord)...)
+	back := turnedTo(run, centre, to)
+	for i := len(back) - 1; i >= 0; i-- {
+		area = append(area, back[i])
+	}
+	inner := arc(run[0], centre, from, to, chord) // reversed, not run backwards: neighbours share its points exactly
+	slices.Reverse(inner)
+	return tidy(append(area, inner...), 0)
+}
+
+// arc returns the points between the ends of the arc that a point runs from one angle to another.
+func arc(p, centre r2.Point, from, to, chord float64) (pts []r2.Point) {
+	radius := p.Sub(centre).Norm()
+	if radius <= chord {
+		return nil
+	}
+	n := int(math.Ceil(math.Abs(to-from) / (2 * math.Acos(1-chord/radius))))
+	for i := 1; i < n; i++ {
+		pts = append(pts, turnPoint(p, centre, from+(to-from)*float64(i)/float64(n)))
+	}
+	return pts
+}
+
+// steadyRuns cuts an outline into stretches along which the distance from the centre only grows or only
+// falls. An edge is cut at the foot of the perpendicular from the centre.
+func steadyRuns(shape []r2.Point, centre r2.Point) (runs [][]r2.Point) {
+	var ring []r2.Point
+	for i, a := range shape {
+		b := shape[(i+1)%len(shape)]
+		ring = append(ring, a)
+		along := b.Sub(a)
+		if t := centre.Sub(a).Dot(along) / along.Dot(along); t > 1e-9 && t < 1-1e-9 {
+			ring = append(ring, a.Add(along.Mul(t)))
+		}
+	}
+	n := len(ring)
+	grows := func(i int) bool {
+		return ring[(i+1)%n].Sub(centre).Norm() > ring[i%n].Sub(centre).Norm()
+	}
+	start := 0
+	for start < n && grows(start) == grows(start+n-1) {
+		start++
+	}
+	if start == n { // no outline does this; a ring of equal distances might
+		start = 0
+	}
+	run := []r2.Point{ring[start%n]}
+	for k := range n {
+		i := start + k
+		run = append(run, ring[(i+1)%n])
+		if k == n-1 || grows(i) != grows(i+1) {
+			runs = append(runs, run)
+			run = []r2.Point{ring[(i+1)%n]}
+		}
+	}
+	return runs
+}
+
+func turnedTo(pts []r2.Point, centre r2.Point, angle float64) []r2.Point {
+	out := make([]r2.Point, len(pts))
+	for i, p := range pts {
+		out[i] = turnPoint(p, centre, angle)
+	}
+	return out
+}
+
+func turnPoint(p, centre r2.Point, angle float64) r2.Point {
+	sin, cos := math.Sincos(angle)
+	d := p.Sub(centre)
+	return r2.Point{X: centre.X + d.X*cos - d.Y*sin, Y: centre.Y + d.X*sin + d.Y*cos}
+}
+
+// tidy returns a ring without points that lie within near of the one before.
+func tidy(ring []r2.Point, near float64) []r2.Point {
+	var out []r2.Point
+	for _, p := range ring {
+		if len(out) == 0 || p.Sub(out[len(out)-1]).Norm() > near {
+			out = append(out, p)
+		}
+	}
+	for len(out) > 1 && out[0].Sub(out[len(out)-1]).Norm() <= near {
+		out = out[:len(out)-1]
+	}
+	return out
+}
