@@ -9,106 +9,104 @@ type Motion[S any] struct {
 	Limit float64
 	// At returns the state at t; ok is false where the motion does not get there.
 	At func(t float64) (state S, ok bool)
-	// Room is what must not fall to zero.
+	// Room is what must not fall to zero. It may note in the state what Travel can use, as the direction
+	// in which the room was measured: it is asked once for every state, before Travel is asked from it.
 	Room func(state *S) float64
-	// Travel bounds by how much Room can change between two states, and at all states between them.
+	// Travel bounds by how much Room can be less, at to and at all states between the two, than it is at
+	// from.
 	Travel func(from, to *S) float64
 }
 
-// leastStep ends an advance: as an angle in radians it is past what any tool can set.
-const leastStep = 1e-14
+const (
+	// leastStep ends an advance: as an angle in radians it is past what any tool can set.
+	leastStep = 1e-14
+	// share is how much of the room a step is meant to use. A little less than all: bounds of travel grow
+	// faster than steps do, so that a step cut in proportion is then good at the first trial.
+	share = 0.97
+	// spare is how much of the room a step may leave unused without a second look for a longer one.
+	spare = 0.2
+)
 
 // First returns the first t at which the room falls to tolerance. A step is taken only if its travel is
 // within the room that is left, so it passes over nothing, however thin. found is false where room
-// lasts up to Limit. The error in room is at most tolerance.
+// lasts as far as the motion gets. The error in room is at most tolerance.
 func (m *Motion[S]) First(tolerance float64) (t float64, found bool) {
-	here, ok := m.At(0)
-	if !ok {
-		return 0, true
+	w := walk[S]{m: m, here: new(S), next: new(S), trial: new(S), step: m.Limit / 8}
+	var ok bool
+	if *w.here, ok = m.At(0); !ok {
+		return 0, false
 	}
-	room := m.Room(&here)
-	step := m.Limit / 8
-	for room > tolerance {
-		if t >= m.Limit {
+	for {
+		room := m.Room(w.here)
+		switch {
+		case !(room > tolerance):
+			return w.t, true
+		case w.t >= m.Limit:
 			return 0, false
 		}
-		next := math.Min(t+step, m.Limit)
-		if step < leastStep || next <= t {
-			break // no room to move within the resolution
-		}
-		there, ok := m.At(next)
-		if !ok {
-			step /= 2
-			continue
-		}
-		travel := m.Travel(&here, &there)
-		if travel > room {
-			step *= math.Max(0.9*room/travel, 0.1)
-			continue
-		}
-		step = 8 * (next - t)
-		t, here, room = next, there, m.Room(&there)
-		if travel > 0 {
-			step = math.Min(step, 0.98*(step/8)*room/travel)
+		if !w.advance(room) {
+			return w.t, !w.blocked
 		}
 	}
-	return t, true
 }
 
-// Least returns the t at which the room is least, over the whole motion, and the room there, to within
-// tolerance. Where the room is nowhere under near, it may stop early: found is false. The motion
-// must reach its Limit.
-func (m *Motion[S]) Least(near, tolerance float64) (t, room float64, found bool) {
-	from, ok := m.At(0)
-	to, ok2 := m.At(m.Limit)
-	if !ok || !ok2 {
-		return 0, 0, false
-	}
-	s := leastSearch[S]{m: m, best: near, tolerance: tolerance}
-	a, b := s.sample(0, from), s.sample(m.Limit, to)
-	s.between(a, b, maxHalvings)
-	return s.at, s.best, s.found
+// walk is a motion under way.
+type walk[S any] struct {
+	m                 *Motion[S]
+	t, step           float64 // where it stands, and the step to try
+	here, next, trial *S
+	blocked           bool // the motion itself does not get there
 }
 
-// maxHalvings bounds the depth of a search for the least room: 2^-40 of the motion.
-const maxHalvings = 40
-
-type leastSearch[S any] struct {
-	m         *Motion[S]
-	tolerance float64
-	at, best  float64
-	found     bool
+// advance takes one step within the room. It returns false where none is left.
+func (w *walk[S]) advance(room float64) bool {
+	var to, fall float64
+	for {
+		var within bool
+		if to, fall, within = w.try(room); within {
+			break
+		}
+		if w.step < leastStep || w.t+w.step <= w.t {
+			return false
+		}
+	}
+	w.next, w.trial = w.trial, w.next
+	for range 2 { // a longer step is cheaper to look for than room is to measure
+		if to == w.m.Limit || fall > (1-spare)*room {
+			break
+		}
+		w.step = (to - w.t) * w.stretch(room, fall)
+		longer, more, within := w.try(room)
+		if !within || longer <= to {
+			break
+		}
+		to, fall = longer, more
+		w.next, w.trial = w.trial, w.next
+	}
+	w.step = to - w.t
+	w.here, w.next, w.t = w.next, w.here, to
+	return true
 }
 
-type sample[S any] struct {
-	t, room float64
-	state   S
+// stretch is how many times as far a step may go that used up fall of the room.
+func (w *walk[S]) stretch(room, fall float64) float64 {
+	if fall <= 0 {
+		return 4
+	}
+	return math.Min(4, share*room/fall)
 }
 
-func (s *leastSearch[S]) sample(t float64, state S) sample[S] {
-	room := s.m.Room(&state)
-	if room < s.best {
-		s.at, s.best, s.found = t, room, true
+// try looks at the next step. Where it is not within the room, the step is cut to what may be.
+func (w *walk[S]) try(room float64) (to, fall float64, within bool) {
+	to = math.Min(w.t+w.step, w.m.Limit)
+	var ok bool
+	if *w.trial, ok = w.m.At(to); !ok {
+		w.step, w.blocked = w.step/2, true
+		return to, 0, false
 	}
-	return sample[S]{t, room, state}
-}
-
-// between looks between two samples, unless nothing there can beat the best so far: room cannot
-// fall below the mean of both ends by more than half the travel between them.
-func (s *leastSearch[S]) between(a, b sample[S], depth int) {
-	if depth == 0 || (a.room+b.room-s.m.Travel(&a.state, &b.state))/2 >= s.best-s.tolerance {
-		return
+	if fall = w.m.Travel(w.here, w.trial); fall <= room {
+		return to, fall, to > w.t
 	}
-	t := (a.t + b.t) / 2
-	state, ok := s.m.At(t)
-	if !ok {
-		return
-	}
-	mid := s.sample(t, state)
-	first, second := [2]sample[S]{a, mid}, [2]sample[S]{mid, b}
-	if b.room < a.room { // the nearer end first: a low best cuts the rest off
-		first, second = second, first
-	}
-	s.between(first[0], first[1], depth-1)
-	s.between(second[0], second[1], depth-1)
+	w.step, w.blocked = (to-w.t)*math.Max(share*room/fall, 0.05), false
+	return to, fall, false
 }

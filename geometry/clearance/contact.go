@@ -2,13 +2,12 @@ package clearance
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/advance"
 	"locksweep/geometry/linkage"
-	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 )
 
@@ -26,32 +25,65 @@ const touching = 1e-6
 // Contacts returns the first contact of every pair on the way from straight ahead to the column angle
 // end, in the order of the pairs. The way must hold no dead point and no over-centre point.
 func (sc *Scene) Contacts(end s1.Angle) (contacts []Contact) {
-	for i := range sc.pairs {
-		column, found := sc.firstTouch(i, end)
-		if !found {
-			continue
+	for p := range sc.pairs {
+		if column, found := sc.firstTouch(p, end); found {
+			contacts = sc.contact(contacts, p, column)
 		}
-		pose, ok := sc.mechanism.Pose(column)
-		if !ok {
-			continue
-		}
-		pair := sc.pairs[i].pieces
-		_, p, q := sc.Gap(pair, &pose)
-		contacts = append(contacts, Contact{Pair: pair, Column: column, Side: sc.side(pair), Point: p.Add(q).Mul(0.5)})
 	}
+	slices.SortFunc(contacts, func(a, b Contact) int { return inOrder(a.Pair, b.Pair) })
 	return contacts
 }
 
+// FirstContact returns the one of Contacts that comes first. It looks no further than that, so that
+// it costs much less.
+func (sc *Scene) FirstContact(end s1.Angle) (c Contact, found bool) {
+	var first *pair
+	for _, cheap := range [2]bool{true, false} { // the sooner the way is short, the less is left to look at
+		for p := range sc.pairs {
+			if (p.alone != Frame) != cheap {
+				continue
+			}
+			column, touches := sc.firstTouch(p, end)
+			if touches && (first == nil || column != end || inOrder(p.pieces, first.pieces) < 0) {
+				first, end = p, column
+			}
+		}
+	}
+	if first == nil {
+		return c, false
+	}
+	contacts := sc.contact(nil, first, end)
+	return contacts[0], len(contacts) > 0
+}
+
+// contact adds the contact of a pair at a column angle.
+func (sc *Scene) contact(list []Contact, p *pair, column s1.Angle) []Contact {
+	pose, ok := sc.mechanism.Pose(column)
+	if !ok {
+		return list
+	}
+	_, a, b := sc.Gap(p.pieces, &pose)
+	return append(list, Contact{Pair: p.pieces, Column: column, Side: sc.side(p.pieces), Point: a.Add(b).Mul(0.5)})
+}
+
 // firstTouch returns the column angle, from straight ahead to end, at which a pair first touches.
-func (sc *Scene) firstTouch(i int, end s1.Angle) (column s1.Angle, found bool) {
-	p := &sc.pairs[i]
+func (sc *Scene) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool) {
 	if p.unchecked {
 		return 0, false
 	}
 	dir := math.Copysign(1, float64(end))
 	if p.alone == Frame {
-		t, found := sc.posed(p.pieces, 0, end).First(touching)
-		return s1.Angle(dir * t), found
+		limit := end
+		for _, m := range p.meets {
+			if m.apart > touching {
+				continue
+			}
+			meeting := sc.meeting(p, m)
+			if t, touches := meeting.posed(0, limit).First(touching); touches {
+				limit, found = s1.Angle(dir*t), true
+			}
+		}
+		return limit, found
 	}
 	way := dir
 	if p.alone != Column {
@@ -80,50 +112,29 @@ func (p *pair) touch(way float64) (angle float64, touches bool) {
 }
 
 // turnAlone finds the contacts of a pair of which one piece stands on the frame: they depend on the
-// angle of the other's body alone, so they outlast a change of rods and holes.
+// angle of the other's body alone, so they outlast a change of rods and holes. Other pairs it leaves.
 func (sc *Scene) turnAlone(p *pair) {
-	still, moving := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
-	if moving.Body == Frame {
-		still, moving = moving, still
+	if p.alone == Frame {
+		return
 	}
 	start := 0.0
 	if p.alone != Column {
-		start = float64(sc.straight.Sides[p.alone.side()].Spindle)
+		start = sc.spindles()[p.alone.side()]
 	}
 	for i, way := range [2]float64{1, -1} {
-		motion := advance.Motion[float64]{
-			Limit: math.Pi,
-			At:    func(t float64) (float64, bool) { return start + way*t, true },
-			Room: func(angle *float64) float64 {
-				gap, _, _ := between(still, moving, rigid.Identity, rigid.About(sc.axes[p.alone], s1.Angle(*angle)), farOff)
-				return gap
-			},
-			Travel: func(from, to *float64) float64 { return moving.reach * math.Abs(*to-*from) },
+		limit, touches := math.Pi, false
+		for _, m := range p.meets {
+			if m.apart > touching {
+				continue
+			}
+			meeting := sc.meeting(p, m)
+			if t, found := meeting.turned(p.alone, start, way, limit).First(touching); found {
+				limit, touches = t, true
+			}
 		}
-		t, found := motion.First(touching)
-		p.turn[i], p.touches[i] = start+way*t, found
+		p.turn[i], p.touches[i] = start+way*limit, touches
 	}
 }
-
-// posed is the motion of a pair from one column angle to another.
-func (sc *Scene) posed(pair [2]int, start, end s1.Angle) *advance.Motion[linkage.Pose] {
-	a, b := &sc.Pieces[pair[0]], &sc.Pieces[pair[1]]
-	dir := math.Copysign(1, float64(end-start))
-	return &advance.Motion[linkage.Pose]{
-		Limit: math.Abs(float64(end - start)),
-		At:    func(t float64) (linkage.Pose, bool) { return sc.poseOn(start, dir, t) },
-		Room: func(p *linkage.Pose) float64 {
-			gap, _, _ := between(a, b, sc.Motion(a.Body, p), sc.Motion(b.Body, p), farOff)
-			return gap
-		},
-		Travel: func(from, to *linkage.Pose) float64 {
-			return sc.travel(a, from, to) + sc.travel(b, from, to)
-		},
-	}
-}
-
-// farOff is how far apart the balls about two pieces may be before their shapes matter, mm.
-const farOff = 50.0
 
 // Near is a pair that comes near within the lock.
 type Near struct {
@@ -134,26 +145,46 @@ type Near struct {
 	Point  r3.Vector // midway between the nearest points, vehicle axes, mm
 }
 
-// Nearest returns the pairs that come nearer than near (mm) between two column angles, each with its
-// least gap (to gapTolerance) and where that is. Neither a dead point nor an over-centre point may lie
-// between the two.
+// gapTolerance is within what the least gap is known to be least, mm: finer than a tape.
+const gapTolerance = 0.01
+
+// Nearest returns the pairs that come nearer than near (mm, at most 50 or ten times the clearance wanted)
+// between two column angles, each with its least gap and where that is. Neither a dead point nor an
+// over-centre point may lie between the two.
 func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
-	for i := range sc.pairs {
-		pair := sc.pairs[i].pieces
-		if sc.pairs[i].unchecked {
+	for p := range sc.pairs {
+		if p.unchecked {
 			continue
 		}
-		motion := sc.posed(pair, from, to)
-		t, _, found := motion.Least(near, gapTolerance)
-		if !found {
-			continue
+		if n, found := sc.nearest(p, from, to, near); found {
+			list = append(list, n)
 		}
-		pose, _ := sc.poseOn(from, math.Copysign(1, float64(to-from)), t)
-		gap, p, q := sc.Gap(pair, &pose)
-		list = append(list, Near{Pair: pair, Gap: math.Max(gap, 0), Column: pose.Column, Side: sc.side(pair), Point: p.Add(q).Mul(0.5)})
 	}
+	slices.SortFunc(list, func(a, b Near) int { return inOrder(a.Pair, b.Pair) })
 	return list
 }
 
-// gapTolerance is how near the least gap is found, mm: far finer than a tape.
-const gapTolerance = 0.01
+// nearest is Nearest for one pair.
+func (sc *Scene) nearest(p *pair, from, to s1.Angle, near float64) (n Near, found bool) {
+	var at float64
+	for _, m := range p.meets {
+		if m.apart >= near {
+			continue
+		}
+		meeting := sc.meeting(p, m)
+		if t, room, nearer := meeting.posed(from, to).Least(near, gapTolerance); nearer {
+			at, near, found = t, room, true
+		}
+	}
+	if !found {
+		return n, false
+	}
+	pose, ok := sc.poseOn(from, math.Copysign(1, float64(to-from)), at)
+	gap, a, b := sc.Gap(p.pieces, &pose)
+	return Near{Pair: p.pieces, Gap: math.Max(gap, 0), Column: pose.Column, Side: sc.side(p.pieces), Point: a.Add(b).Mul(0.5)}, ok
+}
+
+// poseOn is a pose at t radians of column angle in direction dir from a column angle.
+func (sc *Scene) poseOn(start s1.Angle, dir, t float64) (linkage.Pose, bool) {
+	return sc.mechanism.Pose(start + s1.Angle(dir*t))
+}

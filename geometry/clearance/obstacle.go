@@ -1,7 +1,7 @@
 package clearance
 
 import (
-	"math"
+	"slices"
 
 	"github.com/golang/geo/s1"
 
@@ -15,8 +15,7 @@ func (sc *Scene) Axis(b Body) (axis rigid.Axis, ok bool) {
 
 // Against returns the pieces that a piece is checked against, in ascending order.
 func (sc *Scene) Against(piece int) (others []int) {
-	for i := range sc.pairs {
-		p := &sc.pairs[i]
+	for p := range sc.pairs {
 		switch {
 		case p.unchecked:
 		case p.pieces[0] == piece:
@@ -25,16 +24,19 @@ func (sc *Scene) Against(piece int) (others []int) {
 			others = append(others, p.pieces[0])
 		}
 	}
+	slices.Sort(others)
 	return others
 }
 
-// NearestOf is Nearest for one pair; found is false where its gap is nowhere under near.
+// NearestOf is Nearest for one pair; found is false where its gap is nowhere under near, or where the pair is
+// not one that is checked.
 func (sc *Scene) NearestOf(pair [2]int, from, to s1.Angle, near float64) (n Near, found bool) {
-	t, _, found := sc.posed(pair, from, to).Least(near, gapTolerance)
-	if !found {
-		return n, false
+	for p := range sc.pairs {
+		if !p.unchecked && (p.pieces == pair || p.pieces == [2]int{pair[1], pair[0]}) {
+			n, found = sc.nearest(p, from, to, near)
+			n.Pair = pair
+			return n, found
+		}
 	}
-	pose, _ := sc.poseOn(from, math.Copysign(1, float64(to-from)), t)
-	gap, p, q := sc.Gap(pair, &pose)
-	return Near{Pair: pair, Gap: math.Max(gap, 0), Column: pose.Column, Side: sc.side(pair), Point: p.Add(q).Mul(0.5)}, true
+	return n, false
 }

@@ -1,12 +1,11 @@
-// Package clearance answers who comes near whom: the pieces of a setup as solids riding on frame,
-// column, spindles and tie rods, their first contact along the motion of the steering, and the
-// least gap of every pair. Vehicle axes, millimetres.
 package clearance
 
 import (
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/linkage"
@@ -15,242 +14,193 @@ import (
 	"locksweep/geometry/solid"
 )
 
-// Body is one of the six things that move as one.
-type Body int
+// Scene is all pieces of a setup and the pairs that may touch. It is only read once it is made.
+type Scene struct {
+	Pieces []Piece
 
-const (
-	Frame Body = iota
-	Column
-	LeftSpindle
-	RightSpindle
-	LeftRod
-	RightRod
-	bodies
-)
-
-// spindle and rod return a side's own body.
-func spindle(side setup.Side) Body { return LeftSpindle + Body(side) }
-func rod(side setup.Side) Body     { return LeftRod + Body(side) }
-
-// isRod tells whether a body is a tie rod; side returns the side of a body that has one.
-func (b Body) isRod() bool      { return b >= LeftRod }
-func (b Body) side() setup.Side { return setup.Side(b-LeftSpindle) % 2 }
-
-// Piece is one named piece of metal or rubber.
-type Piece struct {
-	Name    string
-	Body    Body
-	Side    setup.Side
-	Sided   bool        // Side has a meaning
-	Part    *setup.Part // nil for what every setup has: tyres, rods, arms
-	Assumed bool        // its shape was not given
-	// Solids are its convex pieces in vehicle axes, in the straight-ahead pose of the file.
-	Solids []solid.Solid
-	Flat   *Flat // set for what is cut from plate
-
-	centre r3.Vector // of a ball about all of it
-	radius float64
-	// reach is the greatest distance of the piece from what its body turns about; for a tie rod, from
-	// the line of its balls to the core of what stands off it, mm.
-	reach float64
-}
-
-// Flat is a plate: an outline in a plane and two faces along the plane's normal.
-type Flat struct {
-	Outline      []r2.Point // in the plane's two axes, counter-clockwise, mm
-	Lower, Upper float64    // along the third axis, mm
-	Place        rigid.Motion
-}
-
-// Label names a piece for a reader: "left tyre", "side rail".
-func (p *Piece) Label() string {
-	if p.Sided {
-		return p.Side.String() + " " + p.Name
-	}
-	return p.Name
-}
-
-// Names of the pieces that every setup has.
-const (
-	Tyre     = "tyre"
-	RearTyre = "rear tyre"
-	TieRod   = "tie rod"
-	Arm      = "steering arm"
-	DropArm  = "drop arm"
-)
-
-// assumedBar is the diameter of an arm whose outline is not given, mm.
-const assumedBar = 12.0
-
-// build makes all pieces of a setup.
-func build(s *setup.Setup, m *linkage.Mechanism) ([]Piece, error) {
-	b := builder{setup: s, mechanism: m}
-	for _, side := range setup.Sides {
-		b.wheels(side)
-		b.rod(side)
-		b.arm(side)
-	}
-	b.dropArm()
-	for i := range s.Parts {
-		b.part(&s.Parts[i])
-	}
-	return b.pieces, b.err
-}
-
-type builder struct {
-	setup     *setup.Setup
 	mechanism *linkage.Mechanism
-	pieces    []Piece
-	err       error
+	axes      [bodies]rigid.Axis // that a spindle or the column turns about
+	rodHome   [2]rigid.Motion    // straight ahead back to rod axes
+	levers    [2][2]float64      // of the rods' balls, by side and linkage.End
+	straight  linkage.Pose
+	onePin    bool // both rods hang on one pin of the drop arm, or on two too near to tell apart
+	ignored   map[[2]string]bool
+	margin    float64 // pairs that are further apart at all poses are left out, mm
+	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
+	lasting, fitted []pair
 }
 
-func (b *builder) add(p Piece) { b.pieces = append(b.pieces, p) }
-
-func (b *builder) wheels(side setup.Side) {
-	s := b.setup
-	w, spin := s.Corners[side].Wheel, s.SpinAxis(side)
-	centre := s.CornerPoint(side, r3.Vector{X: w.Lead}).Add(spin.Mul(w.Offset))
-	b.add(Piece{Name: Tyre, Body: spindle(side), Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, spin, w.Tyre)}})
-	rear := s.Vehicle.RearTyre
-	centre = r3.Vector{X: -s.Vehicle.Wheelbase, Y: side.Sign() * s.Vehicle.RearTrack / 2, Z: rear.Diameter / 2}
-	b.add(Piece{Name: RearTyre, Body: Frame, Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, r3.Vector{Y: 1}, rear)}})
+// TouchError says which pieces touch with the column centred.
+type TouchError struct {
+	Pairs [][2]string
+	At    []r3.Vector // where, by pair, vehicle axes, mm
 }
 
-func (b *builder) rod(side setup.Side) {
-	r := b.setup.Corners[side].Rod
-	// Between the balls as the rod stands: its length may differ from what the file's pose needs.
-	place := b.rodAxes(side)
-	far := place.Point(r3.Vector{X: b.mechanism.Loops[side].Rod})
-	solids := []solid.Solid{solid.Capsule(place.Shift, far, r.Diameter/2)}
-	if r.End.Eye > r.Diameter {
-		solids = append(solids, solid.Capsule(place.Shift, place.Shift, r.End.Eye/2), solid.Capsule(far, far, r.End.Eye/2))
-	}
-	b.add(Piece{Name: TieRod, Body: rod(side), Side: side, Sided: true, Solids: solids})
-}
-
-// rodAxes places a side's rod with the column centred.
-func (b *builder) rodAxes(side setup.Side) rigid.Motion {
-	straight, _ := b.mechanism.Pose(0)
-	return setup.RodAxes(side, straight.Sides[side].Pin, straight.Sides[side].Rod)
-}
-
-func (b *builder) arm(side setup.Side) {
-	s := b.setup
-	arm := s.Corners[side].Arm
-	p := Piece{Name: Arm, Body: spindle(side), Side: side, Sided: true}
-	if len(arm.Metal.Outline) > 0 && arm.Metal.Upper > arm.Metal.Lower {
-		outline := make([]r2.Point, len(arm.Metal.Outline))
-		for i, at := range arm.Metal.Outline {
-			outline[i] = s.ArmPlane(side, at)
+func (e *TouchError) Error() string {
+	var b strings.Builder
+	for i, p := range e.Pairs {
+		if i > 0 {
+			b.WriteString("; ")
 		}
-		p.Flat = &Flat{outline, arm.Metal.Lower, arm.Metal.Upper, s.KingpinPlane(side)}
-		p.Solids = b.prisms(p.Flat, Arm)
-	} else {
-		p.Assumed = true
-		axis, pickup := s.Kingpin(side), s.CornerPoint(side, arm.Pickup)
-		p.Solids = []solid.Solid{bar(axis, pickup)}
+		fmt.Fprintf(&b, "%s and %s", p[0], p[1])
 	}
-	b.add(p)
+	return "in touch straight ahead: " + b.String() +
+		"; nothing can be told of what moves through metal (measure again, or name the pair under ignore)"
 }
 
-func (b *builder) dropArm() {
-	s := b.setup
-	metal := s.DropArm.Metal
-	p := Piece{Name: DropArm, Body: Column}
-	if len(metal.Outline) > 0 && metal.Upper > metal.Lower {
-		p.Flat = &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}
-		p.Solids = b.prisms(p.Flat, DropArm)
-	} else {
-		p.Assumed = true
-		for _, pin := range s.DropArm.Pins {
-			p.Solids = append(p.Solids, bar(s.Column.Axis(), s.Column.ColumnPoint(pin)))
+// leastMargin is the least margin of a scene, mm.
+const leastMargin = 50.0
+
+// New prepares the pieces of a setup. The error is a *TouchError where given pieces touch straight ahead.
+func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
+	pieces, err := build(s, m)
+	if err != nil {
+		return nil, err
+	}
+	sc := &Scene{Pieces: pieces, ignored: ignoreList(s.Ignore), margin: math.Max(leastMargin, 10*s.Limits.Clearance)}
+	sc.ride(s, m)
+	for i := range sc.Pieces {
+		sc.study(&sc.Pieces[i])
+	}
+	sc.lasting = sc.pairUp(func(a, b *Piece) bool { return !a.fitted() && !b.fitted() })
+	sc.fitted = sc.pairUp(func(a, b *Piece) bool { return a.fitted() || b.fitted() })
+	return sc, sc.examine(sc.lasting, sc.fitted)
+}
+
+// Refit is New for the same setup with other pickups, pins or rods: every other piece, and all that is
+// known of it, is taken over.
+func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
+	fit := *sc
+	fit.Pieces = slices.Clone(sc.Pieces)
+	fit.ride(s, m)
+	b := builder{setup: s, mechanism: m}
+	for i := range fit.Pieces {
+		if p := &fit.Pieces[i]; p.fitted() {
+			b.again(p)
+			fit.study(p)
 		}
 	}
-	b.add(p)
-}
-
-// bar is the arm that is assumed where no outline is given: a round bar square to the axis, out to the ball.
-func bar(axis rigid.Axis, ball r3.Vector) solid.Solid {
-	root := axis.Point.Add(axis.Dir.Mul(axis.Dir.Dot(ball.Sub(axis.Point))))
-	return solid.Capsule(root, ball, assumedBar/2)
-}
-
-func tyre(centre, spin r3.Vector, t setup.Tyre) solid.Solid {
-	return solid.Cylinder(centre, spin, t.Diameter/2, t.Width/2, t.Shoulder)
-}
-
-// prisms cuts a plate into convex prisms.
-func (b *builder) prisms(f *Flat, name string) []solid.Solid {
-	solids, err := solid.Plate(f.Outline, f.Lower, f.Upper, f.Place)
-	if err != nil && b.err == nil {
-		b.err = fmt.Errorf("%s: %w", name, err)
+	if b.err != nil {
+		return nil, b.err
 	}
-	return solids
+	fit.fitted = fit.pairUp(func(a, b *Piece) bool { return a.fitted() || b.fitted() })
+	if fit.spindles() == sc.spindles() {
+		return &fit, fit.examine(fit.fitted)
+	}
+	stand, anew := fit.restart()
+	err := fit.examine(anew, fit.fitted)
+	fit.lasting = append(stand, anew...)
+	return &fit, err
 }
 
-// part makes the pieces of one part of the file: one, or one on either side.
-func (b *builder) part(part *setup.Part) {
-	if !part.Sides[setup.Left] && !part.Sides[setup.Right] {
-		b.standing(part, setup.Left, false)
-		return
+// spindles returns both spindle angles straight ahead.
+func (sc *Scene) spindles() [2]float64 {
+	return [2]float64{float64(sc.straight.Sides[setup.Left].Spindle), float64(sc.straight.Sides[setup.Right].Spindle)}
+}
+
+// restart parts the lasting pairs, for other spindle angles straight ahead, into those of which all that is
+// known stands and those that must be looked at again. Contacts stand that a spindle was to find either
+// side of where it is now.
+func (sc *Scene) restart() (stand, anew []pair) {
+	start := sc.spindles()
+	for _, p := range sc.lasting {
+		free := p.alone == Column
+		if p.alone != Frame && p.alone != Column {
+			at := start[p.alone.side()]
+			free = !(p.touches[0] && at >= p.turn[0]) && !(p.touches[1] && at <= p.turn[1])
+		}
+		if free {
+			stand = append(stand, p)
+		} else {
+			anew = append(anew, p)
+		}
 	}
+	return stand, anew
+}
+
+// ride notes how the bodies of a scene move.
+func (sc *Scene) ride(s *setup.Setup, m *linkage.Mechanism) {
+	sc.mechanism = m
+	sc.straight, _ = m.Pose(0)
+	sc.axes[Column] = s.Column.Axis()
+	diameters := 0.0
 	for _, side := range setup.Sides {
-		if part.Sides[side] {
-			b.standing(part, side, true)
-		}
+		sp := &sc.straight.Sides[side]
+		sc.axes[spindle(side)] = s.Kingpin(side)
+		sc.rodHome[side] = setup.RodAxes(side, sp.Pin, sp.Rod).Inverse()
+		sc.levers[side] = [2]float64{linkage.AtArm: m.Loops[side].Out.Lever(), linkage.AtDropArm: m.Loops[side].In.Lever()}
+		diameters += s.Corners[side].Rod.Diameter
 	}
+	sc.onePin = s.DropArm.Pins[setup.Left].Sub(s.DropArm.Pins[setup.Right]).Norm() < diameters/2
 }
 
-// standing makes one piece of a part.
-func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
-	p := Piece{Name: part.Name, Side: side, Sided: sided, Part: part}
-	place := b.place(part, side)
-	switch part.On {
-	case setup.OnFrame:
-		p.Body = Frame
-	case setup.OnColumn:
-		p.Body, p.Sided = Column, false
-	case setup.OnSpindle:
-		p.Body = spindle(side)
-	case setup.OnTieRod:
-		p.Body = rod(side)
-	}
-	switch {
-	case part.Tube != nil:
-		for i, from := range part.Tube.Path[:len(part.Tube.Path)-1] {
-			p.Solids = append(p.Solids, solid.Capsule(place.Point(from), place.Point(part.Tube.Path[i+1]), part.Tube.Diameter/2))
-		}
-	case part.Plate != nil:
-		if part.On == setup.OnSpindle || part.AtKingpin {
-			place = b.setup.KingpinPlane(side)
-		}
-		p.Flat = &Flat{part.Plate.Outline, part.Plate.Lower, part.Plate.Upper, place}
-		p.Solids = b.prisms(p.Flat, part.Name)
-	case part.Disc != nil:
-		axis := place.Direction(part.Disc.Axis)
-		if part.Disc.Axis == (r3.Vector{}) {
-			axis = r3.Vector{Y: 1}
-			if part.On == setup.OnSpindle {
-				axis = b.setup.SpinAxis(side)
+// examine looks at pairs with the column centred, and finds the contacts of those of which one piece stands
+// on the frame. The error is a *TouchError.
+func (sc *Scene) examine(lists ...[]pair) error {
+	var touch TouchError
+	for _, pairs := range lists {
+		for i := range pairs {
+			p := &pairs[i]
+			a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
+			p.unchecked = sc.onePin && a.bare() && b.bare()
+			switch {
+			case p.unchecked:
+			case !sc.touching(p, &sc.straight):
+				sc.turnAlone(p)
+			case a.Assumed || b.Assumed:
+				p.unchecked = true
+			default:
+				touch.add(sc, p)
 			}
 		}
-		p.Solids = []solid.Solid{solid.Cylinder(place.Point(part.Disc.Centre), axis, part.Disc.Diameter/2, part.Disc.Width/2, 0)}
 	}
-	b.add(p)
+	if len(touch.Pairs) > 0 {
+		return &touch
+	}
+	return nil
 }
 
-// place returns the axes that a part is described in, straight ahead.
-func (b *builder) place(part *setup.Part, side setup.Side) rigid.Motion {
-	m := rigid.Identity
-	switch {
-	case part.On == setup.OnSpindle || part.AtKingpin:
-		m.Turn[1].Y, m.Shift = side.Sign(), b.setup.Centre(side)
-	case part.On == setup.OnColumn:
-		m = b.setup.Column.ColumnPlane()
-	case part.On == setup.OnTieRod:
-		m = b.rodAxes(side)
-	case side == setup.Right:
-		m.Turn[1].Y = -1 // a frame part is described on the left
-	}
-	return m
+// touching tells whether a pair touches at a pose.
+func (sc *Scene) touching(p *pair, pose *linkage.Pose) bool {
+	a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
+	ma, mb := sc.Motion(a.Body, pose), sc.Motion(b.Body, pose)
+	return slices.ContainsFunc(p.meets, func(m meet) bool {
+		if m.apart > 0 {
+			return false
+		}
+		_, beyond := solid.Beyond(&a.Solids[m.solids[0]], &b.Solids[m.solids[1]], ma, mb, 0)
+		return !beyond
+	})
 }
+
+func (e *TouchError) add(sc *Scene, p *pair) {
+	_, at, _ := sc.Gap(p.pieces, &sc.straight)
+	e.Pairs = append(e.Pairs, sc.PairNames(p.pieces))
+	e.At = append(e.At, at)
+}
+
+// pairs yields all pairs that may come near.
+func (sc *Scene) pairs(yield func(*pair) bool) {
+	for _, list := range [2][]pair{sc.lasting, sc.fitted} {
+		for i := range list {
+			if !yield(&list[i]) {
+				return
+			}
+		}
+	}
+}
+
+// Unchecked returns the pairs that touch straight ahead only by the assumed shape of one of them, and
+// are not looked at further.
+func (sc *Scene) Unchecked() (pairs [][2]int) {
+	for p := range sc.pairs {
+		if a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]; p.unchecked && (a.Assumed || b.Assumed) {
+			pairs = append(pairs, p.pieces)
+		}
+	}
+	slices.SortFunc(pairs, inOrder)
+	return pairs
+}
+
+// inOrder compares pairs by their pieces.
+func inOrder(a, b [2]int) int { return slices.Compare(a[:], b[:]) }

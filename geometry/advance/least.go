@@ -1,0 +1,170 @@
+package advance
+
+import "math"
+
+// Least returns the t at which the room is least, over the whole motion, and the room there. The whole
+// motion is known to hold nothing that is less by more than tolerance; where the room is smooth
+// about its least the result is much better than that, since it is closed in on at the end. Where the
+// room is nowhere under near, it may stop early: found is false. The motion must reach its Limit.
+func (m *Motion[S]) Least(near, tolerance float64) (t, room float64, found bool) {
+	s := leastSearch[S]{m: m, best: near, tolerance: tolerance}
+	a, okA := s.sample(0)
+	b, okB := s.sample(m.Limit)
+	if !okA || !okB {
+		return 0, 0, false
+	}
+	s.between(a, b, maxHalvings)
+	if s.found {
+		s.settle()
+	}
+	return s.at, s.best, s.found
+}
+
+// maxHalvings bounds the depth of a search for the least room: 2^-40 of the motion.
+const maxHalvings = 40
+
+type leastSearch[S any] struct {
+	m         *Motion[S]
+	tolerance float64
+	at, best  float64
+	found     bool
+	beside    [2]point // the samples on either side of the best when it was found
+	free      []*sample[S]
+}
+
+// point is a room at a place of the motion.
+type point struct{ t, room float64 }
+
+type sample[S any] struct {
+	point
+	state S
+}
+
+// sample measures the room at t.
+func (s *leastSearch[S]) sample(t float64, beside ...point) (p *sample[S], ok bool) {
+	if n := len(s.free); n > 0 {
+		p, s.free = s.free[n-1], s.free[:n-1]
+	} else {
+		p = new(sample[S])
+	}
+	if p.state, ok = s.m.At(t); !ok {
+		return p, false
+	}
+	p.t, p.room = t, s.m.Room(&p.state)
+	if p.room < s.best {
+		s.at, s.best, s.found = t, p.room, true
+		s.beside = [2]point{p.point, p.point}
+		copy(s.beside[:], beside)
+	}
+	return p, true
+}
+
+// between looks between two samples, unless nothing there can beat the best so far.
+func (s *leastSearch[S]) between(a, b *sample[S], depth int) {
+	if depth == 0 || s.floor(a, b) >= s.best-s.tolerance {
+		return
+	}
+	mid, ok := s.sample((a.t+b.t)/2, a.point, b.point)
+	if !ok {
+		return
+	}
+	if b.room < a.room { // the nearer end first: a low best cuts the rest off
+		s.between(mid, b, depth-1)
+		s.between(a, mid, depth-1)
+	} else {
+		s.between(a, mid, depth-1)
+		s.between(mid, b, depth-1)
+	}
+	s.free = append(s.free, mid)
+}
+
+// floor bounds the room between two samples from below.
+func (s *leastSearch[S]) floor(a, b *sample[S]) float64 {
+	if floor := b.room - s.m.Travel(&b.state, &a.state); floor >= s.best-s.tolerance {
+		return floor
+	}
+	return a.room - s.m.Travel(&a.state, &b.state)
+}
+
+const (
+	// settled is the gain in room for which no more is done.
+	settled = 1e-9
+	// nearEnd is how far inside the motion an end is held to be least, as a share of the motion.
+	nearEnd = 1e-4
+	// mostSettling bounds the steps of the last closing in, which takes three to six where room is smooth.
+	mostSettling = 20
+)
+
+// settle closes in on the least room about the best sample by parabolas through three points.
+func (s *leastSearch[S]) settle() {
+	if s.beside[0].t == s.beside[1].t && !s.leaveEnd() {
+		return
+	}
+	a, x, b := s.beside[0], point{s.at, s.best}, s.beside[1]
+	for range mostSettling {
+		t, gain := vertex(a, x, b)
+		if gain <= settled {
+			return
+		}
+		p, ok := s.sample(t)
+		if !ok {
+			return
+		}
+		next := p.point
+		if next.room > x.room { // it bounds the place from one side
+			next, x = x, next
+		}
+		// Now next is the best of the two and x the other one.
+		if x.t < next.t {
+			a = x
+		} else {
+			b = x
+		}
+		x = next
+		s.free = append(s.free, p)
+	}
+}
+
+// leaveEnd looks whether the room falls inwards from the end of the motion at which it is best, and
+// if so brackets where it is least. It returns false where the end itself is least.
+func (s *leastSearch[S]) leaveEnd() bool {
+	end := point{s.at, s.best}
+	way := 1.0
+	if end.t > 0 {
+		way = -1
+	}
+	before := end
+	for h := nearEnd * s.m.Limit; h <= s.m.Limit; h *= 2 {
+		p, ok := s.sample(end.t + way*h)
+		if !ok {
+			return false
+		}
+		if p.room >= before.room {
+			s.beside = [2]point{end, p.point}
+			if way < 0 {
+				s.beside = [2]point{p.point, end}
+			}
+			return before != end
+		}
+		before = p.point
+	}
+	return false
+}
+
+// vertex returns where the parabola through three points, in order, the middle one no higher than the
+// others, is least, and how far it is under the middle one there. Where the points lie in line, gain is 0.
+func vertex(a, x, b point) (t, gain float64) {
+	left, right := x.t-a.t, b.t-x.t
+	if !(left > 0 && right > 0) {
+		return x.t, 0
+	}
+	// Slopes from the middle to either side; the bend is positive where it is least within.
+	sa, sb := (x.room-a.room)/left, (b.room-x.room)/right
+	bend := (sb - sa) / (left + right)
+	if !(bend > 0) {
+		return x.t, 0
+	}
+	slope := sa + bend*left // at the middle
+	t = x.t - slope/(2*bend)
+	return math.Min(math.Max(t, a.t), b.t), slope * slope / (4 * bend)
+}

@@ -1,0 +1,277 @@
+// Package clearance answers who comes near whom: the pieces of a setup as solids riding on frame,
+// column, spindles and tie rods, their first contact along the motion of the steering, and the
+// least gap of every pair. Vehicle axes, millimetres.
+package clearance
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/rigid"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/solid"
+)
+
+// Body is one of the six things that move as one.
+type Body int
+
+const (
+	Frame Body = iota
+	Column
+	LeftSpindle
+	RightSpindle
+	LeftRod
+	RightRod
+	bodies
+)
+
+// spindle and rod return a side's own body.
+func spindle(side setup.Side) Body { return LeftSpindle + Body(side) }
+func rod(side setup.Side) Body     { return LeftRod + Body(side) }
+
+// isRod tells whether a body is a tie rod; side returns the side of a body that has one.
+func (b Body) isRod() bool      { return b >= LeftRod }
+func (b Body) side() setup.Side { return setup.Side(b-LeftSpindle) % 2 }
+
+// Piece is one named piece of metal or rubber.
+type Piece struct {
+	Name    string
+	Body    Body
+	Side    setup.Side
+	Sided   bool        // Side has a meaning
+	Part    *setup.Part // nil for what every setup has: tyres, rods, arms
+	Assumed bool        // its shape was not given
+	// Solids are its convex pieces in vehicle axes, in the straight-ahead pose of the file.
+	Solids []solid.Solid
+	Flat   *Flat // set for what is cut from plate
+
+	shapes []shape // of Solids
+	space  ball    // about all that the piece can come to
+}
+
+// Flat is a plate: an outline in a plane and two faces along the plane's normal.
+type Flat struct {
+	Outline      []r2.Point // in the plane's two axes, counter-clockwise, mm
+	Lower, Upper float64    // along the third axis, mm
+	Place        rigid.Motion
+}
+
+// Label names a piece for a reader: "left tyre", "side rail".
+func (p *Piece) Label() string {
+	if p.Sided {
+		return p.Side.String() + " " + p.Name
+	}
+	return p.Name
+}
+
+// Names of the pieces that every setup has.
+const (
+	Tyre     = "tyre"
+	RearTyre = "rear tyre"
+	TieRod   = "tie rod"
+	Arm      = "steering arm"
+	DropArm  = "drop arm"
+)
+
+// assumedBar is the diameter of an arm whose outline is not given, mm.
+const assumedBar = 12.0
+
+// build makes all pieces of a setup.
+func build(s *setup.Setup, m *linkage.Mechanism) ([]Piece, error) {
+	b := builder{setup: s, mechanism: m}
+	for _, side := range setup.Sides {
+		b.wheels(side)
+		b.rod(side)
+		b.arm(side)
+	}
+	b.dropArm()
+	// By name, so that the order in the file has no bearing on any answer.
+	parts := make([]*setup.Part, len(s.Parts))
+	for i := range s.Parts {
+		parts[i] = &s.Parts[i]
+	}
+	slices.SortStableFunc(parts, func(a, b *setup.Part) int { return cmp.Compare(a.Name, b.Name) })
+	for _, part := range parts {
+		b.part(part)
+	}
+	return b.pieces, b.err
+}
+
+// again makes a piece anew.
+func (b *builder) again(p *Piece) {
+	b.pieces = b.pieces[:0]
+	switch {
+	case p.Part != nil:
+		b.standing(p.Part, p.Side, p.Sided)
+	case p.Name == TieRod:
+		b.rod(p.Side)
+	case p.Name == Arm:
+		b.arm(p.Side)
+	default:
+		b.dropArm()
+	}
+	*p = b.pieces[0]
+}
+
+type builder struct {
+	setup     *setup.Setup
+	mechanism *linkage.Mechanism
+	pieces    []Piece
+	err       error
+}
+
+func (b *builder) add(p Piece) { b.pieces = append(b.pieces, p) }
+
+func (b *builder) wheels(side setup.Side) {
+	s := b.setup
+	w, spin := s.Corners[side].Wheel, s.SpinAxis(side)
+	centre := s.CornerPoint(side, r3.Vector{X: w.Lead}).Add(spin.Mul(w.Offset))
+	b.add(Piece{Name: Tyre, Body: spindle(side), Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, spin, w.Tyre)}})
+	rear := s.Vehicle.RearTyre
+	centre = r3.Vector{X: -s.Vehicle.Wheelbase, Y: side.Sign() * s.Vehicle.RearTrack / 2, Z: rear.Diameter / 2}
+	b.add(Piece{Name: RearTyre, Body: Frame, Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, r3.Vector{Y: 1}, rear)}})
+}
+
+func (b *builder) rod(side setup.Side) {
+	r := b.setup.Corners[side].Rod
+	// Between the balls as the rod stands: its length may differ from what the file's pose needs.
+	place := b.rodAxes(side)
+	far := place.Point(r3.Vector{X: b.mechanism.Loops[side].Rod})
+	solids := []solid.Solid{solid.Capsule(place.Shift, far, r.Diameter/2)}
+	if r.End.Eye > r.Diameter {
+		solids = append(solids, solid.Capsule(place.Shift, place.Shift, r.End.Eye/2), solid.Capsule(far, far, r.End.Eye/2))
+	}
+	b.add(Piece{Name: TieRod, Body: rod(side), Side: side, Sided: true, Solids: solids})
+}
+
+// rodAxes places a side's rod with the column centred.
+func (b *builder) rodAxes(side setup.Side) rigid.Motion {
+	straight, _ := b.mechanism.Pose(0)
+	return setup.RodAxes(side, straight.Sides[side].Pin, straight.Sides[side].Rod)
+}
+
+func (b *builder) arm(side setup.Side) {
+	s := b.setup
+	arm := s.Corners[side].Arm
+	p := Piece{Name: Arm, Body: spindle(side), Side: side, Sided: true}
+	if len(arm.Metal.Outline) > 0 && arm.Metal.Upper > arm.Metal.Lower {
+		outline := make([]r2.Point, len(arm.Metal.Outline))
+		for i, at := range arm.Metal.Outline {
+			outline[i] = s.ArmPlane(side, at)
+		}
+		p.Flat = &Flat{outline, arm.Metal.Lower, arm.Metal.Upper, s.KingpinPlane(side)}
+		p.Solids = b.prisms(p.Flat, Arm)
+	} else {
+		p.Assumed = true
+		axis, pickup := s.Kingpin(side), s.CornerPoint(side, arm.Pickup)
+		p.Solids = []solid.Solid{bar(axis, pickup)}
+	}
+	b.add(p)
+}
+
+func (b *builder) dropArm() {
+	s := b.setup
+	metal := s.DropArm.Metal
+	p := Piece{Name: DropArm, Body: Column}
+	if len(metal.Outline) > 0 && metal.Upper > metal.Lower {
+		p.Flat = &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}
+		p.Solids = b.prisms(p.Flat, DropArm)
+	} else {
+		p.Assumed = true
+		for _, pin := range s.DropArm.Pins {
+			p.Solids = append(p.Solids, bar(s.Column.Axis(), s.Column.ColumnPoint(pin)))
+		}
+	}
+	b.add(p)
+}
+
+// bar is the arm that is assumed where no outline is given: a round bar square to the axis, out to the ball.
+func bar(axis rigid.Axis, ball r3.Vector) solid.Solid {
+	root := axis.Point.Add(axis.Dir.Mul(axis.Dir.Dot(ball.Sub(axis.Point))))
+	return solid.Capsule(root, ball, assumedBar/2)
+}
+
+func tyre(centre, spin r3.Vector, t setup.Tyre) solid.Solid {
+	return solid.Cylinder(centre, spin, t.Diameter/2, t.Width/2, t.Shoulder)
+}
+
+// prisms cuts a plate into convex prisms.
+func (b *builder) prisms(f *Flat, name string) []solid.Solid {
+	solids, err := solid.Plate(f.Outline, f.Lower, f.Upper, f.Place)
+	if err != nil && b.err == nil {
+		b.err = fmt.Errorf("%s: %w", name, err)
+	}
+	return solids
+}
+
+// part makes the pieces of one part of the file: one, or one on either side.
+func (b *builder) part(part *setup.Part) {
+	if !part.Sides[setup.Left] && !part.Sides[setup.Right] {
+		b.standing(part, setup.Left, false)
+		return
+	}
+	for _, side := range setup.Sides {
+		if part.Sides[side] {
+			b.standing(part, side, true)
+		}
+	}
+}
+
+// standing makes one piece of a part.
+func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
+	p := Piece{Name: part.Name, Side: side, Sided: sided, Part: part}
+	place := b.place(part, side)
+	switch part.On {
+	case setup.OnFrame:
+		p.Body = Frame
+	case setup.OnColumn:
+		p.Body, p.Sided = Column, false
+	case setup.OnSpindle:
+		p.Body = spindle(side)
+	case setup.OnTieRod:
+		p.Body = rod(side)
+	}
+	switch {
+	case part.Tube != nil:
+		for i, from := range part.Tube.Path[:len(part.Tube.Path)-1] {
+			p.Solids = append(p.Solids, solid.Capsule(place.Point(from), place.Point(part.Tube.Path[i+1]), part.Tube.Diameter/2))
+		}
+	case part.Plate != nil:
+		if part.On == setup.OnSpindle || part.AtKingpin {
+			place = b.setup.KingpinPlane(side)
+		}
+		p.Flat = &Flat{part.Plate.Outline, part.Plate.Lower, part.Plate.Upper, place}
+		p.Solids = b.prisms(p.Flat, part.Name)
+	case part.Disc != nil:
+		axis := place.Direction(part.Disc.Axis)
+		if part.Disc.Axis == (r3.Vector{}) {
+			axis = r3.Vector{Y: 1}
+			if part.On == setup.OnSpindle {
+				axis = b.setup.SpinAxis(side)
+			}
+		}
+		p.Solids = []solid.Solid{solid.Cylinder(place.Point(part.Disc.Centre), axis, part.Disc.Diameter/2, part.Disc.Width/2, 0)}
+	}
+	b.add(p)
+}
+
+// place returns the axes that a part is described in, straight ahead.
+func (b *builder) place(part *setup.Part, side setup.Side) rigid.Motion {
+	m := rigid.Identity
+	switch {
+	case part.On == setup.OnSpindle || part.AtKingpin:
+		m.Turn[1].Y, m.Shift = side.Sign(), b.setup.Centre(side)
+	case part.On == setup.OnColumn:
+		m = b.setup.Column.ColumnPlane()
+	case part.On == setup.OnTieRod:
+		m = b.rodAxes(side)
+	case side == setup.Right:
+		m.Turn[1].Y = -1 // a frame part is described on the left
+	}
+	return m
+}

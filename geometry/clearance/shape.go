@@ -1,0 +1,124 @@
+package clearance
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/rigid"
+	"locksweep/geometry/solid"
+)
+
+// shape is what is known of a convex solid of a piece, and of all the places that it can come to.
+type shape struct {
+	ball ball // about the solid, straight ahead
+	// reach is the greatest distance of the solid's core from what its body turns about, mm; on a tie
+	// rod, from the line of the balls.
+	reach float64
+	round float64 // what the solid has about its core, mm
+	// along tells on a tie rod between which shares of its length, from the drop arm, the core lies.
+	along [2]float64
+	swept solid.Solid // stands still and holds the solid, however its body may be turned
+	space ball        // about swept
+}
+
+// ball is a ball in vehicle axes, mm.
+type ball struct {
+	centre r3.Vector
+	radius float64
+}
+
+func ballOf(s *solid.Solid) (b ball) {
+	b.centre, b.radius = s.Ball()
+	return b
+}
+
+// gap is the distance of two balls, negative where they overlap.
+func (b *ball) gap(o *ball) float64 { return b.centre.Sub(o.centre).Norm() - b.radius - o.radius }
+
+// moved is the ball under a motion.
+func (b *ball) moved(m *rigid.Motion) ball { return ball{m.Point(b.centre), b.radius} }
+
+// with returns a ball about two others.
+func (b ball) with(o ball) ball {
+	apart := o.centre.Sub(b.centre)
+	d := apart.Norm()
+	switch {
+	case d+o.radius <= b.radius:
+		return b
+	case d+b.radius <= o.radius:
+		return o
+	}
+	radius := (d + b.radius + o.radius) / 2
+	return ball{b.centre.Add(apart.Mul((radius - b.radius) / d)), radius}
+}
+
+// extent returns how far a solid under a motion reaches along a unit vector, from the lowest to the
+// highest value of dir·p, mm: its heights, in axes of which dir is the vertical one.
+func extent(s *solid.Solid, m *rigid.Motion, dir r3.Vector) (low, high float64) {
+	d := m.Back(dir)
+	return s.Heights(rigid.Motion{
+		Turn:  [3]r3.Vector{{Z: d.X}, {Z: d.Y}, {Z: d.Z}},
+		Shift: r3.Vector{Z: dir.Dot(m.Shift)},
+	})
+}
+
+// study notes what is to be known of a piece.
+func (sc *Scene) study(p *Piece) {
+	p.shapes = make([]shape, len(p.Solids))
+	for i := range p.Solids {
+		s := &p.Solids[i]
+		switch sh := &p.shapes[i]; {
+		case p.Body == Frame:
+			*sh = shape{ball: ballOf(s), swept: *s}
+		case p.Body.isRod():
+			*sh = sc.onRod(p.Body, s)
+		default:
+			*sh = aboutAxis(sc.axes[p.Body], s)
+		}
+		p.shapes[i].space = ballOf(&p.shapes[i].swept)
+		if i == 0 {
+			p.space = p.shapes[i].space
+		}
+		p.space = p.space.with(p.shapes[i].space)
+	}
+}
+
+// aboutAxis is the shape of a solid that turns about an axis: it stays within a drum about it.
+func aboutAxis(axis rigid.Axis, s *solid.Solid) shape {
+	low, high := extent(s, &rigid.Identity, axis.Dir)
+	foot := axis.Dir.Dot(axis.Point)
+	middle := axis.Point.Add(axis.Dir.Mul((low+high)/2 - foot))
+	sh := shape{ball: ballOf(s), reach: s.CoreReach(axis)}
+	sh.round = s.Reach(axis) - sh.reach
+	sh.swept = solid.Cylinder(middle, axis.Dir, sh.reach+sh.round, (high-low)/2, 0)
+	return sh
+}
+
+// onRod is the shape of a solid that rides on a tie rod. A point of the rod's line at a share w of its
+// length is the mean (1-w)·pin + w·pickup, and either ball stays on its circle; so the point stays
+// within a ball about the same mean of the circles' centres, of the same mean of their radii.
+func (sc *Scene) onRod(b Body, s *solid.Solid) shape {
+	loop := &sc.mechanism.Loops[b.side()]
+	home := sc.rodHome[b.side()].Inverse()
+	line := rigid.Axis{Point: home.Shift, Dir: home.Turn[0]}
+	sh := shape{ball: ballOf(s), reach: s.CoreReach(line)}
+	sh.round = s.Reach(line) - sh.reach
+	low, high := extent(s, &rigid.Identity, line.Dir)
+	start := line.Dir.Dot(line.Point)
+	sh.along = [2]float64{(low + sh.round - start) / loop.Rod, (high - sh.round - start) / loop.Rod}
+	var ends [2]r3.Vector
+	radius := 0.0
+	for i, w := range sh.along {
+		ends[i] = circleCentre(loop.In).Mul(1 - w).Add(circleCentre(loop.Out).Mul(w))
+		radius = math.Max(radius, math.Abs(1-w)*loop.In.Lever()+math.Abs(w)*loop.Out.Lever())
+	}
+	sh.swept = solid.Capsule(ends[0], ends[1], radius+sh.reach+sh.round)
+	return sh
+}
+
+// circleCentre is the centre of the circle that a crank's ball runs on.
+func circleCentre(c linkage.Crank) r3.Vector {
+	return c.Axis.Point.Add(c.Axis.Dir.Mul(c.Axis.Dir.Dot(c.Arm)))
+}
