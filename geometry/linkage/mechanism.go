@@ -43,8 +43,9 @@ type fold struct {
 
 // Pose is where the linkage stands at one column angle.
 type Pose struct {
-	Column s1.Angle
-	Sides  [2]SidePose
+	Column   s1.Angle
+	Sin, Cos float64 // of the column angle
+	Sides    [2]SidePose
 }
 
 // SidePose is one corner of a Pose.
@@ -133,14 +134,20 @@ func (m *Mechanism) prepareJoints(s *setup.Setup, side setup.Side) {
 // Pose returns where the linkage stands at a column angle. ok is false where a rod does not reach
 // there, or where the linkage must pass a dead point on its way from straight ahead.
 func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
+	ok = m.Fill(&p, column)
+	return p, ok
+}
+
+// Fill is Pose into a place that is there already, for who keeps many.
+func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 	p.Column = column
-	sin, cos := math.Sincos(float64(column))
+	p.Sin, p.Cos = math.Sincos(float64(column))
 	for side := range p.Sides {
-		if !m.poseSide(setup.Side(side), column, sin, cos, &p.Sides[side]) {
-			return p, false
+		if !m.poseSide(setup.Side(side), column, p.Sin, p.Cos, &p.Sides[side]) {
+			return false
 		}
 	}
-	return p, true
+	return true
 }
 
 // poseSide is Pose for one side, whatever becomes of the other; sin and cos are the column's.

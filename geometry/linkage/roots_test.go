@@ -129,6 +129,7 @@ func TestRodTiltAgainstSampling(t *testing.T) {
 		for _, at := range Ends {
 			tiltAt := func(c float64) s1.Angle {
 				p := Pose{Column: s1.Angle(dir * c)}
+				p.Sin, p.Cos = math.Sincos(dir * c)
 				p.Sides[side] = sidePoseOf(t, m, side, dir*c)
 				return m.RodTilt(side, &p)[at]
 			}

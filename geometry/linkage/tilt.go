@@ -37,13 +37,14 @@ func (m *Mechanism) Transmission(side setup.Side, p *SidePose) (ends [2]s1.Angle
 func (m *Mechanism) RodTilt(side setup.Side, p *Pose) (ends [2]s1.Angle) {
 	sp := &p.Sides[side]
 	for _, end := range Ends {
-		ends[end] = arcSin(math.Abs(sp.Rod.Dot(m.bolt(side, end, p.Column, sp))))
+		ends[end] = arcSin(math.Abs(sp.Rod.Dot(m.bolt(side, end, p.Sin, p.Cos, sp))))
 	}
 	return ends
 }
 
-// bolt returns the direction of a ball's bolt at a pose: it turns with the arm that carries it.
-func (m *Mechanism) bolt(side setup.Side, end End, column s1.Angle, sp *SidePose) r3.Vector {
+// bolt returns the direction of a ball's bolt at a pose: it turns with the arm that carries it. sin and cos
+// are the column's.
+func (m *Mechanism) bolt(side setup.Side, end End, sin, cos float64, sp *SidePose) r3.Vector {
 	b := m.bolts[side][end]
 	switch {
 	case m.boltAlongAxis[side][end]:
@@ -51,7 +52,6 @@ func (m *Mechanism) bolt(side setup.Side, end End, column s1.Angle, sp *SidePose
 	case end == AtArm:
 		return rigid.Rotate(b, m.Loops[side].Out.Axis.Dir, sp.Sin, sp.Cos)
 	}
-	sin, cos := math.Sincos(float64(column))
 	return rigid.Rotate(b, m.column.Dir, sin, cos)
 }
 
@@ -99,23 +99,22 @@ func (m *Mechanism) tiltOnTurningBolt(side setup.Side, at End, rise, dir float64
 		perColumn, perSpindle = b.ballRange(), m.levers[side][AtArm]
 	}
 	type state struct {
-		column s1.Angle
+		column, sin, cos float64
 		SidePose
 	}
 	motion := advance.Motion[state]{
 		Limit: math.Abs(float64(end)),
 		At: func(t float64) (p state, ok bool) {
-			p.column = s1.Angle(dir * t)
-			sin, cos := math.Sincos(dir * t)
-			ok = m.poseSide(side, p.column, sin, cos, &p.SidePose)
+			p.column = dir * t
+			p.sin, p.cos = math.Sincos(p.column)
+			ok = m.poseSide(side, s1.Angle(p.column), p.sin, p.cos, &p.SidePose)
 			return p, ok
 		},
 		Room: func(p *state) float64 {
-			return rise - l.Rod*math.Abs(p.Rod.Dot(m.bolt(side, at, p.column, &p.SidePose)))
+			return rise - l.Rod*math.Abs(p.Rod.Dot(m.bolt(side, at, p.sin, p.cos, &p.SidePose)))
 		},
 		Travel: func(from, to *state) float64 {
-			return perColumn*math.Abs(float64(to.column-from.column)) +
-				perSpindle*math.Abs(Turn(from.Spindle, to.Spindle))
+			return perColumn*math.Abs(to.column-from.column) + perSpindle*math.Abs(Turn(from.Spindle, to.Spindle))
 		},
 	}
 	t, found := motion.First(1e-12 * l.Rod)
@@ -131,4 +130,4 @@ func (l *Loop) ballRange() float64 {
 	return centre.Norm() + l.In.Arm.Norm()
 }
 
-func arcSin(v float64) s1.Angle { return s1.Angle(math.Asin(math.Min(v, 1))) }
+func arcSin(v float64) s1.Angle { return s1.Angle(math.Asin(min(v, 1))) }

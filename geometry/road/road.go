@@ -25,25 +25,48 @@ type Vehicle struct {
 	RearTyre  setup.Tyre
 }
 
-// Corner is a wheel on its kingpin, straight ahead as measured.
+// Corner is a wheel on its kingpin.
 type Corner struct {
-	Kingpin  rigid.Axis
-	Side     setup.Side
-	Leftward r3.Vector // spin axis, pointing left, unit
-	Stub     r3.Vector // from the kingpin centre to the stub axle where it passes the kingpin, mm
-	Centre   r3.Vector // from the kingpin centre to the tyre's centre, mm
-	Tyre     setup.Tyre
+	Kingpin rigid.Axis
+	Side    setup.Side
+	Tyre    setup.Tyre
+
+	leftward carried // spin axis, pointing left, unit
+	stub     carried // from the kingpin centre to the stub axle where it passes the kingpin, mm
+	centre   carried // from the kingpin centre to the tyre's centre, mm
+	moment   carried // stub × leftward: of the axle line about the kingpin centre, mm
 }
+
+// carried is a free vector that the spindle carries round: straight + sin·sinθ - cos·(1 - cosθ), θ its
+// angle. Straight ahead that is exact.
+type carried struct{ straight, cos, sin r3.Vector }
+
+func carry(v, dir r3.Vector) carried {
+	return carried{v, v.Sub(dir.Mul(dir.Dot(v))), dir.Cross(v)}
+}
+
+func (c *carried) at(sin, cos float64) r3.Vector {
+	back := 1 - cos
+	return r3.Vector{
+		X: c.straight.X + c.sin.X*sin - c.cos.X*back,
+		Y: c.straight.Y + c.sin.Y*sin - c.cos.Y*back,
+		Z: c.straight.Z + c.sin.Z*sin - c.cos.Z*back,
+	}
+}
+
+// fixed is the part along the kingpin.
+func (c *carried) fixed() r3.Vector { return c.straight.Sub(c.cos) }
 
 // New takes from a setup what the ground sees.
 func New(s *setup.Setup) *Vehicle {
 	v := &Vehicle{Wheelbase: s.Vehicle.Wheelbase, RearTrack: s.Vehicle.RearTrack, RearTyre: s.Vehicle.RearTyre}
 	for _, side := range setup.Sides {
-		w, spin := s.Corners[side].Wheel, s.SpinAxis(side)
-		stub := r3.Vector{X: w.Lead}
+		w, spin, kingpin := s.Corners[side].Wheel, s.SpinAxis(side), s.Kingpin(side)
+		leftward, stub := spin.Mul(side.Sign()), r3.Vector{X: w.Lead}
 		v.Corners[side] = Corner{
-			Kingpin: s.Kingpin(side), Side: side, Tyre: w.Tyre,
-			Leftward: spin.Mul(side.Sign()), Stub: stub, Centre: stub.Add(spin.Mul(w.Offset)),
+			Kingpin: kingpin, Side: side, Tyre: w.Tyre,
+			leftward: carry(leftward, kingpin.Dir), stub: carry(stub, kingpin.Dir),
+			centre: carry(stub.Add(spin.Mul(w.Offset)), kingpin.Dir), moment: carry(stub.Cross(leftward), kingpin.Dir),
 		}
 	}
 	return v
@@ -62,21 +85,24 @@ type Wheel struct {
 
 // At returns the wheel with the spindle at the angle whose sine and cosine are given.
 func (c *Corner) At(sin, cos float64) (w Wheel) {
-	dir := c.Kingpin.Dir
-	w.Leftward = rigid.Rotate(c.Leftward, dir, sin, cos)
-	w.Stub = c.Kingpin.Point.Add(rigid.Rotate(c.Stub, dir, sin, cos))
-	w.Centre = c.Kingpin.Point.Add(rigid.Rotate(c.Centre, dir, sin, cos))
+	c.at(sin, cos, &w)
+	return w
+}
 
-	a := w.Leftward
+func (c *Corner) at(sin, cos float64, w *Wheel) {
+	a := c.leftward.at(sin, cos)
+	w.Leftward = a
+	w.Stub = c.Kingpin.Point.Add(c.stub.at(sin, cos))
+	w.Centre = c.Kingpin.Point.Add(c.centre.at(sin, cos))
+
 	level := a.X*a.X + a.Y*a.Y
 	slope := math.Sqrt(level)
 	w.Steer = heading(a)
 	w.Camber = s1.Angle(0 - c.Side.Sign()*math.Atan2(a.Z, slope))
 	radius := c.Tyre.Diameter / 2
 	w.Contact = w.Centre.Add(r3.Vector{X: a.Z * a.X / slope, Y: a.Z * a.Y / slope, Z: -slope}.Mul(radius))
-	turning := dir.Cross(a)
+	turning := c.Kingpin.Dir.Cross(a)
 	w.Rate = (a.X*turning.Y - a.Y*turning.X) / level // of atan2(-a.X, a.Y)
-	return w
 }
 
 // heading returns the direction that a wheel rolls in, from straight ahead, positive to the left,
@@ -150,23 +176,19 @@ func (v *Vehicle) idealInner(inner setup.Side, outer *Wheel) s1.Angle {
 // That the axle line passes through T is linear in cosine and sine of the spindle angle, because
 // stub and spin axis turn as one.
 func (c *Corner) steerThrough(t r2.Point, w, leftward float64) s1.Angle {
-	dir := c.Kingpin.Dir
 	t = t.Sub(plan(c.Kingpin.Point).Mul(w))
 
-	// w·(T - S)×a as constant + cosine and sine parts; free vectors turn as r∥ + r⊥ cosθ + (dir×r) sinθ.
-	moment := c.Stub.Cross(c.Leftward)
+	// w·(T - S)×a as constant + cosine and sine parts.
 	condition := func(a, m r3.Vector) float64 { return t.Cross(plan(a)) - w*m.Z }
-	fixedA, fixedM := dir.Mul(dir.Dot(c.Leftward)), dir.Mul(dir.Dot(moment))
-	k0 := condition(fixedA, fixedM)
-	k1 := condition(c.Leftward.Sub(fixedA), moment.Sub(fixedM))
-	k2 := condition(dir.Cross(c.Leftward), dir.Cross(moment))
+	k0 := condition(c.leftward.fixed(), c.moment.fixed())
+	k1 := condition(c.leftward.cos, c.moment.cos)
+	k2 := condition(c.leftward.sin, c.moment.sin)
 
 	h2 := k1*k1 + k2*k2
 	q := math.Sqrt(h2 - k0*k0)
 	for _, branch := range [2]float64{1, -1} {
 		sin, cos := (-k0*k2+branch*q*k1)/h2, (-k0*k1-branch*q*k2)/h2
-		a := rigid.Rotate(c.Leftward, dir, sin, cos)
-		s := rigid.Rotate(c.Stub, dir, sin, cos)
+		a, s := c.leftward.at(sin, cos), c.stub.at(sin, cos)
 		if leftward*t.Sub(plan(s).Mul(w)).Dot(plan(a)) > 0 {
 			return heading(a)
 		}
@@ -190,8 +212,13 @@ func plan(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }
 
 // Wheels returns both front wheels at a pose of the linkage.
 func (v *Vehicle) Wheels(p *linkage.Pose) (wheels [2]Wheel) {
-	for side := range v.Corners {
-		wheels[side] = v.Corners[side].At(p.Sides[side].Sin, p.Sides[side].Cos)
-	}
+	v.Fill(&wheels, p)
 	return wheels
+}
+
+// Fill is Wheels into a place that is there already.
+func (v *Vehicle) Fill(wheels *[2]Wheel, p *linkage.Pose) {
+	for side := range v.Corners {
+		v.Corners[side].at(p.Sides[side].Sin, p.Sides[side].Cos, &wheels[side])
+	}
 }

@@ -72,15 +72,30 @@ func (m *Model) Pose(column s1.Angle) (p Pose, ok bool) {
 }
 
 func (m *Model) pose(column s1.Angle, p *Pose) (ok bool) {
-	if p.Pose, ok = m.Linkage.Pose(column); !ok {
+	if !m.head(column, p) {
 		return false
 	}
-	p.Wheels = m.Road.Wheels(&p.Pose)
+	m.judge(p)
+	return true
+}
+
+// head fills in where the wheels head and how fast they turn.
+func (m *Model) head(column s1.Angle, p *Pose) (ok bool) {
+	if !m.Linkage.Fill(&p.Pose, column) {
+		return false
+	}
+	m.Road.Fill(&p.Wheels, &p.Pose)
+	for side := range p.Ratio {
+		p.Ratio[side] = p.Sides[side].Rate() * p.Wheels[side].Rate
+	}
+	return true
+}
+
+// judge fills in the rest of a pose.
+func (m *Model) judge(p *Pose) {
 	for _, side := range setup.Sides {
 		p.Transmission[side] = m.Linkage.Transmission(side, &p.Sides[side])
 		p.Tilt[side] = m.Linkage.RodTilt(side, &p.Pose)
-		p.Ratio[side] = p.Sides[side].Rate() * p.Wheels[side].Rate
 	}
 	p.Turn = m.Road.Turn(&p.Wheels)
-	return true
 }

@@ -97,25 +97,35 @@ func (p *Pose) MeanSteer() s1.Angle {
 }
 
 // AtMeanSteer returns the first pose on the way to a lock whose mean steer, either way, is the given one;
-// ok is false where the lock comes first. The steer is met to 1e-10 degrees.
+// ok is false where the lock comes first. The steer is met to 1e-10 degrees, by Newton's steps kept between
+// a pose of less and one of more.
 func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
-	if lock.Pose.MeanSteer().Abs() < steer {
+	most := lock.Pose.MeanSteer()
+	if most.Abs() < steer {
 		return p, false
 	}
 	low, high := s1.Angle(0), lock.Column
+	next := lock.Column * steer / most.Abs()
 	for range 100 {
-		mid := (low + high) / 2
-		m.pose(mid, &p)
-		switch got := p.MeanSteer().Abs(); {
-		case (got - steer).Abs() < 1e-10*s1.Degree:
-			return p, true
-		case got < steer:
-			low = mid
-		default:
-			high = mid
+		if !((next-low)*(next-high) < 0) {
+			next = (low + high) / 2
 		}
+		m.head(next, &p)
+		mean := p.MeanSteer()
+		short := steer - mean.Abs()
+		switch {
+		case short.Abs() < 1e-10*s1.Degree:
+			m.judge(&p)
+			return p, true
+		case short > 0:
+			low = next
+		default:
+			high = next
+		}
+		rate := (p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2
+		next += s1.Angle(math.Copysign(1, float64(mean))) * short / s1.Angle(rate)
 	}
-	return p, true
+	return p, false
 }
 
 // LockFigures is what one lock means on the ground, in mm.
