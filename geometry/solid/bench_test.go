@@ -1,6 +1,8 @@
 package solid
 
 import (
+	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -43,5 +45,29 @@ func BenchmarkDistance(b *testing.B) {
 				Beyond(c.a, c.b, rigid.Identity, away, c.bound)
 			}
 		})
+	}
+}
+
+func BenchmarkConvex(b *testing.B) {
+	rng := rand.New(rand.NewPCG(1, 1))
+	for _, c := range []struct {
+		name string
+		ring []r2.Point
+	}{{"star", star(rng, 10000)}, {"comb", comb(2500, 0)}, {"comb on its side", comb(2500, math.Pi/2)}, {"comb askew", comb(2500, 0.7)}, {"spiral", spiral(10000)}, {"circle", circle(500000, 0)[:9900]}} {
+		b.Run(c.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Convex(c.ring); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkPlan(b *testing.B) {
+	tyre, _, _, _ := benchSolids()
+	m := rigid.About(rigid.Axis{Dir: r3.Vector{Z: 1}}, 0.3)
+	for b.Loop() {
+		tyre.Plan(m)
 	}
 }

@@ -25,6 +25,7 @@ func Distance(a, b *Solid, ma, mb rigid.Motion) (gap float64, onA, onB r3.Vector
 	var q query
 	q.start(a, b, &ma, &mb)
 	q.solve(math.Inf(1))
+	q.polish()
 	onA, onB = q.points()
 	return q.upper - a.round - b.round, q.frame.Point(onA), q.frame.Point(onB)
 }
@@ -40,6 +41,7 @@ func Beyond(a, b *Solid, ma, mb rigid.Motion, d float64) (bound float64, beyond 
 	if q.lower-rounds > d {
 		return q.lower - rounds, true
 	}
+	q.polish()
 	return q.upper - rounds, q.upper-rounds > d
 }
 
@@ -57,6 +59,7 @@ type query struct {
 	simplex      simplex
 	v            r3.Vector // unit vector from the origin to the nearest point of the simplex
 	lower, upper float64   // bounds of the cores' distance
+	onA, onB     r3.Vector // points of the two cores that are upper apart
 	steps        int
 }
 
@@ -96,6 +99,7 @@ func (q *query) solve(enough float64) {
 		if !ok {
 			return // rounding allows no further step
 		}
+		q.onA, q.onB = q.simplex.points()
 		if q.upper = nearer.Norm(); q.upper <= tolerance {
 			q.upper = 0
 			return
@@ -104,12 +108,39 @@ func (q *query) solve(enough float64) {
 	}
 }
 
+// maxPolish bounds the steps of polish, which end much earlier as a rule.
+const maxPolish = 50
+
+// polish brings the nearest points home where solve has come to the end of its precision, as it does
+// on a rim next to a straight side: there it works with chords, and a step that would tell
+// them from the arc is lost in rounding. Each point in turn is put where its core is nearest to the other.
+func (q *query) polish() {
+	for range maxPolish {
+		if q.upper-q.lower <= tolerance {
+			return
+		}
+		onA := q.a.nearest(q.onB)
+		onB := q.other.Point(q.b.nearest(q.other.Back(onA.Sub(q.other.Shift))))
+		apart := onA.Sub(onB)
+		closer := apart.Norm()
+		if !(closer < q.upper) {
+			return
+		}
+		q.onA, q.onB, q.upper = onA, onB, closer
+		if closer <= tolerance {
+			q.upper = 0
+			return
+		}
+		q.v = apart.Mul(1 / closer)
+		q.lower = math.Max(q.lower, q.v.Dot(q.furthest(q.v.Mul(-1)).at))
+	}
+}
+
 // points returns the nearest points on the surfaces, in the first core's axes.
 func (q *query) points() (onA, onB r3.Vector) {
-	onA, onB = q.simplex.points()
 	if q.upper == 0 {
-		onA = onA.Add(onB).Mul(0.5)
-		return onA, onA
+		middle := q.onA.Add(q.onB).Mul(0.5)
+		return middle, middle
 	}
-	return onA.Sub(q.v.Mul(q.a.round)), onB.Add(q.v.Mul(q.b.round))
+	return q.onA.Sub(q.v.Mul(q.a.round)), q.onB.Add(q.v.Mul(q.b.round))
 }

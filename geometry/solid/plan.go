@@ -21,7 +21,9 @@ func (s *Solid) Plan(m rigid.Motion) []r2.Point {
 	frame := m.After(s.place)
 	base := s.base.corners
 	if len(base) == 0 {
-		base = circle(s.radius)
+		// From where the disc lies level, so that its longest reach is met exactly.
+		up := frame.Back(r3.Vector{Z: 1})
+		base = circle(s.radius, math.Atan2(up.X, -up.Y))
 	}
 	seen := make([]r2.Point, 0, 2*len(base))
 	for _, c := range base {
@@ -32,23 +34,27 @@ func (s *Solid) Plan(m rigid.Motion) []r2.Point {
 	}
 	outline := convexHull(seen)
 	if s.round > 0 {
-		outline = convexHull(swept(outline, circle(s.round)))
+		outline = convexHull(swept(outline, circle(s.round, 0)))
 	}
 	return outline
 }
 
-// circle returns corners on a circle about the origin, counter-clockwise, as close as chordError asks.
-func circle(radius float64) []r2.Point {
+// mostCorners is enough for any radius up to 80 m.
+const mostCorners = 4000
+
+// circle returns corners on a circle about the origin, counter-clockwise from an angle (radians), as close
+// as chordError asks and four times a whole number.
+func circle(radius, from float64) []r2.Point {
 	if radius <= 0 {
 		return []r2.Point{{}}
 	}
 	n := 12
 	if chordError < radius {
-		n = max(n, int(math.Ceil(math.Pi/math.Acos(1-chordError/radius))))
+		n = max(n, 4*int(math.Min(mostCorners/4, math.Ceil(math.Pi/4/math.Acos(1-chordError/radius)))))
 	}
 	corners := make([]r2.Point, n)
 	for i := range corners {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		sin, cos := math.Sincos(from + 2*math.Pi*float64(i)/float64(n))
 		corners[i] = r2.Point{X: radius * cos, Y: radius * sin}
 	}
 	return corners

@@ -12,40 +12,62 @@ import (
 	"locksweep/geometry/rigid"
 )
 
+// model is an independent description of a solid by its nearest point: what the solid was made from, and
+// none of what the package makes of it. The nearest points on segment, disc, polygon and prism are
+// those of Ericson, Real-Time Collision Detection, ch. 5 (memory).
+type model struct {
+	place        rigid.Motion // of its own axes in the body's
+	outline      []r2.Point   // nil for a disc
+	radius       float64
+	lower, upper float64
+	round        float64
+}
+
 // kinds of random solids, from a point to a tyre.
-var kinds = []string{"point", "segment", "ball", "capsule", "disc", "cylinder", "tyre", "box", "sheet", "prism", "round prism"}
+var kinds = []string{"point", "segment", "ball", "capsule", "disc", "cylinder", "tyre", "box", "sheet", "prism", "many-sided prism"}
 
 // randomSolid makes a solid of a kind, of 1 to 1000 mm, near the origin of its body's axes.
-func randomSolid(rng *rand.Rand, kind string) Solid {
+func randomSolid(rng *rand.Rand, kind string) (Solid, model) {
 	size := func() float64 { return math.Pow(10, 3*rng.Float64()) / 2 }
-	at, dir := randomVector(rng, size()), randomVector(rng, 1)
-	place := rigid.About(rigid.Axis{Point: at, Dir: dir.Normalize()}, s1.Angle(6*rng.Float64()))
+	at, dir := randomVector(rng, size()), randomVector(rng, 1).Normalize()
+	x := dir.Cross(r3.Vector{X: 0.3, Y: -0.5, Z: 0.2}).Normalize()
+	place := rigid.Motion{Turn: [3]r3.Vector{x, dir.Cross(x), dir}, Shift: at}
+	m := model{place: place}
 	switch kind {
-	case "point":
-		return Capsule(at, at, 0)
-	case "segment":
-		return Capsule(at, at.Add(dir.Mul(size())), 0)
-	case "ball":
-		return Capsule(at, at, size())
-	case "capsule":
-		return Capsule(at, at.Add(dir.Mul(size())), size())
-	case "disc":
-		return Cylinder(at, dir, size(), 0, 0)
-	case "cylinder":
-		return Cylinder(at, dir, size(), size(), 0)
-	case "tyre":
-		r, h := size(), size()
-		return Cylinder(at, dir, r, h, rng.Float64()*math.Min(r, h))
-	case "box", "sheet":
-		x, y, z := size(), size(), size()
-		if kind == "sheet" {
-			z = 0
+	case "point", "ball", "segment", "capsule":
+		if kind == "segment" || kind == "capsule" {
+			m.upper = size()
 		}
-		return plateOf([]r2.Point{{X: -x, Y: -y}, {X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}}, -z, z, place)
+		if kind == "ball" || kind == "capsule" {
+			m.round = size()
+		}
+		return Capsule(at, at.Add(dir.Mul(m.upper)), m.round), m
+	case "disc", "cylinder", "tyre":
+		radius, half, shoulder := size(), 0.0, 0.0
+		if kind != "disc" {
+			half = size()
+		}
+		if kind == "tyre" {
+			shoulder = rng.Float64() * math.Min(radius, half)
+		}
+		m.radius, m.lower, m.upper, m.round = radius-shoulder, shoulder-half, half-shoulder, shoulder
+		return Cylinder(at, dir.Mul(size()), radius, half, shoulder), m
+	case "box", "sheet":
+		x, y := size(), size()
+		m.outline = []r2.Point{{X: -x, Y: -y}, {X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}}
 	case "prism":
-		return plateOf(randomConvex(rng, 3+rng.IntN(8), size(), size()), 0, size(), place)
+		m.outline = randomConvex(rng, 3+rng.IntN(8), size(), size())
+	default:
+		m.outline = randomConvex(rng, 100+rng.IntN(300), size(), size())
 	}
-	return plateOf(randomConvex(rng, 100+rng.IntN(300), size(), size()), 0, size(), place)
+	m.lower = -size()
+	if kind == "sheet" {
+		m.upper = m.lower
+	}
+	if rng.IntN(2) == 0 {
+		m.place.Turn[1] = m.place.Turn[1].Mul(-1) // as on the right-hand side
+	}
+	return plateOf(m.outline, m.lower, m.upper, m.place), m
 }
 
 func randomVector(rng *rand.Rand, size float64) r3.Vector {
@@ -64,9 +86,6 @@ func randomConvex(rng *rand.Rand, n int, a, b float64) []r2.Point {
 
 // plateOf is a plate of one piece.
 func plateOf(outline []r2.Point, lower, upper float64, place rigid.Motion) Solid {
-	if place.Turn[0].Cross(place.Turn[1]).Dot(place.Turn[2]) == 0 {
-		panic("no place")
-	}
 	pieces, err := Plate(slices.Clone(outline), lower, upper, place)
 	if err != nil || len(pieces) != 1 {
 		panic(err)
@@ -80,4 +99,128 @@ func randomMotion(rng *rand.Rand, size float64) rigid.Motion {
 	m := rigid.About(axis, s1.Angle(2*math.Pi*rng.Float64()))
 	m.Shift = m.Shift.Add(randomVector(rng, size))
 	return m
+}
+
+// squareMotion turns by right angles and shifts by whole steps, so that faces are parallel and edges meet.
+func squareMotion(rng *rand.Rand) rigid.Motion {
+	m := rigid.Identity
+	for range 3 {
+		i := rng.IntN(3)
+		j := (i + 1) % 3
+		m.Turn[i], m.Turn[j] = m.Turn[j], m.Turn[i].Mul(-1)
+	}
+	m.Shift = r3.Vector{X: float64(50 * rng.IntN(20)), Y: float64(50 * rng.IntN(20)), Z: float64(50 * rng.IntN(20))}
+	return m
+}
+
+// moved is the model under a motion.
+func (m model) moved(by rigid.Motion) model {
+	m.place = by.After(m.place)
+	return m
+}
+
+// nearest returns the point of the solid nearest to p.
+func (m *model) nearest(p r3.Vector) r3.Vector {
+	q := m.place.Inverse().Point(p)
+	c := m.nearestInCore(q)
+	if out := q.Sub(c); out.Norm() > m.round {
+		c = c.Add(out.Mul(m.round / out.Norm()))
+	} else {
+		c = q
+	}
+	return m.place.Point(c)
+}
+
+func (m *model) nearestInCore(p r3.Vector) r3.Vector {
+	flat := r2.Point{X: p.X, Y: p.Y}
+	if m.outline == nil {
+		if n := flat.Norm(); n > m.radius {
+			flat = flat.Mul(m.radius / n)
+		}
+	} else {
+		flat = nearestInPolygon(m.outline, flat)
+	}
+	return r3.Vector{X: flat.X, Y: flat.Y, Z: math.Max(m.lower, math.Min(m.upper, p.Z))}
+}
+
+func nearestInPolygon(polygon []r2.Point, p r2.Point) r2.Point {
+	inside, best := true, r2.Point{}
+	least := math.Inf(1)
+	for i, a := range polygon {
+		b := polygon[(i+1)%len(polygon)]
+		along := b.Sub(a)
+		if along.Cross(p.Sub(a)) < 0 {
+			inside = false
+		}
+		t := math.Max(0, math.Min(1, p.Sub(a).Dot(along)/along.Dot(along)))
+		if q := a.Add(along.Mul(t)); q.Sub(p).Norm() < least {
+			best, least = q, q.Sub(p).Norm()
+		}
+	}
+	if inside {
+		return p
+	}
+	return best
+}
+
+// reach returns the greatest value of dir·p over the solid; dir is a unit vector.
+func (m *model) reach(dir r3.Vector) float64 {
+	d := m.place.Inverse().Direction(dir)
+	most := math.Max(d.Z*m.lower, d.Z*m.upper)
+	if m.outline == nil {
+		most += m.radius * math.Hypot(d.X, d.Y)
+	} else {
+		across := math.Inf(-1)
+		for _, c := range m.outline {
+			across = math.Max(across, c.X*d.X+c.Y*d.Y)
+		}
+		most += across
+	}
+	return most + m.round + dir.Dot(m.place.Shift)
+}
+
+// off returns how far outside the solid a point lies.
+func (m *model) off(p r3.Vector) float64 { return m.nearest(p).Sub(p).Norm() }
+
+// surface returns a point on the surface: the nearest to one far away.
+func (m *model) surface(rng *rand.Rand) r3.Vector {
+	return m.nearest(m.place.Shift.Add(randomVector(rng, 1).Normalize().Mul(3000 * rng.Float64())))
+}
+
+// pairOf makes a random pair under random motions, half of them square to one another, an eighth about one place.
+func pairOf(rng *rand.Rand, kindA, kindB string) (p pair) {
+	p.kinds = kindA + " and " + kindB
+	p.a, p.modelA = randomSolid(rng, kindA)
+	p.b, p.modelB = randomSolid(rng, kindB)
+	p.ma, p.mb = randomMotion(rng, 300), randomMotion(rng, 300)
+	if rng.IntN(4) == 0 {
+		p.mb = randomMotion(rng, 10).After(p.modelB.place.Inverse())
+		p.ma = p.modelA.place.Inverse()
+	}
+	if rng.IntN(2) == 0 {
+		p.ma = squareMotion(rng).After(p.modelA.place.Inverse())
+		p.mb = squareMotion(rng).After(p.modelB.place.Inverse())
+	}
+	p.modelA, p.modelB = p.modelA.moved(p.ma), p.modelB.moved(p.mb)
+	return p
+}
+
+type pair struct {
+	kinds          string
+	a, b           Solid
+	ma, mb         rigid.Motion
+	modelA, modelB model // under the motions
+}
+
+// forPairs calls test for n random pairs of each two kinds, in both orders.
+func forPairs(seed uint64, n int, test func(rng *rand.Rand, p *pair)) {
+	rng := rand.New(rand.NewPCG(seed, 0))
+	for _, a := range kinds {
+		for _, b := range kinds {
+			for range n {
+				p := pairOf(rng, a, b)
+				test(rng, &p)
+			}
+		}
+	}
 }

@@ -72,6 +72,17 @@ func (s *Solid) support(d r3.Vector) r3.Vector {
 	return p
 }
 
+// nearest returns the point of the core that lies nearest to p, both in core axes.
+func (s *Solid) nearest(p r3.Vector) r3.Vector {
+	flat := r2.Point{X: p.X, Y: p.Y}
+	if len(s.base.corners) > 0 {
+		flat = s.base.nearest(flat)
+	} else if across := flat.Norm(); across > s.radius {
+		flat = flat.Mul(s.radius / across)
+	}
+	return r3.Vector{X: flat.X, Y: flat.Y, Z: math.Max(-s.half, math.Min(s.half, p.Z))}
+}
+
 // polygon is a convex polygon, counter-clockwise, without collinear corners. Where it has many corners,
 // normals holds the angles of the outward normals of the edges from each corner to the next, ascending.
 type polygon struct {
@@ -128,4 +139,27 @@ func (p *polygon) furthest(x, y float64) r2.Point {
 		}
 	}
 	return p.corners[low%len(p.corners)]
+}
+
+// nearest returns the point of the polygon that lies nearest to q.
+func (p *polygon) nearest(q r2.Point) r2.Point {
+	best, least := q, math.Inf(1)
+	outside := false
+	a := p.corners[len(p.corners)-1]
+	for _, b := range p.corners {
+		along, to := b.Sub(a), q.Sub(a)
+		if along.Cross(to) < 0 {
+			outside = true
+			t := math.Max(0, math.Min(1, along.Dot(to)/along.Dot(along)))
+			on := a.Add(along.Mul(t))
+			if d := on.Sub(q).Norm(); d < least {
+				best, least = on, d
+			}
+		}
+		a = b
+	}
+	if !outside {
+		return q
+	}
+	return best
 }
