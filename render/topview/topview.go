@@ -1,15 +1,19 @@
-// Package topview draws a setup from above, to scale: straight ahead with both locks, or at one pose with
-// its axle lines and turn centre. It lays out what sweep and plan have found and computes nothing.
+// Package topview draws a setup from above, to scale: straight ahead with both locks, at one pose with its
+// axle lines and turn centre, or with the names of the setup file's keys for who has to measure. It lays out what
+// sweep and plan have found and computes nothing.
 package topview
 
 import (
 	"fmt"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
@@ -18,9 +22,9 @@ import (
 // Options says how to draw.
 type Options struct {
 	Paper   sheet.Size
-	Scale   sheet.Scale // 0: the largest of ISO 5455 that fits
+	Scale   sheet.Scale // of the whole vehicle; 0: the largest of ISO 5455 that fits
 	Pose    *s1.Angle   // column angle; nil: straight ahead with both locks
-	Keys    bool        // dimensions carry the names of the file's keys: for measuring
+	Keys    bool        // what to measure: dimensions carry the names of the file's keys, Pose does not count
 	Program string
 }
 
@@ -37,7 +41,10 @@ func Draw(r *sweep.Result, opt Options) ([]byte, error) {
 // Sheet is Draw before the sheet is closed.
 func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	d := drawing{r: r, opt: opt, pose: r.Straight}
-	if opt.Pose != nil {
+	if opt.Keys {
+		d.opt.Pose = nil
+	}
+	if d.opt.Pose != nil {
 		var ok bool
 		if d.pose, ok = r.Pose(*opt.Pose); !ok {
 			return nil, fmt.Errorf("the linkage does not reach %s of column angle", wording.Angle(*opt.Pose))
@@ -47,16 +54,21 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 		return nil, err
 	}
 	d.sheet = sheet.New(opt.Paper, d.title())
-	d.sheet.Inches = r.Setup.Unit.String() == "in"
-	if err := d.place(); err != nil {
+	d.sheet.Inches = r.Setup.Unit == setup.Inch
+	if opt.Keys {
+		return d.sheet, d.measuring()
+	}
+	room := d.alarms()
+	place, err := d.arrange(room)
+	if err != nil {
 		return nil, err
 	}
-	d.draw()
-	d.notes()
+	d.draw(place)
+	d.words(place.words)
 	return d.sheet, nil
 }
 
-// drawing is one top view in the making.
+// drawing is one top view in the making. Model points are vehicle axes seen from above.
 type drawing struct {
 	r        *sweep.Result
 	opt      Options
@@ -64,10 +76,10 @@ type drawing struct {
 	outlines []plan.Outline // at the pose, highest first
 	locks    [2][]ghost     // what moves, at either lock
 	swept    [][][]r2.Point
+	marks    [2][]mark // what stops the steering, each way
 	sheet    *sheet.Sheet
-	view     *sheet.Panel
-	model    r2.Rect // what must be on the sheet, vehicle mm
-	below    r2.Rect // paper left for words
+	whole    r2.Rect // ground that all pieces cover, at the locks too
+	linkage  r2.Rect // ground that kingpins, arms and rods cover
 }
 
 // ghost is a piece at another pose.
@@ -76,43 +88,70 @@ type ghost struct {
 	rings [][]r2.Point
 }
 
+// mark is a limit with what the list says of it.
+type mark struct {
+	sweep.Limit
+	tag   string   // L1, L2, … turning left
+	wheel s1.Angle // of the inner wheel; NaN where it has no meaning
+}
+
+// mostMarks is how many limits are listed each way.
+const mostMarks = 6
+
 // see takes from the geometry what is to be drawn.
 func (d *drawing) see() (err error) {
-	scene := d.r.Scene
-	if d.outlines, err = plan.At(scene, &d.pose.Pose); err != nil {
+	if d.outlines, err = plan.At(d.r.Scene, &d.pose.Pose); err != nil {
 		return err
 	}
-	d.model = r2.EmptyRect()
-	for _, o := range d.outlines {
-		d.include(o.Rings)
+	d.whole, d.linkage = r2.EmptyRect(), r2.EmptyRect()
+	for i := range d.outlines {
+		d.include(d.outlines[i].Piece, d.outlines[i].Rings)
 	}
-	if d.opt.Pose != nil {
+	for _, side := range setup.Sides {
+		d.linkage = d.linkage.AddPoint(flat(d.r.Setup.Centre(side)))
+	}
+	for _, dir := range sweep.Directions {
+		d.marks[dir] = d.limits(dir)
+	}
+	if d.opt.Pose != nil || d.opt.Keys {
 		return nil
 	}
 	for _, dir := range sweep.Directions {
-		for i := range scene.Pieces {
-			if !moves(&scene.Pieces[i]) {
-				continue
-			}
-			rings, err := plan.Silhouette(scene, i, &d.r.Locks[dir].Pose.Pose)
-			if err != nil {
-				return err
-			}
-			d.locks[dir] = append(d.locks[dir], ghost{i, rings})
-			d.include(rings)
+		if err := d.seeLock(dir); err != nil {
+			return err
 		}
 	}
-	return d.sweepGround()
+	return d.seeSwept()
 }
 
-// sweepGround takes what the moving pieces sweep between the locks.
-func (d *drawing) sweepGround() error {
+// seeLock takes what moves as it stands at a lock.
+func (d *drawing) seeLock(dir sweep.Direction) error {
+	lock := &d.r.Locks[dir]
+	if lock.Column == 0 {
+		return nil // stands as drawn
+	}
+	for i := range d.r.Scene.Pieces {
+		if !moves(&d.r.Scene.Pieces[i]) {
+			continue
+		}
+		rings, err := plan.Silhouette(d.r.Scene, i, &lock.Pose.Pose)
+		if err != nil {
+			return err
+		}
+		d.locks[dir] = append(d.locks[dir], ghost{i, rings})
+		d.include(i, rings)
+	}
+	return nil
+}
+
+// seeSwept takes the ground that tyres and rods sweep between the locks.
+func (d *drawing) seeSwept() error {
 	poses := make([]linkage.Pose, len(d.r.Poses))
 	for i := range poses {
 		poses[i] = d.r.Poses[i].Pose
 	}
 	for i := range d.r.Scene.Pieces {
-		if p := &d.r.Scene.Pieces[i]; p.Part != nil || !moves(p) || !sweepsGround(p) {
+		if p := &d.r.Scene.Pieces[i]; p.Part != nil || p.Name != clearance.Tyre && p.Name != clearance.TieRod {
 			continue
 		}
 		rings, err := plan.Swept(d.r.Scene, i, poses)
@@ -124,51 +163,69 @@ func (d *drawing) sweepGround() error {
 	return nil
 }
 
-func (d *drawing) include(rings [][]r2.Point) {
+// include makes room for a piece.
+func (d *drawing) include(piece int, rings [][]r2.Point) {
+	close := ofLinkage(&d.r.Scene.Pieces[piece])
 	for _, ring := range rings {
 		for _, p := range ring {
-			d.model = d.model.AddPoint(p)
+			d.whole = d.whole.AddPoint(p)
+			if close {
+				d.linkage = d.linkage.AddPoint(p)
+			}
 		}
 	}
 }
 
+// limits numbers what stops the steering in one direction.
+func (d *drawing) limits(dir sweep.Direction) (marks []mark) {
+	for i, l := range d.r.Locks[dir].Chain {
+		if i == mostMarks {
+			break
+		}
+		m := mark{Limit: l, tag: fmt.Sprintf("%s%d", [2]string{"L", "R"}[dir], i+1), wheel: s1.Angle(nan)}
+		if pose, ok := d.r.Pose(l.Column); ok {
+			m.wheel = pose.Turn.InnerSteer
+		}
+		marks = append(marks, m)
+	}
+	return marks
+}
+
+// moves tells whether a piece is not fixed to the frame.
+func moves(p *clearance.Piece) bool { return p.Body != clearance.Frame }
+
+// rubber tells whether a piece is a tyre.
+func rubber(p *clearance.Piece) bool {
+	return p.Part == nil && (p.Name == clearance.Tyre || p.Name == clearance.RearTyre)
+}
+
+// ofLinkage tells whether a piece belongs to what is drawn at the larger scale: arms, rods, and the
+// plates on the spindles and at the kingpins.
+func ofLinkage(p *clearance.Piece) bool {
+	switch {
+	case p.Part == nil:
+		return !rubber(p)
+	case p.Part.AtKingpin:
+		return true
+	}
+	return p.Part.On == setup.OnTieRod || p.Part.On == setup.OnSpindle && p.Part.Plate != nil
+}
+
+func flat(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }
+
 func (d *drawing) title() sheet.Title {
-	what := "Top view, straight ahead with both locks"
-	if d.opt.Pose != nil {
-		what = "Top view at " + wording.Angle(*d.opt.Pose) + " of column angle"
+	what, said := "Top view, straight ahead with both locks", wording.Answer(d.r)
+	switch {
+	case d.opt.Keys:
+		what, said = "What to measure", "Every dimension carries the name of its key in the setup file."
+	case d.opt.Pose != nil:
+		what, said = "Top view, steering wheel at "+wording.Way(*d.opt.Pose), wording.Pose(d.r, &d.pose)
+	}
+	if loud := wording.Loud(d.r); loud != "" && !d.opt.Keys {
+		said = loud + ". " + said
 	}
 	return sheet.Title{
 		Title: what, Subtitle: d.r.Setup.Name, Program: d.opt.Program,
-		Note: wording.Caution, Desc: what + " of " + d.r.Setup.Name + ". " + wording.Answer(d.r),
+		Note: wording.Caution, Desc: what + " of " + d.r.Setup.Name + ". " + said,
 	}
-}
-
-// dimRoom is the paper kept round the vehicle for dimensions and labels, mm.
-const dimRoom = 19.0
-
-// place settles scale and places on the paper: the vehicle above, the words below it.
-func (d *drawing) place() error {
-	area := d.sheet.Area().ExpandedByMargin(-3)
-	words := d.wordsHeight()
-	room := r2.Rect{X: area.X, Y: area.Y}
-	room.Y.Hi -= words
-	inner := room.ExpandedByMargin(-dimRoom)
-	size := d.model.Size()
-	scale := d.opt.Scale
-	if scale == 0 {
-		scale = sheet.FitScale(size.Y, size.X, inner.Size().X, inner.Size().Y)
-	}
-	if w, h := size.Y*float64(scale), size.X*float64(scale); w > room.Size().X || h > room.Size().Y {
-		return fmt.Errorf("at %s the drawing takes %.0f by %.0f mm of paper, and there is room for %.0f by %.0f: choose a smaller scale", scale, w, h, room.Size().X, room.Size().Y)
-	}
-	d.sheet.Scale = scale
-	// The vehicle stands at the top of its room; what height it leaves goes to the words.
-	height := size.X*float64(scale) + 2*dimRoom
-	d.below = r2.Rect{X: area.X, Y: area.Y}
-	if height < room.Size().Y {
-		room.Y.Hi = room.Y.Lo + height
-	}
-	d.below.Y.Lo = room.Y.Hi
-	d.view = d.sheet.NewPanel(room, sheet.Centred(room, d.model, sheet.FromAbove, scale))
-	return nil
 }

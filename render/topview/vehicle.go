@@ -1,9 +1,6 @@
 package topview
 
 import (
-	"math"
-	"strconv"
-
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
@@ -15,177 +12,251 @@ import (
 	"locksweep/render/wording"
 )
 
-// moves tells whether a piece is not fixed to the frame.
-func moves(p *clearance.Piece) bool { return p.Body != clearance.Frame }
-
-// sweepsGround picks the pieces whose swept ground is tinted.
-func sweepsGround(p *clearance.Piece) bool {
-	return p.Name == clearance.Tyre || p.Name == clearance.TieRod
+// view is the vehicle on one panel of the sheet.
+type view struct {
+	*drawing
+	*sheet.Panel
+	room  r2.Rect // paper that labels of the view stay in
+	close bool    // the linkage at the larger scale
 }
 
 // lockColours tell the locks apart; the labels do so without colour.
 var lockColours = [2]sheet.Colour{sweep.ToLeft: sheet.Blue, sweep.ToRight: sheet.Vermilion}
 
-// sweptTint is the quiet tint of swept ground.
-const sweptTint sheet.Colour = 0xF1F4F7
+// The quiet tints of the drawing, lightest where most is drawn above them.
+const (
+	sweptTint sheet.Colour = 0xE3EEF6
+	frameTint sheet.Colour = 0xF4F4F2
+	metalTint sheet.Colour = 0xFFFFFF
+	tyreTint  sheet.Colour = 0xE0E0E0
+)
 
-// draw draws the vehicle.
-func (d *drawing) draw() {
-	for _, rings := range d.swept {
-		d.view.Area(sheet.NoPen, sheet.Tinted(sweptTint), rings...)
+// draw draws the views of the sheet.
+func (d *drawing) draw(p places) {
+	d.sheet.Scale = p.scale
+	whole := d.view(p.whole, p.whole, d.model(), p.scale)
+	whole.vehicle()
+	views := []*view{whole}
+	if p.closeScale > 0 {
+		near := d.view(p.close, p.close, d.linkage, p.closeScale)
+		near.close = true
+		near.vehicle()
+		near.heading("Front axle", p.closeScale)
+		views = append(views, near)
 	}
-	for dir, ghosts := range d.locks {
-		for _, g := range ghosts {
+	whole.dimensions(p.closeScale == 0)
+	if d.opt.Pose != nil {
+		whole.turn()
+	}
+	for _, v := range views {
+		v.joints()
+	}
+	d.contacts(views)
+	if d.opt.Pose != nil {
+		whole.wheelAngles()
+	} else {
+		whole.lockAngles()
+	}
+	if p.closeScale > 0 {
+		views[1].pickups()
+		views[1].linkageNames()
+	}
+	d.partNames(views)
+}
+
+// view opens a panel with the model in the middle of a paper rectangle.
+func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
+	inner := rect
+	if model == d.model() { // dimensions take more room below than above
+		inner.Y.Lo += dimAbove
+		inner.Y.Hi -= dimBelow
+		inner.X.Lo += dimLeft
+		inner.X.Hi -= dimRight
+	}
+	return &view{drawing: d, Panel: d.sheet.NewPanel(rect, sheet.Centred(inner, model, sheet.FromAbove, s)), room: room}
+}
+
+// heading frames a view and names it with its scale.
+func (v *view) heading(text string, s sheet.Scale) {
+	box := v.Rect.Vertices()
+	v.sheet.Polygon(sheet.Thin, sheet.NoFill, box[:]...)
+	at := r2.Point{X: v.Rect.X.Lo + 2, Y: v.Rect.Y.Lo + 3.4}
+	v.sheet.Text(at, sheet.E, sheet.Style{Halo: true}, text+"  "+s.String())
+}
+
+// vehicle draws all pieces, what they sweep, and where they stand at the locks.
+func (v *view) vehicle() {
+	for i := len(v.outlines) - 1; i >= 0; i-- {
+		v.fill(&v.outlines[i], false)
+	}
+	for _, rings := range v.swept {
+		v.Area(sheet.NoPen, sheet.Tinted(sweptTint), rings...)
+	}
+	for i := len(v.outlines) - 1; i >= 0; i-- {
+		v.fill(&v.outlines[i], true)
+	}
+	v.axes()
+	for i := len(v.outlines) - 1; i >= 0; i-- {
+		v.outline(&v.outlines[i])
+	}
+	v.phantoms()
+}
+
+// fill tints a piece: what stands still first, what moves above it.
+func (v *view) fill(o *plan.Outline, moving bool) {
+	p := &v.r.Scene.Pieces[o.Piece]
+	if moves(p) != moving {
+		return
+	}
+	tint := frameTint
+	switch {
+	case rubber(p):
+		tint = tyreTint
+	case moving:
+		tint = metalTint
+	}
+	v.Area(sheet.NoPen, sheet.Tinted(tint), o.Rings...)
+}
+
+// outline draws a piece: steering and tyres wide, the frame thin; hidden edges dashed; what is only
+// assumed grey.
+func (v *view) outline(o *plan.Outline) {
+	p := &v.r.Scene.Pieces[o.Piece]
+	pen, hidden := sheet.Visible, sheet.Hidden
+	switch {
+	case p.Assumed:
+		pen, hidden = sheet.Thin.In(sheet.Grey), sheet.Hidden.In(sheet.Grey)
+	case !moves(p) && !rubber(p):
+		pen = sheet.Thin
+	}
+	for _, line := range o.Hidden {
+		v.Polyline(hidden, line...)
+	}
+	for _, line := range o.Visible {
+		v.Polyline(pen, line...)
+	}
+}
+
+// phantoms draws what moves as it stands at the locks; what touches there is drawn wide.
+func (v *view) phantoms() {
+	for _, dir := range sweep.Directions {
+		pen := sheet.Phantom.In(lockColours[dir])
+		first := v.r.Locks[dir].First()
+		for _, g := range v.locks[dir] {
+			if p := &v.r.Scene.Pieces[g.piece]; p.Body == clearance.Column && p.Part != nil && p.Part.Tube != nil {
+				continue // a round tube turned about itself looks the same
+			}
+			pen.Width = sheet.Phantom.Width
+			if first != nil && first.Kind == sweep.Contact && (first.Pair[0] == g.piece || first.Pair[1] == g.piece) {
+				pen.Width = sheet.Visible.Width
+			}
 			for _, ring := range g.rings {
-				d.view.Polyline(sheet.Phantom.In(lockColours[dir]), closed(ring)...)
+				v.Polyline(pen, closed(ring)...)
 			}
 		}
 	}
-	for i := len(d.outlines) - 1; i >= 0; i-- {
-		d.tint(&d.outlines[i])
-	}
-	for i := len(d.outlines) - 1; i >= 0; i-- {
-		d.outline(&d.outlines[i])
-	}
-	d.axes()
-	d.joints()
-	if d.opt.Pose != nil {
-		d.axleLines()
-	} else {
-		d.contacts()
-		d.lockLabels()
-	}
-	d.dimensions()
 }
 
 func closed(ring []r2.Point) []r2.Point { return append(ring[:len(ring):len(ring)], ring[0]) }
 
-// tint fills tyres, so that a wheel is seen as one at a glance.
-func (d *drawing) tint(o *plan.Outline) {
-	if p := &d.r.Scene.Pieces[o.Piece]; p.Part == nil && (p.Name == clearance.Tyre || p.Name == clearance.RearTyre) {
-		d.view.Area(sheet.NoPen, sheet.Shade, o.Rings...)
-	}
-}
-
-// outline draws a piece: visible edges wide, hidden ones dashed, what is only assumed thin.
-func (d *drawing) outline(o *plan.Outline) {
-	pen := sheet.Visible
-	if d.r.Scene.Pieces[o.Piece].Assumed {
-		pen = sheet.Thin.In(sheet.Grey)
-	}
-	for _, line := range o.Hidden {
-		d.view.Polyline(sheet.Hidden, line...)
-	}
-	for _, line := range o.Visible {
-		d.view.Polyline(pen, line...)
-	}
-}
-
-// axes draws the vehicle's centre line, the rear axle and the column.
-func (d *drawing) axes() {
-	s := d.r.Setup
-	past := 60.0
-	d.view.Line(sheet.Centre, r2.Point{X: d.model.X.Lo - past/2}, r2.Point{X: d.model.X.Hi + past/2})
-	rear := s.Vehicle.RearTrack/2 + s.Vehicle.RearTyre.Width/2 + past/2
-	d.view.Line(sheet.Centre, r2.Point{X: -s.Vehicle.Wheelbase, Y: rear}, r2.Point{X: -s.Vehicle.Wheelbase, Y: -rear})
-	foot, axis := s.Column.Foot, s.Column.Axis().Dir
-	reach := math.Min(350, s.Vehicle.Wheelbase*0.4)
-	d.view.Line(sheet.Centre, plane(foot.Sub(axis.Mul(40))), plane(foot.Add(axis.Mul(reach))))
-	d.view.Label(sheet.Label{At: plane(foot.Add(axis.Mul(reach))), Clear: 1, Prefer: []sheet.Dir{sheet.E, sheet.SE, sheet.W}, Lines: []string{"column"}})
-}
-
-// joints marks kingpins, balls and the stub axles.
-func (d *drawing) joints() {
+// axes draws the vehicle's centre line, the rear axle, the stub axles and the column's axis.
+func (v *view) axes() {
+	s := v.r.Setup
+	past := 4 / float64(v.View.Scale)
+	v.Line(sheet.Centre, r2.Point{X: v.whole.X.Lo - past}, r2.Point{X: v.whole.X.Hi + past})
+	rear := s.Vehicle.RearTrack/2 + s.Vehicle.RearTyre.Width/2 + past
+	v.Line(sheet.Centre, r2.Point{X: -s.Vehicle.Wheelbase, Y: rear}, r2.Point{X: -s.Vehicle.Wheelbase, Y: -rear})
 	for _, side := range setup.Sides {
-		c := d.r.Setup.Centre(side)
-		d.view.Line(sheet.Centre, plane(c), plane(d.pose.Wheels[side].Centre))
-		d.view.Circle(sheet.Visible, sheet.Paper, plane(c), 1.3/float64(d.view.View.Scale))
-		d.view.Cross(sheet.Thin, plane(c), 2.6)
-		sp := d.pose.Sides[side]
-		for _, ball := range [2]r3.Vector{sp.Pin, sp.Pickup} {
-			d.view.Circle(sheet.Visible, sheet.Paper, plane(ball), 0.9/float64(d.view.View.Scale))
+		w := &v.pose.Wheels[side]
+		out := flat(w.Leftward).Mul(side.Sign() * (s.Corners[side].Wheel.Tyre.Width/2 + past))
+		v.Line(sheet.Centre, flat(w.Stub), flat(w.Centre).Add(out))
+	}
+	from, to := v.column()
+	v.Line(sheet.Centre, from, to)
+}
+
+// column returns two points of the column's axis seen from above: past the drop arm and up towards
+// the driver.
+func (v *view) column() (from, to r2.Point) {
+	foot, axis := v.r.Setup.Column.Foot, v.r.Setup.Column.Axis().Dir
+	past := 4 / float64(v.View.Scale)
+	return flat(foot.Sub(axis.Mul(past))), flat(foot.Add(axis.Mul(v.r.Setup.Vehicle.Wheelbase * 0.4)))
+}
+
+// joints marks the kingpins, the rods' balls and the holes of the arms.
+func (v *view) joints() {
+	scale := float64(v.View.Scale)
+	ball, pin := 0.7/scale, 1.0/scale
+	if v.close {
+		v.holes()
+		ball, pin = 1.1/scale, 1.6/scale
+	}
+	for _, side := range setup.Sides {
+		c := flat(v.r.Setup.Centre(side))
+		v.Circle(sheet.Thin, sheet.Paper, c, pin)
+		v.Cross(sheet.Thin, c, 1.5*pin*scale)
+		sp := &v.pose.Sides[side]
+		for _, b := range [2]r3.Vector{sp.Pin, sp.Pickup} {
+			v.Circle(sheet.Thin, sheet.Paper, flat(b), ball)
+			v.Dot(sheet.Black, flat(b), 0.35*ball*scale)
 		}
-		dirs := []sheet.Dir{sheet.W, sheet.NW, sheet.SW}
-		if side == setup.Right {
-			dirs = []sheet.Dir{sheet.E, sheet.NE, sheet.SE}
-		}
-		d.view.Label(sheet.Label{At: plane(sp.Pickup), Clear: 1.2, Prefer: dirs, Lines: []string{"pickup"}})
 	}
 }
 
-func plane(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }
-
-// contacts numbers what stops the steering, in the order of the list below the drawing.
-func (d *drawing) contacts() {
-	for i, l := range d.contactsInOrder() {
-		d.view.Dot(sheet.Black, plane(l.Point), 0.8)
-		d.view.Balloon(plane(l.Point), strconv.Itoa(i+1), sheet.N, sheet.S)
+// holes draws the holes of arms that are given with their diameters, straight ahead.
+func (v *view) holes() {
+	if v.opt.Pose != nil {
+		return
+	}
+	s := v.r.Setup
+	for _, side := range setup.Sides {
+		for _, h := range s.Corners[side].Arm.Metal.Holes {
+			v.Circle(sheet.Thin, sheet.Paper, flat(s.CornerPoint(side, r3.Vector{X: h.At.X, Y: h.At.Y})), h.Diameter/2)
+		}
 	}
 }
 
-// contactsInOrder lists the first contacts of both directions, nearest first, left before right.
-func (d *drawing) contactsInOrder() (list []sweep.Limit) {
+// lockAngles names the phantom wheels and says how far each turns.
+func (v *view) lockAngles() {
 	for _, dir := range sweep.Directions {
-		shown := 0
-		for _, l := range d.r.Locks[dir].Chain {
-			if l.Kind == sweep.Contact && shown < maxContacts {
-				list = append(list, l)
-				shown++
-			}
+		if len(v.locks[dir]) == 0 {
+			continue
 		}
-	}
-	return list
-}
-
-// maxContacts bounds the numbered contacts of a direction: past the third cut a new plan is due.
-const maxContacts = 3
-
-// lockLabels names the phantom wheels and says how far each turns.
-func (d *drawing) lockLabels() {
-	for _, dir := range sweep.Directions {
 		for _, side := range setup.Sides {
-			w := d.r.Locks[dir].Pose.Wheels[side]
-			fore := r2.Point{X: w.Leftward.Y, Y: -w.Leftward.X}.Normalize()
-			tip := plane(w.Centre).Add(fore.Mul(d.r.Setup.Corners[side].Wheel.Tyre.Diameter / 2))
-			d.view.Label(sheet.Label{At: tip, Clear: 1, Prefer: []sheet.Dir{sheet.N, sheet.NW, sheet.NE},
-				Style: sheet.Style{Colour: lockColours[dir]},
-				Lines: []string{dir.String() + " lock " + wording.Angle(w.Steer.Abs())}})
+			pose := &v.r.Locks[dir].Pose
+			v.wheelLabel(pose, side, lockColours[dir], dir.String()+" lock", wheelText(pose, side))
 		}
 	}
 }
 
-// dimensions draws the principal dimensions.
-func (d *drawing) dimensions() {
-	s := d.r.Setup
-	u := s.Unit
-	text := func(key string, mm float64) string {
-		if d.opt.Keys {
-			return key
-		}
-		return wording.Length(u, mm)
-	}
-	front := d.model.X.Hi
-	left, right := r2.Point{X: front, Y: s.Spacing / 2}, r2.Point{X: front, Y: -s.Spacing / 2}
-	d.view.Dim(sheet.Horizontal, left, right, sheet.DimGap, text("kingpin.spacing", s.Spacing))
-	back := d.model.X.Lo
-	half := s.Vehicle.RearTrack / 2
-	d.view.Dim(sheet.Horizontal, r2.Point{X: back, Y: half}, r2.Point{X: back, Y: -half}, -sheet.DimGap, text("vehicle.rear_track", 2*half))
-	side := r2.Point{Y: d.model.Y.Lo}
-	d.view.Dim(sheet.Vertical, side, r2.Point{X: -s.Vehicle.Wheelbase, Y: side.Y}, sheet.DimGap, text("vehicle.wheelbase", s.Vehicle.Wheelbase))
-}
-
-// axleLines draws the axle lines of a pose and the turn centre.
-func (d *drawing) axleLines() {
+// wheelAngles says how far each wheel turns at the pose.
+func (v *view) wheelAngles() {
 	for _, side := range setup.Sides {
-		w := d.pose.Wheels[side]
-		a := r2.Point{X: w.Leftward.X, Y: w.Leftward.Y}
-		far := 20 * d.r.Setup.Vehicle.Wheelbase
-		d.view.Line(sheet.Centre.In(sheet.Blue), plane(w.Stub).Sub(a.Mul(far)), plane(w.Stub).Add(a.Mul(far)))
+		v.wheelLabel(&v.pose, side, sheet.Black, wheelText(&v.pose, side))
 	}
-	far := 20 * d.r.Setup.Vehicle.Wheelbase
-	rear := -d.r.Setup.Vehicle.Wheelbase
-	d.view.Line(sheet.Centre.In(sheet.Blue), r2.Point{X: rear, Y: far}, r2.Point{X: rear, Y: -far})
-	if t := d.pose.Turn; t.Known() {
-		d.view.Label(sheet.Label{At: t.Centre, Clear: 1, End: sheet.DotEnd, Lines: []string{"turn centre"}})
+}
+
+// wheelText says how far a wheel turns, and whether it is the inner or the outer one.
+func wheelText(p *sweep.Pose, side setup.Side) string {
+	text := wording.Angle(p.Wheels[side].Steer.Abs())
+	switch {
+	case !p.Turn.Known():
+		return text
+	case side == p.Turn.Inner:
+		return "inner " + text
 	}
+	return "outer " + text
+}
+
+// wheelLabel writes beside the front edge of a wheel.
+func (v *view) wheelLabel(p *sweep.Pose, side setup.Side, c sheet.Colour, lines ...string) {
+	w, tyre := &p.Wheels[side], v.r.Setup.Corners[side].Wheel.Tyre
+	left := flat(w.Leftward).Normalize()
+	fore := r2.Point{X: left.Y, Y: -left.X}
+	corner := flat(w.Centre).Add(fore.Mul(0.42 * tyre.Diameter)).Add(left.Mul(side.Sign() * tyre.Width / 2))
+	prefer := []sheet.Dir{sheet.W, sheet.NW, sheet.N}
+	if side == setup.Right {
+		prefer = []sheet.Dir{sheet.E, sheet.NE, sheet.N}
+	}
+	v.Label(sheet.Label{At: corner, Clear: 0.8, Prefer: prefer, Within: v.room, Style: sheet.Style{Colour: c}, Lines: lines})
 }

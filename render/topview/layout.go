@@ -1,0 +1,170 @@
+package topview
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/render/sheet"
+)
+
+var nan = math.NaN()
+
+// Paper kept free, mm.
+const (
+	edge       = 4.0  // inside the frame
+	gap        = 4.0  // between what stands on the sheet
+	dimLeft    = 25.0 // beside the vehicle, for labels
+	dimRight   = 33.0 // and for a dimension
+	dimAbove   = 12.0
+	dimBelow   = 19.0
+	closeSides = 6.0 // about the linkage at the larger scale
+	closeRows  = 11.0
+	leastWords = 72.0 // narrowest column that can be read
+)
+
+// places says where things stand on paper, and at which scales.
+type places struct {
+	whole, close, words r2.Rect // close is empty where a second view shows nothing more
+	scale, closeScale   sheet.Scale
+}
+
+// alarms writes what must be known before anything else, and returns the room that is left.
+func (d *drawing) alarms() r2.Rect {
+	room := d.sheet.Area().ExpandedByMargin(-edge)
+	for _, text := range d.loud() {
+		taken := d.sheet.Paragraph(r2.Point{X: room.X.Lo + 3, Y: room.Y.Lo + 2.5}, room.Size().X-6, sheet.Style{Height: sheet.Medium, Colour: sheet.Vermilion}, text)
+		box := sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, taken.Size().Y+2.5).Vertices()
+		d.sheet.Polygon(sheet.Wide.In(sheet.Vermilion), sheet.NoFill, box[:]...)
+		room.Y.Lo += taken.Size().Y + 2.5 + gap
+	}
+	return room
+}
+
+// arrange settles scales and places: of the ways to lay out the sheet the one that shows most.
+func (d *drawing) arrange(room r2.Rect) (best places, err error) {
+	scale := d.opt.Scale
+	if scale == 0 {
+		size := d.model().Size()
+		scale = sheet.FitScale(size.Y, size.X, room.Size().X-dimLeft-dimRight, room.Size().Y-dimAbove-dimBelow)
+	}
+	most := 0.0
+	for range 5 {
+		for _, lay := range [3]func(r2.Rect, sheet.Scale) (places, bool){d.sideBySide, d.stacked, d.inColumns} {
+			if p, ok := lay(room, scale); ok && p.shows() > most {
+				best, most = p, p.shows()
+			}
+		}
+		if d.opt.Scale != 0 {
+			break
+		}
+		scale = smaller(scale)
+	}
+	if most == 0 {
+		return best, d.tooLarge(scale, room)
+	}
+	return best, nil
+}
+
+func (d *drawing) tooLarge(scale sheet.Scale, room r2.Rect) error {
+	w, h := d.wholeSize(scale)
+	return fmt.Errorf("at %s the drawing takes %.0f by %.0f mm of paper and there is room for %.0f by %.0f beside the words: choose a smaller scale",
+		scale, w, h, room.Size().X, room.Size().Y-d.wordsHeight(room.Size().X))
+}
+
+// shows weighs an arrangement: a second view counts where it is the larger one.
+func (p *places) shows() float64 {
+	return math.Pow(float64(p.scale), 0.75) * float64(max(p.scale, p.closeScale))
+}
+
+// smaller is the next smaller scale of ISO 5455.
+func smaller(s sheet.Scale) sheet.Scale { return sheet.FitScaleUpTo(s*0.99, 0, 0, 1, 1) }
+
+// wholeSize is the paper that the whole vehicle takes with its dimensions, mm.
+func (d *drawing) wholeSize(s sheet.Scale) (width, height float64) {
+	size := d.model().Size()
+	return size.Y*float64(s) + dimLeft + dimRight, size.X*float64(s) + dimAbove + dimBelow
+}
+
+// stacked puts the vehicle above the linkage above the words.
+func (d *drawing) stacked(room r2.Rect, s sheet.Scale) (p places, ok bool) {
+	w, h := d.wholeSize(s)
+	width := room.Size().X
+	free := room.Size().Y - h - d.wordsHeight(width) - gap
+	if w > width || free < 0 {
+		return p, false
+	}
+	p.scale = s
+	closeHeight := 0.0
+	if p.closeScale, closeHeight = d.closeUp(width, free-gap, s); p.closeScale > 0 {
+		free -= closeHeight + gap
+	}
+	p.whole = sheet.Rect(room.X.Lo, room.Y.Lo, width, h+0.6*free)
+	y := p.whole.Y.Hi + gap
+	if p.closeScale > 0 {
+		p.close = sheet.Rect(room.X.Lo, y, width, closeHeight)
+		y += closeHeight + gap
+	}
+	p.words = sheet.Rect(room.X.Lo, y, width, room.Y.Hi-y)
+	return p, true
+}
+
+// sideBySide puts the linkage above the vehicle, and the words beside the vehicle.
+func (d *drawing) sideBySide(room r2.Rect, s sheet.Scale) (p places, ok bool) {
+	w, h := d.wholeSize(s)
+	width := room.Size().X
+	wordsWidth := width - w - gap
+	if wordsWidth < leastWords {
+		return p, false
+	}
+	free := room.Size().Y - max(h, d.wordsHeight(wordsWidth))
+	if free < 0 {
+		return p, false
+	}
+	p.scale = s
+	y := room.Y.Lo
+	closeHeight := 0.0
+	if p.closeScale, closeHeight = d.closeUp(width, free-gap, s); p.closeScale > 0 {
+		p.close = sheet.Rect(room.X.Lo, y, width, closeHeight)
+		y += closeHeight + gap
+	}
+	p.whole = sheet.Rect(room.X.Lo, y, w, room.Y.Hi-y)
+	p.words = sheet.Rect(p.whole.X.Hi+gap, y, wordsWidth, room.Y.Hi-y)
+	return p, true
+}
+
+// inColumns puts the vehicle to the left of the linkage and the words.
+func (d *drawing) inColumns(room r2.Rect, s sheet.Scale) (p places, ok bool) {
+	w, h := d.wholeSize(s)
+	width := room.Size().X - w - 2*gap
+	if width < leastWords || h > room.Size().Y {
+		return p, false
+	}
+	words := d.wordsHeight(width)
+	x := room.X.Hi - width
+	height := 0.0
+	p.scale = s
+	p.closeScale, height = d.closeUp(width, room.Size().Y-words-gap, s)
+	if p.closeScale == 0 {
+		return p, false
+	}
+	p.whole = sheet.Rect(room.X.Lo, room.Y.Lo, w, room.Size().Y)
+	p.close = sheet.Rect(x, room.Y.Lo, width, height)
+	p.words = sheet.Rect(x, p.close.Y.Hi+gap, width, room.Y.Hi-p.close.Y.Hi-gap)
+	return p, true
+}
+
+// closeUp finds the scale of the second view, larger than that of the whole vehicle, and its height
+// on paper; 0 where there is none.
+func (d *drawing) closeUp(width, height float64, whole sheet.Scale) (sheet.Scale, float64) {
+	size := d.linkage.Size()
+	if height < 2*closeRows {
+		return 0, 0
+	}
+	s := sheet.FitScale(size.Y, size.X, width-2*closeSides, height-2*closeRows)
+	if s <= whole {
+		return 0, 0
+	}
+	return s, min(height, size.X*float64(s)+2*closeRows+60)
+}

@@ -1,0 +1,3 @@
+package topview
+
+func (d *drawing) measuring() error { return nil }

@@ -1,0 +1,182 @@
+package topview
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/sweep"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Rows of the words below or beside the views, mm.
+const (
+	row         = 4.4
+	stripHeight = 21.0
+	figures     = 34.0 // of a row of the list: number and both angles
+	leastText   = 35.0 // for what a limit is
+)
+
+// loud returns what must be known before anything else.
+func (d *drawing) loud() []string {
+	lines := wording.Alarms(d.r)
+	if d.opt.Pose == nil {
+		return lines
+	}
+	for _, dir := range sweep.Directions {
+		if first := d.r.Locks[dir].First(); first != nil && d.pose.Column.Abs() > first.Column.Abs()+touchSlack && float64(d.pose.Column)*dir.Sign() > 0 {
+			lines = append(lines, fmt.Sprintf("PAST THE %s LOCK: the steering stops at %s already; %s",
+				[2]string{"LEFT", "RIGHT"}[dir], wording.Angle(first.Column.Abs()), wording.Limit(d.r.Model, first)))
+		}
+	}
+	return lines
+}
+
+// said is what stands below the list: the Ackermann error, and what the lines mean.
+func (d *drawing) said() (lines []string) {
+	if d.opt.Pose != nil {
+		lines = append(lines, wording.Pose(d.r, &d.pose))
+	} else {
+		for _, l := range wording.Ackermann(d.r) {
+			lines = append(lines, l.Label+": "+l.Text+".")
+		}
+	}
+	return lines
+}
+
+// key says what the lines and the columns of the list mean.
+func (d *drawing) key() string {
+	text := "Dimensions in " + [2]string{"millimetres", "inches"}[d.r.Setup.Unit] +
+		". Wide line: steering and tyres; thin: frame; dashed: under something higher"
+	for i := range d.r.Scene.Pieces {
+		if d.r.Scene.Pieces[i].Assumed {
+			text += "; grey: shape only assumed"
+			break
+		}
+	}
+	if d.opt.Pose != nil {
+		return text + "; chain: axle lines; dashed from the inner wheel: its ideal axle line."
+	}
+	return text + "; chain with two dots: at the locks, wide what touches there. Tint: swept by tyres and rods. " +
+		"Dot: first contact; ring: what would be next. Column: angle of the steering wheel; inner: of the inner wheel."
+}
+
+// wordsHeight is the paper that the words need in a column of the given width, mm.
+func (d *drawing) wordsHeight(width float64) float64 {
+	h := 0.0
+	for _, line := range d.said() {
+		h += paragraph(line, sheet.Small, width)
+	}
+	h += paragraph(d.key(), sheet.Fine, width) + 2
+	if d.opt.Pose != nil {
+		return h
+	}
+	_, _, lists := d.listColumns(width)
+	return h + stripHeight + lists
+}
+
+func paragraph(text string, height, width float64) float64 {
+	return float64(len(sheet.Wrap(text, height, width))) * height * 1.65
+}
+
+// listColumns settles whether the limits of both ways stand side by side or one above the other,
+// whichever is lower, and gives the width of a list and the height of both.
+func (d *drawing) listColumns(width float64) (columns int, column, height float64) {
+	half := (width - 2*gap) / 2
+	beside := max(d.listHeight(sweep.ToLeft, half), d.listHeight(sweep.ToRight, half))
+	above := d.listHeight(sweep.ToLeft, width) + d.listHeight(sweep.ToRight, width)
+	if half-figures < leastText || above < beside {
+		return 1, width, above
+	}
+	return 2, half, beside
+}
+
+// words writes the strip, the lists of limits and what is to be said.
+func (d *drawing) words(room r2.Rect) {
+	width := room.Size().X
+	y := room.Y.Lo
+	if d.opt.Pose == nil {
+		d.strip(sheet.Rect(room.X.Lo, y, width, stripHeight))
+		y += stripHeight
+		columns, column, _ := d.listColumns(width)
+		bottom := y
+		for i, dir := range sweep.Directions {
+			x := room.X.Lo + float64(i%columns)*(column+2*gap)
+			if columns == 1 {
+				y = bottom
+			}
+			bottom = max(bottom, d.list(r2.Point{X: x, Y: y}, column, dir)+2)
+		}
+		y = bottom
+	}
+	for _, line := range d.said() {
+		y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, sheet.Style{}, line).Y.Hi
+	}
+	d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y + 1}, width, sheet.Style{Height: sheet.Fine}, d.key())
+}
+
+// mostLines is how many lines of the list one limit takes at most.
+const mostLines = 3
+
+// rowLines breaks what a limit is into lines.
+func (d *drawing) rowLines(m mark, width float64) []string {
+	lines := sheet.Wrap(wording.Limit(d.r.Model, &m.Limit), sheet.Small, width-figures)
+	if len(lines) > mostLines {
+		lines = append(lines[:mostLines-1], sheet.Shorten(lines[mostLines-1]+" …", sheet.Small, width-figures))
+	}
+	return lines
+}
+
+func (d *drawing) listHeight(dir sweep.Direction, width float64) float64 {
+	n := 1
+	for _, m := range d.marks[dir] {
+		n += len(d.rowLines(m, width))
+	}
+	if d.more(dir) > 0 || n == 1 {
+		n++
+	}
+	return float64(n)*row + 3
+}
+
+// more is how many limits are not listed.
+func (d *drawing) more(dir sweep.Direction) int { return len(d.r.Locks[dir].Chain) - len(d.marks[dir]) }
+
+// list writes the limits of one direction in order and returns where it ends.
+func (d *drawing) list(at r2.Point, width float64, dir sweep.Direction) float64 {
+	s := d.sheet
+	y := at.Y + row/2
+	text := func(x float64, side sheet.Dir, style sheet.Style, line string) {
+		style.Max = width - x
+		if side == sheet.W {
+			style.Max = x
+		}
+		s.Text(r2.Point{X: at.X + x, Y: y}, side, style, line)
+	}
+	const column, wheel = 18.0, 31.0
+	text(column, sheet.W, sheet.Style{Height: sheet.Fine}, "column")
+	text(wheel, sheet.W, sheet.Style{Height: sheet.Fine}, "inner")
+	text(figures, sheet.E, sheet.Style{Colour: lockColours[dir]}, "Turned "+dir.String())
+	y += row
+	s.Line(sheet.Thin, r2.Point{X: at.X, Y: y - row/2 - 0.2}, r2.Point{X: at.X + width, Y: y - row/2 - 0.2})
+	y += 0.8
+	for _, m := range d.marks[dir] {
+		text(0, sheet.E, sheet.Style{}, m.tag)
+		text(column, sheet.W, sheet.Style{}, wording.Angle(m.Column.Abs()))
+		text(wheel, sheet.W, sheet.Style{}, wording.Angle(m.wheel))
+		for _, line := range d.rowLines(m, width) {
+			text(figures, sheet.E, sheet.Style{}, line)
+			y += row
+		}
+	}
+	switch more := d.more(dir); {
+	case more > 0:
+		text(figures, sheet.E, sheet.Style{}, "and "+strconv.Itoa(more)+" more")
+		y += row
+	case len(d.marks[dir]) == 0:
+		text(figures, sheet.E, sheet.Style{}, "nothing stops it within half a turn")
+		y += row
+	}
+	return y - row/2
+}
