@@ -110,6 +110,12 @@ func newNearest(ring []r2.Point) *nearest {
 
 // to returns the distance of a point from the ring and the ring's nearest point.
 func (n *nearest) to(p r2.Point) (distance float64, at r2.Point) {
+	distance, at, _ = n.edge(p)
+	return distance, at
+}
+
+// edge is to, with the index of the nearest edge.
+func (n *nearest) edge(p r2.Point) (distance float64, at r2.Point, edge int) {
 	distance = math.Inf(1)
 	for b, box := range n.boxes {
 		if box.ClampPoint(p).Sub(p).Norm() >= distance {
@@ -117,11 +123,17 @@ func (n *nearest) to(p r2.Point) (distance float64, at r2.Point) {
 		}
 		for i := b * block; i < min((b+1)*block, len(n.ring)); i++ {
 			if d, q := toSegment(p, n.ring[i], n.ring[(i+1)%len(n.ring)]); d < distance {
-				distance, at = d, q
+				distance, at, edge = d, q, i
 			}
 		}
 	}
-	return distance, at
+	return distance, at, edge
+}
+
+// toEdge returns the distance of a point from one edge.
+func (n *nearest) toEdge(p r2.Point, edge int) float64 {
+	d, _ := toSegment(p, n.ring[edge], n.ring[(edge+1)%len(n.ring)])
+	return d
 }
 
 // toSegment returns the distance of a segment from the ring, where they do not cross.
@@ -139,30 +151,32 @@ func (n *nearest) toSegment(a, b r2.Point) float64 {
 // depthError is how far the deepest point between two corners may be missed, mm.
 const depthError = 1e-4
 
-// furthest looks on a segment for a point further from the ring than the best so far. On a segment the
-// distance changes by no more than the way along it.
+// furthest looks on a segment for a point further from the ring than the best so far.
 func (n *nearest) furthest(a, b r2.Point, best *float64, at *[2]r2.Point) {
-	da, qa := n.to(a)
-	if da > *best {
-		*best, *at = da, [2]r2.Point{a, qa}
+	look := func(p r2.Point) probe {
+		d, q, edge := n.edge(p)
+		if d > *best {
+			*best, *at = d, [2]r2.Point{p, q}
+		}
+		return probe{p, d, edge}
 	}
-	db, qb := n.to(b)
-	if db > *best {
-		*best, *at = db, [2]r2.Point{b, qb}
+	var between func(a, b probe)
+	between = func(a, b probe) {
+		// The distance from one edge is greatest at an end, and the ring is no further than its edge.
+		bound := math.Min(math.Max(a.distance, n.toEdge(b.at, a.edge)), math.Max(b.distance, n.toEdge(a.at, b.edge)))
+		if length := b.at.Sub(a.at).Norm(); bound <= *best+depthError || length < depthError {
+			return
+		}
+		mid := look(a.at.Add(b.at).Mul(0.5))
+		between(a, mid)
+		between(mid, b)
 	}
-	n.within(a, b, da, db, best, at)
+	between(look(a), look(b))
 }
 
-func (n *nearest) within(a, b r2.Point, da, db float64, best *float64, at *[2]r2.Point) {
-	length := b.Sub(a).Norm()
-	if (da+db+length)/2 <= *best+depthError || length < depthError {
-		return
-	}
-	mid := a.Add(b).Mul(0.5)
-	d, q := n.to(mid)
-	if d > *best {
-		*best, *at = d, [2]r2.Point{mid, q}
-	}
-	n.within(a, mid, da, d, best, at)
-	n.within(mid, b, d, db, best, at)
+// probe is a point with its distance from a ring and the nearest edge.
+type probe struct {
+	at       r2.Point
+	distance float64
+	edge     int
 }

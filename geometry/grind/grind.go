@@ -56,6 +56,7 @@ type Plan struct {
 	Locks     [2]sweep.Lock // of it
 	Curve     []Step
 	Stops     [2]Stop
+	Pad       Pad // the size of pad that was looked for a place for
 	ways      [2]*way
 }
 
@@ -80,7 +81,7 @@ func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{Model: m, Target: target, Clearance: j.gap}
+	p := &Plan{Model: m, Target: target, Clearance: j.gap, Pad: j.pad}
 	for _, d := range sweep.Directions {
 		w := newWay(m, d, j.ground)
 		p.ways[d], p.Before[d], p.Most[d] = w, w.lock, w.most
@@ -182,10 +183,29 @@ func (j *job) prove(p *Plan) (err error) {
 	return nil
 }
 
-// Lock returns the steer angle of the wheel inside the turn at a lock, positive into the turn.
-func (p *Plan) Lock(m *sweep.Model, d sweep.Direction, lock *sweep.Lock) s1.Angle {
-	w := p.ways[d]
-	return s1.Angle(w.into) * lock.Pose.Wheels[w.inner].Steer
+// Lock returns the steer angle of the wheel inside the turn at the lock, before or after the cuts,
+// positive into the turn.
+func (p *Plan) Lock(d sweep.Direction, after bool) s1.Angle {
+	if after {
+		return p.SteerAt(d, p.Locks[d].Column)
+	}
+	return p.SteerAt(d, p.Before[d].Column)
+}
+
+// SteerAt returns the steer angle of the wheel inside the turn at a column angle, positive into the turn.
+func (p *Plan) SteerAt(d sweep.Direction, column s1.Angle) s1.Angle { return p.ways[d].steer(column) }
+
+// Reached returns what of the target the fresh sweep reaches, in the target's own measure.
+func (p *Plan) Reached() s1.Angle {
+	reached := p.Target.Angle
+	for _, d := range sweep.Directions {
+		if p.Target.Measure == ByColumn {
+			reached = min(reached, p.Locks[d].Column.Abs())
+		} else {
+			reached = min(reached, p.Lock(d, true))
+		}
+	}
+	return reached
 }
 
 // Inner returns the wheel inside the turn in a direction.

@@ -41,6 +41,7 @@ type way struct {
 	inner setup.Side       // the wheel inside the turn
 	end   s1.Angle         // signed: the linkage's own end, or half a turn
 	most  Most             // ByLimit, ByTransmission or ByHalfTurn
+	weak  Most             // ByTransmission, where an angle falls too low before the end
 	cut   func(i int) bool // tells which pieces may be ground
 }
 
@@ -61,8 +62,12 @@ func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool) *way {
 	if i := slices.IndexFunc(chain, w.stays); i >= 0 {
 		w.most = Most{Column: chain[i].Column, Reason: ByLimit, Limit: &chain[i]}
 	}
-	w.transmission()
 	w.most.Steer = w.steer(w.most.Column)
+	if weak, found := w.weakest(w.end); found {
+		if w.weak = weak; weak.Column.Abs() < w.most.Column.Abs() {
+			w.most = weak
+		}
+	}
 	return w
 }
 
@@ -105,8 +110,8 @@ func (w *way) columnAt(steer s1.Angle) (column s1.Angle, ok bool) {
 // transmissionStep is how finely a fall of the transmission angle under what is wanted is looked for.
 const transmissionStep = 0.5 * s1.Degree
 
-// transmission notes where a transmission angle falls under what is wanted, if that comes first.
-func (w *way) transmission() {
+// weakest returns where the transmission angle falls under what is wanted, on the way to a column angle.
+func (w *way) weakest(end s1.Angle) (most Most, found bool) {
 	wanted := w.model.Setup.Limits.Transmission
 	low := func(column s1.Angle) (side setup.Side, end linkage.End, is bool) {
 		p, ok := w.model.Pose(column)
@@ -122,13 +127,12 @@ func (w *way) transmission() {
 		}
 		return side, end, is
 	}
-	n := int(math.Ceil(float64(w.most.Column.Abs() / transmissionStep)))
+	n := max(int(math.Ceil(float64(end.Abs()/transmissionStep))), 1)
 	for i := range n + 1 {
-		at := w.most.Column * s1.Angle(i) / s1.Angle(max(n, 1))
+		at, good := end*s1.Angle(i)/s1.Angle(n), end*s1.Angle(max(i-1, 0))/s1.Angle(n)
 		if _, _, is := low(at); !is {
 			continue
 		}
-		good := w.most.Column * s1.Angle(max(i-1, 0)) / s1.Angle(max(n, 1))
 		for range 40 {
 			if mid := (good + at) / 2; mid == good || mid == at {
 				break
@@ -138,8 +142,9 @@ func (w *way) transmission() {
 				good = mid
 			}
 		}
-		side, end, _ := low(at)
-		w.most = Most{Column: good, Reason: ByTransmission, Side: side, End: end}
-		return
+		most = Most{Column: good, Steer: w.steer(good), Reason: ByTransmission}
+		most.Side, most.End, _ = low(at)
+		return most, true
 	}
+	return most, false
 }

@@ -1,0 +1,185 @@
+package main
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/report"
+	"locksweep/render/wording"
+)
+
+var grindCommand = command{
+	name: "grind", args: "SETUP",
+	brief: "how much of the stop to take away, and what stops the wheel then",
+	about: "For the parts marked grind = true: what must come off for the wheel inside the turn to reach\n" +
+		"--lock, or the steering wheel --column, both ways, with the clearance wanted.",
+	example: "locksweep grind kart.toml --lock 40\nlocksweep grind kart.toml --as-far-as-possible",
+	prepare: prepareGrind,
+}
+
+type grindFlags struct {
+	source    source
+	target    target
+	json, far bool
+	lock      float64
+	column    float64
+	clearance float64
+	part, pad string
+	asked     func(flag string) bool
+}
+
+func prepareGrind(flags *pflag.FlagSet) action {
+	var f grindFlags
+	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` of the inner wheel wanted at either lock")
+	flags.Float64Var(&f.column, "column", 0, "`DEGREES` of the steering wheel wanted either way")
+	flags.BoolVar(&f.far, "as-far-as-possible", false, "as far as grinding alone takes both wheels")
+	flags.Float64Var(&f.clearance, "clearance", 0, "`LENGTH` of gap wanted; left out: the file's limits.clearance")
+	flags.StringVar(&f.part, "part", "", "grind this `PART` only; the others stay as they are")
+	flags.StringVar(&f.pad, "pad", "", "`WxT`: width and thickness of a stop pad to find a place for")
+	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
+	f.source.register(flags)
+	f.target.register(flags)
+	f.asked = flags.Changed
+	return f.run
+}
+
+func (f *grindFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("grind", args); err != nil {
+		return err
+	}
+	goal, err := f.goal()
+	if err != nil {
+		return err
+	}
+	s, _, err := f.source.read(sh)
+	if err != nil {
+		return err
+	}
+	opt, err := f.options(s)
+	if err != nil {
+		return err
+	}
+	m, err := sweep.New(s)
+	if err != nil {
+		return f.source.about(err)
+	}
+	plan, err := grind.Make(m, goal, opt)
+	if err != nil {
+		return f.refuse(sh, err)
+	}
+	out, err := f.print(sh, plan)
+	if err != nil {
+		return err
+	}
+	return f.target.write(sh, f.source.path, out)
+}
+
+// refuse says why there is no plan; as JSON it is said on standard output too.
+func (f *grindFlags) refuse(sh *shell, err error) error {
+	var beyond *grind.BeyondError
+	if f.json && errors.As(err, &beyond) {
+		out, bad := encode(refused(beyond, f.source.opt))
+		if bad != nil {
+			return bad
+		}
+		if bad := f.target.write(sh, f.source.path, out); bad != nil {
+			return bad
+		}
+	}
+	return noAnswer{f.source.about(wording.GrindError(err))}
+}
+
+func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
+	if f.json {
+		return encode(ground(plan, f.source.opt))
+	}
+	return report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}), nil
+}
+
+// goal reads how far the wheels are to turn.
+func (f *grindFlags) goal() (t grind.Target, err error) {
+	given := 0
+	for _, flag := range []string{"lock", "column", "as-far-as-possible"} {
+		if f.asked(flag) {
+			given++
+		}
+	}
+	if given != 1 {
+		return t, usagef("grind needs one aim: --lock DEGREES, --column DEGREES or --as-far-as-possible")
+	}
+	for _, v := range []struct {
+		flag        string
+		value, most float64
+		measure     grind.Measure
+	}{{"lock", f.lock, 90, grind.BySteer}, {"column", f.column, 180, grind.ByColumn}} {
+		if !f.asked(v.flag) {
+			continue
+		}
+		if !(v.value > 0 && v.value <= v.most) {
+			return t, usagef("--%s %g: should be more than 0 and at most %g degrees; it holds for both ways", v.flag, v.value, v.most)
+		}
+		return grind.Target{Measure: v.measure, Angle: degreesOf(v.value)}, nil
+	}
+	if !f.far {
+		return t, usagef("grind needs one aim: --lock DEGREES, --column DEGREES or --as-far-as-possible")
+	}
+	return grind.Target{Measure: grind.AsFar}, nil
+}
+
+// options reads what a plan is held to; lengths are in the setup's unit.
+func (f *grindFlags) options(s *setup.Setup) (opt grind.Options, err error) {
+	opt = grind.Options{Clearance: math.NaN(), Part: f.part}
+	if f.asked("clearance") {
+		if opt.Clearance = s.Unit.ToMM(f.clearance); !(opt.Clearance >= 0 && opt.Clearance <= 100) {
+			return opt, usagef("--clearance %g: should be between 0 and %g %s", f.clearance, s.Unit.FromMM(100), s.Unit)
+		}
+	}
+	if f.part != "" {
+		if err := markedPart(s, f.part); err != nil {
+			return opt, err
+		}
+	}
+	if f.pad != "" {
+		opt.Pad, err = parsePad(s.Unit, f.pad)
+	}
+	return opt, err
+}
+
+// markedPart checks that a part is there and may be ground.
+func markedPart(s *setup.Setup, name string) error {
+	var names []string
+	for i := range s.Parts {
+		switch p := &s.Parts[i]; {
+		case p.Name == name && p.Grind && p.Plate != nil:
+			return nil
+		case p.Name == name:
+			return usagef("--part %s: is not marked grind = true in the setup", name)
+		case p.Grind:
+			names = append(names, p.Name)
+		}
+	}
+	if near := setup.Nearest(name, names); near != "" {
+		return usagef("--part %s: there is no such part; did you mean %q?", name, near)
+	}
+	return usagef("--part %s: there is no such part in the setup", name)
+}
+
+// parsePad reads "WxT".
+func parsePad(u setup.Unit, text string) (p grind.Pad, err error) {
+	w, t, _ := strings.Cut(strings.ToLower(text), "x")
+	width, errW := strconv.ParseFloat(strings.TrimSpace(w), 64)
+	thick, errT := strconv.ParseFloat(strings.TrimSpace(t), 64)
+	p = grind.Pad{Width: u.ToMM(width), Thickness: u.ToMM(thick)}
+	if errW != nil || errT != nil || !(p.Width >= 1 && p.Width <= 200 && p.Thickness >= 0.5 && p.Thickness <= 100) {
+		return p, usagef("--pad %q: should be width and thickness in %s, such as --pad %gx%g", text, u,
+			u.FromMM(grind.DefaultPad.Width), u.FromMM(grind.DefaultPad.Thickness))
+	}
+	return p, nil
+}

@@ -1,0 +1,229 @@
+package main
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// grindJSON is the object that grind --json prints. Keys are fixed; more may be added.
+type grindJSON struct {
+	Format     string                 `json:"format"`
+	Setup      string                 `json:"setup"`
+	Variant    string                 `json:"variant,omitempty"`
+	Set        []string               `json:"set,omitempty"`
+	LengthUnit string                 `json:"length_unit"`
+	AngleUnit  string                 `json:"angle_unit"`
+	MassUnit   string                 `json:"mass_unit"`
+	Measure    string                 `json:"measure"` // of target and reached: lock or column
+	Target     number                 `json:"target"`
+	Reached    number                 `json:"reached"`   // null where the target is refused
+	Clearance  number                 `json:"clearance"` // wanted
+	Cuts       []cutJSON              `json:"cuts"`
+	Before     bySide[*grindLockJSON] `json:"before"`
+	After      bySide[*grindLockJSON] `json:"after"`
+	Gain       bySide[number]         `json:"gain"`
+	Next       *nextJSON              `json:"next_limit"`
+	NextBySide bySide[*nextJSON]      `json:"next_limits"`
+	Most       bySide[*mostJSON]      `json:"most"`
+	Stops      bySide[*stopJSON]      `json:"stops"`
+	Curve      []curveJSON            `json:"curve"`
+	Refused    string                 `json:"refused,omitempty"`
+}
+
+type cutJSON struct {
+	Part      string      `json:"part"`
+	Side      *string     `json:"side"`
+	Depth     number      `json:"depth"`
+	Area      number      `json:"area"`
+	Mass      number      `json:"mass"`
+	Wall      number      `json:"wall"`
+	LeastWall number      `json:"least_wall"`
+	Clearance number      `json:"clearance"` // that the fresh sweep finds
+	For       []string    `json:"for"`
+	Outline   [][2]number `json:"outline"`
+	Deepest   []biteJSON  `json:"bites"`
+}
+
+// biteJSON is one area to take off: where it is deepest, from a point of one outline to the nearest of the other.
+type biteJSON struct {
+	Depth number    `json:"depth"`
+	Area  number    `json:"area"`
+	From  [2]number `json:"from"`
+	To    [2]number `json:"to"`
+}
+
+type grindLockJSON struct {
+	Column        number     `json:"column"`
+	Inner         number     `json:"inner"`
+	TurningCircle number     `json:"turning_circle"`
+	SlideHeld     number     `json:"slide_held"`
+	Limit         *limitJSON `json:"limit"`
+}
+
+// nextJSON is a limit with the way to it.
+type nextJSON struct {
+	Turning string `json:"turning"`
+	Inner   number `json:"inner"`
+	Beyond  number `json:"beyond"` // of the target, degrees of the inner wheel
+	limitJSON
+}
+
+type mostJSON struct {
+	Inner  number `json:"inner"`
+	Column number `json:"column"`
+	Reason string `json:"reason"`
+}
+
+type stopJSON struct {
+	InTime bool     `json:"in_time"`
+	Inner  number   `json:"inner"`  // at which metal stops; null where none does
+	Latest number   `json:"latest"` // at which it must have stopped; null where nothing asks for it
+	Advice string   `json:"advice,omitempty"`
+	Pad    *padJSON `json:"pad"`
+}
+
+type padJSON struct {
+	On        string      `json:"on"`
+	Side      string      `json:"side"`
+	At        [2]number   `json:"at"`
+	Width     number      `json:"width"`
+	Thickness number      `json:"thickness"`
+	Outline   [][2]number `json:"outline"`
+	Meets     string      `json:"meets"`
+	Inner     number      `json:"inner"`
+}
+
+type curveJSON struct {
+	Depth number `json:"depth"`
+	Lock  number `json:"lock"` // that both directions reach
+	Left  number `json:"left"`
+	Right number `json:"right"`
+}
+
+// planned begins the object for a plan, as far as it was made.
+func planned(p *grind.Plan, opt setup.Options) *grindJSON {
+	in := lengths{p.Model.Setup.Unit}
+	out := &grindJSON{
+		Format: "locksweep.grind/1", Setup: p.Model.Setup.Name, Variant: opt.Variant, Set: opt.Set,
+		LengthUnit: p.Model.Setup.Unit.String(), AngleUnit: "deg", MassUnit: "kg", Measure: "lock",
+		Target: degrees(p.Target.Angle), Reached: number(math.NaN()), Clearance: in.of(p.Clearance), Cuts: []cutJSON{}, Curve: []curveJSON{},
+		Gain: bySide[number]{number(math.NaN()), number(math.NaN())},
+	}
+	if p.Target.Measure == grind.ByColumn {
+		out.Measure = "column"
+	}
+	out.Before = each(func(i int) *grindLockJSON { return grindLock(p, p.Model, &p.Before[i], sweep.Direction(i)) })
+	out.Most = each(func(i int) *mostJSON {
+		m := &p.Most[i]
+		return &mostJSON{degrees(m.Steer), degrees(m.Column), wording.Blocks(p.Model, m)}
+	})
+	return out
+}
+
+// refused is the object for a target out of reach.
+func refused(b *grind.BeyondError, opt setup.Options) *grindJSON {
+	out := planned(b.Plan, opt)
+	out.Refused = wording.Beyond(b)
+	return out
+}
+
+// ground is the object for a plan.
+func ground(p *grind.Plan, opt setup.Options) *grindJSON {
+	out := planned(p, opt)
+	in := lengths{p.Model.Setup.Unit}
+	out.Reached = degrees(p.Reached())
+	for _, c := range p.Cuts {
+		out.Cuts = append(out.Cuts, cutOf(in, p, c))
+	}
+	out.After = each(func(i int) *grindLockJSON { return grindLock(p, p.After, &p.Locks[i], sweep.Direction(i)) })
+	out.Gain = each(func(i int) number {
+		return degrees(p.Lock(sweep.Direction(i), true) - p.Lock(sweep.Direction(i), false))
+	})
+	out.NextBySide = each(func(i int) *nextJSON { return nextOf(p, sweep.Direction(i)) })
+	out.Next = out.NextBySide.Left
+	if r := out.NextBySide.Right; out.Next == nil || r != nil && r.Beyond < out.Next.Beyond {
+		out.Next = r
+	}
+	out.Stops = each(func(i int) *stopJSON { return stopOf(in, p, sweep.Direction(i)) })
+	for _, s := range p.Curve {
+		out.Curve = append(out.Curve, curveJSON{in.of(s.Depth), degrees(s.Lesser()), degrees(s.Lock[0]), degrees(s.Lock[1])})
+	}
+	return out
+}
+
+func (l lengths) outline(ring []r2.Point) [][2]number {
+	out := make([][2]number, len(ring))
+	for i, p := range ring {
+		out[i] = [2]number{l.of(p.X), l.of(p.Y)}
+	}
+	return out
+}
+
+func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
+	piece := &p.Model.Scene.Pieces[c.Piece]
+	square := in.unit.FromMM(in.unit.FromMM(1))
+	out := cutJSON{
+		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
+		Wall: in.of(c.Wall.Left()), LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
+	}
+	if piece.Sided {
+		side := piece.Side.String()
+		out.Side = &side
+	}
+	for _, o := range c.Obstacles {
+		out.For = append(out.For, p.Model.Scene.Pieces[o].Label())
+	}
+	for _, b := range c.Bites {
+		at := in.outline(b.At[:])
+		out.Deepest = append(out.Deepest, biteJSON{in.of(b.Depth), number(b.Area * square), at[0], at[1]})
+	}
+	return out
+}
+
+// resultOf is a model with locks, for what is said of limits.
+func resultOf(m *sweep.Model) *sweep.Result { return &sweep.Result{Model: m} }
+
+func grindLock(p *grind.Plan, m *sweep.Model, lock *sweep.Lock, d sweep.Direction) *grindLockJSON {
+	in := lengths{m.Setup.Unit}
+	out := &grindLockJSON{
+		Column: degrees(lock.Column), Inner: degrees(p.SteerAt(d, lock.Column)),
+		TurningCircle: in.of(m.Figures(&lock.Pose).TurningCircle), SlideHeld: degrees(grind.SlideHeld(m, lock)),
+	}
+	if first := lock.First(); first != nil {
+		limit := limitOf(resultOf(m), first)
+		out.Limit = &limit
+	}
+	return out
+}
+
+func nextOf(p *grind.Plan, d sweep.Direction) *nextJSON {
+	first := p.Locks[d].First()
+	if first == nil {
+		return nil
+	}
+	steer := p.SteerAt(d, first.Column)
+	return &nextJSON{d.String(), degrees(steer), degrees(steer - p.Steer[d]), limitOf(resultOf(p.After), first)}
+}
+
+func stopOf(in lengths, p *grind.Plan, d sweep.Direction) *stopJSON {
+	s := &p.Stops[d]
+	out := &stopJSON{InTime: !s.Missing(), Inner: number(math.NaN()), Latest: degrees(s.Latest), Advice: wording.StopAdvice(p, d)}
+	if s.Metal != nil {
+		out.Inner = degrees(s.Steer)
+	}
+	if at := s.Pad; at != nil {
+		host := &p.After.Scene.Pieces[at.Piece]
+		out.Pad = &padJSON{
+			On: host.Name, Side: host.Side.String(), At: [2]number{in.of(at.At.X), in.of(at.At.Y)},
+			Width: in.of(p.Pad.Width), Thickness: in.of(p.Pad.Thickness), Outline: in.outline(at.Outline),
+			Meets: p.After.Scene.Pieces[at.Meets].Label(), Inner: degrees(at.Lock),
+		}
+	}
+	return out
+}

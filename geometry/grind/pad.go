@@ -1,0 +1,252 @@
+package grind
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/rigid"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/solid"
+	"locksweep/geometry/sweep"
+)
+
+// Pad is a stop pad: a block of metal, mm.
+type Pad struct {
+	Width     float64 // along the edge that it stands on
+	Thickness float64 // square to that edge
+}
+
+// DefaultPad is a pad as it is cut from flat bar (common practice, no source).
+var DefaultPad = Pad{Width: 12, Thickness: 6}
+
+// Place is a place for a stop pad, proved by a sweep with the pad in it.
+type Place struct {
+	Piece   int        // of the scene after the cuts: what the pad is fixed to
+	Meets   int        // what it stops against
+	At      r2.Point   // middle of its foot on the piece's outline, in the piece's plane, mm
+	Outline []r2.Point // of the pad, in that plane
+	Lock    s1.Angle   // of the wheel inside the turn that it gives
+	lever   float64    // of the pad about the kingpin
+}
+
+const (
+	padStep  = 2.0              // mm from one place to the next along an outline
+	padFoot  = 0.5              // how far a pad's foot is let into its piece, mm
+	padError = 0.05 * s1.Degree // of the lock that a pad gives
+	padTries = 3                // places that are proved by a sweep
+)
+
+// placePads looks for places of pads in the directions in which metal is missing, and proves them.
+func (j *job) placePads(p *Plan) error {
+	var places [2][]*Place
+	for _, d := range sweep.Directions {
+		if s := &p.Stops[d]; s.Missing() && s.Wanted > 0 {
+			places[d] = j.places(p, d)
+		}
+	}
+	for i := range padTries {
+		var pads [2]*Place
+		for _, d := range sweep.Directions {
+			if p.Stops[d].Pad == nil && i < len(places[d]) {
+				pads[d] = places[d][i]
+			}
+		}
+		if pads == ([2]*Place{}) {
+			break
+		}
+		if err := p.provePads(pads); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// provePads sweeps the setup with pads in place and keeps those that give the lock wanted.
+func (p *Plan) provePads(pads [2]*Place) error {
+	s := *p.After.Setup
+	s.Parts = slices.Clone(s.Parts)
+	for _, d := range sweep.Directions {
+		if pads[d] == nil {
+			continue
+		}
+		host := &p.After.Scene.Pieces[pads[d].Piece]
+		part := setup.Part{Name: "stop pad", On: setup.OnSpindle}
+		if host.Body == clearance.Frame {
+			part.On, part.AtKingpin = setup.OnFrame, true
+		}
+		part.Sides[host.Side] = true
+		part.Plate = &setup.Plate{Outline: pads[d].Outline, Lower: host.Flat.Lower, Upper: host.Flat.Upper}
+		s.Parts = append(s.Parts, part)
+	}
+	m, err := sweep.New(&s)
+	if err != nil {
+		return nil // the pad is in the way straight ahead: no place for it
+	}
+	for _, d := range sweep.Directions {
+		if pads[d] == nil {
+			continue
+		}
+		lock := m.Lock(d)
+		first := lock.First()
+		if first == nil || first.Kind != sweep.Contact {
+			continue
+		}
+		pads[d].Lock = p.ways[d].steer(lock.Column)
+		isPad := slices.ContainsFunc(first.Pair[:], func(i int) bool { return m.Scene.Pieces[i].Name == "stop pad" })
+		if isPad && (pads[d].Lock-p.Stops[d].Wanted).Abs() < padError {
+			p.Stops[d].Pad = pads[d]
+		}
+	}
+	return nil
+}
+
+// places returns places that should give the lock wanted in one direction: on ground plates before others,
+// and of one plate the one with the longest lever first.
+func (j *job) places(p *Plan, d sweep.Direction) (places []*Place) {
+	column, ok := p.ways[d].columnAt(p.Stops[d].Wanted)
+	if !ok {
+		return nil
+	}
+	pose, _ := p.After.Linkage.Pose(column)
+	inner := p.Inner(d)
+	for round := range 2 {
+		for i := range p.After.Scene.Pieces {
+			host := &p.After.Scene.Pieces[i]
+			if host.Flat == nil || !host.Sided || host.Side != inner || j.ground(i) != (round == 0) {
+				continue
+			}
+			t := newTrial(p.After, i, inner, float64(pose.Sides[inner].Spindle))
+			if t == nil {
+				continue
+			}
+			found := t.places(j.pad)
+			slices.SortStableFunc(found, func(a, b *Place) int { return cmp.Compare(b.lever, a.lever) })
+			places = append(places, found...)
+		}
+	}
+	return places
+}
+
+// trial is a plate square to the kingpin on which pads are tried.
+type trial struct {
+	model   *sweep.Model
+	host    int
+	flat    *clearance.Flat
+	onFrame bool
+	axis    rigid.Axis
+	wanted  float64 // spindle angle, radians
+	others  []int   // metal of known shape on the other body
+}
+
+func newTrial(m *sweep.Model, host int, side setup.Side, wanted float64) *trial {
+	h := &m.Scene.Pieces[host]
+	spindle := clearance.LeftSpindle + clearance.Body(side)
+	axis, _ := m.Scene.Axis(spindle)
+	t := &trial{model: m, host: host, flat: h.Flat, onFrame: h.Body == clearance.Frame, axis: axis, wanted: wanted}
+	other := clearance.Frame
+	if t.onFrame {
+		other = spindle
+	}
+	if square := h.Flat.Place.Turn[2].Cross(axis.Dir).Norm() < 1e-9; !square || !t.onFrame && h.Body != spindle {
+		return nil
+	}
+	for _, i := range m.Scene.Against(host) {
+		if p := &m.Scene.Pieces[i]; p.Body == other && !p.Assumed && (p.Part != nil || p.Name == clearance.Arm) {
+			t.others = append(t.others, i)
+		}
+	}
+	if len(t.others) == 0 {
+		return nil
+	}
+	return t
+}
+
+// places walks along the outline and notes where a pad just touches with the spindle at the angle wanted.
+func (t *trial) places(pad Pad) (places []*Place) {
+	length := perimeter(t.flat.Outline)
+	n := int(math.Ceil(length / padStep))
+	free := func(s float64) (bool, *Place) {
+		place := t.place(s, pad)
+		gap, meets := t.gap(place.Outline)
+		place.Meets = meets
+		return gap > 0, place
+	}
+	before, _ := free(0)
+	for i := 1; i <= n; i++ {
+		low, high := length*float64(i-1)/float64(n), length*float64(i)/float64(n)
+		after, _ := free(high)
+		if before != after {
+			for range 24 {
+				if mid := (low + high) / 2; first(free(mid)) == before {
+					low = mid
+				} else {
+					high = mid
+				}
+			}
+			if before {
+				low = high // the first place that touches
+			}
+			_, place := free(low)
+			places = append(places, place)
+		}
+		before = after
+	}
+	return places
+}
+
+func first[A, B any](a A, _ B) A { return a }
+
+// place returns a pad that stands on the outline at a way along it.
+func (t *trial) place(s float64, pad Pad) *Place {
+	ring := t.flat.Outline
+	for i, a := range ring {
+		along := ring[(i+1)%len(ring)].Sub(a)
+		length := along.Norm()
+		if s > length && i < len(ring)-1 {
+			s -= length
+			continue
+		}
+		u := along.Mul(1 / length)
+		out := r2.Point{X: u.Y, Y: -u.X}
+		at := a.Add(u.Mul(math.Min(s, length)))
+		foot, top, half := at.Sub(out.Mul(padFoot)), at.Add(out.Mul(pad.Thickness)), u.Mul(pad.Width/2)
+		return &Place{Piece: t.host, At: at, lever: at.Norm(),
+			Outline: []r2.Point{foot.Sub(half), top.Sub(half), top.Add(half), foot.Add(half)}}
+	}
+	return nil
+}
+
+// gap returns how far a pad is from the nearest metal with the spindle at the angle wanted, mm, and what
+// that is.
+func (t *trial) gap(outline []r2.Point) (least float64, meets int) {
+	least = math.Inf(1)
+	solids, err := solid.Plate(outline, t.flat.Lower, t.flat.Upper, t.flat.Place)
+	if err != nil {
+		return least, 0
+	}
+	own, other := rigid.About(t.axis, s1.Angle(t.wanted)), rigid.Identity
+	if t.onFrame {
+		own, other = other, own
+	}
+	for _, i := range t.others {
+		metal := t.model.Scene.Pieces[i].Solids
+		for k := range metal {
+			if g, _, _ := solid.Distance(&solids[0], &metal[k], own, other); g < least {
+				least, meets = g, i
+			}
+		}
+	}
+	return least, meets
+}
+
+func perimeter(ring []r2.Point) (sum float64) {
+	for i, p := range ring {
+		sum += ring[(i+1)%len(ring)].Sub(p).Norm()
+	}
+	return sum
+}

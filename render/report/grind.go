@@ -1,0 +1,143 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// GrindOptions says what a report of a plan to grind shows besides the plan.
+type GrindOptions struct {
+	Variant string
+	Set     []string
+	Colour  bool
+}
+
+// Grind is the report of a plan to grind.
+func Grind(pl *grind.Plan, opt GrindOptions) []byte {
+	p := &page{colour: opt.Colour}
+	name := elide(pl.Model.Setup.Name, width)
+	p.line(bold, name)
+	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
+	if opt.Variant != "" {
+		p.row("with variant", elide(opt.Variant, 200))
+	}
+	for _, set := range opt.Set {
+		p.row("with", elide(set, 200))
+	}
+	p.row("Answer", wording.GrindAnswer(pl))
+	for _, text := range stopAdvice(pl) {
+		p.loud(text)
+	}
+	p.cuts(pl)
+	p.gains(pl)
+	p.nextLimits(pl)
+	p.depths(pl)
+	p.heading("Before you grind")
+	for _, text := range wording.GrindCautions {
+		p.item("", text)
+	}
+	p.line("", "")
+	for _, line := range wrap(wording.Caution, width) {
+		p.line("", line)
+	}
+	return p.Bytes()
+}
+
+// stopAdvice says what is missing in each direction.
+func stopAdvice(pl *grind.Plan) (list []string) {
+	for _, d := range sweep.Directions {
+		if text := wording.StopAdvice(pl, d); text != "" {
+			list = append(list, text)
+		}
+	}
+	return list
+}
+
+// cuts lists what comes off each plate.
+func (p *page) cuts(pl *grind.Plan) {
+	if len(pl.Cuts) == 0 {
+		return
+	}
+	u := pl.Model.Setup.Unit
+	p.heading("What comes off")
+	for _, c := range pl.Cuts {
+		var past []string
+		for _, o := range c.Obstacles {
+			past = append(past, wording.Piece(pl.Model, o))
+		}
+		p.item("", fmt.Sprintf("%s; %s; cut for %s, which then passes at %s", wording.CutLine(pl.Model, c), wording.WallLine(u, &c.Wall),
+			strings.Join(past, ", "), wording.Length(u, c.Clearance)))
+	}
+}
+
+// gains says what the cut brings.
+func (p *page) gains(pl *grind.Plan) {
+	u := pl.Model.Setup.Unit
+	p.heading("What it brings")
+	rows := [][]string{{"", "left now", "then", "right now", "then"}}
+	add := func(label string, of func(m *sweep.Model, lock *sweep.Lock, d sweep.Direction, after bool) string) {
+		row := []string{label}
+		for _, d := range sweep.Directions {
+			row = append(row, of(pl.Model, &pl.Before[d], d, false), of(pl.After, &pl.Locks[d], d, true))
+		}
+		rows = append(rows, row)
+	}
+	add("inner wheel at lock", func(_ *sweep.Model, _ *sweep.Lock, d sweep.Direction, after bool) string {
+		return wording.Angle(pl.Lock(d, after))
+	})
+	add("steering wheel at lock", func(_ *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
+		return wording.Angle(lock.Column.Abs())
+	})
+	add("turning circle", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
+		return wording.Length(u, m.Figures(&lock.Pose).TurningCircle)
+	})
+	add("slide angle held", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
+		return wording.Angle(grind.SlideHeld(m, lock))
+	})
+	p.table(rows)
+	p.line("", "slide angle held on a radius of "+wording.Length(u, grind.SlideRadius)+", turned against the turn")
+}
+
+// nextLimits says what limits then.
+func (p *page) nextLimits(pl *grind.Plan) {
+	p.heading("What limits next")
+	for _, d := range sweep.Directions {
+		chain := pl.Locks[d].Chain
+		if len(chain) == 0 {
+			p.row(d.String(), "nothing within half a turn of the steering wheel")
+			continue
+		}
+		p.row(d.String(), wording.Next(pl, d, &chain[0]))
+		for i := range chain {
+			if i > 0 && pl.Stays(&chain[i]) {
+				p.row("", "and what grinding does not take away: "+wording.Next(pl, d, &chain[i]))
+				break
+			}
+		}
+		most := &pl.Most[d]
+		p.row("", fmt.Sprintf("the most that grinding alone gives is %s: %s", wording.Angle(most.Steer), wording.Blocks(pl.Model, most)))
+	}
+}
+
+// depths is the table of lock against depth.
+func (p *page) depths(pl *grind.Plan) {
+	if len(pl.Curve) < 2 {
+		return
+	}
+	u := pl.Model.Setup.Unit
+	p.heading("Inner wheel at lock against depth of cut, metal just touching again")
+	rows := [][]string{{"depth (" + u.String() + ")", "left", "right", "gain left", "right"}}
+	first := pl.Curve[0]
+	for _, s := range pl.Curve {
+		rows = append(rows, []string{
+			wording.Figure(u, s.Depth), wording.Angle(s.Lock[0]), wording.Angle(s.Lock[1]),
+			wording.Signed(wording.Angle(s.Lock[0] - first.Lock[0])), wording.Signed(wording.Angle(s.Lock[1] - first.Lock[1])),
+		})
+	}
+	p.table(rows)
+}

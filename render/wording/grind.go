@@ -1,0 +1,189 @@
+package wording
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// GrindCautions are what must be known before metal comes off.
+var GrindCautions = []string{
+	"A stop carries load: it must hold a hard knock at full lock. Grind both sides equal, to the line and not past it.",
+	"Leave fillets and smooth curves, no notches and no sharp inner corners: cracks begin there. Finish along the metal, not across.",
+	"Grind cool, a little at a time, and dip or rest the part: metal that shows colour has lost its strength.",
+	"No grinding of forged, cast or hardened spindles and arms without advice from somebody competent.",
+	"Look for cracks afterwards, with dye penetrant if you can get it, and again after the first rides.",
+	"A positive metal stop must touch before the linkage's own limit and before a tyre or rod touches anything. Try it by hand, both ways.",
+}
+
+// Reached says a target that was planned for: "inner wheel 45.0°".
+func Reached(p *grind.Plan) string {
+	if p.Target.Measure == grind.ByColumn {
+		return fmt.Sprintf("steering wheel %s either way", Angle(p.Target.Angle))
+	}
+	return "inner wheel " + Angle(p.Target.Angle)
+}
+
+// Blocks says what ends what grinding gives.
+func Blocks(m *sweep.Model, most *grind.Most) string {
+	u := m.Setup.Unit
+	switch most.Reason {
+	case grind.ByLimit:
+		return Limit(m, most.Limit)
+	case grind.ByTransmission:
+		return fmt.Sprintf("the angle between the %s tie rod and the %s falls under %s; the stop is what keeps the linkage from there",
+			most.Side, most.End, Angle(m.Setup.Limits.Transmission))
+	case grind.ByWall:
+		return fmt.Sprintf("%s would keep less than %s of metal to its %s", Piece(m, most.Cut.Piece), Length(u, most.Cut.Wall.Least()), wallTo(&most.Cut.Wall))
+	case grind.ByMetal:
+		return fmt.Sprintf("the cut would take the metal that %s hangs on", Piece(m, most.Cut.Piece))
+	}
+	return "the steering wheel is followed no further than half a turn"
+}
+
+func wallTo(w *grind.Wall) string {
+	if w.Left() == w.Bore {
+		return "bore"
+	}
+	return "keep outline"
+}
+
+// Piece names a piece of the scene.
+func Piece(m *sweep.Model, i int) string { return setup.Printable(m.Scene.Pieces[i].Label()) }
+
+// Beyond says why a target is out of reach, and the most that grinding alone gives.
+func Beyond(b *grind.BeyondError) string {
+	p := b.Plan
+	var said []string
+	for _, d := range sweep.Directions {
+		if !b.Beyond[d] {
+			continue
+		}
+		most := &p.Most[d]
+		said = append(said, fmt.Sprintf("turning %s the inner wheel gets to %s at most (steering wheel %s): %s",
+			d, Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most)))
+	}
+	return fmt.Sprintf("%s is beyond what grinding alone gives: %s", Reached(p), strings.Join(said, "; "))
+}
+
+// GrindError puts a refusal into words; other errors stay as they are.
+func GrindError(err error) error {
+	var b *grind.BeyondError
+	if errors.As(err, &b) {
+		return errors.New(Beyond(b))
+	}
+	return err
+}
+
+// Area says an area in mm² or square inches.
+func Area(u setup.Unit, mm2 float64) string {
+	if u == setup.Inch {
+		return Fixed(mm2/setup.MMPerInch/setup.MMPerInch, 3) + " sq in"
+	}
+	return Fixed(mm2, 0) + " mm²"
+}
+
+// Mass says a mass in grams.
+func Mass(kg float64) string { return Fixed(1000*kg, 0) + " g" }
+
+// CutLine says what comes off a plate.
+func CutLine(m *sweep.Model, c *grind.Cut) string {
+	u := m.Setup.Unit
+	text := fmt.Sprintf("%s: %s deep at the deepest, %s, %s", Piece(m, c.Piece), TapeLength(u, c.Depth), Area(u, c.Area), Mass(c.Mass))
+	if c.Fallen != nil {
+		text += "; part of it is cut off whole"
+	}
+	return text
+}
+
+// WallLine says what is left about bore and keep outline.
+func WallLine(u setup.Unit, w *grind.Wall) string {
+	if math.IsNaN(w.Left()) {
+		return "no bore or keep outline given, so the wall that is left is not checked"
+	}
+	return fmt.Sprintf("%s of metal left between the cut and the %s, at least %s wanted", Length(u, w.Left()), wallTo(w), Length(u, w.Least()))
+}
+
+// GrindAnswer is the answer of a plan in a few sentences.
+func GrindAnswer(p *grind.Plan) string {
+	var said []string
+	if len(p.Cuts) == 0 {
+		said = append(said, fmt.Sprintf("Nothing needs to come off: %s is reached with %s to spare.", Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
+	} else {
+		var cuts []string
+		for _, c := range p.Cuts {
+			cuts = append(cuts, TapeLength(p.Model.Setup.Unit, c.Depth)+" off the "+Piece(p.Model, c.Piece))
+		}
+		said = append(said, fmt.Sprintf("Grind %s to reach %s with %s to spare.", list(cuts), Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
+	}
+	for _, d := range sweep.Directions {
+		before, after := p.Lock(d, false), p.Lock(d, true)
+		said = append(said, fmt.Sprintf("Turned %s the inner wheel goes to %s instead of %s (%s); %s.", d,
+			Angle(after), Angle(before), Signed(Angle(after-before)), StopLine(p, d)))
+	}
+	return strings.Join(said, " ")
+}
+
+func list(items []string) string {
+	if n := len(items); n > 1 {
+		return strings.Join(items[:n-1], ", ") + " and " + items[n-1]
+	}
+	return strings.Join(items, "")
+}
+
+// StopLine says what stops the wheels then.
+func StopLine(p *grind.Plan, d sweep.Direction) string {
+	first := p.Locks[d].First()
+	if first == nil {
+		return "nothing stops it within half a turn of the steering wheel"
+	}
+	return "then " + Limit(p.After, first)
+}
+
+// Next says what limits after the cut and how far beyond the target it comes.
+func Next(p *grind.Plan, d sweep.Direction, l *sweep.Limit) string {
+	steer := p.SteerAt(d, l.Column)
+	return fmt.Sprintf("%s of the inner wheel, %s beyond the target: %s", Angle(steer), Angle(steer-p.Steer[d]), Limit(p.After, l))
+}
+
+// StopAdvice says whether metal still stops the wheels in time, and where a pad would; empty where all is well.
+func StopAdvice(p *grind.Plan, d sweep.Direction) string {
+	s := &p.Stops[d]
+	if !s.Missing() {
+		return ""
+	}
+	u := p.Model.Setup.Unit
+	text := fmt.Sprintf("turning %s no metal stops the wheels in time: %s at %s of the inner wheel", d, Blocks(p.After, &s.Hazard), Angle(s.Hazard.Steer))
+	if s.Metal != nil {
+		text = fmt.Sprintf("turning %s metal stops the wheels too late, at %s of the inner wheel; at %s %s", d, Angle(s.Steer), Angle(s.Hazard.Steer), Blocks(p.After, &s.Hazard))
+	}
+	if s.Hazard.Reason == grind.ByLimit {
+		text += fmt.Sprintf("; a stop at least %s earlier is wanted (common practice)", Angle(grind.Margin))
+	}
+	if s.Metal != nil && p.Clearance > 0 && len(p.Cuts) > 0 {
+		text += "; with --clearance 0 less comes off and the ground metal itself stops the wheels at the target"
+	}
+	if s.Pad == nil {
+		return text + fmt.Sprintf("; no place was found where a pad of %s by %s gives %s: try another size, or make a stop on the frame",
+			Length(u, p.Pad.Width), Length(u, p.Pad.Thickness), Angle(s.Wanted))
+	}
+	return text + "; else " + PadLine(p, s.Pad)
+}
+
+// PadLine says where a stop pad goes.
+func PadLine(p *grind.Plan, at *grind.Place) string {
+	u := p.Model.Setup.Unit
+	host := &p.After.Scene.Pieces[at.Piece]
+	axes := "[forward, outboard] from the kingpin"
+	if host.Body != clearance.Frame {
+		axes += ", wheels straight ahead"
+	}
+	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at [%s, %s] (%s) meets the %s at %s of the inner wheel",
+		Length(u, p.Pad.Width), Length(u, p.Pad.Thickness), Piece(p.After, at.Piece), Figure(u, at.At.X), Figure(u, at.At.Y), axes, Piece(p.After, at.Meets), Angle(at.Lock))
+}
