@@ -1,0 +1,231 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/render/report"
+	"locksweep/render/wording"
+)
+
+var compareCommand = command{
+	name: "compare", args: "SETUP [SETUP...]",
+	brief: "setups or variants side by side, turning and sliding",
+	about: "One file: as it stands and each of its variants. Several files: each as it stands.\n" +
+		"Differences are to the first.",
+	example: "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
+	prepare: prepareCompare,
+}
+
+type compareFlags struct {
+	paths     []string
+	variants  []string
+	set       []string
+	radius    float64
+	json, csv bool
+	target    target
+}
+
+func prepareCompare(flags *pflag.FlagSet) action {
+	var f compareFlags
+	flags.StringArrayVar(&f.variants, "variant", nil, "only this `VARIANT` beside the file as it stands; may be repeated")
+	flags.StringArrayVar(&f.set, "set", nil, "all with `KEY=VALUE`, as arm.pickup[1]=-42; may be repeated")
+	flags.Float64Var(&f.radius, "radius", 0, "path of a slide: `LENGTH`; left out: 4000 mm or 160 in")
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *compareFlags) run(sh *shell, args []string) error {
+	f.paths = args
+	switch {
+	case len(args) == 0:
+		return usagef("compare needs a setup file: locksweep compare kart.toml")
+	case f.json && f.csv:
+		return usagef("--json and --csv exclude each other; ask for one of them")
+	}
+	asked, err := f.read(sh)
+	if err != nil {
+		return err
+	}
+	out, err := f.table(sh, asked)
+	if err != nil {
+		return err
+	}
+	if err := f.target.write(sh, f.paths[0], out); err != nil {
+		return err
+	}
+	return asked.noneWorks()
+}
+
+// compared is what is compared and where it comes from.
+type compared struct {
+	*compare.Comparison
+	unit    setup.Unit
+	sources []source // by entry
+}
+
+// read reads every setup that is asked for and sets them side by side.
+func (f *compareFlags) read(sh *shell) (*compared, error) {
+	asked := &compared{}
+	var entries []compare.Entry
+	found := map[string]bool{}
+	for _, path := range f.paths {
+		in, err := f.readFile(sh, path)
+		if err != nil {
+			return nil, err
+		}
+		for _, s := range in {
+			found[s.source.opt.Variant] = true
+			asked.sources = append(asked.sources, s.source)
+			entries = append(entries, compare.Entry{Name: s.name, Setup: s.setup})
+		}
+	}
+	if len(entries) > mostCompared {
+		return nil, usagef("compare would set %d setups side by side; at most %d are taken", len(entries), mostCompared)
+	}
+	for _, name := range f.variants {
+		if !found[name] {
+			return nil, f.unknownVariant(name, sh)
+		}
+	}
+	asked.unit = entries[0].Setup.Unit
+	distinguish(entries, asked.sources)
+	radius, err := f.pathRadius(asked.unit, entries)
+	if err != nil {
+		return nil, err
+	}
+	asked.Comparison = compare.Run(entries, radius)
+	return asked, nil
+}
+
+// oneCompared is a setup of a file, as it stands or with a variant.
+type oneCompared struct {
+	source source
+	name   string
+	setup  *setup.Setup
+}
+
+// mostCompared bounds how many setups are compared at once.
+const mostCompared = 100
+
+// readFile reads a file as it stands, and with the variants that are wanted of it.
+func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err error) {
+	name, data, err := readInput(sh, path)
+	if err != nil {
+		return nil, err
+	}
+	add := func(variant string) (*setup.Setup, error) {
+		src := source{path: path, opt: setup.Options{Variant: variant, Set: f.set}}
+		s, warnings, err := setup.Read(name, data, src.opt)
+		if err != nil {
+			return nil, err
+		}
+		called := s.Name
+		if variant != "" {
+			called = variant
+		}
+		for _, w := range warnings {
+			sh.warn(called + ": " + w.String())
+		}
+		list = append(list, oneCompared{src, called, s})
+		return s, nil
+	}
+	base, err := add("")
+	if err != nil {
+		return nil, err
+	}
+	for _, variant := range base.Variants {
+		picked := slices.Contains(f.variants, variant)
+		if picked || len(f.variants) == 0 && len(f.paths) == 1 {
+			if _, err := add(variant); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return list, nil
+}
+
+// unknownVariant says that no file has a variant of that name, as the reader does.
+func (f *compareFlags) unknownVariant(name string, sh *shell) error {
+	if len(f.paths) == 1 && f.paths[0] != "-" {
+		source := source{path: f.paths[0], opt: setup.Options{Variant: name}}
+		if _, _, err := source.read(sh); err != nil {
+			return err
+		}
+	}
+	return usagef("--variant %s: none of the files has a variant of that name", name)
+}
+
+// distinguish puts the file's name behind names that stand for more than one setup.
+func distinguish(entries []compare.Entry, sources []source) {
+	count := map[string]int{}
+	for i := range entries {
+		count[entries[i].Name]++
+	}
+	for i := range entries {
+		if count[entries[i].Name] > 1 {
+			entries[i].Name += " (" + nameOf(sources[i].path) + ")"
+		}
+	}
+}
+
+// pathRadius returns the radius of the path of a slide, mm.
+func (f *compareFlags) pathRadius(u setup.Unit, entries []compare.Entry) (float64, error) {
+	radius := [2]float64{setup.MM: 4000, setup.Inch: 160}[u]
+	if f.radius != 0 {
+		radius = f.radius
+	}
+	least := 0.0
+	for i := range entries {
+		least = max(least, entries[i].Setup.Vehicle.Wheelbase)
+	}
+	if mm := u.ToMM(radius); mm >= least && mm <= 1e6 {
+		return mm, nil
+	}
+	return 0, usagef("--radius %g: should be at least the wheelbase, %.6g %s, and at most a kilometre", radius, u.FromMM(least), u)
+}
+
+// table returns the comparison in the form asked for.
+func (f *compareFlags) table(sh *shell, asked *compared) ([]byte, error) {
+	switch {
+	case f.json:
+		return encode(comparedJSON(asked))
+	case f.csv:
+		return comparedCSV(asked), nil
+	}
+	return report.Compare(asked.Comparison, report.CompareOptions{
+		Unit: asked.unit, Changes: asked.changes(), Colour: sh.colour && !f.target.toFile(),
+	}), nil
+}
+
+// changes says, by entry, what sets it apart from the first.
+func (asked *compared) changes() [][]string {
+	said := make([][]string, len(asked.Entries))
+	for i := range asked.Entries {
+		s := asked.Entries[i].Setup
+		said[i] = slices.Clone(s.Changes)
+		if i > 0 {
+			said[i] = append(said[i], wording.Differences(asked.unit, compare.Differ(asked.Entries[0].Setup, s))...)
+		}
+	}
+	return said
+}
+
+// noneWorks is the error where not one of the setups can be swept: with one that can there is an answer.
+func (asked *compared) noneWorks() error {
+	if asked.Reference >= 0 {
+		return nil
+	}
+	var all []error
+	for i := range asked.Entries {
+		all = append(all, fmt.Errorf("%s: %w", setup.Printable(asked.Entries[i].Name), asked.Entries[i].Err))
+	}
+	return noAnswer{fmt.Errorf("none of the setups can be compared\n%w", errors.Join(all...))}
+}

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"math"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// compareJSON is the object that compare --json prints. Keys are fixed; more may be added.
+type compareJSON struct {
+	Format     string        `json:"format"`
+	LengthUnit string        `json:"length_unit"` // of the first setup, for all of them
+	AngleUnit  string        `json:"angle_unit"`
+	Radius     number        `json:"slide_radius"`
+	Reference  *string       `json:"reference"` // that differences are to
+	Setups     []comparedOne `json:"setups"`
+}
+
+// comparedOne is one setup of a comparison. Figures, differences and best are by key of the figure.
+type comparedOne struct {
+	Name       string                `json:"name"`
+	File       string                `json:"file"`
+	Variant    string                `json:"variant,omitempty"`
+	Set        []string              `json:"set,omitempty"`
+	Changes    []string              `json:"changes"`
+	Error      *string               `json:"error"`
+	Figures    map[string]any        `json:"figures"`
+	Difference map[string]any        `json:"difference"`
+	Best       []string              `json:"best"`
+	Limits     *bySide[*limitJSON]   `json:"limits"`
+	Slides     *bySide[[]slideAngle] `json:"slides"`
+	Warnings   []warningJSON         `json:"warnings"`
+}
+
+// slideAngle is how the vehicle is held at a slide angle, the slips of the front wheels adding up to nought.
+type slideAngle struct {
+	Slide  number         `json:"slide"`
+	Column number         `json:"column"`
+	Free   bySide[number] `json:"free"`
+	Steer  bySide[number] `json:"steer"`
+	Apart  number         `json:"apart"`
+}
+
+// comparedJSON puts a comparison into the form of the machine-readable output.
+func comparedJSON(c *compared) *compareJSON {
+	in := lengths{c.unit}
+	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Radius), Setups: []comparedOne{}}
+	if c.Reference >= 0 {
+		out.Reference = &c.Entries[c.Reference].Name
+	}
+	changes := c.changes()
+	for i := range c.Entries {
+		out.Setups = append(out.Setups, c.one(i, changes[i]))
+	}
+	return out
+}
+
+func (c *compared) one(i int, changes []string) comparedOne {
+	e := &c.Entries[i]
+	one := comparedOne{
+		Name: e.Name, File: nameOf(c.sources[i].path), Variant: c.sources[i].opt.Variant, Set: c.sources[i].opt.Set,
+		Changes: append([]string{}, changes...), Best: []string{}, Warnings: []warningJSON{},
+	}
+	if e.Err != nil {
+		text := e.Err.Error()
+		one.Error = &text
+		return one
+	}
+	one.Figures = map[string]any{}
+	if i != c.Reference {
+		one.Difference = map[string]any{}
+	}
+	for k := range c.Rows {
+		row := &c.Rows[k]
+		one.Figures[row.Key] = c.split(row, func(side int) number { return c.output(row, row.Values[i][side]) })
+		if one.Difference != nil {
+			one.Difference[row.Key] = c.split(row, func(side int) number { return c.output(row, c.Differs(row, i, side)) })
+		}
+		if row.Best[i][0] || row.Best[i][1] {
+			one.Best = append(one.Best, row.Key)
+		}
+	}
+	limits := each(func(d int) *limitJSON { return c.limit(e, sweep.Direction(d)) })
+	one.Limits = &limits
+	held := each(func(d int) []slideAngle { return slideAngles(e.Slides[d]) })
+	one.Slides = &held
+	for k := range e.Result.Findings {
+		f := &e.Result.Findings[k]
+		one.Warnings = append(one.Warnings, warningJSON{string(f.Code), wording.Finding(e.Result, f)})
+	}
+	return one
+}
+
+// split is a figure as it stands in the JSON: one number, or one by direction or side.
+func (c *compared) split(row *compare.Row, of func(side int) number) any {
+	if row.Split == compare.Single {
+		return of(0)
+	}
+	return each(of)
+}
+
+// output turns a value of a row into the units of the output.
+func (c *compared) output(row *compare.Row, v float64) number {
+	switch row.Kind {
+	case compare.Angle:
+		return number(v * 180 / math.Pi)
+	case compare.Length:
+		return lengths{c.unit}.of(v)
+	}
+	return number(v)
+}
+
+// limit is what stops an entry, its lengths in the unit of the comparison; nil where nothing does.
+func (c *compared) limit(e *compare.Entry, d sweep.Direction) *limitJSON {
+	first := e.Result.Locks[d].First()
+	if first == nil {
+		return nil
+	}
+	l := limitOf(e.Result, first)
+	if l.Point != nil {
+		*l.Point = lengths{c.unit}.space(first.Point)
+	}
+	return &l
+}
+
+func slideAngles(poses []sweep.SlidePose) []slideAngle {
+	list := make([]slideAngle, len(poses))
+	for i := range poses {
+		p := &poses[i]
+		list[i] = slideAngle{
+			Slide: degrees(p.Slide.Angle), Column: degrees(p.Column), Apart: degrees(p.Apart),
+			Free:  each(func(side int) number { return degrees(p.Free[side]) }),
+			Steer: each(func(side int) number { return degrees(p.Wheels[side].Steer) }),
+		}
+	}
+	return list
+}
+
+// comparedCSV writes a row a setup: its figures under their keys with units, empty where there is none.
+func comparedCSV(c *compared) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.Write(append([]string{"setup", "file", "variant", "error"}, c.csvHead()...))
+	for i := range c.Entries {
+		e, src := &c.Entries[i], c.sources[i]
+		row := []string{guarded(e.Name), guarded(nameOf(src.path)), guarded(src.opt.Variant), ""}
+		if e.Err != nil {
+			row[3] = guarded(e.Err.Error())
+		}
+		w.Write(append(row, c.csvCells(i)...))
+	}
+	w.Flush()
+	return b.Bytes()
+}
+
+// csvHead names the columns of the figures.
+func (c *compared) csvHead() (names []string) {
+	units := [5]string{compare.Angle: " (deg)", compare.Length: " (" + c.unit.String() + ")"}
+	for k := range c.Rows {
+		row := &c.Rows[k]
+		if row.Split == compare.Single {
+			names = append(names, row.Key+units[row.Kind])
+			continue
+		}
+		for _, side := range setup.Sides {
+			names = append(names, row.Key+" "+side.String()+units[row.Kind])
+		}
+	}
+	return names
+}
+
+// csvCells are the figures of an entry.
+func (c *compared) csvCells(i int) (cells []string) {
+	for k := range c.Rows {
+		row := &c.Rows[k]
+		for side, v := range row.Values[i] {
+			if side == 0 || row.Split != compare.Single {
+				cells = append(cells, c.output(row, v).String())
+			}
+		}
+	}
+	return cells
+}

@@ -1,0 +1,186 @@
+// Package compare answers which of several setups does better, and by how much: the figures that decide,
+// turning and sliding, side by side. Millimetres and s1.Angle; NaN stands for what has no meaning.
+package compare
+
+import (
+	"math"
+	"runtime"
+	"sync"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Entry is one setup to compare. Name, Setup and, where it is known beforehand that the setup cannot be
+// swept, Err are given; Run fills in the rest.
+type Entry struct {
+	Name   string
+	Setup  *setup.Setup
+	Result *sweep.Result // nil where Err says why
+	Err    error
+	Extent sweep.Extent
+	Slides [2][]sweep.SlidePose // by the way that the path turns: at SlideAngles, as far as the locks hold
+}
+
+// Comparison is setups side by side.
+type Comparison struct {
+	Radius    float64 // of the path in a slide, mm
+	Entries   []Entry
+	Reference int // the first entry that could be swept; -1 where none could
+	Rows      []Row
+}
+
+// Row is one figure of every entry.
+type Row struct {
+	*Figure
+	Values [][2]float64 // by entry; angles in radians, lengths in mm
+	Best   [][2]bool    // by entry: no other is better by more than Slack. None where all are alike
+}
+
+// Step is the column step of the sweeps.
+const Step = 1 * s1.Degree
+
+// Run sweeps the entries on all cores and sets their figures side by side. Radius is that of the path in a slide, mm.
+func Run(entries []Entry, radius float64) *Comparison {
+	c := &Comparison{Radius: radius, Entries: entries, Reference: -1}
+	parallel(len(entries), func(i int) { entries[i].sweep(radius) })
+	for i := range entries {
+		if entries[i].Result != nil {
+			c.Reference = i
+			break
+		}
+	}
+	for i := range figures {
+		c.Rows = append(c.Rows, c.row(&figures[i]))
+	}
+	return c
+}
+
+// parallel does n things on all cores.
+func parallel(n int, do func(i int)) {
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+}
+
+// sweep finds everything that is compared.
+func (e *Entry) sweep(radius float64) {
+	if e.Err != nil {
+		return
+	}
+	if e.Result, e.Err = sweep.Run(e.Setup, Step); e.Err != nil {
+		return
+	}
+	e.Extent = e.Result.Extent()
+	for _, d := range sweep.Directions {
+		e.Slides[d] = slides(e.Result, radius, d.Sign())
+	}
+}
+
+// SlideAngles are the slide angles that are looked at: every degree from 0 to 90.
+const SlideAngles = 91
+
+// slides holds slide after slide until the locks do not let it.
+func slides(r *sweep.Result, radius, turn float64) (held []sweep.SlidePose) {
+	for i := range SlideAngles {
+		p, ok := r.Sliding(road.Slide{Radius: radius, Angle: s1.Angle(i) * s1.Degree, Turn: turn})
+		switch {
+		case ok:
+			held = append(held, p)
+		case len(held) > 0: // the wheels turn on the same way
+			return held
+		}
+	}
+	return held
+}
+
+// row works one figure out for all entries.
+func (c *Comparison) row(f *Figure) Row {
+	row := Row{Figure: f, Values: make([][2]float64, len(c.Entries)), Best: make([][2]bool, len(c.Entries))}
+	for i := range c.Entries {
+		row.Values[i] = [2]float64{math.NaN(), math.NaN()}
+		if c.Entries[i].Result != nil {
+			row.Values[i] = f.of(&c.Entries[i], c.Radius)
+		}
+	}
+	if f.Better != Neither {
+		for side := range 2 {
+			row.markBest(side)
+		}
+	}
+	return row
+}
+
+// markBest marks the best values of one side, unless all are alike.
+func (r *Row) markBest(side int) {
+	best, worst := math.Inf(-1), math.Inf(1)
+	for i := range r.Values {
+		if m := r.merit(r.Values[i][side]); !math.IsNaN(m) {
+			best, worst = math.Max(best, m), math.Min(worst, m)
+		}
+	}
+	if !(best > worst+r.Kind.Slack()) {
+		return
+	}
+	for i := range r.Values {
+		r.Best[i][side] = r.merit(r.Values[i][side]) > best-r.Kind.Slack()
+	}
+}
+
+// merit is a figure turned so that more is better.
+func (r *Row) merit(v float64) float64 {
+	switch r.Better {
+	case Less:
+		return -v
+	case NearZero:
+		return -math.Abs(v)
+	}
+	return v
+}
+
+// Alike tells whether the two sides of the figure are alike in each of the entries, so that one will do for both.
+func (r *Row) Alike(entries []int) bool {
+	for _, i := range entries {
+		if v := r.Values[i]; !(math.IsNaN(v[0]) && math.IsNaN(v[1]) || v[0] == v[1] || math.Abs(v[0]-v[1]) < r.Kind.Slack()/10) {
+			return false
+		}
+	}
+	return true
+}
+
+// Differs returns by how much an entry is more than the reference; NaN for the reference itself and where
+// either is not known.
+func (c *Comparison) Differs(r *Row, entry, side int) float64 {
+	if c.Reference < 0 || entry == c.Reference {
+		return math.NaN()
+	}
+	by := r.Values[entry][side] - r.Values[c.Reference][side]
+	if math.IsInf(by, 0) {
+		return math.NaN()
+	}
+	return by
+}
+
+// Find returns the row of a figure; nil where there is no such figure.
+func (c *Comparison) Find(key string) *Row {
+	for i := range c.Rows {
+		if c.Rows[i].Key == key {
+			return &c.Rows[i]
+		}
+	}
+	return nil
+}

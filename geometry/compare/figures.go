@@ -1,0 +1,182 @@
+package compare
+
+import (
+	"math"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Figure is something that setups are compared by.
+type Figure struct {
+	Key    string // stands in the JSON and never changes
+	Kind   Kind
+	Split  Split
+	Better Better
+	of     func(e *Entry, radius float64) [2]float64
+}
+
+// Kind is what a figure measures.
+type Kind int
+
+const (
+	Angle   Kind = iota // radians
+	Length              // mm
+	Ratio               // wheel per column
+	Turns               // of the steering wheel
+	Percent             // of Ackermann
+)
+
+// Slack is the difference that a garage cannot tell: less than the last digit printed, in the units of Values.
+func (k Kind) Slack() float64 {
+	return [5]float64{Angle: 0.05 * math.Pi / 180, Length: 0.05, Ratio: 0.005, Turns: 0.005, Percent: 0.5}[k]
+}
+
+// Split is what the two values of a figure stand for.
+type Split int
+
+const (
+	Single Split = iota // one value, the first
+	ByLock              // turning left, turning right
+	BySide              // left corner, right corner
+	ByPath              // sliding on a path to the left, to the right
+)
+
+// Better is what is better in a figure.
+type Better int
+
+const (
+	Neither Better = iota
+	More
+	Less
+	NearZero
+)
+
+// figures are all that is compared, in the order of the table.
+var figures = []Figure{
+	{"lock_inner", Angle, ByLock, More, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.InnerSteer })},
+	{"lock_outer", Angle, ByLock, More, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.OuterSteer })},
+	{"turns_lock_to_lock", Turns, Single, Neither, single(func(e *Entry) float64 { return e.Result.LockToLock() })},
+	{"ackermann_error_10", Angle, ByLock, NearZero, steered(10*s1.Degree, ackermannError)},
+	{"ackermann_error_20", Angle, ByLock, NearZero, steered(20*s1.Degree, ackermannError)},
+	{"ackermann_error_lock", Angle, ByLock, NearZero, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.Error })},
+	{"ackermann_percent_20", Percent, ByLock, Neither, steered(20*s1.Degree, func(p *sweep.Pose) float64 { return p.Turn.Percent })},
+	{"turning_circle", Length, ByLock, Less, onGround(func(f *sweep.LockFigures, _ setup.Side) float64 { return f.TurningCircle })},
+	{"ratio_centre", Ratio, Single, Neither, single(func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
+	{"ratio_lock", Ratio, ByLock, Neither, byLock(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
+	{"least_transmission", Angle, Single, More, single(leastTransmission)},
+	{"least_gap", Length, Single, More, single(leastGap)},
+	{"rod_length", Length, BySide, Neither, func(e *Entry, _ float64) [2]float64 {
+		return [2]float64{e.Result.Rods[0].Length, e.Result.Rods[1].Length}
+	}},
+	{"rise_inner", Length, ByLock, Neither, onGround(func(f *sweep.LockFigures, inner setup.Side) float64 { return f.Rise[inner] })},
+	{"rise_outer", Length, ByLock, Neither, onGround(func(f *sweep.LockFigures, inner setup.Side) float64 { return f.Rise[inner.Other()] })},
+	{"width", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Straight })},
+	{"width_lock", Length, ByLock, Less, onGround(func(f *sweep.LockFigures, _ setup.Side) float64 { return f.Width })},
+	{"width_narrowest", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Narrowest })},
+	{"narrowest_column", Angle, Single, Neither, single(func(e *Entry) float64 { return float64(e.Extent.NarrowestAt) })},
+	{"length", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Length })},
+	{"space_left_width", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Straight) })},
+	{"space_left_narrowest", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Narrowest) })},
+	{"space_left_length", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Length, e.Extent.Length) })},
+	{"slide_held_inside", Angle, ByPath, More, held(func(turn sweep.Direction) setup.Side { return setup.Side(turn) })},
+	{"slide_held_outside", Angle, ByPath, More, held(func(turn sweep.Direction) setup.Side { return setup.Side(turn).Other() })},
+	{"slide_apart_0", Angle, ByPath, NearZero, apart(0)},
+	{"slide_apart_15", Angle, ByPath, NearZero, apart(15)},
+	{"slide_apart_30", Angle, ByPath, NearZero, apart(30)},
+	{"slide_apart_45", Angle, ByPath, NearZero, apart(45)},
+}
+
+// Keys returns the keys of all figures, in the order of the table.
+func Keys() (keys []string) {
+	for i := range figures {
+		keys = append(keys, figures[i].Key)
+	}
+	return keys
+}
+
+func single(of func(e *Entry) float64) func(*Entry, float64) [2]float64 {
+	return func(e *Entry, _ float64) [2]float64 { return [2]float64{of(e), math.NaN()} }
+}
+
+func byLock(of func(e *Entry, d sweep.Direction) float64) func(*Entry, float64) [2]float64 {
+	return func(e *Entry, _ float64) [2]float64 { return [2]float64{of(e, sweep.ToLeft), of(e, sweep.ToRight)} }
+}
+
+// lock is an angle of the pose at either lock.
+func lock(of func(p *sweep.Pose) s1.Angle) func(*Entry, float64) [2]float64 {
+	return byLock(func(e *Entry, d sweep.Direction) float64 { return float64(of(&e.Result.Locks[d].Pose)) })
+}
+
+// steered is a figure of the pose at a mean steer, on the way to either lock.
+func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, float64) [2]float64 {
+	return byLock(func(e *Entry, d sweep.Direction) float64 {
+		p, ok := e.Result.AtMeanSteer(&e.Result.Locks[d], steer)
+		if !ok {
+			return math.NaN()
+		}
+		return of(&p)
+	})
+}
+
+func ackermannError(p *sweep.Pose) float64 { return float64(p.Turn.Error) }
+
+// onGround is what either lock means on the ground.
+func onGround(of func(f *sweep.LockFigures, inner setup.Side) float64) func(*Entry, float64) [2]float64 {
+	return byLock(func(e *Entry, d sweep.Direction) float64 {
+		p := &e.Result.Locks[d].Pose
+		f := e.Result.Figures(p)
+		return of(&f, p.Turn.Inner)
+	})
+}
+
+// meanRatio is the mean steer's turn per turn of the column.
+func meanRatio(p *sweep.Pose) float64 { return (p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2 }
+
+func leastTransmission(e *Entry) float64 {
+	p, side, end := e.Result.LeastTransmission()
+	return float64(p.Transmission[side][end])
+}
+
+// leastGap is infinite where no pair comes near.
+func leastGap(e *Entry) float64 {
+	if near, ok := e.Result.LeastGap(); ok {
+		return near.Gap
+	}
+	return math.Inf(1)
+}
+
+// room is what is left of a space, negative where the vehicle is too large; NaN where none is given.
+func (e *Entry) room(space, taken float64) float64 {
+	if space == 0 {
+		return math.NaN()
+	}
+	return space - taken
+}
+
+// held is the slide angle that one wheel holds.
+func held(wheel func(turn sweep.Direction) setup.Side) func(*Entry, float64) [2]float64 {
+	return func(e *Entry, radius float64) (values [2]float64) {
+		for _, d := range sweep.Directions {
+			values[d] = float64(e.Result.SlideHeld(radius, d.Sign())[wheel(d)])
+		}
+		return values
+	}
+}
+
+// apart is by how much the wheels splay in a slide of whole degrees.
+func apart(degrees int) func(*Entry, float64) [2]float64 {
+	return func(e *Entry, _ float64) (values [2]float64) {
+		for _, d := range sweep.Directions {
+			values[d] = math.NaN()
+			for i := range e.Slides[d] {
+				if p := &e.Slides[d][i]; p.Slide.Angle == s1.Angle(degrees)*s1.Degree {
+					values[d] = float64(p.Apart)
+				}
+			}
+		}
+		return values
+	}
+}

@@ -1,0 +1,272 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// CompareOptions is what a comparison shows besides its figures.
+type CompareOptions struct {
+	Unit    setup.Unit
+	Changes [][]string // by entry: what sets it apart, in words
+	Colour  bool
+}
+
+// Columns of the table of a comparison.
+const (
+	mostBeside   = 4  // setups beside each other
+	compareLabel = 22 // of the labels on the left
+	noDifference = 2  // that the first setup, without differences, needs less than the average
+)
+
+// Compare returns the table of a comparison: figures that decide in rows, setups in columns.
+func Compare(c *compare.Comparison, opt CompareOptions) []byte {
+	p := &page{colour: opt.Colour}
+	t := &comparison{page: p, c: c, unit: opt.Unit}
+	p.line(bold, "Comparison")
+	p.line("", "==========")
+	t.legend(opt.Changes)
+	if c.Reference < 0 {
+		return p.Bytes()
+	}
+	for _, block := range t.blocks() {
+		p.line("", "")
+		t.head(block)
+		for _, g := range wording.Groups(opt.Unit, c.Radius) {
+			t.group(g, block)
+		}
+	}
+	p.line("", "")
+	p.line("", "(kinematics only: rigid tyres, flat ground, no slip but what geometry asks)")
+	p.line("", "")
+	for _, line := range wrap(wording.Caution, width) {
+		p.line("", line)
+	}
+	return p.Bytes()
+}
+
+// comparison is a table in the making.
+type comparison struct {
+	*page
+	c    *compare.Comparison
+	unit setup.Unit
+	wide int // columns of a setup; the first takes noDifference less
+}
+
+// letter names an entry in the table: A to Z, then 27 and so on.
+func letter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return fmt.Sprint(i + 1)
+}
+
+// legend names the setups and says what sets each apart, or why it cannot be swept.
+func (t *comparison) legend(changes [][]string) {
+	for i := range t.c.Entries {
+		e := &t.c.Entries[i]
+		t.hang(letter(i)+"  ", bold, e.Name)
+		if e.Err != nil {
+			t.hang("   ", alarm, "cannot be compared: "+e.Err.Error())
+		}
+		if i < len(changes) {
+			for _, text := range changes[i] {
+				t.hang("   ", "", text)
+			}
+		}
+	}
+	if t.c.Reference >= 0 && len(t.c.Entries) > 1 {
+		t.line("", "")
+		t.line("", "Signed: difference to "+letter(t.c.Reference)+", = none.  * best of its row.  - no such figure.")
+	}
+}
+
+// hang writes a wrapped text behind a mark, further lines below the first.
+func (t *comparison) hang(mark, attribute, text string) {
+	for i, line := range wrap(elide(text, 400), width-3) {
+		if i > 0 {
+			mark = "   "
+		}
+		t.line(attribute, mark+line)
+	}
+}
+
+// blocks splits the setups into those that stand beside each other. The reference begins every block.
+func (t *comparison) blocks() (blocks [][]int) {
+	block := []int{t.c.Reference}
+	for i := range t.c.Entries {
+		if i == t.c.Reference {
+			continue
+		}
+		if len(block) == mostBeside {
+			blocks, block = append(blocks, block), []int{t.c.Reference}
+		}
+		block = append(block, i)
+	}
+	blocks = append(blocks, block)
+	widest := 0
+	for _, b := range blocks {
+		widest = max(widest, len(b))
+	}
+	t.wide = min((width-compareLabel+noDifference)/widest, 22)
+	return blocks
+}
+
+// room is the columns of the k-th setup of a block.
+func (t *comparison) room(k int) int {
+	if k == 0 {
+		return t.wide - noDifference
+	}
+	return t.wide
+}
+
+// mostNameLines is how many lines the name of a setup takes over its column.
+const mostNameLines = 3
+
+// head writes letters and names over the columns.
+func (t *comparison) head(block []int) {
+	letters, names := make([]string, len(block)), make([][]string, len(block))
+	for k, i := range block {
+		letters[k] = letter(i)
+		names[k] = wrap(t.c.Entries[i].Name, t.room(k)-1)
+		if len(names[k]) > mostNameLines {
+			names[k] = names[k][:mostNameLines]
+			last := []rune(names[k][mostNameLines-1])
+			names[k][mostNameLines-1] = string(last[:min(len(last), t.room(k)-2)]) + "…"
+		}
+	}
+	t.cells(bold, "", letters)
+	t.texts(bold, "", names)
+}
+
+// cells writes one line of the table, every cell right-aligned.
+func (t *comparison) cells(attribute, label string, cells []string) {
+	line := pad(label, compareLabel)
+	for k, cell := range cells {
+		line += strings.Repeat(" ", max(t.room(k)-utf8.RuneCountInString(cell), 0)) + cell
+	}
+	t.line(attribute, strings.TrimRight(line, " "))
+}
+
+// texts writes wrapped texts beside each other.
+func (t *comparison) texts(attribute, label string, texts [][]string) {
+	for n := 0; ; n++ {
+		cells, some := make([]string, len(texts)), false
+		for k, lines := range texts {
+			if n < len(lines) {
+				cells[k], some = lines[n], true
+			}
+		}
+		if !some {
+			return
+		}
+		t.cells(attribute, label, cells)
+		label = ""
+	}
+}
+
+func pad(text string, to int) string {
+	return text + strings.Repeat(" ", max(to-utf8.RuneCountInString(text), 0))
+}
+
+// group writes the figures under one heading, leaving out those that no setup has.
+func (t *comparison) group(g wording.Group, block []int) {
+	t.line(bold, g.Heading)
+	for _, f := range g.Figures {
+		if f.Key == wording.StoppedKey {
+			t.stops(f.Label, block)
+			continue
+		}
+		row := t.c.Find(f.Key)
+		switch {
+		case f.Key == "width_narrowest" && !t.narrows():
+			return
+		case row.Split == compare.Single, row.Alike(block):
+			t.figure(row, f.Label, 0, block)
+		default:
+			for side := range 2 {
+				t.figure(row, f.Label+", "+setup.Side(side).String(), side, block)
+			}
+		}
+	}
+}
+
+// narrows tells whether any setup is narrower with the wheels turned than straight ahead.
+func (t *comparison) narrows() bool {
+	return slices.ContainsFunc(t.c.Entries, func(e compare.Entry) bool {
+		return e.Extent.Narrowest < e.Extent.Straight-compare.Length.Slack()
+	})
+}
+
+// figure writes one row, unless no setup of the whole comparison has the figure.
+func (t *comparison) figure(row *compare.Row, label string, side int, block []int) {
+	known := false
+	for _, v := range row.Values {
+		known = known || !math.IsNaN(v[side])
+	}
+	if !known {
+		return
+	}
+	cells := make([]string, len(block))
+	for k, i := range block {
+		star := " "
+		if row.Best[i][side] {
+			star = "*"
+		}
+		cells[k] = wording.Compared(t.unit, row.Kind, row.Values[i][side]) + star
+		if k > 0 {
+			cells[k] += fmt.Sprintf(" %*s", differenceIs, t.by(row, i, side))
+		}
+	}
+	t.cells("", "  "+label, cells)
+}
+
+// differenceIs is the columns of a difference.
+const differenceIs = 6
+
+// by says by how much an entry is more than the reference; = where they read alike.
+func (t *comparison) by(row *compare.Row, i, side int) string {
+	says := func(i int) string { return wording.Compared(t.unit, row.Kind, row.Values[i][side]) }
+	switch d := t.c.Differs(row, i, side); {
+	case math.IsNaN(d):
+		return ""
+	case says(i) == says(t.c.Reference):
+		return "="
+	default:
+		return wording.ComparedBy(t.unit, row.Kind, row.Values[i][side], d)
+	}
+}
+
+// stops says what stops the steering, once where both ways are alike but for their sides.
+func (t *comparison) stops(label string, block []int) {
+	said := func(d sweep.Direction) (texts [][]string) {
+		first := ""
+		for k, i := range block {
+			text := "-"
+			if r := t.c.Entries[i].Result; r != nil {
+				text = "nothing"
+				if l := r.Locks[d].First(); l != nil {
+					text = wording.Limit(r.Model, l)
+				}
+			}
+			if k == 0 {
+				first = text
+			} else if text == first {
+				text = "as " + letter(block[0])
+			}
+			texts = append(texts, wrap(text, t.room(k)-1))
+		}
+		return texts
+	}
+	for _, d := range sweep.Directions {
+		t.texts("", "  "+label+", "+d.String(), said(d))
+	}
+}
