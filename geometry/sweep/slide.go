@@ -17,7 +17,7 @@ type SlidePose struct {
 	Free [2]s1.Angle // steer at which each wheel would roll free, positive to the left
 	// Apart is by how much the wheels' headings splay, left wheel to the left of the right one, more than
 	// they would where both rolled free; negative where they pinch. Half of it is the slip of either
-	// wheel. On a path to the left without a slide angle it has the sign of the Ackermann error.
+	// wheel. Without a slide angle it has the sign of the Ackermann error, whichever way the path turns.
 	Apart s1.Angle
 }
 
