@@ -159,6 +159,9 @@ func (m *Mechanism) poseSide(side setup.Side, column s1.Angle, sin, cos float64,
 	if sp.Sin, sp.Cos, ok = l.Solve(sin, cos); !ok {
 		return false
 	}
+	if column == 0 { // straight ahead is where the file has it, not where rounding puts it
+		sp.Sin, sp.Cos = math.Sincos(float64(m.Straight[side]))
+	}
 	sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
 	pin, pickup := rigid.Rotate(l.In.Arm, l.In.Axis.Dir, sin, cos), rigid.Rotate(l.Out.Arm, l.Out.Axis.Dir, sp.Sin, sp.Cos)
 	sp.Pin, sp.Pickup = l.In.Axis.Point.Add(pin), l.Out.Axis.Point.Add(pickup)
