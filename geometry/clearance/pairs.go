@@ -27,7 +27,8 @@ type pair struct {
 // meet is two convex solids, one of either piece of a pair, that may come near one another.
 type meet struct {
 	solids [2]int
-	apart  float64 // that they are never nearer than, however their bodies are turned, mm
+	apart  float64    // that they are never nearer than, however their bodies are turned, mm
+	reach  [2]float64 // of either from what the other's body turns about, see meeting
 }
 
 // pairUp returns the pairs of pieces that may come within the margin of one another, in order, of those
@@ -72,11 +73,24 @@ func (sc *Scene) meets(a, b *Piece) (meets []meet) {
 				continue
 			}
 			if apart, beyond := solid.Beyond(&s.swept, &o.swept, rigid.Identity, rigid.Identity, sc.margin); !beyond {
-				meets = append(meets, meet{[2]int{i, j}, apart})
+				reach := [2]float64{sc.reach(a.Body, &a.Solids[i], s, b.Body), sc.reach(b.Body, &b.Solids[j], o, a.Body)}
+				meets = append(meets, meet{[2]int{i, j}, apart, reach})
 			}
 		}
 	}
 	return meets
+}
+
+// reach bounds the distance of a solid's core, wherever its own body goes, from what another body turns about.
+func (sc *Scene) reach(own Body, s *solid.Solid, sh *shape, other Body) float64 {
+	switch axis := sc.axes[other]; {
+	case other == Frame || other.isRod():
+		return 0
+	case own == Frame:
+		return s.CoreReach(axis)
+	default:
+		return axis.Dir.Cross(sh.space.centre.Sub(axis.Point)).Norm() + sh.space.radius
+	}
 }
 
 // fitted tells whether a piece depends on where the rods' balls are.

@@ -1,0 +1,124 @@
+package clearance
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// floor bounds the gap from below at all poses from one to another between which all angles run one way.
+//
+// The gap is never less than how far the solids are apart in any one direction, and each pose may be
+// looked at in its own: so any direction that starts from that in which the gap was measured will do. One
+// that stands still bounds best what moves past a flat face of the frame; one that a body carries along,
+// what moves past a flat face of that body.
+func (m *meeting) floor(from, to *stance) float64 {
+	if from.away == (r3.Vector{}) {
+		return -m.shapes[0].round - m.shapes[1].round
+	}
+	floor := -m.rise(0, from.away, from, to) - m.rise(1, from.away.Mul(-1), from, to)
+	w := way{meeting: m, from: from, to: to}
+	switch one := alone(m.bodies[0], m.bodies[1]); {
+	case one != Frame:
+		w.turn, w.paces[one].turn = turnOf(one, from, to), 1
+		floor = math.Max(floor, w.floor(one))
+	case m.bodies[0] == Frame || m.bodies[1] == Frame: // a rod past the frame
+	case w.measure():
+		// Where both move, each may take part of the way when the other has taken it already: rise holds each
+		// to account for all of its own, a way counts what they do together.
+		floor = math.Max(floor, w.floor(Frame))
+		for _, body := range m.bodies {
+			switch {
+			case !body.isRod():
+				floor = math.Max(floor, w.floor(body))
+			case m.bodies[0].isRod() && m.bodies[1].isRod(): // both hang on the column
+				floor = math.Max(floor, w.floor(Column))
+			}
+		}
+	}
+	return floor
+}
+
+// turnOf is by how much the column or a spindle turns between two poses, radians, of either sign.
+func turnOf(body Body, from, to *stance) float64 {
+	if body == Column {
+		return float64(to.pose.Column - from.pose.Column)
+	}
+	side := body.side()
+	return linkage.Turn(from.pose.Sides[side].Spindle, to.pose.Sides[side].Spindle)
+}
+
+// peak is the most that v can be on the way from v = from to v = to, if it is nowhere above the
+// straight line between them by more than 4·bend·s·(1-s), at a share s of the way.
+func peak(from, to, bend float64) float64 {
+	low, high := min(from, to), max(from, to)
+	if rise := high - low; rise < 4*bend {
+		return low + (rise+4*bend)*(rise+4*bend)/(16*bend)
+	}
+	return high
+}
+
+// bulge is the bend of a value whose second derivative by an angle is at most curvature, over a turn: the
+// remainder of linear interpolation.
+func bulge(curvature, turn float64) float64 { return curvature * turn * turn / 8 }
+
+// across is the sine of the angle between a direction and the axis that a body turns about.
+func (sc *Scene) across(body Body, dir r3.Vector) float64 { return dir.Cross(sc.axes[body].Dir).Norm() }
+
+// rise bounds how far a solid reaches along a unit vector, anywhere between two poses. A point at distance r
+// from an axis has, as it turns, a second derivative of at most r times the sine of the angle
+// between vector and axis.
+func (m *meeting) rise(i int, dir r3.Vector, from, to *stance) float64 {
+	body, sh := m.bodies[i], m.shapes[i]
+	switch {
+	case body == Frame:
+		return from.reach[i]
+	case body.isRod() && sh.reach < onLine:
+		return m.sc.rodRise(body.side(), sh, dir, from, to)
+	case body.isRod():
+		return from.reach[i] + m.sc.travel(body, sh, &from.pose, &to.pose)
+	}
+	_, end := extent(m.solids[i], &to.place[i], dir)
+	return peak(from.reach[i], end, bulge(sh.reach*m.sc.across(body, dir), turnOf(body, from, to)))
+}
+
+// onLine is how far off the line of a tie rod's balls its own bar may seem to be by rounding, mm.
+const onLine = 1e-9
+
+// rodRise is rise for what lies on the line of a rod's balls: each of its points is a mean of the two
+// balls, which run on circles.
+func (sc *Scene) rodRise(side setup.Side, sh *shape, dir r3.Vector, from, to *stance) float64 {
+	a, b, arm := &from.pose.Sides[side], &to.pose.Sides[side], spindle(side)
+	pin := bulge(sc.levers[side][linkage.AtDropArm]*sc.across(Column, dir), turnOf(Column, from, to))
+	pickup := bulge(sc.levers[side][linkage.AtArm]*sc.across(arm, dir), turnOf(arm, from, to))
+	most := math.Inf(-1)
+	for _, w := range sh.along {
+		v := 1 - w
+		most = math.Max(most, peak(v*dir.Dot(a.Pin), v*dir.Dot(b.Pin), math.Abs(v)*pin)+
+			peak(w*dir.Dot(a.Pickup), w*dir.Dot(b.Pickup), math.Abs(w)*pickup))
+	}
+	return most + sh.round
+}
+
+// travel bounds how far any point of the core of a solid on a tie rod moves between two poses. Points on the
+// line of the balls move no more than the balls. What stands off it turns with the rod besides, and
+// about the rod to stay level: at most as much as the rod swings, over the cosine of its slope.
+func (sc *Scene) travel(body Body, sh *shape, from, to *linkage.Pose) (far float64) {
+	side := body.side()
+	a, b := &from.Sides[side], &to.Sides[side]
+	pin := sc.levers[side][linkage.AtDropArm] * math.Abs(float64(to.Column-from.Column))
+	pickup := sc.levers[side][linkage.AtArm] * math.Abs(linkage.Turn(a.Spindle, b.Spindle))
+	for _, w := range sh.along {
+		far = math.Max(far, math.Abs(1-w)*pin+math.Abs(w)*pickup)
+	}
+	swing := (pin + pickup) / sc.mechanism.Loops[side].Rod
+	level := (math.Hypot(a.Rod.X, a.Rod.Y) + math.Hypot(b.Rod.X, b.Rod.Y) - swing) / 2 // least cosine on the way
+	turn := 2.0                                                                        // no turn moves a point by more than two radii
+	if level > 0 {
+		turn = math.Min(turn, swing/level)
+	}
+	return far + sh.reach*turn
+}
