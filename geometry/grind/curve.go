@@ -136,7 +136,7 @@ func (p *plate) deepen(cuts map[*plate]*Cut, others []int, from, to s1.Angle, ch
 		return 0, err
 	}
 	c := p.whole()
-	if err := p.keep(c, left); err != nil {
+	if err := p.keep(c, left, chord); err != nil {
 		return 0, err
 	}
 	removed, err := p.metal.Minus(region.Of(c.After))

@@ -110,7 +110,7 @@ func (p *plate) cut(right, left s1.Angle, gap, chord float64) (*Cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c, p.take(c, swept)
+	return c, p.take(c, swept, chord)
 }
 
 // whole is a cut that takes nothing off.
@@ -124,13 +124,13 @@ func (p *plate) whole() *Cut {
 const leastArea = 1e-4
 
 // take fills in a cut by the area that is swept.
-func (p *plate) take(c *Cut, swept region.Region) error {
+func (p *plate) take(c *Cut, swept region.Region, chord float64) error {
 	c.swept = swept
 	left, err := p.metal.Minus(swept)
 	if err != nil {
 		return err
 	}
-	if err := p.keep(c, left); err != nil {
+	if err := p.keep(c, left, chord); err != nil {
 		return err
 	}
 	kept := region.Of(c.After)
@@ -154,7 +154,7 @@ func (p *plate) take(c *Cut, swept region.Region) error {
 
 // keep chooses what stays of the metal that is left: the piece about the kingpin or about what must be
 // kept, else the largest.
-func (p *plate) keep(c *Cut, left region.Region) error {
+func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 	var best [][]r2.Point
 	pieces := left.Pieces()
 	for i := range pieces {
@@ -179,7 +179,7 @@ func (p *plate) keep(c *Cut, left region.Region) error {
 			c.Fallen = piece[0]
 		}
 	}
-	c.After = smooth(best[0])
+	c.After = smooth(best[0], chord)
 	return nil
 }
 
@@ -213,19 +213,20 @@ func rankOf(outline []r2.Point, part *setup.Part) (rank int) {
 	return rank
 }
 
-// smoothing is how near to its neighbours' line a point of a finished outline may be left out, mm.
-const smoothing = 1e-5
+// leastEdge is how near two points of a finished outline may be, mm: a setup file refuses 0.001 mm.
+const leastEdge = 2e-3
 
-// smooth returns an outline without points that nobody could set apart: a setup file refuses points nearer than 0.001 mm.
-func smooth(ring []r2.Point) []r2.Point {
-	ring = tidy(ring, 2e-3)
+// smooth returns an outline without points that nobody could set apart, and without those that lie
+// within a hundredth of chord of their neighbours' line.
+func smooth(ring []r2.Point, chord float64) []r2.Point {
+	ring = tidy(ring, leastEdge)
 	out := make([]r2.Point, 0, len(ring))
 	for i, p := range ring {
 		before, after := ring[(i+len(ring)-1)%len(ring)], ring[(i+1)%len(ring)]
 		if len(out) > 0 {
 			before = out[len(out)-1]
 		}
-		if d, _ := toSegment(p, before, after); d > smoothing {
+		if d, _ := toSegment(p, before, after); d > chord/100 {
 			out = append(out, p)
 		}
 	}

@@ -27,26 +27,37 @@ func turned(shape []r2.Point, centre r2.Point, from, to, chord float64) (areas [
 // strip is the area that a stretch sweeps: out along it at the first angle, along the arc of its last
 // point, and back.
 func strip(run []r2.Point, centre r2.Point, from, to, chord float64) []r2.Point {
+	first, last := run[0], run[len(run)-1]
+	grows := last.Sub(centre).Norm() > first.Sub(centre).Norm()
 	area := turnedTo(run, centre, from)
-	area = append(area, arc(run[len(run)-1], centre, from, to, chord)...)
+	area = append(area, arc(last, centre, from, to, chord, grows)...)
 	back := turnedTo(run, centre, to)
-	for i := len(back) - 1; i >= 0; i-- {
-		area = append(area, back[i])
-	}
-	inner := arc(run[0], centre, from, to, chord) // reversed, not run backwards: neighbours share its points exactly
-	slices.Reverse(inner)
-	return tidy(append(area, inner...), 0)
+	slices.Reverse(back)
+	area = append(area, back...)
+	closing := arc(first, centre, from, to, chord, !grows) // reversed, not run backwards: neighbours share its points exactly
+	slices.Reverse(closing)
+	return tidy(append(area, closing...), 0)
 }
 
-// arc returns the points between the ends of the arc that a point runs from one angle to another.
-func arc(p, centre r2.Point, from, to, chord float64) (pts []r2.Point) {
+// arc returns the points between the ends of the arc that a point runs from one angle to another. The
+// chords of an inner arc lie inside it, those of an outer one touch it from outside, so that they
+// cross nothing that the arc itself does not cross.
+func arc(p, centre r2.Point, from, to, chord float64, outer bool) (pts []r2.Point) {
 	radius := p.Sub(centre).Norm()
 	if radius <= chord {
 		return nil
 	}
-	n := int(math.Ceil(math.Abs(to-from) / (2 * math.Acos(1-chord/radius))))
-	for i := 1; i < n; i++ {
-		pts = append(pts, turnPoint(p, centre, from+(to-from)*float64(i)/float64(n)))
+	n := math.Ceil((to - from) / (2 * math.Acos(1-chord/radius)))
+	step := (to - from) / n
+	if !outer {
+		for i := 1.0; i < n; i++ {
+			pts = append(pts, turnPoint(p, centre, from+step*i))
+		}
+		return pts
+	}
+	p = centre.Add(p.Sub(centre).Mul(1 / math.Cos(step/2)))
+	for i := 0.5; i < n; i++ {
+		pts = append(pts, turnPoint(p, centre, from+step*i))
 	}
 	return pts
 }

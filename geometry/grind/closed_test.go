@@ -1,0 +1,88 @@
+package grind
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+)
+
+// fine is a chord error at which areas of arcs of some 100 mm agree with closed forms to 1e-6.
+const fine = 5e-7
+
+// A round post that goes a good way past the radial edge of a plate sweeps, grown by the clearance to
+// radius R at distance d from the kingpin: a piece of ring of angle θ, 2dRθ, and half a disc at its end
+// (area of an annular sector and of a disc: derived). The deepest point is R beyond the post's centre.
+func TestPostAgainstStraightEdge(t *testing.T) {
+	const d, post, gap = 60.0, 7.0, 3.0
+	start, turn := 16*s1.Degree, 38*s1.Degree
+	x, y := -d*math.Sin(float64(start)), d*math.Cos(float64(start))
+	text := fmt.Sprintf(kart, 0, 0, gap,
+		part("lug", "spindle", "grind = true\n"+plateOf(corners(0, 20, 80, 20, 80, 110, 0, 110), -10, 10))+
+			part("post", "frame", fmt.Sprintf("mirror = true\ntube = { diameter = %v, path = [[%v, %v, 90], [%v, %v, 170]] }", 2*post, x, 320+y, x, 320+y)))
+	m := model(t, text)
+	p := leftPlate(t, m, "lug")
+	c, err := p.cut(0, atSpindle(t, m, turn), gap, fine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	theta, r := float64(turn-start), post+gap
+	near(t, "area", c.Area, 2*d*r*theta+math.Pi*r*r/2, 1e-6*c.Area)
+	near(t, "depth", c.Depth, d*math.Sin(theta)+r, 1e-6)
+	near(t, "mass", c.Mass, c.Area*20*7850e-9, 1e-12)
+}
+
+// A pad whose leading face is radial, from r1 to r2, and which is longer than it gets past the edge,
+// sweeps (r2²·tanθ - r1²·θ)/2 of the plate: between the arc of its inner corner and the line of its
+// outer side (derived). The deepest point is the end of its outer corner: r2·sinθ.
+func TestPadAgainstStraightEdge(t *testing.T) {
+	const near1, far = 40.0, 62.0
+	start, turn := 12*s1.Degree, 37*s1.Degree
+	theta := float64(turn - start)
+	long := far*math.Tan(theta) + 5
+	text := fmt.Sprintf(kart, 0, 0, 0,
+		part("lug", "spindle", "grind = true\n"+plateOf(corners(0, 20, 80, 20, 80, 110, 0, 110), -10, 10))+
+			part("pad", "frame", "at = \"kingpin\"\n"+plateOf(turnedTo(corners(0, near1, 0, far, -long, far, -long, near1), r2.Point{}, float64(start)), -20, 20)))
+	m := model(t, text)
+	p := leftPlate(t, m, "lug")
+	c, err := p.cut(0, atSpindle(t, m, turn), 0, fine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "area", c.Area, (far*far*math.Tan(theta)-near1*near1*theta)/2, 1e-6*c.Area)
+	near(t, "depth", c.Depth, far*math.Sin(theta), 1e-6)
+}
+
+// A plate square to a tilted kingpin meets a tyre-like disc as an upright one does: what turns with the
+// spindle keeps its section. Here a ball of radius R (a rod end would do) at height h over the plate's upper face
+// cuts a circle of radius √(R² - h²) into the plane (derived).
+func TestSectionOfBallAbovePlate(t *testing.T) {
+	const d, ball, gap, h = 60.0, 9.0, 2.0, 4.0
+	start, turn := 16*s1.Degree, 38*s1.Degree
+	x, y := -d*math.Sin(float64(start)), d*math.Cos(float64(start))
+	const up = 140.0 // above ground: 10 above the kingpin centre, where the ball's middle is
+	text := fmt.Sprintf(kart, 0, 0, gap,
+		part("lug", "spindle", "grind = true\n"+plateOf(corners(0, 20, 80, 20, 80, 110, 0, 110), -10, 10-h))+
+			part("ball", "frame", fmt.Sprintf("mirror = true\ntube = { diameter = %v, path = [[%v, %v, %v], [%v, %v, %v]] }", 2*ball, x, 320+y, up, x, 320+y, up+0.002)))
+	m := model(t, text)
+	c, err := leftPlate(t, m, "lug").cut(0, atSpindle(t, m, turn), gap, fine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	theta, r := float64(turn-start), math.Sqrt((ball+gap)*(ball+gap)-h*h)
+	near(t, "area", c.Area, 2*d*r*theta+math.Pi*r*r/2, 1e-6*c.Area)
+}
+
+// What passes over the plate without touching is left to pass.
+func TestPassingOverNeedsNoCut(t *testing.T) {
+	text := fmt.Sprintf(kart, 0, 0, 5,
+		part("lug", "spindle", "grind = true\n"+plateOf(corners(0, 20, 80, 20, 80, 110, 0, 110), -10, 10))+
+			part("ear", "frame", "at = \"kingpin\"\n"+plateOf(corners(-20, 20, -20, 60, -40, 60, -40, 20), 12, 20)))
+	m := model(t, text)
+	c, err := leftPlate(t, m, "lug").cut(0, atSpindle(t, m, 38*s1.Degree), 5, DefaultChord)
+	if err != nil || c.Area != 0 {
+		t.Errorf("got %.6g mm² to take off (%v), want none: the ear passes 2 mm above", c.Area, err)
+	}
+}

@@ -1,0 +1,130 @@
+package grind
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// kart is a setup whose arms, rods and column stay clear of what is tried out on the kingpins; %s takes
+// inclination, caster and parts.
+const kart = `
+locksweep = 1
+name = "trial kart"
+units = "mm"
+[vehicle]
+wheelbase = 1000
+rear_track = 1000
+rear_tyre = { diameter = 280, width = 150 }
+[kingpin]
+spacing = 640
+height = 130
+inclination = %v
+caster = %v
+[wheel]
+offset = 300
+tyre_diameter = 120
+tyre_width = 40
+[arm]
+pickup = [-100, -20, -60]
+[column]
+foot = [-60, 0, 120]
+rake = 40
+[drop_arm]
+left = [66, 14, 8]
+right = [66, -14, 8]
+[tie_rod]
+diameter = 12
+[limits]
+clearance = %v
+transmission = 10
+%s
+`
+
+func read(t testing.TB, text string) *setup.Setup {
+	t.Helper()
+	s, _, err := setup.Read("kart.toml", []byte(text), setup.Options{})
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	return s
+}
+
+func model(t testing.TB, text string) *sweep.Model {
+	t.Helper()
+	m, err := sweep.New(read(t, text))
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	return m
+}
+
+// part writes a [[part]].
+func part(name, on, rest string) string {
+	return fmt.Sprintf("[[part]]\nname = %q\non = %q\n%s\n", name, on, rest)
+}
+
+// plateOf writes a plate.
+func plateOf(outline []r2.Point, low, high float64) string {
+	return fmt.Sprintf("plate = { outline = %s, up = [%v, %v] }", points(outline), low, high)
+}
+
+func points(outline []r2.Point) string {
+	var list []string
+	for _, p := range outline {
+		list = append(list, fmt.Sprintf("[%v, %v]", float(p.X), float(p.Y)))
+	}
+	return "[" + strings.Join(list, ", ") + "]"
+}
+
+// float writes a number as TOML takes it.
+func float(v float64) string {
+	text := fmt.Sprintf("%v", v)
+	if !strings.ContainsAny(text, ".e") {
+		text += ".0"
+	}
+	return text
+}
+
+func corners(xy ...float64) (out []r2.Point) {
+	for i := 0; i < len(xy); i += 2 {
+		out = append(out, r2.Point{X: xy[i], Y: xy[i+1]})
+	}
+	return out
+}
+
+// atSpindle returns the column angle at which the left spindle stands at an angle.
+func atSpindle(t *testing.T, m *sweep.Model, angle s1.Angle) s1.Angle {
+	t.Helper()
+	column, ok := m.Linkage.ColumnAt(setup.Left, angle, math.Copysign(1, float64(angle)))
+	if !ok {
+		t.Fatalf("no column angle for %v", angle)
+	}
+	return column
+}
+
+// leftPlate returns the left piece of the name, with all that may hit it.
+func leftPlate(t *testing.T, m *sweep.Model, name string) *plate {
+	t.Helper()
+	for i := range m.Scene.Pieces {
+		if p := &m.Scene.Pieces[i]; p.Name == name && p.Side == setup.Left {
+			return newPlate(m, i, m.Scene.Against(i))
+		}
+	}
+	t.Fatalf("no piece %q", name)
+	return nil
+}
+
+func near(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: got %.12g, want %.12g (off by %.3g, allowed %g)", what, got, want, got-want, tolerance)
+	}
+}
