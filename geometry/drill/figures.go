@@ -83,14 +83,17 @@ func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, f *Figures) {
 		to = lock.Column
 	}
 	var off [samples + 1]s1.Angle
+	step := (to - from) / samples
 	for i := range off {
-		p, _ := m.Pose(from + (to-from)*s1.Angle(i)/samples)
+		p, _ := m.Pose(from + s1.Angle(i)*step)
 		off[i] = a.departure(&p)
 		f.Transmission = min(f.Transmission, leastTransmission(&p))
 		f.note(off[i], mean(&p))
 	}
 	for i := 1; i < samples; i++ {
-		f.between(m, off[i-1:i+2], from+(to-from)*s1.Angle(i)/samples, (to-from)/samples)
+		if here := off[i].Abs(); here >= max(off[i-1].Abs(), off[i+1].Abs()) && here > 0.8*f.Worst {
+			a.between(m, off[i-1:i+2], from+s1.Angle(i)*step, step, f)
+		}
 	}
 }
 
@@ -104,14 +107,24 @@ func (f *Figures) note(off, steer s1.Angle) {
 	}
 }
 
-// between looks at the vertex of the parabola through three departures a step apart, the middle one at a
-// column angle: the worst may lie between samples.
-func (f *Figures) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle) {
-	if bend := off[0] - 2*off[1] + off[2]; bend != 0 && off[1].Abs() >= max(off[0].Abs(), off[2].Abs()) {
-		t := (off[0] - off[2]) / (2 * bend)
-		vertex := off[1] - (off[0]-off[2])*t/4
-		if p, ok := m.Pose(column + t*step); ok {
-			f.note(vertex, p.MeanSteer().Abs())
+// between looks for the worst between samples: at the vertex of the parabola through three departures a
+// step apart, the middle one at a column angle, and once more about that vertex a tenth of the step apart.
+func (a *Aims) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle, f *Figures) {
+	three := [3]s1.Angle{off[0], off[1], off[2]}
+	for range 2 {
+		bend := three[0] - 2*three[1] + three[2]
+		if !(bend.Abs() > 0) {
+			return
+		}
+		column += max(-1, min(1, (three[0]-three[2])/(2*bend))) * step
+		step /= 10
+		for i := range three {
+			p, ok := m.Pose(column + s1.Angle(i-1)*step)
+			if !ok {
+				return
+			}
+			three[i] = a.departure(&p)
+			f.note(three[i], p.MeanSteer().Abs())
 		}
 	}
 }
@@ -123,7 +136,7 @@ func (a *Aims) departure(p *sweep.Pose) s1.Angle {
 }
 
 // columnAt returns the column angle on the way to a lock at which a figure that grows on the way has a
-// value, to 1e-7 degrees of it; found is false where the lock comes first (false position, Illinois variant).
+// value, to 1e-9 degrees of it; found is false where the lock comes first (false position, Illinois variant).
 func columnAt(m *sweep.Model, lock *sweep.Lock, value s1.Angle, of func(*sweep.Pose) s1.Angle) (column s1.Angle, found bool) {
 	low, high := s1.Angle(0), lock.Column
 	below, above := of(&m.Straight)-value, of(&lock.Pose)-value
@@ -135,7 +148,7 @@ func columnAt(m *sweep.Model, lock *sweep.Lock, value s1.Angle, of func(*sweep.P
 		column = high - above*(high-low)/(above-below)
 		p, _ := m.Pose(column)
 		switch off := of(&p) - value; {
-		case off.Abs() < 1e-7*s1.Degree:
+		case off.Abs() < 1e-9*s1.Degree:
 			return column, true
 		case off < 0:
 			low, below = column, off

@@ -35,6 +35,9 @@ type Hole struct {
 // sameHole is how near two points must be to be one hole, mm.
 const sameHole = 0.05
 
+// roundingSlack is given away where a hole is held against a distance, mm.
+const roundingSlack = 1e-4
+
 // metals lays out what is to be drilled.
 func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
 	if on != DropArm {
@@ -140,23 +143,22 @@ func fromSegment(q, a, b r2.Point) float64 {
 }
 
 // allows tells whether a hole may be drilled at a point, or is there already. Spacing is in diameters of the
-// larger hole. A tenth of a micrometre is given away to rounding.
+// larger hole.
 func (m *Metal) allows(at r2.Point, opt *Options) bool {
-	const slack = 1e-4
 	q := m.Plane(at)
 	if m.holeAt(q) != nil {
 		return true
 	}
-	if len(m.Outline) == 0 && !m.free.ExpandedByMargin(slack).ContainsPoint(at) || q.Norm() < m.LeastLever-slack {
+	if len(m.Outline) == 0 && !m.free.ExpandedByMargin(roundingSlack).ContainsPoint(at) || q.Norm() < m.LeastLever-roundingSlack {
 		return false
 	}
 	for i := range m.Holes {
-		if h := &m.Holes[i]; h.At.Sub(q).Norm() < opt.Web*max(opt.Diameter, h.Diameter)-slack {
+		if h := &m.Holes[i]; h.At.Sub(q).Norm() < opt.Web*max(opt.Diameter, h.Diameter)-roundingSlack {
 			return false
 		}
 	}
 	edge, _ := m.room(q)
-	return edge >= opt.Edge*opt.Diameter-slack
+	return edge >= opt.Edge*opt.Diameter-roundingSlack
 }
 
 // bounds is the rectangle, in the file's axes, that holds every place.

@@ -9,8 +9,11 @@ import (
 	"github.com/golang/geo/s1"
 )
 
-// mostPlaces bounds the first grid; a finer one is made coarser until it fits.
-const mostPlaces = 20_000
+// mostPlaces and mostBoth bound the first grid; a finer one is made coarser until it fits.
+const (
+	mostPlaces = 20_000
+	mostBoth   = 3_000
+)
 
 // run judges the first grid and refines it, for the answer and for the trade between lock and Ackermann.
 func (s *search) run() error {
@@ -20,23 +23,29 @@ func (s *search) run() error {
 	if len(s.pool) == 0 {
 		return s.noRoom()
 	}
+	anywhere := func(node) bool { return true }
 	if s.r.On == Both {
-		s.descend()
+		s.descend(distinct, anywhere)
 	}
 	for size := step / 2; size > 0; size /= 2 {
 		s.around(size)
 	}
+	s.descend(spread, anywhere)
 	return nil
 }
 
 // grid returns the allowed nodes of the first grid, and its step in tenths.
 func (s *search) grid() (nodes []node, step int) {
 	step = max(1, int(math.Round(s.r.Options.Step/tenth)))
+	most := mostPlaces
+	if s.r.On == Both {
+		most = mostBoth
+	}
 	for {
-		if nodes = s.gridOf(step); len(nodes) <= mostPlaces {
+		if nodes = s.gridOf(step); len(nodes) <= most {
 			return nodes, step
 		}
-		step *= 2
+		step += max(1, step/4)
 	}
 }
 
@@ -66,7 +75,7 @@ func (s *search) over(n node, first int, bounds r2.Rect, step int) (nodes []node
 	for i := from(first, bounds.X.Lo); i <= to(first, bounds.X.Hi); i++ {
 		for k := from(first+1, bounds.Y.Lo); k <= to(first+1, bounds.Y.Hi); k++ {
 			n[first], n[first+1] = s.coordinate(first, i*step), s.coordinate(first+1, k*step)
-			if s.allowed(n) {
+			if s.allowedIn(n, first == 2) {
 				nodes = append(nodes, n)
 			}
 		}
@@ -186,6 +195,9 @@ func (s *search) first(free func(node) bool) int {
 	return best
 }
 
+// spread is how far apart the places are that the optimiser starts from in the end, mm.
+const spread = 3.0
+
 // window is how far about a place every tenth is judged before it counts as settled.
 const window = 5
 
@@ -203,7 +215,10 @@ func (s *search) settle(i int, free func(node) bool) int {
 		}
 		i = next
 	}
-	return i
+	at := s.pool[i].node
+	near := func(n node) bool { return free(n) && at.apart(&n) < distinct }
+	s.descend(spread, near)
+	return s.first(near)
 }
 
 // leastGain is how much lock must be won for a place to stand in the trade: less is no reason to drill elsewhere.

@@ -99,17 +99,22 @@ func (s *search) spot(n node) Spot {
 }
 
 // allowed tells whether the metal has room for the holes.
-func (s *search) allowed(n node) bool {
-	sp := s.spot(n)
+func (s *search) allowed(n node) bool { return s.allowedIn(n, false) && s.allowedIn(n, true) }
+
+// allowedIn tells it of the steering arms or of the drop arm alone.
+func (s *search) allowedIn(n node, drop bool) bool {
+	sp, opt := s.spot(n), &s.r.Options
 	for i := range s.r.Metals {
 		m := &s.r.Metals[i]
-		balls := m.balls(&sp)
-		for _, at := range balls {
-			if !m.allows(at, &s.r.Options) {
-				return false
-			}
+		if m.Drop != drop {
+			continue
 		}
-		if apart := balls[0].Sub(balls[1]).Norm(); apart > sameHole && apart < s.r.Options.Web*s.r.Options.Diameter-1e-4 {
+		balls := m.balls(&sp)
+		if !m.allows(balls[0], opt) || !m.allows(balls[1], opt) {
+			return false
+		}
+		drilled := m.holeAt(m.Plane(balls[0])) != nil && m.holeAt(m.Plane(balls[1])) != nil
+		if apart := balls[0].Sub(balls[1]).Norm(); !drilled && apart > sameHole && apart < opt.Web*opt.Diameter-roundingSlack {
 			return false
 		}
 	}

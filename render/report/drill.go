@@ -331,7 +331,11 @@ func (p *page) trade(r *drill.Result) {
 	rows := [][]string{{"lock", "most off", "hole"}}
 	for i := range r.Front {
 		f := &r.Front[i]
-		rows = append(rows, []string{wording.Degrees(f.Figures.Lock()), wording.Fixed(f.Worst.Degrees(), 2), place(r, f)})
+		hole := place(r, f)
+		if r.On == drill.Both {
+			hole = point(r, f.Pickups[setup.Left]) + " and " + point(r, f.Pins[setup.Left])
+		}
+		rows = append(rows, []string{wording.Degrees(f.Figures.Lock()), wording.Fixed(f.Worst.Degrees(), 2), hole})
 	}
 	for _, row := range rows {
 		p.line("", fmt.Sprintf("%8s%10s   %s", row[0], row[1], row[2]))
