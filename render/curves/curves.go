@@ -23,9 +23,18 @@ type Options struct {
 
 // Angles draws the steer angles of both wheels against the column angle, and beside them the angle that
 // the inner wheel should have.
-func Angles(r *sweep.Result, opt Options) ([]byte, error) {
+func Angles(r *sweep.Result, opt Options) ([]byte, error) { return bytes(angles(r, opt)) }
+
+func bytes(s *sheet.Sheet, err error) ([]byte, error) {
+	if err != nil {
+		return nil, err
+	}
+	return s.Bytes(), nil
+}
+
+func angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	c := chart.Chart{
-		X: chart.Axis{Label: "column angle, left positive", Unit: "°"},
+		X: chart.Axis{Label: "column angle from the right lock to the left lock, left positive", Unit: "°"},
 		Y: chart.Axis{Label: "wheel angle, left positive", Unit: "°"},
 		Curves: []chart.Curve{
 			{Name: "left wheel", Points: against(r, steer(setup.Left))},
@@ -69,30 +78,28 @@ const leastError = 0.5
 
 // Error draws the Ackermann error against the mean steer of both wheels, in either direction, with
 // ideal rolling as the line to compare with.
-func Error(r *sweep.Result, opt Options) ([]byte, error) {
-	var farthest float64
-	lowest, highest := -leastError, leastError // so that the ideal line stands clear of the frame
+func Error(r *sweep.Result, opt Options) ([]byte, error) { return bytes(errors(r, opt)) }
+
+func errors(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	c := chart.Chart{
 		X: chart.Axis{Label: "mean steer of both wheels, either way", Unit: "°"},
 		Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"},
 	}
+	lowest, highest, farthest := -leastError, leastError, 0.0 // so that the ideal line stands clear of the frame
 	for _, d := range sweep.Directions {
-		curve := chart.Curve{Name: "turning " + d.String()}
-		for i := range r.Poses {
-			p := &r.Poses[i]
-			mean := p.MeanSteer()
-			if !p.Turn.Known() || math.Signbit(float64(p.Column)) != (d == sweep.ToRight) {
-				continue
-			}
-			curve.Points = append(curve.Points, point(mean.Abs(), p.Turn.Error))
-			farthest = max(farthest, mean.Abs().Degrees())
-			if e := p.Turn.Error.Degrees(); !math.IsNaN(e) {
-				lowest, highest = min(lowest, e), max(highest, e)
+		curve := errorCurve(r, d)
+		for _, p := range curve.Points {
+			farthest = max(farthest, p.X)
+			if !math.IsNaN(p.Y) {
+				lowest, highest = min(lowest, p.Y), max(highest, p.Y)
 			}
 		}
 		c.Curves = append(c.Curves, curve)
+		if p := &r.Locks[d].Pose; p.Turn.Known() {
+			c.Marks = append(c.Marks, chart.Mark{At: point(p.MeanSteer().Abs(), p.Turn.Error), Text: d.String() + " lock " + wording.Angle(p.Turn.Error)})
+		}
 	}
-	c.Y.Min, c.Y.Max = lowest, highest
+	c.Y.Min, c.Y.Max = outwards(lowest, highest)
 	c.Curves = append(c.Curves, chart.Curve{Name: "ideal", Reference: true, Points: []r2.Point{{}, {X: farthest}}})
 	words := ""
 	for _, l := range wording.Ackermann(r) {
@@ -101,11 +108,34 @@ func Error(r *sweep.Result, opt Options) ([]byte, error) {
 	return draw(r, opt, c, "Ackermann error over the mean steer", words+"Taken at the "+wording.AckermannTerms+".")
 }
 
+// errorCurve returns the Ackermann error over the mean steer in one direction, degrees.
+func errorCurve(r *sweep.Result, d sweep.Direction) chart.Curve {
+	curve := chart.Curve{Name: "turning " + d.String()}
+	for i := range r.Poses {
+		p := &r.Poses[i]
+		if p.Turn.Known() && math.Signbit(float64(p.Column)) == (d == sweep.ToRight) {
+			curve.Points = append(curve.Points, point(p.MeanSteer().Abs(), p.Turn.Error))
+		}
+	}
+	return curve
+}
+
+// outwards rounds the range of an axis to whole steps that suit it, degrees.
+func outwards(low, high float64) (lower, upper float64) {
+	step := 10.0
+	for _, s := range []float64{5, 2, 1, 0.5} {
+		if high-low <= 8*s {
+			step = s
+		}
+	}
+	return math.Floor(low/step) * step, math.Ceil(high/step) * step
+}
+
 // wordsRoom is the least height of paper kept for the words above a chart, mm.
 const wordsRoom = 4.0
 
 // draw puts a chart and its words on a sheet.
-func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) ([]byte, error) {
+func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) (*sheet.Sheet, error) {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: title, Subtitle: r.Setup.Name, Note: wording.Caution, Program: opt.Program, Desc: title + ". " + words,
 	})
@@ -118,5 +148,5 @@ func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) ([]b
 	if err := c.Draw(s, sheet.Rect(area.X.Lo, y, area.Size().X, area.Y.Hi-y)); err != nil {
 		return nil, err
 	}
-	return s.Bytes(), nil
+	return s, nil
 }
