@@ -97,7 +97,7 @@ func (r Region) Area() float64 { return r.g.Area() }
 // Pieces returns the connected areas, each as its outline, counter-clockwise, followed by its holes.
 func (r Region) Pieces() (pieces [][][]r2.Point) {
 	for _, g := range r.g.Dump() {
-		if !g.IsPolygon() {
+		if !g.IsPolygon() || g.IsEmpty() {
 			continue // lines and points have no area
 		}
 		p := g.MustAsPolygon().ForceCCW()
