@@ -26,6 +26,8 @@ type compareFlags struct {
 	paths     []string
 	variants  []string
 	set       []string
+	vary      []string
+	figures   []string
 	radius    float64
 	json, csv bool
 	target    target
@@ -35,6 +37,8 @@ func prepareCompare(flags *pflag.FlagSet) action {
 	var f compareFlags
 	flags.StringArrayVar(&f.variants, "variant", nil, "only this `VARIANT` beside the file as it stands; may be repeated")
 	flags.StringArrayVar(&f.set, "set", nil, "all with `KEY=VALUE`, as arm.pickup[1]=-42; may be repeated")
+	flags.StringArrayVar(&f.vary, "vary", nil, "one value varied, `KEY=FROM..TO/N`; twice: a map")
+	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary, this `FIGURE` (a key of --json); may be repeated")
 	flags.Float64Var(&f.radius, "radius", 0, "path of a slide: `LENGTH`; left out: 4000 mm or 160 in")
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
@@ -50,8 +54,15 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	case f.json && f.csv:
 		return usagef("--json and --csv exclude each other; ask for one of them")
 	}
-	asked, err := f.read(sh)
+	read := f.read
+	if len(f.vary) > 0 {
+		read = f.readVaried
+	}
+	asked, err := read(sh)
 	if err != nil {
+		return err
+	}
+	if asked.figures, err = f.figureKeys(len(asked.axes)); err != nil {
 		return err
 	}
 	out, err := f.table(sh, asked)
@@ -68,7 +79,9 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 type compared struct {
 	*compare.Comparison
 	unit    setup.Unit
-	sources []source // by entry
+	sources []source       // by entry
+	axes    []compare.Axis // that are varied
+	figures []string       // keys that are shown of what is varied
 }
 
 // read reads every setup that is asked for and sets them side by side.
@@ -184,6 +197,9 @@ func (f *compareFlags) pathRadius(u setup.Unit, entries []compare.Entry) (float6
 	}
 	least := 0.0
 	for i := range entries {
+		if entries[i].Setup == nil {
+			continue
+		}
 		least = max(least, entries[i].Setup.Vehicle.Wheelbase)
 	}
 	if mm := u.ToMM(radius); mm >= least && mm <= 1e6 {
@@ -200,9 +216,12 @@ func (f *compareFlags) table(sh *shell, asked *compared) ([]byte, error) {
 	case f.csv:
 		return comparedCSV(asked), nil
 	}
-	return report.Compare(asked.Comparison, report.CompareOptions{
-		Unit: asked.unit, Changes: asked.changes(), Colour: sh.colour && !f.target.toFile(),
-	}), nil
+	opt := report.CompareOptions{Unit: asked.unit, Colour: sh.colour && !f.target.toFile()}
+	if len(asked.axes) > 0 {
+		return report.Varied(asked.Comparison, asked.axes, asked.figures, opt), nil
+	}
+	opt.Changes = asked.changes()
+	return report.Compare(asked.Comparison, opt), nil
 }
 
 // changes says, by entry, what sets it apart from the first.
@@ -210,6 +229,9 @@ func (asked *compared) changes() [][]string {
 	said := make([][]string, len(asked.Entries))
 	for i := range asked.Entries {
 		s := asked.Entries[i].Setup
+		if s == nil || len(asked.axes) > 0 {
+			continue
+		}
 		said[i] = slices.Clone(s.Changes)
 		if i > 0 {
 			said[i] = append(said[i], wording.Differences(asked.unit, compare.Differ(asked.Entries[0].Setup, s))...)

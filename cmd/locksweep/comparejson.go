@@ -17,8 +17,15 @@ type compareJSON struct {
 	LengthUnit string        `json:"length_unit"` // of the first setup, for all of them
 	AngleUnit  string        `json:"angle_unit"`
 	Radius     number        `json:"slide_radius"`
-	Reference  *string       `json:"reference"` // that differences are to
+	Vary       []varyJSON    `json:"vary,omitempty"` // the second runs faster through setups
+	Reference  *string       `json:"reference"`      // that differences are to
 	Setups     []comparedOne `json:"setups"`
+}
+
+// varyJSON is a value that is varied.
+type varyJSON struct {
+	Key    string   `json:"key"`
+	Values []number `json:"values"`
 }
 
 // comparedOne is one setup of a comparison. Figures, differences and best are by key of the figure.
@@ -52,6 +59,13 @@ func comparedJSON(c *compared) *compareJSON {
 	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Radius), Setups: []comparedOne{}}
 	if c.Reference >= 0 {
 		out.Reference = &c.Entries[c.Reference].Name
+	}
+	for _, a := range c.axes {
+		v := varyJSON{Key: a.Key}
+		for _, x := range a.Values {
+			v.Values = append(v.Values, number(x))
+		}
+		out.Vary = append(out.Vary, v)
 	}
 	changes := c.changes()
 	for i := range c.Entries {

@@ -33,11 +33,17 @@ type Comparison struct {
 	Rows      []Row
 }
 
+// Axis is a value of the setup file that is varied from entry to entry.
+type Axis struct {
+	Key    string
+	Values []float64 // as the file has them: in its own unit, in degrees
+}
+
 // Row is one figure of every entry.
 type Row struct {
 	*Figure
 	Values [][2]float64 // by entry; angles in radians, lengths in mm
-	Best   [][2]bool    // by entry: no other is better by more than Slack. None where all are alike
+	Best   [][2]bool    // by entry: no other is better by more than Slack; none where all are alike
 }
 
 // Step is the column step of the sweeps.
@@ -117,33 +123,40 @@ func (c *Comparison) row(f *Figure) Row {
 			row.Values[i] = f.of(&c.Entries[i], c.Radius)
 		}
 	}
-	if f.Better != Neither {
-		for side := range 2 {
-			row.markBest(side)
+	for side := range 2 {
+		column := make([]float64, len(row.Values))
+		for i, v := range row.Values {
+			column[i] = v[side]
+		}
+		for i, best := range row.best(column) {
+			row.Best[i][side] = best
 		}
 	}
 	return row
 }
 
-// markBest marks the best values of one side, unless all are alike.
-func (r *Row) markBest(side int) {
-	best, worst := math.Inf(-1), math.Inf(1)
-	for i := range r.Values {
-		if m := r.merit(r.Values[i][side]); !math.IsNaN(m) {
-			best, worst = math.Max(best, m), math.Min(worst, m)
+// best tells which values are best: no other is better by more than Slack. None is where all are alike, or
+// nothing is better than anything else.
+func (f *Figure) best(values []float64) []bool {
+	marks := make([]bool, len(values))
+	most, least := math.Inf(-1), math.Inf(1)
+	for _, v := range values {
+		if m := f.merit(v); !math.IsNaN(m) {
+			most, least = math.Max(most, m), math.Min(least, m)
 		}
 	}
-	if !(best > worst+r.Kind.Slack()) {
-		return
+	if f.Better == Neither || !(most > least+f.Kind.Slack()) {
+		return marks
 	}
-	for i := range r.Values {
-		r.Best[i][side] = r.merit(r.Values[i][side]) > best-r.Kind.Slack()
+	for i, v := range values {
+		marks[i] = f.merit(v) > most-f.Kind.Slack()
 	}
+	return marks
 }
 
 // merit is a figure turned so that more is better.
-func (r *Row) merit(v float64) float64 {
-	switch r.Better {
+func (f *Figure) merit(v float64) float64 {
+	switch f.Better {
 	case Less:
 		return -v
 	case NearZero:
@@ -160,6 +173,19 @@ func (r *Row) Alike(entries []int) bool {
 		}
 	}
 	return true
+}
+
+// Worse returns, by entry, the worse of both sides, and which entries are best by that. Where nothing is
+// better, and where the figure has one side, it is the first side.
+func (r *Row) Worse() (values []float64, best []bool) {
+	values = make([]float64, len(r.Values))
+	for i, v := range r.Values {
+		values[i] = v[0]
+		if r.Split != Single && r.Better != Neither && !(r.merit(v[0]) <= r.merit(v[1])) {
+			values[i] = v[1]
+		}
+	}
+	return values, r.best(values)
 }
 
 // Differs returns by how much an entry is more than the reference; NaN for the reference itself and where

@@ -17,8 +17,9 @@ type Group struct {
 	Figures []Named
 }
 
-// Named is a figure of a comparison, by its key, with the words for it.
-type Named struct{ Key, Label string }
+// Named is a figure of a comparison, by its key, with the words for it: beside the others of its group, over a
+// narrow column, and by itself.
+type Named struct{ Key, Label, Brief, Title string }
 
 // StoppedKey is, among the figures of a comparison, what stops the steering in words.
 const StoppedKey = "stopped_by"
@@ -28,30 +29,78 @@ const StoppedKey = "stopped_by"
 func Groups(u setup.Unit, radius float64) []Group {
 	return []Group{
 		{"Lock: how far the wheels turn (degrees)", []Named{
-			{"lock_inner", "Inner wheel"}, {"lock_outer", "Outer wheel"}, {StoppedKey, "Stopped by"},
+			{"lock_inner", "Inner wheel", "inner lock", "Lock of the inner wheel"},
+			{"lock_outer", "Outer wheel", "outer lock", "Lock of the outer wheel"},
+			{StoppedKey, "Stopped by", "", ""},
 		}},
 		{"Ackermann: inner wheel from ideal (degrees, + turns in too much)", []Named{
-			{"ackermann_error_10", "at 10° mean"}, {"ackermann_error_20", "at 20° mean"}, {"ackermann_error_lock", "at lock"},
-			{"ackermann_percent_20", "percent, 20°"},
+			{"ackermann_error_10", "at 10° mean", "error at 10°", "Ackermann error at 10°"},
+			{"ackermann_error_20", "at 20° mean", "error at 20°", "Ackermann error at 20°"},
+			{"ackermann_error_lock", "at lock", "error at lock", "Ackermann error at lock"},
+			{"ackermann_percent_20", "percent, 20°", "% at 20°", "Ackermann percent at 20°"},
 		}},
 		{"At the steering wheel (ratio: wheel per column)", []Named{
-			{"turns_lock_to_lock", "Turns, all"}, {"ratio_centre", "Ratio at centre"}, {"ratio_lock", "  at lock"},
-			{"least_transmission", "Least leverage (°)"},
+			{"turns_lock_to_lock", "Turns, all", "turns", "Turns lock to lock"},
+			{"ratio_centre", "Ratio at centre", "ratio centre", "Ratio at centre"},
+			{"ratio_lock", "  at lock", "ratio lock", "Ratio at lock"},
+			{"least_transmission", "Least leverage (°)", "least lever", "Least leverage"},
 		}},
-		{"Metal (" + u.String() + ")", []Named{{"least_gap", "Least gap, no stop"}, {"rod_length", "Rod"}}},
+		{"Metal (" + u.String() + ")", []Named{
+			{"least_gap", "Least gap, no stop", "least gap", "Least gap"},
+			{"rod_length", "Rod", "rod", "Tie rod"},
+		}},
 		{"On the ground; circle over the front tyres (" + u.String() + ")", []Named{
-			{"turning_circle", "Circle"}, {"rise_inner", "Inner rises"}, {"rise_outer", "Outer rises"},
-			{"width", "Width"}, {"width_lock", "Width, lock"}, {"length", "Length"},
-			{"space_left_width", "Room in width"}, {"space_left_length", "Room in length"},
-			{"width_narrowest", "Narrowest"}, {"narrowest_column", "at column (°)"}, {"space_left_narrowest", "Room so"},
+			{"turning_circle", "Circle", "circle", "Turning circle"},
+			{"rise_inner", "Inner rises", "inner rises", "Inner corner rises"},
+			{"rise_outer", "Outer rises", "outer rises", "Outer corner rises"},
+			{"width", "Width", "width", "Width straight ahead"},
+			{"width_lock", "Width, lock", "width lock", "Width at lock"},
+			{"length", "Length", "length", "Length"},
+			{"space_left_width", "Room in width", "room width", "Room left in width"},
+			{"space_left_length", "Room in length", "room length", "Room left in length"},
+			{"width_narrowest", "Narrowest", "least width", "Least width"},
+			{"narrowest_column", "at column (°)", "least at", "Column where narrowest"},
+			{"space_left_narrowest", "Room so", "room so", "Room left where narrowest"},
 		}},
 		{"Slide held on a path of " + Length(u, radius) + " radius (degrees of the body)", []Named{
-			{"slide_held_inside", "Inside wheel"}, {"slide_held_outside", "Outside wheel"},
+			{"slide_held_inside", "Inside wheel", "slide in", "Slide held, wheel inside"},
+			{"slide_held_outside", "Outside wheel", "slide out", "Slide held, wheel outside"},
 		}},
 		{"Held so: wheels splay beyond rolling free (degrees, - pinch)", []Named{
-			{"slide_apart_0", "Slide of 0°"}, {"slide_apart_15", "Slide of 15°"}, {"slide_apart_30", "Slide of 30°"}, {"slide_apart_45", "Slide of 45°"},
+			{"slide_apart_0", "Slide of 0°", "apart at 0°", "Splay without a slide"},
+			{"slide_apart_15", "Slide of 15°", "apart at 15°", "Splay in a slide of 15°"},
+			{"slide_apart_30", "Slide of 30°", "apart at 30°", "Splay in a slide of 30°"},
+			{"slide_apart_45", "Slide of 45°", "apart at 45°", "Splay in a slide of 45°"},
 		}},
 	}
+}
+
+// FigureNamed returns the words for a figure of a comparison.
+func FigureNamed(key string) Named {
+	for _, g := range Groups(setup.MM, 0) {
+		for _, n := range g.Figures {
+			if n.Key == key {
+				return n
+			}
+		}
+	}
+	return Named{Key: key, Label: key, Brief: key, Title: key}
+}
+
+// FigureUnit returns the unit of a figure for an axis; empty where it has none.
+func FigureUnit(u setup.Unit, k compare.Kind) string {
+	return [5]string{compare.Angle: "°", compare.Length: u.String(), compare.Percent: "%"}[k]
+}
+
+// FigureValue returns a value of a figure in the unit of FigureUnit.
+func FigureValue(u setup.Unit, k compare.Kind, v float64) float64 {
+	switch k {
+	case compare.Angle:
+		return s1.Angle(v).Degrees()
+	case compare.Length:
+		return u.FromMM(v)
+	}
+	return v
 }
 
 // Compared returns a figure of a comparison as a bare figure, short enough for a narrow column: lengths of a

@@ -1,0 +1,176 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+)
+
+// Bounds of what is varied.
+const (
+	mostValues = 200  // of one axis
+	mostVaried = 2000 // of two together
+)
+
+// parseVary reads KEY=FROM..TO/N.
+func parseVary(text string) (a compare.Axis, err error) {
+	wrong := func(what string) error {
+		return usagef("--vary %q: %s; write it as KEY=FROM..TO/N, such as --vary 'arm.pickup[1]=-20..-50/7'", text, what)
+	}
+	key, value, ok := setup.SplitSet(text)
+	if !ok {
+		return a, wrong("there is no =")
+	}
+	limits, count, ok := strings.Cut(value, "/")
+	low, high, both := strings.Cut(limits, "..")
+	if !ok || !both {
+		return a, wrong("the range is not complete")
+	}
+	from, errFrom := strconv.ParseFloat(strings.TrimSpace(low), 64)
+	to, errTo := strconv.ParseFloat(strings.TrimSpace(high), 64)
+	if errFrom != nil || errTo != nil || !(math.Abs(from) < 1e9 && math.Abs(to) < 1e9) || from == to {
+		return a, wrong("FROM and TO should be two different numbers without a unit")
+	}
+	n, errN := strconv.Atoi(strings.TrimSpace(count))
+	if errN != nil || n < 2 || n > mostValues {
+		return a, wrong(fmt.Sprintf("N, how many values, should be from 2 to %d", mostValues))
+	}
+	a.Key = key
+	for i := range n {
+		v := from + (to-from)*float64(i)/float64(n-1)
+		// Twelve digits are more than any tape, and free of what the division leaves behind.
+		v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
+		a.Values = append(a.Values, v)
+	}
+	return a, nil
+}
+
+// readVaried reads one setup with every value of --vary and sets all of them side by side.
+func (f *compareFlags) readVaried(sh *shell) (*compared, error) {
+	if len(f.paths) > 1 || len(f.variants) > 1 {
+		return nil, usagef("--vary takes one setup file, with at most one --variant")
+	}
+	asked := &compared{}
+	for _, text := range f.vary {
+		a, err := parseVary(text)
+		if err != nil {
+			return nil, err
+		}
+		asked.axes = append(asked.axes, a)
+	}
+	switch {
+	case len(asked.axes) > 2:
+		return nil, usagef("--vary stands %d times; two values at once are as much as a map can show", len(asked.axes))
+	case len(asked.axes) == 2 && len(asked.axes[0].Values)*len(asked.axes[1].Values) > mostVaried:
+		return nil, usagef("--vary: %d by %d setups; at most %d together", len(asked.axes[0].Values), len(asked.axes[1].Values), mostVaried)
+	}
+	base := source{path: f.paths[0], opt: setup.Options{Set: f.set}}
+	if len(f.variants) == 1 {
+		base.opt.Variant = f.variants[0]
+	}
+	entries, err := asked.readValues(sh, base)
+	if err != nil {
+		return nil, err
+	}
+	radius, err := f.pathRadius(asked.unit, entries)
+	if err != nil {
+		return nil, err
+	}
+	asked.Comparison = compare.Run(entries, radius)
+	return asked, nil
+}
+
+// readValues reads the setup with every value. A value that the file cannot bear is told beside the others; it is
+// an error where all are so.
+func (asked *compared) readValues(sh *shell, base source) (entries []compare.Entry, err error) {
+	name, data, err := readInput(sh, base.path)
+	if err != nil {
+		return nil, err
+	}
+	var first error
+	good := false
+	for _, set := range settings(asked.axes) {
+		src := base
+		src.opt.Set = append(slices.Clone(base.opt.Set), set...)
+		e := compare.Entry{Name: strings.Join(set, ", ")}
+		s, _, err := setup.Read(name, data, src.opt)
+		var mistakes setup.Errors
+		switch {
+		case errors.As(err, &mistakes):
+			first = cmpOr(first, err)
+			e.Err = errors.New(mistakes[0].Key + ": " + mistakes[0].Text)
+		case err != nil:
+			return nil, err
+		default:
+			e.Setup, asked.unit, good = s, s.Unit, true
+		}
+		asked.sources, entries = append(asked.sources, src), append(entries, e)
+	}
+	if !good {
+		return nil, first
+	}
+	return entries, nil
+}
+
+// cmpOr is the first error that there is.
+func cmpOr(a, b error) error {
+	if a != nil {
+		return a
+	}
+	return b
+}
+
+// settings lists what is set, entry by entry: the second axis runs faster.
+func settings(axes []compare.Axis) (sets [][]string) {
+	sets = [][]string{nil}
+	for _, a := range axes {
+		var next [][]string
+		for _, set := range sets {
+			for _, v := range a.Values {
+				next = append(next, append(slices.Clone(set), a.Key+"="+number(v).String()))
+			}
+		}
+		sets = next
+	}
+	return sets
+}
+
+// Figures shown where none are asked for.
+var (
+	variedFigures = []string{"lock_inner", "lock_outer", "ackermann_error_20", "turning_circle", "least_transmission", "least_gap",
+		"slide_held_inside", "slide_held_outside", "slide_apart_30"}
+	mappedFigures = []string{"lock_inner", "ackermann_error_20", "least_transmission", "slide_held_inside"}
+)
+
+// mostFigures is how many figures stand beside each other.
+const mostFigures = 9
+
+// figureKeys returns the figures that are shown of what is varied.
+func (f *compareFlags) figureKeys(axes int) ([]string, error) {
+	switch {
+	case len(f.figures) > 0 && axes == 0:
+		return nil, usagef("--figure goes with --vary; without it every figure is in the table")
+	case len(f.figures) > mostFigures:
+		return nil, usagef("--figure stands %d times; at most %d figures have room beside each other", len(f.figures), mostFigures)
+	case len(f.figures) == 0 && axes == 2:
+		return mappedFigures, nil
+	case len(f.figures) == 0:
+		return variedFigures, nil
+	}
+	keys := compare.Keys()
+	for _, key := range f.figures {
+		if !slices.Contains(keys, key) {
+			if near := setup.Nearest(key, keys); near != "" {
+				return nil, usagef("--figure %s: there is no such figure; did you mean %s?", key, near)
+			}
+			return nil, usagef("--figure %s: there is no such figure; they are %s", key, strings.Join(keys, ", "))
+		}
+	}
+	return f.figures, nil
+}

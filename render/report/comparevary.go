@@ -1,0 +1,184 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"locksweep/geometry/compare"
+	"locksweep/render/wording"
+)
+
+// Varied returns the table of a comparison whose entries are one setup with one value, or two, varied: the figures
+// of the given keys by value, or for two values a map of each figure. Entries are in the order of the
+// first axis, and for each value of it in the order of the second.
+func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt CompareOptions) []byte {
+	p := &page{colour: opt.Colour}
+	t := &comparison{page: p, c: c, unit: opt.Unit}
+	names := make([]string, len(axes))
+	for i, a := range axes {
+		names[i] = a.Key
+	}
+	heading := elide("Varied: "+strings.Join(names, " and "), width)
+	p.line(bold, heading)
+	p.line("", strings.Repeat("=", utf8.RuneCountInString(heading)))
+	p.row("Values", "as in the file, in "+opt.Unit.String()+" or degrees")
+	p.row("Figures", "degrees and "+opt.Unit.String()+"; the worse of left and right; * best; - no such figure")
+	p.row("Slides", "on a path of "+wording.Length(opt.Unit, c.Radius)+" radius, at the rear axle's middle")
+	for _, key := range keys {
+		if n := wording.FigureNamed(key); len(axes) == 2 {
+			t.chart(n, axes)
+		}
+	}
+	if len(axes) == 1 {
+		t.byValue(axes[0], keys)
+	}
+	t.failures()
+	p.line("", "")
+	for _, line := range wrap(wording.Caution, width) {
+		p.line("", line)
+	}
+	return p.Bytes()
+}
+
+// byValue writes a row a value.
+func (t *comparison) byValue(a compare.Axis, keys []string) {
+	t.line("", "")
+	rows := make([][]string, len(a.Values))
+	for i, v := range a.Values {
+		rows[i] = []string{plain(v)}
+	}
+	heads := []string{elide(a.Key, 14)}
+	for _, key := range keys {
+		row := t.c.Find(key)
+		heads = append(heads, wording.FigureNamed(key).Brief)
+		values, best := telling(row)
+		for i, v := range values {
+			rows[i] = append(rows[i], starred(wording.Compared(t.unit, row.Kind, v), best[i]))
+		}
+	}
+	t.grid(heads, rows)
+}
+
+// chart writes the map of one figure: the first value down, the second across.
+func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
+	row := t.c.Find(n.Key)
+	values, best := telling(row)
+	title := n.Title
+	if u := wording.FigureUnit(t.unit, row.Kind); u != "" {
+		title += " (" + u + ")"
+	}
+	t.heading(elide(title+": "+axes[0].Key+" down, "+axes[1].Key+" across", width))
+	across := len(axes[1].Values)
+	for from := 0; from < across; from += mostAcross {
+		to := min(from+mostAcross, across)
+		heads := []string{""}
+		for _, v := range axes[1].Values[from:to] {
+			heads = append(heads, plain(v)+" ")
+		}
+		var rows [][]string
+		for i, v := range axes[0].Values {
+			cells := []string{plain(v)}
+			for k := from; k < to; k++ {
+				at := i*across + k
+				cells = append(cells, starred(wording.Compared(t.unit, row.Kind, values[at]), best[at]))
+			}
+			rows = append(rows, cells)
+		}
+		if from > 0 {
+			t.line("", "")
+		}
+		t.grid(heads, rows)
+	}
+}
+
+// mostAcross is how many values of the second axis stand beside each other.
+const mostAcross = 9
+
+// telling is the worse of both sides, and which are best; where most are there is nothing to tell.
+func telling(row *compare.Row) (values []float64, best []bool) {
+	values, best = row.Worse()
+	n := 0
+	for _, b := range best {
+		if b {
+			n++
+		}
+	}
+	if 2*n > len(best) {
+		best = make([]bool, len(best))
+	}
+	return values, best
+}
+
+func starred(figure string, best bool) string {
+	if best {
+		return figure + "*"
+	}
+	return figure + " "
+}
+
+func plain(v float64) string { return strconv.FormatFloat(v+0, 'g', 6, 64) }
+
+// grid writes rows below heads of up to two words a line, right-aligned in columns as wide as the page allows.
+func (t *comparison) grid(heads []string, rows [][]string) {
+	const first = 14
+	each := min((width-first)/max(len(heads)-1, 1), 11)
+	cells := func(attribute string, row []string) {
+		line := pad(row[0], first)
+		for _, cell := range row[1:] {
+			line += strings.Repeat(" ", max(each-utf8.RuneCountInString(cell), 0)) + cell
+		}
+		t.line(attribute, strings.TrimRight(line, " "))
+	}
+	for n := 0; n < 3; n++ {
+		some, row := false, make([]string, len(heads))
+		for k, head := range heads {
+			if lines := wrap(head, max(each-1, 6)); k == 0 && n == 0 {
+				row[k], some = head, true
+			} else if k > 0 && n < len(lines) {
+				row[k], some = lines[n]+" ", true
+			}
+		}
+		if some {
+			cells(bold, row)
+		}
+	}
+	for _, row := range rows {
+		cells("", row)
+	}
+}
+
+// failures says why values give no figures, each reason once.
+func (t *comparison) failures() {
+	var reasons []string
+	at := map[string][]string{}
+	for i := range t.c.Entries {
+		e := &t.c.Entries[i]
+		if e.Err == nil {
+			continue
+		}
+		why := e.Err.Error()
+		if at[why] == nil {
+			reasons = append(reasons, why)
+		}
+		at[why] = append(at[why], e.Name)
+	}
+	if len(reasons) > 0 {
+		t.heading("No figures")
+	}
+	for i, why := range reasons {
+		if i == mostReasons {
+			t.item("", "and "+strconv.Itoa(len(reasons)-i)+" reasons more")
+			break
+		}
+		names := at[why]
+		said := names[0]
+		if len(names) > 1 {
+			said += " and " + strconv.Itoa(len(names)-1) + " more"
+		}
+		t.item("", said+": "+why)
+	}
+}
+
+// mostReasons is how many reasons are listed.
+const mostReasons = 5
