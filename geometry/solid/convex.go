@@ -32,8 +32,9 @@ func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Soli
 	return solids, nil
 }
 
-// areaError is how much of its area an outline may lose or gain when it is cut, relative.
-const areaError = 1e-9
+// areaError is how much of its area an outline may lose or gain when it is cut, and rounding how much of
+// the area of the box about it the sums themselves may be out.
+const areaError, rounding = 1e-9, 1e-13
 
 // Convex cuts the area in a simple outline, concave or not, of either sense, into convex polygons,
 // counter-clockwise and without collinear corners. No corners are added. The error says what is wrong
@@ -67,7 +68,8 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 		pieces[i] = tidy(pieces[i])
 		sum += area(pieces[i])
 	}
-	if math.Abs(sum-whole) > areaError*whole {
+	box := r2.RectFromPoints(ring...).Size()
+	if math.Abs(sum-whole) > areaError*whole+rounding*box.X*box.Y {
 		return nil, fmt.Errorf("the outline crosses itself: %g mm² enclosed, %g in its pieces", whole, sum)
 	}
 	return pieces, nil
@@ -91,7 +93,7 @@ func tidy(ring []r2.Point) []r2.Point {
 		first, second := kept[start], kept[start+1]
 		last, before := kept[len(kept)-1], kept[len(kept)-2]
 		switch {
-		case last == first || orient(before, last, first) == 0:
+		case orient(before, last, first) == 0:
 			kept = kept[:len(kept)-1]
 		case orient(last, first, second) == 0:
 			start++

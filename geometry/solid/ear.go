@@ -109,7 +109,7 @@ func (c *clipper) empty(i, j, k int) bool {
 func (c *clipper) remove(i int) {
 	before, after := c.before[i], c.after[i]
 	c.after[before], c.before[after] = after, before
-	c.any, c.concave[i] = before, false
+	c.any = before
 	for _, j := range [2]int{before, after} {
 		c.concave[j] = c.concave[j] && orient(c.ring[c.before[j]], c.ring[j], c.ring[c.after[j]]) < 0
 	}

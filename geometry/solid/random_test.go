@@ -182,6 +182,15 @@ func (m *model) reach(dir r3.Vector) float64 {
 // off returns how far outside the solid a point lies.
 func (m *model) off(p r3.Vector) float64 { return m.nearest(p).Sub(p).Norm() }
 
+// middle returns a point in the middle of the solid.
+func (m *model) middle() r3.Vector {
+	flat := r2.Point{}
+	for _, c := range m.outline {
+		flat = flat.Add(c.Mul(1 / float64(len(m.outline))))
+	}
+	return m.place.Point(r3.Vector{X: flat.X, Y: flat.Y, Z: (m.lower + m.upper) / 2})
+}
+
 // surface returns a point on the surface: the nearest to one far away.
 func (m *model) surface(rng *rand.Rand) r3.Vector {
 	return m.nearest(m.place.Shift.Add(randomVector(rng, 1).Normalize().Mul(3000 * rng.Float64())))
