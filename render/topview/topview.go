@@ -56,7 +56,8 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	d.sheet = sheet.New(opt.Paper, d.title())
 	d.sheet.Inches = r.Setup.Unit == setup.Inch
 	if opt.Keys {
-		return d.sheet, d.measuring()
+		d.measuring()
+		return d.sheet, nil
 	}
 	room := d.alarms()
 	place, err := d.arrange(room)

@@ -48,7 +48,7 @@ func (d *drawing) said() (lines []string) {
 
 // key says what the lines and the columns of the list mean.
 func (d *drawing) key() string {
-	text := "Dimensions in " + [2]string{"millimetres", "inches"}[d.r.Setup.Unit] +
+	text := "Dimensions in " + d.unit() +
 		". Wide line: steering and tyres; thin: frame; dashed: under something higher"
 	for i := range d.r.Scene.Pieces {
 		if d.r.Scene.Pieces[i].Assumed {
@@ -62,6 +62,9 @@ func (d *drawing) key() string {
 	return text + "; chain with two dots: at the locks, wide what touches there. Tint: swept by tyres and rods. " +
 		"Dot: first contact; ring: what would be next. Column: angle of the steering wheel; inner: of the inner wheel."
 }
+
+// unit names the unit of length.
+func (d *drawing) unit() string { return [2]string{"millimetres", "inches"}[d.r.Setup.Unit] }
 
 // wordsHeight is the paper that the words need in a column of the given width, mm.
 func (d *drawing) wordsHeight(width float64) float64 {
