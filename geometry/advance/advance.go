@@ -5,6 +5,7 @@ package advance
 import "math"
 
 // Motion is something that moves with one parameter t, which runs from 0 to Limit. S is its state.
+// A Motion is searched by one goroutine at a time.
 type Motion[S any] struct {
 	Limit float64
 	// At returns the state at t; ok is false where the motion does not get there.
@@ -15,6 +16,8 @@ type Motion[S any] struct {
 	// Travel bounds by how much Room can be less, at to and at all states between the two, than it is at
 	// from.
 	Travel func(from, to *S) float64
+
+	work [3]*S // kept from one search to the next
 }
 
 const (
@@ -31,7 +34,10 @@ const (
 // within the room that is left, so it passes over nothing, however thin. found is false where room
 // lasts as far as the motion gets. The error in room is at most tolerance.
 func (m *Motion[S]) First(tolerance float64) (t float64, found bool) {
-	w := walk[S]{m: m, here: new(S), next: new(S), trial: new(S), step: m.Limit / 8}
+	if m.work[0] == nil {
+		m.work = [3]*S{new(S), new(S), new(S)}
+	}
+	w := walk[S]{m: m, here: m.work[0], next: m.work[1], trial: m.work[2], step: m.Limit}
 	var ok bool
 	if *w.here, ok = m.At(0); !ok {
 		return 0, false

@@ -25,21 +25,43 @@ func (m *meeting) floor(from, to *stance) float64 {
 	case one != Frame:
 		w.turn, w.paces[one].turn = turnOf(one, from, to), 1
 		floor = math.Max(floor, w.floor(one))
-	case m.bodies[0] == Frame || m.bodies[1] == Frame: // a rod past the frame
-	case w.measure():
-		// Where both move, each may take part of the way when the other has taken it already: rise holds each
-		// to account for all of its own, a way counts what they do together.
-		floor = math.Max(floor, w.floor(Frame))
-		for _, body := range m.bodies {
-			switch {
-			case !body.isRod():
-				floor = math.Max(floor, w.floor(body))
-			case m.bodies[0].isRod() && m.bodies[1].isRod(): // both hang on the column
-				floor = math.Max(floor, w.floor(Column))
-			}
+	case m.bodies[0] == Frame || m.bodies[1] == Frame || m.offLine(): // a rod past the frame, or what stands off one
+	default:
+		w.measure()
+		floor = math.Max(floor, w.best())
+	}
+	return floor
+}
+
+// best is the best floor of a way on which both bodies move. Each may take part of the way when the other
+// has taken it already: rise holds each to account for all of its own, a way counts what they do together.
+func (w *way) best() float64 {
+	if w.bodies[0].isRod() && w.bodies[1].isRod() { // both hang on the column
+		if w.unpaced {
+			return w.floor(Column)
+		}
+		return math.Max(w.floor(Column), w.floor(Frame))
+	}
+	if w.unpaced {
+		return math.Inf(-1)
+	}
+	floor := w.floor(Frame)
+	for _, body := range w.bodies {
+		if !body.isRod() {
+			floor = math.Max(floor, w.floor(body))
 		}
 	}
 	return floor
+}
+
+// offLine tells whether one of the solids stands off the line of a tie rod.
+func (m *meeting) offLine() bool {
+	for i, body := range m.bodies {
+		if body.isRod() && m.shapes[i].reach >= onLine {
+			return true
+		}
+	}
+	return false
 }
 
 // turnOf is by how much the column or a spindle turns between two poses, radians, of either sign.

@@ -25,8 +25,9 @@ const touching = 1e-6
 // Contacts returns the first contact of every pair on the way from straight ahead to the column angle
 // end, in the order of the pairs. The way must hold no dead point and no over-centre point.
 func (sc *Scene) Contacts(end s1.Angle) (contacts []Contact) {
+	s := sc.search(end)
 	for p := range sc.pairs {
-		if column, found := sc.firstTouch(p, end); found {
+		if column, found := s.firstTouch(p, end); found {
 			contacts = sc.contact(contacts, p, column)
 		}
 	}
@@ -38,12 +39,13 @@ func (sc *Scene) Contacts(end s1.Angle) (contacts []Contact) {
 // it costs much less.
 func (sc *Scene) FirstContact(end s1.Angle) (c Contact, found bool) {
 	var first *pair
-	for _, cheap := range [2]bool{true, false} { // the sooner the way is short, the less is left to look at
+	s := sc.search(end)
+	for _, known := range [2]bool{true, false} { // the sooner the way is short, the less is left to look at
 		for p := range sc.pairs {
-			if (p.alone != Frame) != cheap {
+			if (p.alone != Frame) != known {
 				continue
 			}
-			column, touches := sc.firstTouch(p, end)
+			column, touches := s.firstTouch(p, end)
 			if touches && (first == nil || column != end || inOrder(p.pieces, first.pieces) < 0) {
 				first, end = p, column
 			}
@@ -66,41 +68,86 @@ func (sc *Scene) contact(list []Contact, p *pair, column s1.Angle) []Contact {
 	return append(list, Contact{Pair: p.pieces, Column: column, Side: sc.side(p.pieces), Point: a.Add(b).Mul(0.5)})
 }
 
+// search looks for contacts from straight ahead in one direction.
+type search struct {
+	*Scene
+	dir float64
+	way *journey // made when it is first needed
+	end s1.Angle
+}
+
+func (sc *Scene) search(end s1.Angle) search {
+	return search{Scene: sc, dir: math.Copysign(1, float64(end)), end: end}
+}
+
 // firstTouch returns the column angle, from straight ahead to end, at which a pair first touches.
-func (sc *Scene) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool) {
+func (s *search) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool) {
 	if p.unchecked {
 		return 0, false
 	}
-	dir := math.Copysign(1, float64(end))
 	if p.alone == Frame {
-		limit := end
-		for _, m := range p.meets {
-			if m.apart > touching {
-				continue
-			}
-			meeting := sc.meeting(p, m)
-			if t, touches := meeting.posed(0, limit).First(touching); touches {
-				limit, found = s1.Angle(dir*t), true
-			}
-		}
-		return limit, found
+		return s.follow(p, end)
 	}
-	way := dir
+	way := s.dir
 	if p.alone != Column {
-		way = math.Copysign(1, sc.straight.Sides[p.alone.side()].Rate()*dir)
+		way = math.Copysign(1, s.start.pose.Sides[p.alone.side()].Rate()*s.dir)
 	}
 	turn, touches := p.touch(way)
 	switch {
-	case !touches:
+	case !touches && s.within(p.alone, turn):
 		return 0, false
+	case !touches:
+		return s.follow(p, end)
 	case p.alone == Column:
 		column = s1.Angle(turn)
 	default:
-		if column, found = sc.mechanism.ColumnAt(p.alone.side(), s1.Angle(turn), dir); !found {
+		if column, found = s.mechanism.ColumnAt(p.alone.side(), s1.Angle(turn), s.dir); !found {
 			return 0, false
 		}
 	}
 	return column, column.Abs() <= end.Abs()
+}
+
+// within tells whether a body stays within an angle, looked at from straight ahead, as far as the search goes.
+func (s *search) within(b Body, turn float64) bool {
+	if b == Column {
+		return s.end.Abs() <= s1.Angle(math.Abs(turn))
+	}
+	if !s.prepare() {
+		return false
+	}
+	start, end := s.way.ends[0].pose.Sides[b.side()].Spindle, s.way.ends[1].pose.Sides[b.side()].Spindle
+	return math.Abs(linkage.Turn(start, end)) <= math.Abs(turn-float64(start))
+}
+
+// prepare makes the journey of the search.
+func (s *search) prepare() (ok bool) {
+	if s.way == nil {
+		s.way, _ = s.journey(0, s.end)
+	}
+	return s.way.ends != nil
+}
+
+// follow finds the first contact of a pair by following each two of its solids.
+func (s *search) follow(p *pair, end s1.Angle) (column s1.Angle, found bool) {
+	s.prepare()
+	limit, found := s.way.firstOf(s.Scene, p, math.Abs(float64(end)))
+	return s1.Angle(s.dir * limit), found
+}
+
+// firstOf returns the first contact of a pair on a journey from straight ahead, within limit.
+func (j *journey) firstOf(sc *Scene, p *pair, limit float64) (at float64, found bool) {
+	for i := range p.meets {
+		m := &p.meets[i]
+		if m.apart > touching {
+			continue
+		}
+		j.take(sc.meeting(p, m), limit, m.start)
+		if t, touches := j.First(touching); touches {
+			limit, found = t, true
+		}
+	}
+	return limit, found
 }
 
 // touch returns the angle of the one body that moves at the first contact the way ±1.
@@ -110,6 +157,9 @@ func (p *pair) touch(way float64) (angle float64, touches bool) {
 	}
 	return p.turn[1], p.touches[1]
 }
+
+// lookedAt is how far each way a body is looked at beforehand, radians: as far as wheels turn that steer.
+const lookedAt = 1.5
 
 // turnAlone finds the contacts of a pair of which one piece stands on the frame: they depend on the
 // angle of the other's body alone, so they outlast a change of rods and holes. Other pairs it leaves.
@@ -122,17 +172,8 @@ func (sc *Scene) turnAlone(p *pair) {
 		start = sc.spindles()[p.alone.side()]
 	}
 	for i, way := range [2]float64{1, -1} {
-		limit, touches := math.Pi, false
-		for _, m := range p.meets {
-			if m.apart > touching {
-				continue
-			}
-			meeting := sc.meeting(p, m)
-			if t, found := meeting.turned(p.alone, start, way, limit).First(touching); found {
-				limit, touches = t, true
-			}
-		}
-		p.turn[i], p.touches[i] = start+way*limit, touches
+		at, found := sc.turning(p.alone, start, way, lookedAt).firstOf(sc, p, lookedAt)
+		p.turn[i], p.touches[i] = start+way*at, found
 	}
 }
 
@@ -152,11 +193,15 @@ const gapTolerance = 0.01
 // between two column angles, each with its least gap and where that is. Neither a dead point nor an
 // over-centre point may lie between the two.
 func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
+	var j *journey
 	for p := range sc.pairs {
 		if p.unchecked {
 			continue
 		}
-		if n, found := sc.nearest(p, from, to, near); found {
+		if j == nil {
+			j, _ = sc.journey(from, to)
+		}
+		if n, found := sc.nearest(j, p, near); found {
 			list = append(list, n)
 		}
 	}
@@ -165,26 +210,22 @@ func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
 }
 
 // nearest is Nearest for one pair.
-func (sc *Scene) nearest(p *pair, from, to s1.Angle, near float64) (n Near, found bool) {
+func (sc *Scene) nearest(j *journey, p *pair, near float64) (n Near, found bool) {
 	var at float64
-	for _, m := range p.meets {
+	for i := range p.meets {
+		m := &p.meets[i]
 		if m.apart >= near {
 			continue
 		}
-		meeting := sc.meeting(p, m)
-		if t, room, nearer := meeting.posed(from, to).Least(near, gapTolerance); nearer {
+		j.take(sc.meeting(p, m), j.length, view{})
+		if t, room, nearer := j.Least(near, gapTolerance); nearer {
 			at, near, found = t, room, true
 		}
 	}
 	if !found {
 		return n, false
 	}
-	pose, ok := sc.poseOn(from, math.Copysign(1, float64(to-from)), at)
+	pose, ok := j.pose(at)
 	gap, a, b := sc.Gap(p.pieces, &pose)
 	return Near{Pair: p.pieces, Gap: math.Max(gap, 0), Column: pose.Column, Side: sc.side(p.pieces), Point: a.Add(b).Mul(0.5)}, ok
-}
-
-// poseOn is a pose at t radians of column angle in direction dir from a column angle.
-func (sc *Scene) poseOn(start s1.Angle, dir, t float64) (linkage.Pose, bool) {
-	return sc.mechanism.Pose(start + s1.Angle(dir*t))
 }

@@ -34,12 +34,10 @@ type meeting struct {
 	bodies [2]Body
 	solids [2]*solid.Solid
 	shapes [2]*shape
-	// reach is the greatest distance of either solid's core from what the other's body turns about, mm, where
-	// that is a spindle or the column.
-	reach [2]float64
+	reach  [2]float64 // see meet
 }
 
-func (sc *Scene) meeting(p *pair, m meet) meeting {
+func (sc *Scene) meeting(p *pair, m *meet) meeting {
 	a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
 	return meeting{
 		sc: sc, bodies: [2]Body{a.Body, b.Body},
@@ -53,24 +51,85 @@ func (sc *Scene) meeting(p *pair, m meet) meeting {
 type stance struct {
 	pose  linkage.Pose
 	place [2]rigid.Motion
+	view
+}
+
+// view is how a gap was measured.
+type view struct {
 	gap   float64
-	away  r3.Vector  // unit, the way in which the gap was measured, from the first solid to the second
+	away  r3.Vector  // unit, the way in which it was measured, from the first solid to the second
 	reach [2]float64 // how far the first solid reaches that way, and the second the other way, mm
+	known bool
 }
 
-// posed is the motion of a meeting from one column angle to another.
-func (m *meeting) posed(start, end s1.Angle) *advance.Motion[stance] {
-	dir := math.Copysign(1, float64(end-start))
-	return m.motion(math.Abs(float64(end-start)), func(t float64) (linkage.Pose, bool) {
-		return m.sc.mechanism.Pose(start + s1.Angle(dir*t))
+// farOff is how far apart the balls about two solids may be before their shapes matter, mm.
+const farOff = 50.0
+
+// room is the gap of a meeting; where it is more than farOff it may be a lower bound of it.
+func (m *meeting) room(s *stance) float64 {
+	if s.known {
+		return s.gap
+	}
+	s.known = true
+	a, b := &m.shapes[0].ball, &m.shapes[1].ball
+	apart := s.place[1].Point(b.centre).Sub(s.place[0].Point(a.centre))
+	if d := apart.Norm(); d-a.radius-b.radius > farOff {
+		s.gap, s.away = d-a.radius-b.radius, apart.Mul(1/d)
+	} else {
+		gap, p, q := solid.Distance(m.solids[0], m.solids[1], s.place[0], s.place[1])
+		s.gap, s.away = gap, q.Sub(p).Normalize()
+		if gap < 0 {
+			s.away = s.away.Mul(-1)
+		}
+	}
+	_, s.reach[0] = extent(m.solids[0], &s.place[0], s.away)
+	_, s.reach[1] = extent(m.solids[1], &s.place[1], s.away.Mul(-1))
+	return s.gap
+}
+
+// stop is where all bodies are at a pose.
+type stop struct {
+	pose  linkage.Pose
+	place [bodies]rigid.Motion
+}
+
+func (sc *Scene) stop(p linkage.Pose) stop {
+	s := stop{pose: p}
+	for b := range bodies {
+		s.place[b] = sc.Motion(b, &p)
+	}
+	return s
+}
+
+// journey follows meetings, one after the other, along one motion of the steering.
+type journey struct {
+	meeting
+	advance.Motion[stance]
+	length float64 // of the whole motion, radians
+	pose   func(t float64) (linkage.Pose, bool)
+	ends   *[2]stop // of the whole motion, where they are worth keeping
+	first  view     // of the meeting at hand at the start, where it is known
+}
+
+// journey is the motion from one column angle to another. ok is false where the linkage does not get there.
+func (sc *Scene) journey(from, to s1.Angle) (j *journey, ok bool) {
+	dir := math.Copysign(1, float64(to-from))
+	j = sc.along(math.Abs(float64(to-from)), func(t float64) (linkage.Pose, bool) {
+		return sc.mechanism.Pose(from + s1.Angle(dir*t))
 	})
+	start, ok := j.pose(0)
+	end, reaches := j.pose(j.length)
+	if ok && reaches {
+		j.ends = &[2]stop{sc.stop(start), sc.stop(end)}
+	}
+	return j, ok && reaches
 }
 
-// turned is the motion of a meeting of which one solid stands and the body of the other turns
-// from one angle, way ±1, by up to limit.
-func (m *meeting) turned(body Body, start, way, limit float64) *advance.Motion[stance] {
-	return m.motion(limit, func(t float64) (p linkage.Pose, ok bool) {
-		angle := s1.Angle(start + way*t)
+// turning is the motion of one body alone, a spindle or the column, from one angle and by up to
+// limit, the way ±1.
+func (sc *Scene) turning(body Body, from, way, limit float64) *journey {
+	return sc.along(limit, func(t float64) (p linkage.Pose, ok bool) {
+		angle := s1.Angle(from + way*t)
 		if body == Column {
 			p.Column = angle
 		} else {
@@ -80,40 +139,39 @@ func (m *meeting) turned(body Body, start, way, limit float64) *advance.Motion[s
 	})
 }
 
-func (m *meeting) motion(limit float64, pose func(t float64) (linkage.Pose, bool)) *advance.Motion[stance] {
-	return &advance.Motion[stance]{
-		Limit: limit,
-		At: func(t float64) (s stance, ok bool) {
-			if s.pose, ok = pose(t); !ok {
-				return s, false
-			}
-			for i, b := range m.bodies {
-				s.place[i] = m.sc.Motion(b, &s.pose)
-			}
-			return s, true
-		},
-		Room:   m.room,
-		Travel: func(from, to *stance) float64 { return from.gap - m.floor(from, to) },
+func (sc *Scene) along(length float64, pose func(t float64) (linkage.Pose, bool)) *journey {
+	j := &journey{length: length, pose: pose}
+	j.Motion = advance.Motion[stance]{
+		At: j.at, Room: j.room,
+		Travel: func(from, to *stance) float64 { return from.gap - j.floor(from, to) },
 	}
+	return j
 }
 
-// farOff is how far apart the balls about two solids may be before their shapes matter, mm.
-const farOff = 50.0
+// take sets out with another meeting, to go no further than limit. What is known of it at the start
+// goes with it.
+func (j *journey) take(m meeting, limit float64, first view) {
+	j.meeting, j.Limit, j.first = m, limit, first
+}
 
-// room is the gap of a meeting; where it is more than farOff it may be a lower bound of it.
-func (m *meeting) room(s *stance) float64 {
-	a, b := &m.shapes[0].ball, &m.shapes[1].ball
-	apart := s.place[1].Point(b.centre).Sub(s.place[0].Point(a.centre))
-	if d := apart.Norm(); d-a.radius-b.radius > farOff {
-		s.gap, s.away = d-a.radius-b.radius, apart.Mul(1/d)
-	} else {
-	gap, p, q := solid.Distance(m.solids[0], m.solids[1], s.place[0], s.place[1])
-		s.gap, s.away = gap, q.Sub(p).Normalize()
-		if gap < 0 {
-			s.away = s.away.Mul(-1)
-		}
+// at is the stance of the meeting at hand.
+func (j *journey) at(t float64) (s stance, ok bool) {
+	if t == 0 {
+		s.view = j.first
 	}
-	_, s.reach[0] = extent(m.solids[0], &s.place[0], s.away)
-	_, s.reach[1] = extent(m.solids[1], &s.place[1], s.away.Mul(-1))
-	return s.gap
+	if j.ends != nil && (t == 0 || t == j.length) {
+		end := &j.ends[0]
+		if t > 0 {
+			end = &j.ends[1]
+		}
+		s.pose, s.place = end.pose, [2]rigid.Motion{end.place[j.bodies[0]], end.place[j.bodies[1]]}
+		return s, true
+	}
+	if s.pose, ok = j.pose(t); !ok {
+		return s, false
+	}
+	for i, b := range j.bodies {
+		s.place[i] = j.sc.Motion(b, &s.pose)
+	}
+	return s, true
 }

@@ -33,7 +33,11 @@ func (sc *Scene) Against(piece int) (others []int) {
 func (sc *Scene) NearestOf(pair [2]int, from, to s1.Angle, near float64) (n Near, found bool) {
 	for p := range sc.pairs {
 		if !p.unchecked && (p.pieces == pair || p.pieces == [2]int{pair[1], pair[0]}) {
-			n, found = sc.nearest(p, from, to, near)
+			j, ok := sc.journey(from, to)
+			if !ok {
+				return n, false
+			}
+			n, found = sc.nearest(j, p, near)
 			n.Pair = pair
 			return n, found
 		}

@@ -27,8 +27,11 @@ type pair struct {
 // meet is two convex solids, one of either piece of a pair, that may come near one another.
 type meet struct {
 	solids [2]int
-	apart  float64    // that they are never nearer than, however their bodies are turned, mm
-	reach  [2]float64 // of either from what the other's body turns about, see meeting
+	apart  float64 // that they are never nearer than, however their bodies are turned, mm
+	// reach is the greatest distance of either solid's core from what the other's body turns about, mm, where
+	// that is a spindle or the column.
+	reach [2]float64
+	start view // straight ahead
 }
 
 // pairUp returns the pairs of pieces that may come within the margin of one another, in order, of those
@@ -74,7 +77,7 @@ func (sc *Scene) meets(a, b *Piece) (meets []meet) {
 			}
 			if apart, beyond := solid.Beyond(&s.swept, &o.swept, rigid.Identity, rigid.Identity, sc.margin); !beyond {
 				reach := [2]float64{sc.reach(a.Body, &a.Solids[i], s, b.Body), sc.reach(b.Body, &b.Solids[j], o, a.Body)}
-				meets = append(meets, meet{[2]int{i, j}, apart, reach})
+				meets = append(meets, meet{solids: [2]int{i, j}, apart: apart, reach: reach})
 			}
 		}
 	}

@@ -11,7 +11,6 @@ import (
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/solid"
 )
 
 // Scene is all pieces of a setup and the pairs that may touch. It is only read once it is made.
@@ -22,8 +21,8 @@ type Scene struct {
 	axes      [bodies]rigid.Axis // that a spindle or the column turns about
 	rodHome   [2]rigid.Motion    // straight ahead back to rod axes
 	levers    [2][2]float64      // of the rods' balls, by side and linkage.End
-	straight  linkage.Pose
-	onePin    bool // both rods hang on one pin of the drop arm, or on two too near to tell apart
+	start     stop               // straight ahead
+	onePin    bool               // both rods hang on one pin of the drop arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
 	margin    float64 // pairs that are further apart at all poses are left out, mm
 	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
@@ -95,7 +94,7 @@ func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 
 // spindles returns both spindle angles straight ahead.
 func (sc *Scene) spindles() [2]float64 {
-	return [2]float64{float64(sc.straight.Sides[setup.Left].Spindle), float64(sc.straight.Sides[setup.Right].Spindle)}
+	return [2]float64{float64(sc.start.pose.Sides[setup.Left].Spindle), float64(sc.start.pose.Sides[setup.Right].Spindle)}
 }
 
 // restart parts the lasting pairs, for other spindle angles straight ahead, into those of which all that is
@@ -121,16 +120,17 @@ func (sc *Scene) restart() (stand, anew []pair) {
 // ride notes how the bodies of a scene move.
 func (sc *Scene) ride(s *setup.Setup, m *linkage.Mechanism) {
 	sc.mechanism = m
-	sc.straight, _ = m.Pose(0)
+	straight, _ := m.Pose(0)
 	sc.axes[Column] = s.Column.Axis()
 	diameters := 0.0
 	for _, side := range setup.Sides {
-		sp := &sc.straight.Sides[side]
+		sp := &straight.Sides[side]
 		sc.axes[spindle(side)] = s.Kingpin(side)
 		sc.rodHome[side] = setup.RodAxes(side, sp.Pin, sp.Rod).Inverse()
 		sc.levers[side] = [2]float64{linkage.AtArm: m.Loops[side].Out.Lever(), linkage.AtDropArm: m.Loops[side].In.Lever()}
 		diameters += s.Corners[side].Rod.Diameter
 	}
+	sc.start = sc.stop(straight)
 	sc.onePin = s.DropArm.Pins[setup.Left].Sub(s.DropArm.Pins[setup.Right]).Norm() < diameters/2
 }
 
@@ -145,7 +145,7 @@ func (sc *Scene) examine(lists ...[]pair) error {
 			p.unchecked = sc.onePin && a.bare() && b.bare()
 			switch {
 			case p.unchecked:
-			case !sc.touching(p, &sc.straight):
+			case !sc.touching(p):
 				sc.turnAlone(p)
 			case a.Assumed || b.Assumed:
 				p.unchecked = true
@@ -160,21 +160,20 @@ func (sc *Scene) examine(lists ...[]pair) error {
 	return nil
 }
 
-// touching tells whether a pair touches at a pose.
-func (sc *Scene) touching(p *pair, pose *linkage.Pose) bool {
-	a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
-	ma, mb := sc.Motion(a.Body, pose), sc.Motion(b.Body, pose)
-	return slices.ContainsFunc(p.meets, func(m meet) bool {
-		if m.apart > 0 {
-			return false
-		}
-		_, beyond := solid.Beyond(&a.Solids[m.solids[0]], &b.Solids[m.solids[1]], ma, mb, 0)
-		return !beyond
-	})
+// touching tells whether a pair touches straight ahead. It notes how far its solids are apart.
+func (sc *Scene) touching(p *pair) (touching bool) {
+	for i := range p.meets {
+		m := &p.meets[i]
+		meeting := sc.meeting(p, m)
+		at := stance{pose: sc.start.pose, place: [2]rigid.Motion{sc.start.place[meeting.bodies[0]], sc.start.place[meeting.bodies[1]]}}
+		touching = meeting.room(&at) <= 0 || touching
+		m.start = at.view
+	}
+	return touching
 }
 
 func (e *TouchError) add(sc *Scene, p *pair) {
-	_, at, _ := sc.Gap(p.pieces, &sc.straight)
+	_, at, _ := sc.Gap(p.pieces, &sc.start.pose)
 	e.Pairs = append(e.Pairs, sc.PairNames(p.pieces))
 	e.At = append(e.At, at)
 }

@@ -15,7 +15,9 @@ type way struct {
 	*meeting
 	from, to *stance
 	turn     float64 // of that angle, radians
-	paces    [bodies]pace
+	// paces are the bodies' own; where some cannot be shown, unpaced, and only the ways that points make count.
+	paces   [bodies]pace
+	unpaced bool
 }
 
 // pace bounds the first and second derivative of a body's own angle over a way.
@@ -24,22 +26,19 @@ type pace struct{ turn, more float64 }
 // swing bounds the second derivative of a unit vector that turns with the body.
 func (p pace) swing() float64 { return p.turn*p.turn + p.more }
 
-// measure finds the paces against the column angle. It returns false where none can be shown.
-func (w *way) measure() (ok bool) {
+// measure finds the paces against the column angle.
+func (w *way) measure() {
 	w.turn, w.paces[Column].turn = turnOf(Column, w.from, w.to), 1
-	for i, body := range w.bodies {
-		if body.isRod() && w.shapes[i].reach >= onLine {
-			return false
-		}
+	for _, body := range w.bodies {
 		if body == Column {
 			continue
 		}
-		p := &w.paces[spindle(body.side())]
+		p, ok := &w.paces[spindle(body.side())], false
 		if p.turn, p.more, ok = w.sc.rates(body.side(), &w.from.pose, math.Abs(w.turn)); !ok {
-			return false
+			w.unpaced = true
+			return
 		}
 	}
-	return true
 }
 
 // floor bounds the gap from below, looked at in a direction that a body carries along.
@@ -71,10 +70,7 @@ func (w *way) lines(i int, carrier Body, start, end r3.Vector) (both [2]line) {
 		l := line{w.from.reach[i], high, w.curvature(carrier, body, start, sh.reach, w.reach[i])}
 		return [2]line{l, l}
 	}
-	side := body.side()
-	a, b, arm := &w.from.pose.Sides[side], &w.to.pose.Sides[side], spindle(side)
-	pin := line{start.Dot(a.Pin), end.Dot(b.Pin), w.ballCurvature(carrier, Column, start, a.Pin, side)}
-	pickup := line{start.Dot(a.Pickup), end.Dot(b.Pickup), w.ballCurvature(carrier, arm, start, a.Pickup, side)}
+	pin, pickup := w.ball(Column, body.side(), carrier, start, end), w.ball(spindle(body.side()), body.side(), carrier, start, end)
 	for k, share := range sh.along {
 		rest := 1 - share
 		both[k] = line{
@@ -83,6 +79,25 @@ func (w *way) lines(i int, carrier Body, start, end r3.Vector) (both [2]line) {
 		}
 	}
 	return both
+}
+
+// ball is the line of a rod's ball that a body carries.
+func (w *way) ball(own Body, side setup.Side, carrier Body, start, end r3.Vector) line {
+	a, b, lever := w.from.pose.Sides[side].Pin, w.to.pose.Sides[side].Pin, w.sc.levers[side][linkage.AtDropArm]
+	if own != Column {
+		a, b, lever = w.from.pose.Sides[side].Pickup, w.to.pose.Sides[side].Pickup, w.sc.levers[side][linkage.AtArm]
+	}
+	turn := math.Abs(turnOf(own, w.from, w.to))
+	span := 0.0
+	if carrier != Frame {
+		axis := w.sc.axes[carrier]
+		span = axis.Dir.Cross(a.Sub(axis.Point)).Norm() + lever*turn
+	}
+	if w.unpaced && own != carrier {
+		most := start.Dot(a) + lever*turn + span*math.Abs(w.turn)
+		return line{most, most, 0}
+	}
+	return line{start.Dot(a), end.Dot(b), w.curvature(carrier, own, start, lever, span)}
 }
 
 // curvature bounds the second derivative of how far a point reaches in a direction that a carrier turns. The
@@ -96,19 +111,6 @@ func (w *way) curvature(carrier, own Body, dir r3.Vector, reach, span float64) f
 		return reach * w.sc.across(own, dir) * point.swing()
 	}
 	return w.sc.across(carrier, dir)*(span*turns.swing()+2*turns.turn*reach*point.turn) + reach*point.swing()
-}
-
-// ballCurvature is curvature for a rod's ball that is at a place at the start of the way.
-func (w *way) ballCurvature(carrier, own Body, dir, at r3.Vector, side setup.Side) float64 {
-	lever, span := w.sc.levers[side][linkage.AtDropArm], 0.0
-	if own != Column {
-		lever = w.sc.levers[side][linkage.AtArm]
-	}
-	if carrier != Frame {
-		axis := w.sc.axes[carrier]
-		span = axis.Dir.Cross(at.Sub(axis.Point)).Norm() + lever*w.paces[own].turn*math.Abs(w.turn)
-	}
-	return w.curvature(carrier, own, dir, lever, span)
 }
 
 // rates bounds the first and second derivative of a side's spindle angle by the column angle over all
