@@ -22,9 +22,10 @@ type Step struct {
 func (s Step) Lesser() s1.Angle { return min(s.Lock[0], s.Lock[1]) }
 
 const (
-	stepDepthMM = 0.5 // between two rows of the curve, mm
-	mostSteps   = 60  // rows
-	samples     = 24  // poses between the first touch of metal to be ground and the end
+	stepDepthMM = 0.5  // between two rows of the curve, mm
+	mostSteps   = 60   // rows
+	samples     = 20   // poses between the first touch of metal to be ground and the end
+	curveChord  = 0.01 // mm: finer than the depths that the curve tells
 )
 
 // curve follows the lock as metal comes off, until grinding brings nothing more.
@@ -83,7 +84,7 @@ func (j *job) path(w *way, d sweep.Direction) (path []Step, err error) {
 		s := Step{Depth: path[len(path)-1].Depth}
 		s.Lock[d] = w.steer(at(i))
 		for _, plate := range j.plates {
-			depth, err := plate.deepen(cuts, w.touched(plate), at(i-1), at(i), j.chord)
+			depth, err := plate.deepen(cuts, w.touched(plate), at(i-1), at(i), curveChord)
 			var gone *GoneError
 			if errors.As(err, &gone) {
 				return path, nil
@@ -112,28 +113,24 @@ func (w *way) touched(p *plate) (others []int) {
 // deepen takes off what a plate's obstacles sweep, without clearance, on a further stretch of the way, and
 // returns how deep its cut is then.
 func (p *plate) deepen(cuts map[*plate]*Cut, others []int, from, to s1.Angle, chord float64) (depth float64, err error) {
-	var areas []region.Region
+	left, touched := p.metal, false
+	if c := cuts[p]; c != nil {
+		left = region.Of(c.After)
+	}
 	for _, o := range others {
-		more, err := p.swept(o, from, to, 0, chord)
+		areas, err := p.swept(o, from, to, 0, chord)
 		if err != nil {
 			return 0, err
 		}
-		areas = append(areas, more...)
+		for _, a := range areas {
+			touched = true
+			if left, err = left.Minus(a); err != nil {
+				return 0, err
+			}
+		}
 	}
-	if len(areas) == 0 {
+	if !touched {
 		return 0, nil
-	}
-	before := p.metal
-	if c := cuts[p]; c != nil {
-		before = region.Of(c.After)
-	}
-	swept, err := region.Union(areas...)
-	if err != nil {
-		return 0, err
-	}
-	left, err := before.Minus(swept)
-	if err != nil {
-		return 0, err
 	}
 	c := p.whole()
 	if err := p.keep(c, left, chord); err != nil {
