@@ -55,7 +55,7 @@ type query struct {
 	frame        rigid.Motion // of the first core's axes
 	other        rigid.Motion // of the second core's axes in the first's
 	simplex      simplex
-	v            r3.Vector // unit vector from the origin to the nearest point of the simplex
+	v            r3.Vector // unit vector from the origin to the nearest point of the simplex; zero proves nothing
 	lower, upper float64   // bounds of the cores' distance
 	onA, onB     r3.Vector // points of the two cores that are upper apart
 	steps        int
@@ -71,9 +71,6 @@ func (q *query) start(a, b *Solid, ma, mb *rigid.Motion) {
 	}
 	q.other.Shift = q.frame.Back(apart)
 	q.v = q.other.Shift.Mul(-1).Normalize()
-	if q.v == (r3.Vector{}) {
-		q.v.X = 1
-	}
 	q.upper = math.Inf(1)
 }
 

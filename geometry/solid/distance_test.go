@@ -70,6 +70,7 @@ func TestClosedForms(t *testing.T) {
 		{"tyre with shoulders at its shoulder", Cylinder(v(0, 0, 0), v(0, 1, 0), 100, 60, 20), Capsule(v(0, 43, 84), v(0, 43, 84), 0),
 			math.Hypot(3, 4) - 20},
 		{"shoulder larger than the tyre", Cylinder(v(0, 0, 0), v(0, 1, 0), 100, 30, 500), Capsule(v(200, 0, 0), v(200, 0, 0), 0), 100},
+		{"flank of a tyre with too large a shoulder", Cylinder(v(0, 0, 0), v(0, 1, 0), 100, 30, 500), Capsule(v(0, 50, 0), v(0, 50, 0), 0), 20},
 		{"cylinder with a zero axis stands upright", Cylinder(v(0, 0, 0), v(0, 0, 0), 30, 20, 0), Capsule(v(0, 0, 24), v(0, 0, 24), 1), 3},
 	} {
 		gap, p, q := Distance(&c.a, &c.b, rigid.Identity, rigid.Identity)
