@@ -41,6 +41,17 @@ func TestBoxIsExact(t *testing.T) {
 	})
 }
 
+func TestSupportIsFurthest(t *testing.T) {
+	forSolids(4, 200, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
+		moved, dir := m.moved(by), randomVector(rng, 1).Normalize()
+		posed := s.Under(by)
+		p := posed.Support(dir)
+		if off := moved.off(p); !(off < 1e-9 && math.Abs(p.Dot(dir)-moved.reach(dir)) < 1e-9) {
+			t.Errorf("%s: %v lies %g off the solid and reaches %g along %v, want %g", kind, p, off, p.Dot(dir), dir, moved.reach(dir))
+		}
+	})
+}
+
 // No sampled point may be further than a bound says, and some point nearly as far.
 func TestReachIsTight(t *testing.T) {
 	forSolids(2, 30, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
