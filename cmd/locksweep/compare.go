@@ -31,6 +31,7 @@ type compareFlags struct {
 	radius    float64
 	json, csv bool
 	target    target
+	drawings  compareDrawings
 }
 
 func prepareCompare(flags *pflag.FlagSet) action {
@@ -42,6 +43,7 @@ func prepareCompare(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.radius, "radius", 0, "path of a slide: `LENGTH`; left out: 4000 mm or 160 in")
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
+	f.drawings.register(flags)
 	f.target.register(flags)
 	return f.run
 }
@@ -53,6 +55,10 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		return usagef("compare needs a setup file: locksweep compare kart.toml")
 	case f.json && f.csv:
 		return usagef("--json and --csv exclude each other; ask for one of them")
+	}
+	drawings, err := f.drawings.drawings(len(f.vary))
+	if err != nil {
+		return err
 	}
 	read := f.read
 	if len(f.vary) > 0 {
@@ -69,6 +75,14 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if err != nil {
 		return err
 	}
+	for _, d := range drawings {
+		if asked.Reference < 0 {
+			break
+		}
+		if err := d.write(asked, f.paths[0], f.target.force); err != nil {
+			return err
+		}
+	}
 	if err := f.target.write(sh, f.paths[0], out); err != nil {
 		return err
 	}
@@ -82,6 +96,7 @@ type compared struct {
 	sources []source       // by entry
 	axes    []compare.Axis // that are varied
 	figures []string       // keys that are shown of what is varied
+	title   string         // of the setup whose values are varied
 }
 
 // read reads every setup that is asked for and sets them side by side.

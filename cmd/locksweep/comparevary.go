@@ -108,7 +108,7 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 		case err != nil:
 			return nil, err
 		default:
-			e.Setup, asked.unit, good = s, s.Unit, true
+			e.Setup, asked.unit, asked.title, good = s, s.Unit, s.Name, true
 		}
 		asked.sources, entries = append(asked.sources, src), append(entries, e)
 	}

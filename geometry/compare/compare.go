@@ -175,8 +175,8 @@ func (r *Row) Alike(entries []int) bool {
 	return true
 }
 
-// Worse returns, by entry, the worse of both sides, and which entries are best by that. Where nothing is
-// better, and where the figure has one side, it is the first side.
+// Worse returns, by entry, the worse of both sides, and which entries are best by that: none where most are.
+// Where nothing is better, and where the figure has one side, it is the first side.
 func (r *Row) Worse() (values []float64, best []bool) {
 	values = make([]float64, len(r.Values))
 	for i, v := range r.Values {
@@ -185,7 +185,16 @@ func (r *Row) Worse() (values []float64, best []bool) {
 			values[i] = v[1]
 		}
 	}
-	return values, r.best(values)
+	best, count := r.best(values), 0
+	for _, b := range best {
+		if b {
+			count++
+		}
+	}
+	if 2*count > len(best) {
+		clear(best)
+	}
+	return values, best
 }
 
 // Differs returns by how much an entry is more than the reference; NaN for the reference itself and where
@@ -209,4 +218,19 @@ func (c *Comparison) Find(key string) *Row {
 		}
 	}
 	return nil
+}
+
+// SlideAt returns how an entry is held in a slide of an angle on a path to a side, or in the greatest slide of
+// whole degrees that it holds; ok is false where it holds none.
+func (e *Entry) SlideAt(radius float64, d sweep.Direction, angle s1.Angle) (p sweep.SlidePose, ok bool) {
+	if e.Result == nil {
+		return p, false
+	}
+	if p, ok = e.Result.Sliding(road.Slide{Radius: radius, Angle: angle, Turn: d.Sign()}); ok {
+		return p, true
+	}
+	if held := e.Slides[d]; len(held) > 0 {
+		return held[len(held)-1], true
+	}
+	return p, false
 }

@@ -22,8 +22,8 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	heading := elide("Varied: "+strings.Join(names, " and "), width)
 	p.line(bold, heading)
 	p.line("", strings.Repeat("=", utf8.RuneCountInString(heading)))
-	p.row("Values", "as in the file, in "+opt.Unit.String()+" or degrees")
-	p.row("Figures", "degrees and "+opt.Unit.String()+"; the worse of left and right; * best; - no such figure")
+	p.row("Values", "as in the file, in "+wording.SpelledUnit(opt.Unit)+" or degrees")
+	p.row("Figures", "degrees and "+wording.SpelledUnit(opt.Unit)+"; the worse of left and right; * best; - no such figure")
 	p.row("Slides", "on a path of "+wording.Length(opt.Unit, c.Radius)+" radius, at the rear axle's middle")
 	for _, key := range keys {
 		if n := wording.FigureNamed(key); len(axes) == 2 {
@@ -52,7 +52,7 @@ func (t *comparison) byValue(a compare.Axis, keys []string) {
 	for _, key := range keys {
 		row := t.c.Find(key)
 		heads = append(heads, wording.FigureNamed(key).Brief)
-		values, best := telling(row)
+		values, best := row.Worse()
 		for i, v := range values {
 			rows[i] = append(rows[i], starred(wording.Compared(t.unit, row.Kind, v), best[i]))
 		}
@@ -63,7 +63,7 @@ func (t *comparison) byValue(a compare.Axis, keys []string) {
 // chart writes the map of one figure: the first value down, the second across.
 func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
 	row := t.c.Find(n.Key)
-	values, best := telling(row)
+	values, best := row.Worse()
 	title := n.Title
 	if u := wording.FigureUnit(t.unit, row.Kind); u != "" {
 		title += " (" + u + ")"
@@ -94,21 +94,6 @@ func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
 
 // mostAcross is how many values of the second axis stand beside each other.
 const mostAcross = 9
-
-// telling is the worse of both sides, and which are best; where most are there is nothing to tell.
-func telling(row *compare.Row) (values []float64, best []bool) {
-	values, best = row.Worse()
-	n := 0
-	for _, b := range best {
-		if b {
-			n++
-		}
-	}
-	if 2*n > len(best) {
-		best = make([]bool, len(best))
-	}
-	return values, best
-}
 
 func starred(figure string, best bool) string {
 	if best {

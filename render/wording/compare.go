@@ -29,15 +29,15 @@ const StoppedKey = "stopped_by"
 func Groups(u setup.Unit, radius float64) []Group {
 	return []Group{
 		{"Lock: how far the wheels turn (degrees)", []Named{
-			{"lock_inner", "Inner wheel", "inner lock", "Lock of the inner wheel"},
-			{"lock_outer", "Outer wheel", "outer lock", "Lock of the outer wheel"},
+			{"lock_inner", "Inner wheel", "inner lock", "Lock, inner wheel"},
+			{"lock_outer", "Outer wheel", "outer lock", "Lock, outer wheel"},
 			{StoppedKey, "Stopped by", "", ""},
 		}},
 		{"Ackermann: inner wheel from ideal (degrees, + turns in too much)", []Named{
-			{"ackermann_error_10", "at 10° mean", "error at 10°", "Ackermann error at 10°"},
-			{"ackermann_error_20", "at 20° mean", "error at 20°", "Ackermann error at 20°"},
-			{"ackermann_error_lock", "at lock", "error at lock", "Ackermann error at lock"},
-			{"ackermann_percent_20", "percent, 20°", "% at 20°", "Ackermann percent at 20°"},
+			{"ackermann_error_10", "at 10° mean", "error at 10°", "Error at 10° mean"},
+			{"ackermann_error_20", "at 20° mean", "error at 20°", "Error at 20° mean"},
+			{"ackermann_error_lock", "at lock", "error at lock", "Error at lock"},
+			{"ackermann_percent_20", "percent, 20°", "% at 20°", "Ackermann % at 20°"},
 		}},
 		{"At the steering wheel (ratio: wheel per column)", []Named{
 			{"turns_lock_to_lock", "Turns, all", "turns", "Turns lock to lock"},
@@ -59,18 +59,18 @@ func Groups(u setup.Unit, radius float64) []Group {
 			{"space_left_width", "Room in width", "room width", "Room left in width"},
 			{"space_left_length", "Room in length", "room length", "Room left in length"},
 			{"width_narrowest", "Narrowest", "least width", "Least width"},
-			{"narrowest_column", "at column (°)", "least at", "Column where narrowest"},
-			{"space_left_narrowest", "Room so", "room so", "Room left where narrowest"},
+			{"narrowest_column", "at column (°)", "least at", "Narrowest at column"},
+			{"space_left_narrowest", "Room so", "room so", "Room at narrowest"},
 		}},
 		{"Slide held on a path of " + Length(u, radius) + " radius (degrees of the body)", []Named{
-			{"slide_held_inside", "Inside wheel", "slide in", "Slide held, wheel inside"},
-			{"slide_held_outside", "Outside wheel", "slide out", "Slide held, wheel outside"},
+			{"slide_held_inside", "Inside wheel", "slide in", "Slide held, inside"},
+			{"slide_held_outside", "Outside wheel", "slide out", "Slide held, outside"},
 		}},
 		{"Held so: wheels splay beyond rolling free (degrees, - pinch)", []Named{
-			{"slide_apart_0", "Slide of 0°", "apart at 0°", "Splay without a slide"},
-			{"slide_apart_15", "Slide of 15°", "apart at 15°", "Splay in a slide of 15°"},
-			{"slide_apart_30", "Slide of 30°", "apart at 30°", "Splay in a slide of 30°"},
-			{"slide_apart_45", "Slide of 45°", "apart at 45°", "Splay in a slide of 45°"},
+			{"slide_apart_0", "Slide of 0°", "apart at 0°", "Splay, no slide"},
+			{"slide_apart_15", "Slide of 15°", "apart at 15°", "Splay, slide 15°"},
+			{"slide_apart_30", "Slide of 30°", "apart at 30°", "Splay, slide 30°"},
+			{"slide_apart_45", "Slide of 45°", "apart at 45°", "Splay, slide 45°"},
 		}},
 	}
 }
@@ -86,6 +86,9 @@ func FigureNamed(key string) Named {
 	}
 	return Named{Key: key, Label: key, Brief: key, Title: key}
 }
+
+// SpelledUnit is a unit of length within a sentence.
+func SpelledUnit(u setup.Unit) string { return [2]string{setup.MM: "mm", setup.Inch: "inches"}[u] }
 
 // FigureUnit returns the unit of a figure for an axis; empty where it has none.
 func FigureUnit(u setup.Unit, k compare.Kind) string {

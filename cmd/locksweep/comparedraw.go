@@ -1,0 +1,95 @@
+package main
+
+import (
+	"github.com/golang/geo/s1"
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/sweep"
+	"locksweep/render/compareview"
+	"locksweep/render/sheet"
+)
+
+// compareDrawings is which drawings of a comparison are wanted, each by its file.
+type compareDrawings struct {
+	overlay, charts, slide, plot string
+	slideAngle                   float64
+	turn, paper                  string
+}
+
+func (f *compareDrawings) register(flags *pflag.FlagSet) {
+	flags.StringVar(&f.overlay, "overlay", "", "also draw them on one another from above into `FILE`")
+	flags.StringVar(&f.charts, "charts", "", "also draw their curves in common charts into `FILE`")
+	flags.StringVar(&f.slide, "slide", "", "also draw each held in a slide into `FILE`")
+	flags.Float64Var(&f.slideAngle, "slide-angle", 30, "of that slide, `DEGREES` of the body at the rear axle")
+	flags.StringVar(&f.plot, "plot", "", "with --vary: small charts, or maps, into `FILE`")
+	flags.StringVar(&f.turn, "turn", "left", "drawings turn to the `left|right`")
+	flags.StringVar(&f.paper, "paper", "", "drawings on `a4|letter`, or either with -landscape")
+}
+
+// drawings returns what is to be drawn, by file, in a fixed order.
+func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) {
+	paper := sheet.A4
+	if f.paper != "" {
+		if paper, err = sheet.SizeByName(f.paper); err != nil {
+			return nil, usagef("--paper: %v", err)
+		}
+	}
+	d := sweep.ToLeft
+	switch f.turn {
+	case "left":
+	case "right":
+		d = sweep.ToRight
+	default:
+		return nil, usagef("--turn %s: should be left or right", f.turn)
+	}
+	angle := s1.Angle(f.slideAngle) * s1.Degree
+	if !(f.slideAngle >= 0 && f.slideAngle <= 90) {
+		return nil, usagef("--slide-angle %g: should be between 0 and 90 degrees", f.slideAngle)
+	}
+	switch {
+	case axes > 0 && f.overlay+f.charts+f.slide != "":
+		return nil, usagef("--overlay, --charts and --slide draw setups, not a range; --plot draws what --vary gives")
+	case axes == 0 && f.plot != "":
+		return nil, usagef("--plot draws what --vary gives; name a value with --vary 'KEY=FROM..TO/N'")
+	}
+	lying := paper.Landscape() // a path is wider than it is long
+	plotted := paper
+	if f.paper == "" && axes == 1 {
+		plotted = lying // small charts three by three
+	}
+	for _, w := range []compareDrawing{
+		{f.overlay, paper, func(c *compared, opt compareview.Options) ([]byte, error) {
+			return compareview.Overlay(c.Comparison, d, opt)
+		}},
+		{f.charts, paper, func(c *compared, opt compareview.Options) ([]byte, error) {
+			return compareview.Charts(c.Comparison, d, opt)
+		}},
+		{f.slide, lying, func(c *compared, opt compareview.Options) ([]byte, error) {
+			return compareview.Slide(c.Comparison, d, angle, opt)
+		}},
+		{f.plot, plotted, func(c *compared, opt compareview.Options) ([]byte, error) {
+			return compareview.Varied(c.Comparison, c.axes, c.figures, c.title, opt)
+		}},
+	} {
+		if w.path != "" {
+			list = append(list, w)
+		}
+	}
+	return list, nil
+}
+
+// compareDrawing is a drawing of a comparison and where it goes.
+type compareDrawing struct {
+	path  string
+	paper sheet.Size
+	draw  func(c *compared, opt compareview.Options) ([]byte, error)
+}
+
+// write draws and writes one drawing.
+func (w *compareDrawing) write(c *compared, input string, force bool) error {
+	data, err := w.draw(c, compareview.Options{Paper: w.paper, Unit: c.unit, Program: program})
+	if err != nil {
+		return noAnswer{err}
+	}
+	return writeFile(w.path, input, data, force)
+}

@@ -1,0 +1,77 @@
+// Package compareview draws a comparison: setups laid over one another from above, their curves in common
+// charts, each of them held in a slide, and figures along a range as small charts or as a map. It lays out
+// what compare has found and computes nothing.
+package compareview
+
+import (
+	"fmt"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Options says how to draw.
+type Options struct {
+	Paper   sheet.Size
+	Unit    setup.Unit
+	Program string
+}
+
+// Paper kept free, mm.
+const (
+	edge = 4.0 // inside the frame
+	gap  = 5.0 // between what stands on the sheet
+)
+
+// mostDrawn is how many setups one drawing can tell apart: each has a line type of its own.
+const mostDrawn = len(sheet.CurvePens)
+
+// begin opens a sheet and writes the words above the drawing; it returns the room that is left.
+func begin(opt Options, title, subtitle, words string) (*sheet.Sheet, r2.Rect) {
+	s := sheet.New(opt.Paper, sheet.Title{
+		Title: title, Subtitle: subtitle, Note: wording.Caution, Program: opt.Program, Desc: title + ", " + subtitle + ". " + words,
+	})
+	s.Inches = opt.Unit == setup.Inch
+	room := s.Area().ExpandedByMargin(-edge)
+	if words != "" {
+		room.Y.Lo = s.Paragraph(room.Lo(), room.Size().X, sheet.Style{}, words).Y.Hi + gap
+	}
+	return s, room
+}
+
+// drawn returns the entries that are drawn, and a remark where some are left out.
+func drawn(c *compare.Comparison) (entries []int, remark string) {
+	missing := 0
+	for i := range c.Entries {
+		switch {
+		case c.Entries[i].Result == nil || len(entries) == mostDrawn:
+			missing++
+		default:
+			entries = append(entries, i)
+		}
+	}
+	if missing > 0 {
+		remark = fmt.Sprintf("Not drawn: %d of %d, which cannot be swept or for which there is no line type left.", missing, len(c.Entries))
+	}
+	return entries, remark
+}
+
+// legend writes line samples with the names of entries, one below the other, and returns the room below.
+func legend(s *sheet.Sheet, room r2.Rect, c *compare.Comparison, entries []int) r2.Rect {
+	const row, sample = 5.0, 16.0
+	for k, i := range entries {
+		y := room.Y.Lo + row/2
+		s.Line(sheet.CurvePens[k], r2.Point{X: room.X.Lo, Y: y}, r2.Point{X: room.X.Lo + sample, Y: y})
+		s.Text(r2.Point{X: room.X.Lo + sample + 2, Y: y}, sheet.E, sheet.Style{Max: room.Size().X - sample - 2}, c.Entries[i].Name)
+		room.Y.Lo += row
+	}
+	room.Y.Lo += gap - row/2
+	return room
+}
+
+func flat(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }

@@ -1,0 +1,215 @@
+package compareview
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/render/chart"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Varied draws figures of a setup with one value varied, each as a small chart over the value, or with two
+// varied, each as a map. Entries are in the order of the first axis, and for each value of it in the
+// order of the second.
+func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name string, opt Options) ([]byte, error) {
+	var varied []string
+	for _, a := range axes {
+		varied = append(varied, a.Key)
+	}
+	words := "Values as in the setup file, in " + wording.SpelledUnit(opt.Unit) + " or degrees. Slides on a path of " + wording.Length(opt.Unit, c.Radius) + " radius."
+	draw := small
+	if len(axes) == 2 {
+		words += " Of left and right the worse is shown; darker is more; a cell without a figure cannot be swept or has none."
+		draw = mapped
+	}
+	s, room := begin(opt, "Varied: "+strings.Join(varied, " and "), name, words)
+	columns := columnsFor(len(keys), room.Size())
+	for i, rect := range sheet.Split(room, columns, (len(keys)+columns-1)/columns, gap+2) {
+		if i == len(keys) {
+			break
+		}
+		if err := draw(s, rect, c, axes, c.Find(keys[i]), opt.Unit); err != nil {
+			return nil, err
+		}
+	}
+	return s.Bytes(), nil
+}
+
+// columnsFor makes the pictures as square as the room allows.
+func columnsFor(n int, room r2.Point) (best int) {
+	worst := math.Inf(1)
+	for columns := 1; columns <= n; columns++ {
+		rows := (n + columns - 1) / columns
+		wide := room.X / float64(columns) / (room.Y / float64(rows))
+		if off := math.Abs(math.Log(wide)) + 0.1*float64(columns*rows-n); off < worst {
+			worst, best = off, columns
+		}
+	}
+	return best
+}
+
+// small draws one figure over the one value that is varied.
+func small(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.Axis, row *compare.Row, u setup.Unit) error {
+	a := axes[0]
+	every := make([]int, len(row.Values))
+	for i := range every {
+		every[i] = i
+	}
+	curve := func(name string, side int) chart.Curve {
+		points := make([]r2.Point, len(a.Values))
+		for i, v := range a.Values {
+			points[i] = r2.Point{X: v, Y: wording.FigureValue(u, row.Kind, row.Values[i][side])}
+		}
+		return chart.Curve{Name: name, Points: points}
+	}
+	f := chart.Chart{
+		Title: wording.FigureNamed(row.Key).Title,
+		X:     chart.Axis{Label: setup.Printable(a.Key)}, Y: chart.Axis{Label: spelled(u, row.Kind)},
+	}
+	// A curve is named by the figure at its right end; a pair by its sides too.
+	end := 0
+	if a.Values[len(a.Values)-1] > a.Values[0] {
+		end = len(a.Values) - 1
+	}
+	if row.Split == compare.Single || row.Alike(every) {
+		f.Curves = []chart.Curve{curve(wording.Compared(u, row.Kind, row.Values[end][0]), 0)}
+	} else {
+		f.Curves = []chart.Curve{curve("left", 0), curve("right", 1)}
+	}
+	return f.Draw(s, rect)
+}
+
+// spelled is the unit of a figure in full.
+func spelled(u setup.Unit, k compare.Kind) string {
+	return [5]string{compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per column", compare.Turns: "turns", compare.Percent: "percent"}[k]
+}
+
+// Distances on paper of a map, mm.
+const (
+	mapTitle   = 12.0
+	mapLabels  = 12.0
+	mapFigures = 14.0 // below: the values across, and what the tints stand for
+	leastCell  = 1.5
+	mapSteps   = 7
+)
+
+// mapped draws one figure over both values that are varied: the first down, the second across.
+func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.Axis, row *compare.Row, u setup.Unit) error {
+	down, across := axes[0], axes[1]
+	title := wording.FigureNamed(row.Key).Title
+	if unit := wording.FigureUnit(u, row.Kind); unit != "" {
+		title += " (" + unit + ")"
+	}
+	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 3}, sheet.E, sheet.Style{Height: sheet.Medium, Max: rect.Size().X}, title)
+	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 8.5}, sheet.E, sheet.Style{Max: rect.Size().X}, setup.Printable(down.Key)+" down, "+setup.Printable(across.Key)+" across")
+	body := sheet.Rect(rect.X.Lo+mapLabels, rect.Y.Lo+mapTitle, rect.Size().X-mapLabels, rect.Size().Y-mapTitle-mapFigures)
+	w, h := body.Size().X/float64(len(across.Values)), body.Size().Y/float64(len(down.Values))
+	if !(w >= leastCell && h >= leastCell) {
+		return fmt.Errorf("a map of %d by %d values is too fine for its %.0f by %.0f mm of paper; ask for fewer values or figures",
+			len(down.Values), len(across.Values), body.Size().X, body.Size().Y)
+	}
+	values, best := row.Worse()
+	low, high := span(values)
+	height := lettering(values, best, row.Kind, u, w, h)
+	for i := range down.Values {
+		for k := range across.Values {
+			at := i*len(across.Values) + k
+			cell := sheet.Rect(body.X.Lo+float64(k)*w, body.Y.Lo+float64(i)*h, w, h)
+			corners := cell.Vertices()
+			if math.IsNaN(values[at]) {
+				s.Polygon(sheet.Grid, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.5}}, corners[:]...)
+				continue
+			}
+			s.Polygon(sheet.Grid, sheet.Step(step(values[at], low, high), mapSteps), corners[:]...)
+			if height > 0 {
+				s.Text(cell.Center(), sheet.Over, sheet.Style{Height: height}, cellText(values[at], best[at], row.Kind, u))
+			}
+		}
+	}
+	ticks(s, body, down.Values, across.Values)
+	tints(s, body, low, high, row.Kind, u)
+	return nil
+}
+
+func cellText(v float64, best bool, k compare.Kind, u setup.Unit) string {
+	text := wording.Compared(u, k, v)
+	if best {
+		text += "*"
+	}
+	return text
+}
+
+// lettering is the height of the figures in the cells of a map; 0 where they have no room.
+func lettering(values []float64, best []bool, k compare.Kind, u setup.Unit, w, h float64) float64 {
+	for _, height := range []float64{sheet.Small, sheet.Fine} {
+		widest := 0.0
+		for i, v := range values {
+			widest = max(widest, sheet.TextWidth(cellText(v, best[i], k, u), height))
+		}
+		if widest+0.6 <= w && 1.4*height <= h {
+			return height
+		}
+	}
+	return 0
+}
+
+// tints shows below a map what the tints stand for.
+func tints(s *sheet.Sheet, body r2.Rect, low, high float64, k compare.Kind, u setup.Unit) {
+	if !(high > low) {
+		return
+	}
+	const wide, tall = 7.0, 3.2
+	y := body.Y.Hi + 9
+	left := wording.Compared(u, k, low)
+	x := body.X.Lo + sheet.TextWidth(left, sheet.Small) + 1.5
+	s.Text(r2.Point{X: body.X.Lo, Y: y + tall/2}, sheet.E, sheet.Style{}, left)
+	for i := range mapSteps {
+		corners := sheet.Rect(x+float64(i)*wide, y, wide, tall).Vertices()
+		s.Polygon(sheet.Grid, sheet.Step(i, mapSteps), corners[:]...)
+	}
+	s.Text(r2.Point{X: x + mapSteps*wide + 1.5, Y: y + tall/2}, sheet.E, sheet.Style{}, wording.Compared(u, k, high))
+}
+
+// ticks writes the values beside and below a map, as many as have room.
+func ticks(s *sheet.Sheet, body r2.Rect, down, across []float64) {
+	label := func(v float64) string { return strings.Replace(strconv.FormatFloat(v+0, 'g', 5, 64), "-", "−", 1) }
+	widest := 0.0
+	for _, v := range across {
+		widest = max(widest, sheet.TextWidth(label(v), sheet.Small))
+	}
+	w, h := body.Size().X/float64(len(across)), body.Size().Y/float64(len(down))
+	every := int(math.Ceil((widest + 2) / w))
+	for k := 0; k < len(across); k += every {
+		s.Text(r2.Point{X: body.X.Lo + (float64(k)+0.5)*w, Y: body.Y.Hi + 2.4}, sheet.S, sheet.Style{}, label(across[k]))
+	}
+	every = int(math.Ceil(4 / h))
+	for i := 0; i < len(down); i += every {
+		s.Text(r2.Point{X: body.X.Lo - 1.6, Y: body.Y.Lo + (float64(i)+0.5)*h}, sheet.W, sheet.Style{Max: mapLabels - 2}, label(down[i]))
+	}
+}
+
+// span is the range of the values that can be drawn.
+func span(values []float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, v := range values {
+		if !math.IsInf(v, 0) && !math.IsNaN(v) {
+			low, high = math.Min(low, v), math.Max(high, v)
+		}
+	}
+	return low, high
+}
+
+// step is the tint of a value between the lowest and the highest.
+func step(v, low, high float64) int {
+	if !(high > low) {
+		return 0
+	}
+	return int(math.Min(math.Max((v-low)/(high-low), 0)*mapSteps, mapSteps-1))
+}

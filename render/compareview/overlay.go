@@ -1,0 +1,224 @@
+package compareview
+
+import (
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/compare"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/plan"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/sheet"
+)
+
+// Overlay draws the setups on one another from above, each in its own line type and colour: the whole vehicle
+// straight ahead, and the linkage at a larger scale straight ahead and turned to a lock. What a setup has in
+// common with the first is drawn once.
+func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) ([]byte, error) {
+	entries, remark := drawn(c)
+	s, room := begin(opt, "Comparison from above", names(c, entries), remark)
+	o := overlay{c: c, entries: entries, sheet: s, unit: opt.Unit}
+	room = legend(s, room, c, entries)
+	views := []view{
+		{title: "Straight ahead", at: straight, shows: func(*clearance.Piece) bool { return true }},
+		{title: "Linkage, straight ahead", at: straight, shows: ofLinkage, linkage: true},
+		{title: "Linkage, steering wheel turned " + d.String() + " to its lock", at: func(r *sweep.Result) *linkage.Pose { return &r.Locks[d].Pose.Pose }, shows: ofLinkage, linkage: true},
+	}
+	for i := range views {
+		if err := o.see(&views[i]); err != nil {
+			return nil, err
+		}
+	}
+	o.place(room, views)
+	for i := range views {
+		o.draw(&views[i])
+	}
+	return s.Bytes(), nil
+}
+
+// overlay is the drawing in the making.
+type overlay struct {
+	c       *compare.Comparison
+	entries []int
+	sheet   *sheet.Sheet
+	unit    setup.Unit
+}
+
+// view is the setups at one pose each.
+type view struct {
+	title   string
+	linkage bool
+	at      func(r *sweep.Result) *linkage.Pose
+	shows   func(p *clearance.Piece) bool
+
+	still  [][][]r2.Point // what stands on the frame of the first setup
+	own    [][]piece      // by entry: what of it is not as in an earlier one
+	ground r2.Rect
+	rect   r2.Rect // on paper
+	scale  sheet.Scale
+}
+
+// piece is a piece of the scene seen from above.
+type piece struct {
+	rings [][]r2.Point
+	part  bool // given as a part, not by the figures of the steering
+}
+
+func straight(r *sweep.Result) *linkage.Pose { return &r.Straight.Pose }
+
+// ofLinkage tells whether a piece belongs to the linkage.
+func ofLinkage(p *clearance.Piece) bool {
+	return p.Part == nil && (p.Name == clearance.Arm || p.Name == clearance.DropArm || p.Name == clearance.TieRod)
+}
+
+// see takes what is drawn from the geometry.
+func (o *overlay) see(v *view) error {
+	v.ground = r2.EmptyRect()
+	var all []piece
+	for k, i := range o.entries {
+		r := o.c.Entries[i].Result
+		var own []piece
+		for n := range r.Scene.Pieces {
+			p := &r.Scene.Pieces[n]
+			frame := p.Part != nil && p.Body == clearance.Frame
+			if !v.shows(p) || frame && k > 0 {
+				continue
+			}
+			rings, err := plan.Silhouette(r.Scene, n, v.at(r))
+			if err != nil {
+				return err
+			}
+			for _, ring := range rings {
+				for _, q := range ring {
+					v.ground = v.ground.AddPoint(q)
+				}
+			}
+			switch {
+			case frame:
+				v.still = append(v.still, rings)
+			case !slices.ContainsFunc(all, func(old piece) bool { return alike(old.rings, rings) }):
+				one := piece{rings, p.Part != nil}
+				own, all = append(own, one), append(all, one)
+			}
+		}
+		for _, side := range setup.Sides {
+			v.ground = v.ground.AddPoint(flat(r.Setup.Centre(side)))
+		}
+		v.own = append(v.own, own)
+	}
+	return nil
+}
+
+// alike tells whether outlines are the same, to what a pen can show.
+func alike(a, b [][]r2.Point) bool {
+	return slices.EqualFunc(a, b, func(p, q []r2.Point) bool {
+		return slices.EqualFunc(p, q, func(x, y r2.Point) bool { return x.Sub(y).Norm() < 0.05 })
+	})
+}
+
+const viewTitle = 7.0
+
+// place puts the views below each other, or on a sheet that lies the linkage beside the whole vehicle, at the
+// scales that show most.
+func (o *overlay) place(room r2.Rect, views []view) {
+	whole, close := room, room
+	lying := room.Size().X > room.Size().Y
+	if lying {
+		whole.X.Hi = room.X.Lo + 0.5*room.Size().X - gap/2
+		close.X.Lo = whole.X.Hi + gap
+	}
+	fits := func(v *view, in r2.Rect, s sheet.Scale) bool { return v.ground.Size().Y*float64(s) <= in.Size().X }
+	rows := func(s0, s1 sheet.Scale) float64 {
+		two := views[1].height(s1) + views[2].height(s1) + gap
+		if lying {
+			return max(views[0].height(s0), two)
+		}
+		return views[0].height(s0) + gap + two
+	}
+	most := 0.0
+	scales := scalesDown()
+	for _, s0 := range scales {
+		for _, s1 := range scales {
+			if shows := float64(s0) * float64(s1); shows > most && fits(&views[0], whole, s0) && fits(&views[1], close, s1) &&
+				fits(&views[2], close, s1) && rows(s0, s1) <= room.Size().Y {
+				most = shows
+				views[0].scale, views[1].scale, views[2].scale = s0, s1, s1
+			}
+		}
+	}
+	spare := room.Size().Y - rows(views[0].scale, views[1].scale)
+	o.sheet.Scale = views[0].scale
+	if lying {
+		views[0].rect = whole
+		for i, r := range sheet.Split(close, 1, 2, gap) {
+			views[i+1].rect = r
+		}
+		return
+	}
+	y := room.Y.Lo
+	for i := range views {
+		h := views[i].height(views[i].scale) + spare/float64(len(views))
+		views[i].rect = sheet.Rect(room.X.Lo, y, room.Size().X, h)
+		y += h + gap
+	}
+}
+
+// height is the paper that a view takes at a scale, mm.
+func (v *view) height(s sheet.Scale) float64 { return v.ground.Size().X*float64(s) + viewTitle + 6 }
+
+// scalesDown lists the scales of ISO 5455 from 1:1 down to the smallest that is of use for a vehicle.
+func scalesDown() (list []sheet.Scale) {
+	for s := sheet.Scale(1); s >= 0.005; s = sheet.FitScaleUpTo(s*0.99, 0, 0, 1, 1) {
+		list = append(list, s)
+	}
+	return list
+}
+
+// draw draws one view.
+func (o *overlay) draw(v *view) {
+	title := v.title + ", " + v.scale.String()
+	o.sheet.Text(r2.Point{X: v.rect.X.Lo, Y: v.rect.Y.Lo + 2.5}, sheet.E, sheet.Style{}, title)
+	body := v.rect
+	body.Y.Lo += viewTitle
+	panel := o.sheet.NewPanel(body, sheet.Centred(body, v.ground, sheet.FromAbove, v.scale))
+	for _, rings := range v.still {
+		panel.Area(sheet.Thin.In(sheet.Grey), sheet.NoFill, rings...)
+	}
+	for k, i := range o.entries {
+		for _, p := range v.own[k] {
+			pen := sheet.CurvePens[k]
+			if p.part || !v.linkage {
+				pen.Width = sheet.Thin.Width
+			}
+			panel.Area(pen, sheet.NoFill, p.rings...)
+		}
+		o.centres(panel, v, o.c.Entries[i].Result)
+	}
+	o.names(panel, v)
+}
+
+// centres marks kingpins and the column's foot.
+func (o *overlay) centres(panel *sheet.Panel, v *view, r *sweep.Result) {
+	for _, side := range setup.Sides {
+		panel.Cross(sheet.Thin, flat(r.Setup.Centre(side)), 2)
+	}
+	panel.Cross(sheet.Thin, flat(r.Setup.Column.Foot), 1.5)
+}
+
+// names puts each setup's name at its left pickup, where setups differ most, in the views of the linkage.
+func (o *overlay) names(panel *sheet.Panel, v *view) {
+	if !v.linkage {
+		return
+	}
+	for k, i := range o.entries {
+		r := o.c.Entries[i].Result
+		at := flat(v.at(r).Sides[setup.Left].Pickup)
+		panel.Dot(sheet.CurvePens[k].Colour, at, 0.7)
+		text := o.c.Entries[i].Name
+		panel.Label(sheet.Label{At: at, Clear: 1.2, Within: v.rect, End: sheet.DotEnd, Style: sheet.Style{Colour: sheet.CurvePens[k].Colour, Max: 70},
+			Lines: []string{text}, Prefer: []sheet.Dir{sheet.SW, sheet.W, sheet.NW, sheet.S}})
+	}
+}

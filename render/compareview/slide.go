@@ -1,0 +1,229 @@
+package compareview
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/plan"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// mostSlides is how many setups stand on one drawing of slides.
+const mostSlides = 4
+
+// Slide draws each of the first setups held in a slide on a path to one side: the path going up the sheet, the
+// body, both front wheels with their axle lines, and the centre of the path. A setup whose locks do not hold the
+// angle is drawn in the greatest slide that it holds.
+func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options) ([]byte, error) {
+	var slides []slide
+	missing := 0
+	for i := range c.Entries {
+		p, ok := c.Entries[i].SlideAt(c.Radius, d, angle)
+		if !ok || len(slides) == mostSlides {
+			missing++
+			continue
+		}
+		v := slide{e: &c.Entries[i], p: p, turn: d, wanted: angle, unit: opt.Unit}
+		if err := v.see(); err != nil {
+			return nil, err
+		}
+		slides = append(slides, v)
+	}
+	if len(slides) == 0 {
+		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", wording.Length(opt.Unit, c.Radius))
+	}
+	title := slides[0].e.Name
+	for _, v := range slides[1:] {
+		title += " / " + v.e.Name
+	}
+	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle. The steering wheel is held so that the slips of both front wheels add up to nought. "+
+		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, wording.Length(opt.Unit, c.Radius))
+	if missing > 0 {
+		words += fmt.Sprintf(" Not drawn: %d more.", missing)
+	}
+	s, room := begin(opt, "Held in a slide of "+wording.Angle(angle), title, words)
+	ground := r2.EmptyRect()
+	for i := range slides {
+		ground = ground.Union(slides[i].ground)
+	}
+	rects, scale := slidePlaces(room, ground, len(slides))
+	s.Scale = scale
+	for i := range slides {
+		slides[i].draw(s, rects[i], ground, scale)
+	}
+	return s.Bytes(), nil
+}
+
+// slideWords is the paper kept for the words above each slide, mm.
+const slideWords = 20.0
+
+// slidePlaces splits the room so that the scale is the largest.
+func slidePlaces(room r2.Rect, ground r2.Rect, n int) (rects []r2.Rect, scale sheet.Scale) {
+	for columns := 1; columns <= n; columns++ {
+		split := sheet.Split(room, columns, (n+columns-1)/columns, gap)
+		size := split[0].Size()
+		if s := sheet.FitScale(ground.Size().Y, ground.Size().X, size.X-2, size.Y-slideWords); s > scale {
+			rects, scale = split, s
+		}
+	}
+	return rects, scale
+}
+
+// slide is one setup in its slide. Points are seen from above with the origin at the middle of the rear axle and
+// x along the path.
+type slide struct {
+	e      *compare.Entry
+	p      sweep.SlidePose
+	turn   sweep.Direction
+	wanted s1.Angle
+	unit   setup.Unit
+
+	pieces []outline
+	centre r2.Point
+	ground r2.Rect
+}
+
+type outline struct {
+	rings [][]r2.Point
+	frame bool
+}
+
+// onPath turns a point of the vehicle, seen from above, into the axes of the path.
+func (v *slide) onPath(p r2.Point) r2.Point {
+	sin, cos := math.Sincos(v.turn.Sign() * float64(v.p.Slide.Angle))
+	x, y := p.X+v.e.Setup.Vehicle.Wheelbase, p.Y
+	return r2.Point{X: x*cos - y*sin, Y: x*sin + y*cos}
+}
+
+// see takes what is drawn from the geometry.
+func (v *slide) see() error {
+	r := v.e.Result
+	v.centre = v.onPath(r.Road.Centre(v.p.Slide))
+	behind, ahead := v.pathShown()
+	v.ground = r2.RectFromPoints(v.centre, r2.Point{X: ahead}, r2.Point{X: -behind})
+	for i := range r.Scene.Pieces {
+		rings, err := plan.Silhouette(r.Scene, i, &v.p.Pose.Pose)
+		if err != nil {
+			return err
+		}
+		for _, ring := range rings {
+			for k := range ring {
+				ring[k] = v.onPath(ring[k])
+				v.ground = v.ground.AddPoint(ring[k])
+			}
+		}
+		v.pieces = append(v.pieces, outline{rings, r.Scene.Pieces[i].Part != nil})
+	}
+	return nil
+}
+
+// draw draws the slide into a rectangle of paper.
+func (v *slide) draw(s *sheet.Sheet, rect r2.Rect, ground r2.Rect, scale sheet.Scale) {
+	v.words(s, rect)
+	body := rect
+	body.Y.Lo += slideWords
+	panel := s.NewPanel(body, sheet.Centred(body, ground, sheet.FromAbove, scale))
+	v.path(panel, rect)
+	for _, p := range v.pieces {
+		pen := sheet.Pen{Width: 0.35}
+		if p.frame {
+			pen = sheet.Pen{Width: 0.18, Colour: sheet.Grey}
+		}
+		panel.Area(pen, sheet.NoFill, p.rings...)
+	}
+	v.axles(panel, rect)
+	v.angle(panel)
+}
+
+// words says above a slide what it shows.
+func (v *slide) words(s *sheet.Sheet, rect r2.Rect) {
+	p := &v.p
+	inside, outside := setup.Side(v.turn), setup.Side(v.turn).Other()
+	title := v.e.Name
+	if p.Slide.Angle < v.wanted-1e-9 {
+		title += ": holds no more than about " + wording.Angle(p.Slide.Angle)
+	}
+	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: rect.Size().X}, title)
+	wheel := func(name string, side setup.Side) string {
+		return fmt.Sprintf("%s (%s) wheel %s, free at %s", name, side, wording.Way(p.Wheels[side].Steer), wording.Way(p.Free[side]))
+	}
+	text := "steering wheel " + wording.Way(p.Column) + "; " + wheel("inside", inside) + "; " + wheel("outside", outside) + "; "
+	switch splay := wording.Angle(p.Apart.Abs()); {
+	case splay == "0.0°":
+		text += "both roll free"
+	case p.Apart > 0:
+		text += "they splay by " + splay
+	default:
+		text += "they pinch by " + splay
+	}
+	s.Paragraph(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 6}, rect.Size().X, sheet.Style{}, text)
+}
+
+// pathShown is how much of the path is drawn behind and before the rear axle's middle, mm.
+func (v *slide) pathShown() (behind, ahead float64) {
+	return 0.6 * v.e.Setup.Vehicle.Wheelbase, 1.35 * v.e.Setup.Vehicle.Wheelbase
+}
+
+// path draws the way that the rear axle's middle goes, its centre and its radius.
+func (v *slide) path(panel *sheet.Panel, within r2.Rect) {
+	radius := v.centre.Norm()
+	at := s1.Angle(math.Atan2(-v.centre.Y, -v.centre.X))
+	behind, ahead := v.pathShown()
+	way := v.turn.Sign() / radius
+	panel.Arc(sheet.Phantom, v.centre, radius, at-s1.Angle(behind*way), at+s1.Angle(ahead*way))
+	on := func(by float64) r2.Point {
+		sin, cos := math.Sincos(float64(at) + by*way)
+		return v.centre.Add(r2.Point{X: radius * cos, Y: radius * sin})
+	}
+	panel.Arrow(sheet.Thin, on(0.97*ahead), on(ahead))
+	panel.Line(sheet.Centre, v.centre, r2.Point{})
+	panel.Cross(sheet.Visible, v.centre, 2.5)
+	panel.Label(sheet.Label{At: v.centre, Within: within, Clear: 3, Lines: []string{"centre of the path"}, Prefer: []sheet.Dir{sheet.S, sheet.N, sheet.SE, sheet.SW}})
+	panel.Label(sheet.Label{At: v.centre.Mul(0.5), Within: within, Clear: 0.5, Lines: []string{"R " + wording.Length(v.unit, radius)}, Prefer: []sheet.Dir{sheet.S, sheet.N}})
+}
+
+// axlePens tell the wheel inside the turn from the one outside.
+var axlePens = [2]sheet.Pen{{Width: 0.35, Colour: sheet.Blue}, {Width: 0.35, Line: sheet.Dashed, Colour: sheet.Vermilion}}
+
+// axles draws the axle lines of both front wheels as far as they go beside the centre, and the rear axle's.
+func (v *slide) axles(panel *sheet.Panel, within r2.Rect) {
+	rear := [2]r2.Point{}
+	for i, y := range [2]float64{-1, 1} {
+		rear[i] = v.onPath(r2.Point{X: -v.e.Setup.Vehicle.Wheelbase, Y: y * v.e.Setup.Vehicle.RearTrack / 2})
+	}
+	panel.Line(sheet.Thin, rear[0], rear[1])
+	front := v.onPath(r2.Point{})
+	panel.Line(sheet.Centre, r2.Point{}, front.Mul(1.3))
+	for side := range v.p.Wheels {
+		w := &v.p.Wheels[side]
+		from := v.onPath(flat(w.Stub))
+		along := v.onPath(flat(w.Stub.Add(w.Leftward))).Sub(from)
+		reach := v.centre.Sub(from).Dot(along) / along.Dot(along)
+		beyond := math.Copysign(0.06*math.Abs(reach), reach)
+		k := 0
+		name := "inside"
+		if setup.Side(side) != setup.Side(v.turn) {
+			k, name = 1, "outside"
+		}
+		panel.Line(axlePens[k], from, from.Add(along.Mul(reach+beyond)))
+		panel.Label(sheet.Label{At: from.Add(along.Mul([2]float64{0.3, 0.6}[k] * reach)), Within: within, Clear: 0.5, Style: sheet.Style{Colour: axlePens[k].Colour},
+			Lines: []string{name + " wheel's axle line"}, Prefer: [][]sheet.Dir{{sheet.S, sheet.SW, sheet.SE}, {sheet.N, sheet.NW, sheet.NE}}[k]})
+	}
+}
+
+// angle draws the slide angle between path and body.
+func (v *slide) angle(panel *sheet.Panel) {
+	beta := v.p.Slide.Angle
+	if beta < 2*s1.Degree {
+		return
+	}
+	panel.Line(sheet.Thin, r2.Point{}, r2.Point{X: 1.25 * v.e.Setup.Vehicle.Wheelbase})
+	panel.DimAngle(r2.Point{}, panel.View.Length(1.15*v.e.Setup.Vehicle.Wheelbase), 0, s1.Angle(v.turn.Sign())*beta, wording.Angle(beta))
+}
