@@ -17,7 +17,7 @@ var drawCommand = command{
 	brief: "a drawing to scale (SVG): top view, a pose, a chart",
 	about: "Without --pose or --chart: straight ahead, with both locks in phantom line.\n" +
 		"Print at 100 %, not fit to page.",
-	example: "locksweep draw kart.toml -o kart.svg\nlocksweep draw kart.toml --pose 20 --paper letter -o left.svg",
+	example: "locksweep draw kart.toml --pose 20 --paper letter -o left.svg",
 	prepare: prepareDraw,
 }
 
@@ -31,12 +31,15 @@ type drawFlags struct {
 	chart  string
 	paper  string
 	scale  string
+	// measuring asks for the drawing of what to measure.
+	measuring bool
 }
 
 func prepareDraw(flags *pflag.FlagSet) action {
 	var f drawFlags
 	flags.StringVar(&f.pose, "pose", "", "at this `ANGLE` of the steering wheel, with axle lines")
 	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`")
+	flags.BoolVar(&f.measuring, "measuring", false, "what to measure, by the keys of the file")
 	flags.StringVar(&f.paper, "paper", "a4", "on `a4|letter`, or either with -landscape")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
 	f.source.register(flags)
@@ -82,7 +85,10 @@ func (f *drawFlags) drawing() (drawing, error) {
 	if f.chart != "" {
 		return f.chartDrawing(paper)
 	}
-	top := topview.Options{Paper: paper, Program: program}
+	if f.measuring && f.pose != "" {
+		return nil, usagef("--measuring shows the wheels straight ahead; leave out --pose")
+	}
+	top := topview.Options{Paper: paper, Program: program, Keys: f.measuring}
 	if f.scale != "" {
 		if top.Scale, err = sheet.ParseScale(f.scale); err != nil {
 			return nil, usagef("--%v", err)
@@ -100,8 +106,8 @@ func (f *drawFlags) drawing() (drawing, error) {
 }
 
 func (f *drawFlags) chartDrawing(paper sheet.Size) (drawing, error) {
-	if f.pose != "" || f.scale != "" {
-		return nil, usagef("--chart has no pose and no scale; leave out --pose and --scale")
+	if f.pose != "" || f.scale != "" || f.measuring {
+		return nil, usagef("--chart has no pose, no scale and nothing to measure; leave out --pose, --scale and --measuring")
 	}
 	opt := curves.Options{Paper: paper.Landscape(), Program: program}
 	switch strings.ToLower(f.chart) {
