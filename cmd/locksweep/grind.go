@@ -2,7 +2,9 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -11,7 +13,10 @@ import (
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/render/grindview"
 	"locksweep/render/report"
+	"locksweep/render/sheet"
+	"locksweep/render/template"
 	"locksweep/render/wording"
 )
 
@@ -32,6 +37,10 @@ type grindFlags struct {
 	column    float64
 	clearance float64
 	part, pad string
+	view      string
+	template  string
+	curve     string
+	paper     string
 	asked     func(flag string) bool
 }
 
@@ -43,6 +52,10 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.clearance, "clearance", 0, "`LENGTH` of gap wanted; left out: the file's limits.clearance")
 	flags.StringVar(&f.part, "part", "", "grind this `PART` only; the others stay as they are")
 	flags.StringVar(&f.pad, "pad", "", "`WxT`: width and thickness of a stop pad to find a place for")
+	flags.StringVar(&f.view, "view", "", "draw the plates before and after to `FILE`")
+	flags.StringVar(&f.template, "template", "", "draw the finished outlines at 1:1 to `FILE` (and FILE-2 and so on)")
+	flags.StringVar(&f.curve, "curve", "", "draw the lock against the depth of cut to `FILE`")
+	flags.StringVar(&f.paper, "paper", "a4", "of drawings: `a4|letter`, or either with -landscape")
 	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
 	f.source.register(flags)
 	f.target.register(flags)
@@ -57,6 +70,10 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	goal, err := f.goal()
 	if err != nil {
 		return err
+	}
+	paper, err := sheet.SizeByName(f.paper)
+	if err != nil {
+		return usagef("--paper: %v", err)
 	}
 	s, _, err := f.source.read(sh)
 	if err != nil {
@@ -76,6 +93,9 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	}
 	out, err := f.print(sh, plan)
 	if err != nil {
+		return err
+	}
+	if err := f.draw(plan, paper); err != nil {
 		return err
 	}
 	return f.target.write(sh, f.source.path, out)
@@ -101,6 +121,53 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 		return encode(ground(plan, f.source.opt))
 	}
 	return report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}), nil
+}
+
+// draw writes the drawings that are asked for. All are made before the first is written.
+func (f *grindFlags) draw(plan *grind.Plan, paper sheet.Size) error {
+	opt := grindview.Options{Paper: paper, Program: program}
+	type file struct {
+		path string
+		data []byte
+	}
+	var files []file
+	for _, d := range []struct {
+		path string
+		draw func(*grind.Plan, grindview.Options) ([]byte, error)
+	}{{f.view, grindview.Draw}, {f.curve, grindview.Curve}} {
+		if d.path == "" {
+			continue
+		}
+		data, err := d.draw(plan, opt)
+		if err != nil {
+			return noAnswer{f.source.about(err)}
+		}
+		files = append(files, file{d.path, data})
+	}
+	if f.template != "" {
+		sheets, err := template.Grind(plan, template.GrindOptions{Paper: paper, Program: program})
+		if err != nil {
+			return noAnswer{f.source.about(err)}
+		}
+		for i, data := range sheets {
+			files = append(files, file{numbered(f.template, i), data})
+		}
+	}
+	for _, out := range files {
+		if err := writeFile(out.path, f.source.path, out.data, f.target.force); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// numbered is the name of a further sheet: kart.svg, kart-2.svg.
+func numbered(path string, i int) string {
+	if i == 0 {
+		return path
+	}
+	ext := filepath.Ext(path)
+	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, ext), i+1, ext)
 }
 
 // goal reads how far the wheels are to turn.

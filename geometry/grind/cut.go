@@ -31,7 +31,7 @@ type Cut struct {
 	Wall      Wall       // metal left between the cut and what must stay
 	Clearance float64    // least gap that the fresh sweep finds between the plate and what it was cut for, mm
 	Obstacles []int      // pieces that it is cut for
-	swept     region.Region
+	Sights    []Sight    // of them at the target
 }
 
 // Bite is one connected area of metal to take off.
@@ -125,7 +125,6 @@ const leastArea = 1e-4
 
 // take fills in a cut by the area that is swept.
 func (p *plate) take(c *Cut, swept region.Region, chord float64) error {
-	c.swept = swept
 	left, err := p.metal.Minus(swept)
 	if err != nil {
 		return err

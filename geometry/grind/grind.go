@@ -95,6 +95,9 @@ func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 	if p.Curve, err = j.curve(p); err != nil {
 		return nil, err
 	}
+	if err := j.sights(p); err != nil {
+		return nil, err
+	}
 	return p, j.stops(p)
 }
 

@@ -30,7 +30,7 @@ func Grind(pl *grind.Plan, opt GrindOptions) []byte {
 		p.row("with", elide(set, 200))
 	}
 	p.row("Answer", wording.GrindAnswer(pl))
-	for _, text := range stopAdvice(pl) {
+	for _, text := range wording.StopAdvices(pl) {
 		p.loud(text)
 	}
 	p.cuts(pl)
@@ -46,16 +46,6 @@ func Grind(pl *grind.Plan, opt GrindOptions) []byte {
 		p.line("", line)
 	}
 	return p.Bytes()
-}
-
-// stopAdvice says what is missing in each direction.
-func stopAdvice(pl *grind.Plan) (list []string) {
-	for _, d := range sweep.Directions {
-		if text := wording.StopAdvice(pl, d); text != "" {
-			list = append(list, text)
-		}
-	}
-	return list
 }
 
 // cuts lists what comes off each plate.

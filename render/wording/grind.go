@@ -22,12 +22,12 @@ var GrindCautions = []string{
 	"A positive metal stop must touch before the linkage's own limit and before a tyre or rod touches anything. Try it by hand, both ways.",
 }
 
-// Reached says a target that was planned for: "inner wheel 45.0°".
+// Reached says what a target is when it is reached: "the inner wheel turns 45.0°".
 func Reached(p *grind.Plan) string {
 	if p.Target.Measure == grind.ByColumn {
-		return fmt.Sprintf("steering wheel %s either way", Angle(p.Target.Angle))
+		return fmt.Sprintf("the steering wheel turns %s either way", Angle(p.Target.Angle))
 	}
-	return "inner wheel " + Angle(p.Target.Angle)
+	return "the inner wheel turns " + Angle(p.Target.Angle)
 }
 
 // Blocks says what ends what grinding gives.
@@ -69,7 +69,7 @@ func Beyond(b *grind.BeyondError) string {
 		said = append(said, fmt.Sprintf("turning %s the inner wheel gets to %s at most (steering wheel %s): %s",
 			d, Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most)))
 	}
-	return fmt.Sprintf("%s is beyond what grinding alone gives: %s", Reached(p), strings.Join(said, "; "))
+	return fmt.Sprintf("that %s is beyond what grinding alone gives: %s", Reached(p), strings.Join(said, "; "))
 }
 
 // GrindError puts a refusal into words; other errors stay as they are.
@@ -110,24 +110,55 @@ func WallLine(u setup.Unit, w *grind.Wall) string {
 	return fmt.Sprintf("%s of metal left between the cut and the %s, at least %s wanted", Length(u, w.Left()), wallTo(w), Length(u, w.Least()))
 }
 
+// WallShort is WallLine for where there is little room.
+func WallShort(u setup.Unit, w *grind.Wall) string {
+	if math.IsNaN(w.Left()) {
+		return "wall not checked"
+	}
+	return Length(u, w.Left()) + " left to the " + wallTo(w)
+}
+
 // GrindAnswer is the answer of a plan in a few sentences.
 func GrindAnswer(p *grind.Plan) string {
 	var said []string
 	if len(p.Cuts) == 0 {
-		said = append(said, fmt.Sprintf("Nothing needs to come off: %s is reached with %s to spare.", Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
+		said = append(said, fmt.Sprintf("Nothing needs to come off: %s with %s to spare as it is.", Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
 	} else {
 		var cuts []string
 		for _, c := range p.Cuts {
 			cuts = append(cuts, TapeLength(p.Model.Setup.Unit, c.Depth)+" off the "+Piece(p.Model, c.Piece))
 		}
-		said = append(said, fmt.Sprintf("Grind %s to reach %s with %s to spare.", list(cuts), Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
+		said = append(said, fmt.Sprintf("Grind %s: then %s with %s to spare.", list(cuts), Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
 	}
-	for _, d := range sweep.Directions {
+	return strings.Join(append(said, BothWays(func(d sweep.Direction) string {
 		before, after := p.Lock(d, false), p.Lock(d, true)
-		said = append(said, fmt.Sprintf("Turned %s the inner wheel goes to %s instead of %s (%s); %s.", d,
-			Angle(after), Angle(before), Signed(Angle(after-before)), StopLine(p, d)))
+		return fmt.Sprintf("Turned %s the inner wheel goes to %s instead of %s (%s); %s.", d,
+			Angle(after), Angle(before), Signed(Angle(after-before)), StopLine(p, d))
+	}, "Turned right it is the same on the other side.")...), " ")
+}
+
+// BothWays says something of both directions: once, and likewise, where the right is the mirror image of the left.
+func BothWays(say func(sweep.Direction) string, likewise string) (said []string) {
+	left, right := say(sweep.ToLeft), say(sweep.ToRight)
+	switch {
+	case left != "" && mirrored(left) == right:
+		return []string{left, likewise}
+	case left != "" && right != "":
+		return []string{left, right}
+	case left+right != "":
+		return []string{left + right}
 	}
-	return strings.Join(said, " ")
+	return nil
+}
+
+// mirrored swaps left and right in a text.
+func mirrored(text string) string {
+	return strings.NewReplacer("left", "right", "right", "left").Replace(text)
+}
+
+// StopAdvices is StopAdvice for both directions.
+func StopAdvices(p *grind.Plan) []string {
+	return BothWays(func(d sweep.Direction) string { return StopAdvice(p, d) }, "turning right it is the same on the other side")
 }
 
 func list(items []string) string {

@@ -1,0 +1,64 @@
+package grind
+
+import (
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/region"
+	"locksweep/geometry/sweep"
+)
+
+// Sight is an obstacle as the plate sees it at the target: its section between the plate's faces, in the
+// plate's plane, mm.
+type Sight struct {
+	Piece int // of the scene
+	Way   sweep.Direction
+	Rings [][]r2.Point
+}
+
+// sights fills in what each cut makes room for: the obstacles that would stand in the old metal, or too
+// near to it, with the column at the target.
+func (j *job) sights(p *Plan) error {
+	for _, c := range p.Cuts {
+		for _, plate := range j.plates {
+			if plate.piece != c.Piece {
+				continue
+			}
+			for _, o := range c.Obstacles {
+				for _, d := range sweep.Directions {
+					if err := plate.see(c, o, d, p); err != nil {
+						return err
+					}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (p *plate) see(c *Cut, obstacle int, d sweep.Direction, plan *Plan) error {
+	pose, _ := p.model.Linkage.Pose(plan.Columns[d])
+	scene := p.model.Scene
+	motion := p.home.After(scene.Motion(p.body, &pose).Inverse()).After(scene.Motion(scene.Pieces[obstacle].Body, &pose))
+	solids := scene.Pieces[obstacle].Solids
+	var bare []region.Region
+	meets := false
+	for i := range solids {
+		s := p.section(&solids[i], motion, plan.Clearance)
+		near, err := p.metal.Common(region.Of(s.outline(curveChord)))
+		if err != nil {
+			return err
+		}
+		meets = meets || near.Area() > leastArea
+		s.grown = 0
+		bare = append(bare, region.Of(s.outline(curveChord)))
+	}
+	if !meets {
+		return nil
+	}
+	all, err := region.Union(bare...)
+	if err != nil {
+		return err
+	}
+	c.Sights = append(c.Sights, Sight{obstacle, d, all.Rings()})
+	return nil
+}

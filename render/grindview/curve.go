@@ -1,0 +1,68 @@
+package grindview
+
+import (
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/chart"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Curve draws the lock of the inner wheel against the depth of the cut.
+func Curve(p *grind.Plan, opt Options) ([]byte, error) {
+	s, err := CurveSheet(p, opt)
+	if err != nil {
+		return nil, err
+	}
+	return s.Bytes(), nil
+}
+
+// CurveSheet is Curve before the sheet is closed.
+func CurveSheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
+	u := p.Model.Setup.Unit
+	c := chart.Chart{
+		X: chart.Axis{Label: "depth of cut at the deepest", Unit: u.String()},
+		Y: chart.Axis{Label: "inner wheel at lock, metal just touching again", Unit: "°"},
+	}
+	deepest := 0.0
+	for _, d := range sweep.Directions {
+		var line []r2.Point
+		for _, step := range p.Curve {
+			line = append(line, r2.Point{X: u.FromMM(step.Depth), Y: step.Lock[d].Degrees()})
+		}
+		c.Curves = append(c.Curves, chart.Curve{Name: "turned " + d.String(), Points: line})
+		deepest = math.Max(deepest, line[len(line)-1].X)
+	}
+	if level := target(p); !math.IsNaN(level.Degrees()) {
+		c.Curves = append(c.Curves, chart.Curve{Name: "target", Reference: true, Points: []r2.Point{{Y: level.Degrees()}, {X: deepest, Y: level.Degrees()}}})
+	}
+	text := wording.GrindAnswer(p)
+	s := sheet.New(opt.Paper.Landscape(), sheet.Title{
+		Title: "Lock against depth of cut", Subtitle: p.Model.Setup.Name, Program: opt.Program, Note: wording.Caution,
+		Desc: "Lock of the inner wheel against the depth of the cut. " + text,
+	})
+	s.Inches = u == setup.Inch
+	area := s.Area().ExpandedByMargin(-4)
+	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{}, text).Y.Hi
+	most := wording.BothWays(func(d sweep.Direction) string {
+		return "Turned " + d.String() + " grinding alone gives " + wording.Angle(p.Most[d].Steer) + " at most: " + wording.Blocks(p.Model, &p.Most[d]) + "."
+	}, "Turned right it is the same on the other side.")
+	at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 1}, area.Size().X, sheet.Style{}, strings.Join(most, " ")).Y.Hi
+	area.Y.Lo = at + 3
+	return s, c.Draw(s, area)
+}
+
+// target is the lock asked for as an angle of the inner wheel; NaN where both ways differ.
+func target(p *grind.Plan) s1.Angle {
+	if (p.Steer[0] - p.Steer[1]).Abs() > 1e-6 {
+		return s1.Angle(math.NaN())
+	}
+	return p.Steer[0]
+}
