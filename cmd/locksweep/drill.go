@@ -13,7 +13,10 @@ import (
 
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
+	"locksweep/render/drillmap"
 	"locksweep/render/report"
+	"locksweep/render/sheet"
+	"locksweep/render/template"
 )
 
 var drillCommand = command{
@@ -33,7 +36,9 @@ type drillFlags struct {
 	lock, ackermann, within, ratio float64
 	diameter, edge, spacing, reach float64
 	step                           float64
-	best                           int
+	best, pick                     int
+	chart, figure, template, paper string
+	side                           string
 }
 
 func prepareDrill(flags *pflag.FlagSet) action {
@@ -53,6 +58,12 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; left out: 2 mm, both 6 mm")
 	flags.IntVar(&f.best, "best", 3, "`NUMBER` of places to list")
 	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
+	flags.StringVar(&f.chart, "map", "", "write a map of the metal to `FILE` (SVG)")
+	flags.StringVar(&f.figure, "figure", "lock", "what the map shows: `lock|error|ratio|transmission`")
+	flags.StringVar(&f.template, "template", "", "write a 1:1 template to drill by to `FILE` (SVG)")
+	flags.IntVar(&f.pick, "pick", 1, "`NUMBER` of the place that the template is for")
+	flags.StringVar(&f.side, "side", "both", "steering arms on the template: `both|left|right`")
+	flags.StringVar(&f.paper, "paper", "a4", "`a4|letter`, or either with -landscape")
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -65,6 +76,20 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	on, aims, err := f.aims()
 	if err != nil {
 		return err
+	}
+	figure, err := figureOf(f.figure)
+	if err != nil {
+		return err
+	}
+	paper, err := sheet.SizeByName(f.paper)
+	if err != nil {
+		return usagef("--paper: %v", err)
+	}
+	if side := strings.ToLower(f.side); side != "both" && side != "left" && side != "right" {
+		return usagef("--side %s: should be both, left or right", f.side)
+	}
+	if on == drill.Both && f.chart != "" {
+		return usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")
 	}
 	name, data, err := readInput(sh, f.source.path)
 	if err != nil {
@@ -88,10 +113,52 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err := f.target.write(sh, f.source.path, out); err != nil {
 		return err
 	}
+	if err := f.draw(r, figure, paper); err != nil {
+		return err
+	}
 	if missed := report.Missed(r); missed != "" {
 		return noAnswer{f.source.about(errors.New(missed))}
 	}
 	return nil
+}
+
+// draw writes the map and the template, where they are asked for.
+func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, paper sheet.Size) error {
+	if f.chart != "" {
+		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: paper, Program: program})
+		if err != nil {
+			return noAnswer{err}
+		}
+		if err := writeFile(f.chart, f.source.path, out, f.target.force); err != nil {
+			return err
+		}
+	}
+	if f.template == "" {
+		return nil
+	}
+	if len(r.Misses) > 0 {
+		return noAnswer{f.source.about(errors.New("no template, since not all aims are met: " + report.Missed(r)))}
+	}
+	opt := template.Options{Paper: paper, Program: program}
+	for _, side := range setup.Sides {
+		if strings.EqualFold(f.side, side.String()) {
+			opt.Only = &side
+		}
+	}
+	out, err := template.Drill(r, f.pick-1, opt)
+	if err != nil {
+		return noAnswer{err}
+	}
+	return writeFile(f.template, f.source.path, out, f.target.force)
+}
+
+func figureOf(name string) (drill.Figure, error) {
+	for _, f := range []drill.Figure{drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure} {
+		if f.String() == strings.ToLower(name) {
+			return f, nil
+		}
+	}
+	return 0, usagef("--figure %s: there are four, lock, error, ratio and transmission", name)
 }
 
 // search carries the search out.

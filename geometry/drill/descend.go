@@ -7,7 +7,8 @@ import (
 )
 
 const (
-	starts    = 6   // places that the optimiser starts from
+	starts    = 6   // places that the optimiser starts from after the grid
+	again     = 2   // and for each place that is listed
 	mostSteps = 100 // evaluations of one simplex
 )
 
@@ -15,10 +16,10 @@ const (
 // flatten out too soon, and a new one of another size goes on.
 var simplexes = [...]float64{1, 0.3, 0.1, 0.3, 0.03}
 
-// descend runs a simplex search (Nelder and Mead) from the best places of the pool that lie so far apart, mm.
+// descend runs a simplex search (Nelder and Mead) from some of the best places of the pool that lie so far apart, mm.
 // The least Ackermann error lies in a narrow, crooked valley that no grid follows to its bottom. What is
 // found joins the pool.
-func (s *search) descend(apart float64, free func(node) bool) {
+func (s *search) descend(some int, apart float64, free func(node) bool) {
 	var from []node
 	for _, i := range s.order() {
 		n := s.pool[i].node
@@ -29,7 +30,7 @@ func (s *search) descend(apart float64, free func(node) bool) {
 		if !near {
 			from = append(from, n)
 		}
-		if len(from) == starts {
+		if len(from) == some {
 			break
 		}
 	}

@@ -63,7 +63,7 @@ const (
 type Options struct {
 	Diameter  float64 // of the hole, mm; 0: today's hole, or the rod end's thread, or 8
 	Edge, Web float64 // in hole diameters; 0: DefaultEdge, DefaultWeb
-	Reach     float64 // half the side of the square about today's hole where no outline is given, mm; 0: 30
+	Reach     float64 // half the side of the square about today's hole where no outline is given, mm; 0: 20 more than the spacing of holes
 	NewMetal  bool    // the arm is made anew: the holes that it has do not count
 	Step      float64 // of the first grid, mm; 0: 2 for one hole, 6 for both
 	Best      int     // places to list; 0: 3
@@ -143,7 +143,11 @@ type NoRoomError struct {
 }
 
 func (e *NoRoomError) Error() string {
-	return fmt.Sprintf("no place in the metal keeps %.3g hole diameters to the edge and %.3g to the other holes", e.Edge, e.Web)
+	text := fmt.Sprintf("no place in the metal keeps %.3g hole diameters to the edge and %.3g to the other holes", e.Edge, e.Web)
+	if e.Widest > 0 && !math.IsInf(e.Widest, 0) {
+		text += fmt.Sprintf("; the best one keeps %.2f to the edge", e.Widest)
+	}
+	return text
 }
 
 // OptionError says which option is out of range and what would be right.
@@ -193,7 +197,7 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 	fill(&o.Diameter, assumedDiameter)
 	fill(&o.Edge, DefaultEdge)
 	fill(&o.Web, DefaultWeb)
-	fill(&o.Reach, 30)
+	fill(&o.Reach, o.Web*o.Diameter+20)
 	fill(&o.Step, [3]float64{Arm: 2, DropArm: 2, Both: 6}[on])
 	if o.Best == 0 {
 		o.Best = 3

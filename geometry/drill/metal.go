@@ -32,8 +32,12 @@ type Hole struct {
 	InUse    bool    // a rod's ball sits in it today
 }
 
-// sameHole is how near two points must be to be one hole, mm.
-const sameHole = 0.05
+// sameHole is how near two points of a file must be to be one hole, mm; atHole how near a place must be to a
+// hole to use it as it is.
+const (
+	sameHole = 0.05
+	atHole   = 1e-5
+)
 
 // roundingSlack is given away where a hole is held against a distance, mm.
 const roundingSlack = 1e-4
@@ -86,10 +90,10 @@ func (m *Metal) lay(metal *setup.Metal, opt *Options, pins ...r2.Point) {
 		m.Holes = append(m.Holes, Hole{Name: h.Name, At: m.Plane(h.At), Diameter: h.Diameter})
 	}
 	for _, pin := range m.pins {
-		if h := m.holeAt(pin); h != nil {
+		if h := m.holeAt(pin, sameHole); h != nil {
 			h.InUse = true
 		} else {
-			m.Holes = append(m.Holes, Hole{Name: "today's", At: pin, Diameter: opt.Diameter, InUse: true})
+			m.Holes = append(m.Holes, Hole{Name: "today's hole", At: pin, Diameter: opt.Diameter, InUse: true})
 		}
 	}
 	if opt.NewMetal {
@@ -105,9 +109,10 @@ func (m *Metal) Plan(q r2.Point) r2.Point {
 	return r2.Point{X: q.Cross(m.columns[1]) / det, Y: m.columns[0].Cross(q) / det}
 }
 
-func (m *Metal) holeAt(q r2.Point) *Hole {
+// holeAt returns the hole within a distance of a point, nil where there is none.
+func (m *Metal) holeAt(q r2.Point, within float64) *Hole {
 	for i := range m.Holes {
-		if m.Holes[i].At.Sub(q).Norm() < sameHole {
+		if m.Holes[i].At.Sub(q).Norm() < within {
 			return &m.Holes[i]
 		}
 	}
@@ -146,7 +151,7 @@ func fromSegment(q, a, b r2.Point) float64 {
 // larger hole.
 func (m *Metal) allows(at r2.Point, opt *Options) bool {
 	q := m.Plane(at)
-	if m.holeAt(q) != nil {
+	if m.holeAt(q, atHole) != nil {
 		return true
 	}
 	if len(m.Outline) == 0 && !m.free.ExpandedByMargin(roundingSlack).ContainsPoint(at) || q.Norm() < m.LeastLever-roundingSlack {

@@ -25,12 +25,12 @@ func (s *search) run() error {
 	}
 	anywhere := func(node) bool { return true }
 	if s.r.On == Both {
-		s.descend(distinct, anywhere)
+		s.descend(starts, distinct, anywhere)
 	}
 	for size := step / 2; size > 0; size /= 2 {
 		s.around(size)
 	}
-	s.descend(spread, anywhere)
+	s.descend(starts, spread, anywhere)
 	return nil
 }
 
@@ -217,7 +217,7 @@ func (s *search) settle(i int, free func(node) bool) int {
 	}
 	at := s.pool[i].node
 	near := func(n node) bool { return free(n) && at.apart(&n) < distinct }
-	s.descend(spread, near)
+	s.descend(again, spread, near)
 	return s.first(near)
 }
 

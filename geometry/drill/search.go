@@ -113,7 +113,7 @@ func (s *search) allowedIn(n node, drop bool) bool {
 		if !m.allows(balls[0], opt) || !m.allows(balls[1], opt) {
 			return false
 		}
-		drilled := m.holeAt(m.Plane(balls[0])) != nil && m.holeAt(m.Plane(balls[1])) != nil
+		drilled := m.holeAt(m.Plane(balls[0]), atHole) != nil && m.holeAt(m.Plane(balls[1]), atHole) != nil
 		if apart := balls[0].Sub(balls[1]).Norm(); !drilled && apart > sameHole && apart < opt.Web*opt.Diameter-roundingSlack {
 			return false
 		}
@@ -135,7 +135,7 @@ func (s *search) existing(sp *Spot) (name string) {
 	for i := range s.r.Metals {
 		m := &s.r.Metals[i]
 		for _, at := range m.balls(sp) {
-			h := m.holeAt(m.Plane(at))
+			h := m.holeAt(m.Plane(at), atHole)
 			if h == nil {
 				return ""
 			}

@@ -227,10 +227,13 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 		mm("     right rod, left", func(l *drill.Listed) float64 { return l.Pins[1].Y })
 	}
 	add("drilled already", func(l *drill.Listed) string {
-		if l.Existing == "" {
+		switch {
+		case l.Existing == "":
 			return "no"
+		case utf8.RuneCountInString(l.Existing) > 9:
+			return "yes"
 		}
-		return elide(l.Existing, 9)
+		return setup.Printable(l.Existing)
 	})
 	for _, d := range sweep.Directions {
 		deg("inner wheel, "+d.String()+" lock", func(l *drill.Listed) s1.Angle { return l.Inner[d] })

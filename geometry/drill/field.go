@@ -1,0 +1,251 @@
+package drill
+
+import (
+	"errors"
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/region"
+	"locksweep/geometry/setup"
+)
+
+// Figure is what a map shows.
+type Figure int
+
+const (
+	LockFigure         Figure = iota // inner wheel at the lesser lock, degrees
+	ErrorFigure                      // greatest departure from the Ackermann wanted, degrees
+	RatioFigure                      // wheel per column at centre
+	TransmissionFigure               // least leverage within the locks, degrees
+)
+
+func (f Figure) String() string {
+	return [4]string{"lock", "error", "ratio", "transmission"}[f]
+}
+
+// of returns the figure of a place; NaN where it has none.
+func (f Figure) of(j *judged) float64 {
+	v := [4]float64{j.Lock().Degrees(), j.Worst.Degrees(), j.Ratio, j.Transmission.Degrees()}[f]
+	if !j.possible || math.IsInf(v, 0) {
+		return math.NaN()
+	}
+	return v
+}
+
+// Map is a figure over the metal, in the metal's plane. With a hole in both arms or with two pins, the place is
+// that of the left one.
+type Map struct {
+	Metal     *Metal
+	Figure    Figure
+	Levels    []float64 // ascending, round
+	Above     []Contour // by level: the area with more, rings by the even-odd rule, reaching past the metal's edge
+	Lines     []Contour // by level: the lines between, within the metal
+	Forbidden [][]r2.Point
+	Bounds    r2.Rect // of the metal, or of the square that stands for it
+	Around    [][]r2.Point
+}
+
+// Contour is a set of lines or rings of one value.
+type Contour struct {
+	Value float64
+	Lines [][]r2.Point
+}
+
+// mapPlaces is about how many places a map is made of.
+const mapPlaces = 1500
+
+// Map judges a grid of places all over the metal, allowed or not, and draws contours of a figure through it.
+func (r *Result) Map(figure Figure) (*Map, error) {
+	if r.On == Both {
+		return nil, errors.New("a map shows one hole: search for the one on arm or on drop-arm")
+	}
+	m := &Map{Metal: &r.Metals[0], Figure: figure}
+	around, err := r.search.metal()
+	if err != nil {
+		return nil, err
+	}
+	m.Around = around.Rings()
+	m.Bounds = r2.EmptyRect()
+	for _, ring := range m.Around {
+		m.Bounds = m.Bounds.Union(r2.RectFromPoints(ring...))
+	}
+	allowed, err := r.search.zone()
+	if err != nil {
+		return nil, err
+	}
+	forbidden, err := around.Minus(allowed)
+	if err != nil {
+		return nil, err
+	}
+	m.Forbidden = forbidden.Rings()
+	f := r.search.field(m)
+	m.Levels = levels(f, m.Metal)
+	beyond, err := around.Minus(region.Of(circle(r2.Point{}, m.Metal.LeastLever)))
+	if err != nil {
+		return nil, err
+	}
+	for _, level := range m.Levels {
+		m.Above = append(m.Above, Contour{level, f.above(level)})
+		m.Lines = append(m.Lines, Contour{level, within(f.lines(level), beyond)})
+	}
+	return m, nil
+}
+
+// levels are round values, some eight of them, between the least and the greatest in the metal.
+func levels(f *field, m *Metal) (list []float64) {
+	least, greatest := math.Inf(1), math.Inf(-1)
+	for i, v := range f.values {
+		if edge, _ := m.room(f.at[i]); !math.IsNaN(v) && edge >= 0 && f.at[i].Norm() >= m.LeastLever {
+			least, greatest = min(least, v), max(greatest, v)
+		}
+	}
+	span := greatest - least
+	if !(span > 1e-6) {
+		return nil
+	}
+	step := math.Pow(10, math.Floor(math.Log10(span/8)))
+	for _, k := range [3]float64{2, 5, 10} {
+		if span/step > 9 {
+			step = math.Pow(10, math.Floor(math.Log10(span/8))) * k
+		}
+	}
+	for i := math.Ceil(least / step); i*step < greatest; i++ {
+		list = append(list, i*step)
+	}
+	return list
+}
+
+// within keeps the stretches of lines that lie in a region.
+func within(lines [][]r2.Point, r region.Region) (kept [][]r2.Point) {
+	for _, line := range lines {
+		if inside, _, err := r.Split(line); err == nil {
+			kept = append(kept, inside...)
+		}
+	}
+	return kept
+}
+
+// metal is the ground of the first metal.
+func (s *search) metal() (region.Region, error) {
+	m := &s.r.Metals[0]
+	if len(m.Outline) > 0 {
+		return region.Union(region.Of(m.Outline))
+	}
+	return region.Union(region.Of(planeAll(m, m.free)))
+}
+
+// zone is where a hole may be drilled, in the plane of the first metal: for the left ball, so that the right
+// one, moved as its mirror image, is well placed too.
+func (s *search) zone() (region.Region, error) {
+	all, err := s.metal()
+	for i := range s.r.Metals {
+		m := &s.r.Metals[i]
+		for ball := range setup.Sides {
+			if !m.Drop && ball > 0 {
+				continue
+			}
+			own, e := m.zone(&s.r.Options)
+			err = errors.Join(err, e)
+			all, e = all.Common(s.toFirst(own, m, setup.Side(ball)))
+			err = errors.Join(err, e)
+		}
+	}
+	if strip := s.tooClose(); len(strip) > 0 {
+		var e error
+		all, e = all.Minus(region.Of(strip))
+		err = errors.Join(err, e)
+	}
+	return all, err
+}
+
+// zone is where a metal allows a hole, in its own plane.
+func (m *Metal) zone(opt *Options) (region.Region, error) {
+	const chord = 0.02
+	var (
+		r   region.Region
+		err error
+	)
+	if len(m.Outline) > 0 {
+		r, err = region.Of(m.Outline).Grown(-opt.Edge*opt.Diameter, chord)
+	} else {
+		r = region.Of(planeAll(m, m.free))
+	}
+	take := func(centre r2.Point, radius float64) {
+		var e error
+		r, e = r.Minus(region.Of(circle(centre, radius)))
+		err = errors.Join(err, e)
+	}
+	take(r2.Point{}, m.LeastLever)
+	for i := range m.Holes {
+		take(m.Holes[i].At, opt.Web*max(opt.Diameter, m.Holes[i].Diameter))
+	}
+	return r, err
+}
+
+func planeAll(m *Metal, box r2.Rect) (ring []r2.Point) {
+	for _, p := range box.Vertices() {
+		ring = append(ring, m.Plane(p))
+	}
+	return ring
+}
+
+func circle(centre r2.Point, radius float64) (ring []r2.Point) {
+	const n = 96
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
+		ring = append(ring, centre.Add(r2.Point{X: radius * cos, Y: radius * sin}))
+	}
+	return ring
+}
+
+// toFirst carries a region of a metal's plane to where the left ball of the first metal lies when this metal's
+// ball of a side lies in the region.
+func (s *search) toFirst(r region.Region, m *Metal, ball setup.Side) region.Region {
+	first := &s.r.Metals[0]
+	home, own := first.balls(&s.start)[0], m.balls(&s.start)[ball]
+	carry := func(q r2.Point) r2.Point {
+		by := m.Plan(q).Sub(own)
+		if m.Drop {
+			by.Y *= ball.Sign()
+		}
+		return first.Plane(home.Add(by))
+	}
+	var parts []region.Region
+	for _, piece := range r.Pieces() {
+		whole := region.Of(carryAll(piece[0], carry))
+		for _, hole := range piece[1:] {
+			if w, err := whole.Minus(region.Of(carryAll(hole, carry))); err == nil {
+				whole = w
+			}
+		}
+		parts = append(parts, whole)
+	}
+	all, err := region.Union(parts...)
+	if err != nil {
+		return region.Region{}
+	}
+	return all
+}
+
+func carryAll(ring []r2.Point, carry func(r2.Point) r2.Point) []r2.Point {
+	out := make([]r2.Point, len(ring))
+	for i, p := range ring {
+		out[i] = carry(p)
+	}
+	return out
+}
+
+// tooClose is the strip of a drop arm in which the holes for both rods would run into each other; one hole for
+// both on the line between is allowed all the same.
+func (s *search) tooClose() []r2.Point {
+	m := &s.r.Metals[0]
+	if !m.Drop {
+		return nil
+	}
+	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]
+	middle, half := (left.Y-right.Y)/2, s.r.Options.Web*s.r.Options.Diameter/2
+	low, high := left.Y-middle-half, left.Y-middle+half
+	b := m.bounds()
+	return []r2.Point{{X: b.X.Lo - 1, Y: low}, {X: b.X.Hi + 1, Y: low}, {X: b.X.Hi + 1, Y: high}, {X: b.X.Lo - 1, Y: high}}
+}

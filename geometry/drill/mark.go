@@ -1,0 +1,122 @@
+package drill
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+)
+
+// Mark is a distance from something on the metal to a new hole's centre, for marking out with callipers.
+type Mark struct {
+	From   string   // "hole outer", "edge", "kingpin axis", "line from kingpin axis to hole outer"
+	At     r2.Point // the hole's centre, or the foot on the edge or line, in the metal's plane
+	Length float64  // mm
+	Square bool     // to an edge or a line
+
+	way   r2.Point // direction of the distance, unit
+	worth float64
+}
+
+// Drilled is a new hole of a place in the plane of its metal.
+type Drilled struct {
+	At    r2.Point
+	Rod   string // "left", "right" or "both"
+	Marks []Mark // two, or fewer where the metal offers no more
+}
+
+// Drilled returns the holes to be drilled in a metal for a place; none where they are there already.
+func (r *Result) Drilled(m *Metal, p *Place) (list []Drilled) {
+	balls := m.balls(&p.Spot)
+	for i, at := range balls {
+		rod := [2]string{"left", "right"}[i]
+		if !m.Drop {
+			rod = m.Side.String()
+		} else if balls[0] == balls[1] {
+			rod = "both"
+		}
+		q := m.Plane(at)
+		if m.holeAt(q, atHole) == nil {
+			list = append(list, Drilled{At: q, Rod: rod, Marks: m.marks(q)})
+		}
+		if balls[0] == balls[1] {
+			break
+		}
+	}
+	return list
+}
+
+// marks picks the two marks that fix a point best: holes rather than edges, edges rather than the axis, and
+// directions that cross as squarely as can be.
+func (m *Metal) marks(q r2.Point) []Mark {
+	all := m.candidates(q)
+	best, worth := []Mark(nil), 0.0
+	for i, a := range all {
+		if a.worth > worth && len(best) < 2 {
+			best, worth = []Mark{a}, a.worth
+		}
+		for _, b := range all[:i] {
+			crossing := math.Abs(a.way.Cross(b.way))
+			if w := 2 + a.worth*b.worth*crossing; crossing > 0.25 && w > worth {
+				best, worth = []Mark{b, a}, w
+			}
+		}
+	}
+	return best
+}
+
+// leastMark is the shortest distance that is worth measuring, mm.
+const leastMark = 4.0
+
+func (m *Metal) candidates(q r2.Point) (list []Mark) {
+	add := func(from string, at r2.Point, square bool, worth float64) {
+		if length := at.Sub(q).Norm(); length >= leastMark {
+			list = append(list, Mark{from, at, length, square, at.Sub(q).Normalize(), worth})
+		}
+	}
+	axis := "kingpin axis"
+	if m.Drop {
+		axis = "column axis"
+	}
+	for i := range m.Holes {
+		h := &m.Holes[i]
+		add(h.called(), h.At, false, 1)
+		if along := h.At.Normalize(); h.At.Norm() > leastMark {
+			foot := along.Mul(q.Dot(along))
+			list = append(list, Mark{"line from " + axis + " to " + h.called(), foot, foot.Sub(q).Norm(), true, along.Ortho(), 0.4})
+		}
+	}
+	for i, a := range m.Outline {
+		b := m.Outline[(i+1)%len(m.Outline)]
+		side := b.Sub(a)
+		// A foot near a corner, or an edge that another part of the metal lies before, is no datum.
+		foot := a.Add(side.Mul(q.Sub(a).Dot(side) / side.Dot(side)))
+		t, length := foot.Sub(a).Dot(side.Normalize()), side.Norm()
+		if t > 2 && t < length-2 && m.clear(q, foot, i) {
+			add("edge", foot, true, 0.7)
+		}
+	}
+	add(axis, r2.Point{}, false, 0.5)
+	return list
+}
+
+// called is a hole's name in a sentence.
+func (h *Hole) called() string {
+	if strings.Contains(h.Name, "hole") {
+		return h.Name
+	}
+	return "hole " + h.Name
+}
+
+// clear tells whether the way from a point to its foot on an edge crosses no other edge.
+func (m *Metal) clear(q, foot r2.Point, edge int) bool {
+	return !slices.ContainsFunc(m.Outline, func(a r2.Point) bool {
+		i := slices.Index(m.Outline, a)
+		b := m.Outline[(i+1)%len(m.Outline)]
+		way, side := foot.Sub(q), b.Sub(a)
+		s1, s2 := way.Cross(a.Sub(q)), way.Cross(b.Sub(q))
+		s3, s4 := side.Cross(q.Sub(a)), side.Cross(foot.Sub(a))
+		return i != edge && s1*s2 < 0 && s3*s4 < 0
+	})
+}

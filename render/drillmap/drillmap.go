@@ -1,0 +1,224 @@
+// Package drillmap draws what a search for a hole has found over the metal: contours of one figure, where no
+// hole may go, the holes that are there, today's and the best places. It lays out what geometry/drill has found.
+package drillmap
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Options says how to draw.
+type Options struct {
+	Paper   sheet.Size
+	Program string
+}
+
+// Draw draws a map on one sheet. The error says that there is no such map.
+func Draw(r *drill.Result, figure drill.Figure, opt Options) ([]byte, error) {
+	s, err := Sheet(r, figure, opt)
+	if err != nil {
+		return nil, err
+	}
+	return s.Bytes(), nil
+}
+
+// Sheet is Draw before the sheet is closed.
+func Sheet(r *drill.Result, figure drill.Figure, opt Options) (*sheet.Sheet, error) {
+	m, err := r.Map(figure)
+	if err != nil {
+		return nil, err
+	}
+	what := title(r, figure)
+	s := sheet.New(opt.Paper, sheet.Title{
+		Title: what, Subtitle: r.Setup.Name, Note: wording.Caution, Program: opt.Program,
+		Desc: what + " of " + r.Setup.Name + ". " + legend(r, figure),
+	})
+	s.Inches = r.Setup.Unit == setup.Inch
+	d := &drawing{r: r, m: m, sheet: s}
+	d.place()
+	d.tints()
+	d.metal()
+	d.lines()
+	d.places()
+	return s, nil
+}
+
+type drawing struct {
+	r     *drill.Result
+	m     *drill.Map
+	sheet *sheet.Sheet
+	view  *sheet.Panel
+}
+
+// margin is kept round the metal for labels, mm.
+const margin = 16.0
+
+// axes lays the metal on the sheet: a steering arm as seen from above, a drop arm as the driver sees it.
+func axes(m *drill.Metal) sheet.Axes {
+	if m.Drop {
+		return sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
+	}
+	return sheet.FromAbove
+}
+
+// place settles the scale and writes the words.
+func (d *drawing) place() {
+	area := d.sheet.Area().ExpandedByMargin(-3)
+	top := d.sheet.Paragraph(r2.Point{X: area.X.Lo + 2, Y: area.Y.Lo + 1}, area.Size().X-4, sheet.Style{}, legend(d.r, d.m.Figure))
+	room := r2.Rect{X: area.X, Y: area.Y}
+	room.Y.Lo = top.Y.Hi + 2
+	inner := room.ExpandedByMargin(-margin)
+	size := d.m.Bounds.Size()
+	scale := sheet.FitScaleUpTo(5, size.Y, size.X, inner.Size().X, inner.Size().Y)
+	d.sheet.Scale = scale
+	d.view = d.sheet.NewPanel(room, sheet.Centred(room, d.m.Bounds, axes(d.m.Metal), scale))
+}
+
+// tints fills from white to a middle tint, darker for more, and covers what reaches past the metal.
+func (d *drawing) tints() {
+	n := len(d.m.Levels) + 1
+	for i, c := range d.m.Above {
+		d.view.Area(sheet.NoPen, sheet.Step(i+1, n), c.Lines...)
+	}
+	far := d.m.Bounds.ExpandedByMargin(1000).Vertices()
+	d.view.Area(sheet.NoPen, sheet.Paper, append([][]r2.Point{far[:]}, d.m.Around...)...)
+}
+
+// lines draws the contours with their values on them.
+func (d *drawing) lines() {
+	for _, c := range d.m.Lines {
+		longest, length := []r2.Point(nil), 0.0
+		for _, line := range c.Lines {
+			d.view.Polyline(sheet.Thin, line...)
+			if l := along(line); l > length {
+				longest, length = line, l
+			}
+		}
+		if length*float64(d.sheet.Scale) > 6 {
+			d.view.Text(middle(longest, length), sheet.Over, sheet.Style{Height: sheet.Fine, Halo: true}, value(c.Value, d.m.Levels))
+		}
+	}
+}
+
+func along(line []r2.Point) (length float64) {
+	for i := 1; i < len(line); i++ {
+		length += line[i].Sub(line[i-1]).Norm()
+	}
+	return length
+}
+
+// middle is the point half way along a line.
+func middle(line []r2.Point, length float64) r2.Point {
+	left := length / 2
+	for i := 1; i < len(line); i++ {
+		step := line[i].Sub(line[i-1])
+		if l := step.Norm(); l >= left && l > 0 {
+			return line[i-1].Add(step.Mul(left / l))
+		}
+		left -= step.Norm()
+	}
+	return line[len(line)-1]
+}
+
+// value writes a level with as many decimals as tell it from the next.
+func value(v float64, levels []float64) string {
+	decimals := 0
+	if len(levels) > 1 {
+		decimals = max(0, int(math.Ceil(-math.Log10(levels[1]-levels[0])-1e-9)))
+	}
+	return wording.Fixed(v, min(decimals, 3))
+}
+
+// metal draws the arm, where no hole may go, and the holes that are there.
+func (d *drawing) metal() {
+	d.view.Circle(sheet.NoPen, sheet.Paper, r2.Point{}, d.m.Metal.LeastLever)
+	d.view.Area(sheet.Thin, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.6}}, d.m.Forbidden...)
+	pen := sheet.Visible
+	if len(d.m.Metal.Outline) == 0 {
+		pen = sheet.Phantom // a square that stands for metal that is not given
+	}
+	d.view.Area(pen, sheet.NoFill, d.m.Around...)
+	for _, h := range d.m.Metal.Holes {
+		d.view.Circle(sheet.Visible, sheet.Paper, h.At, h.Diameter/2)
+		d.view.Cross(sheet.Centre, h.At, d.view.View.Length(h.Diameter/2)+2)
+	}
+	if d.view.Rect.ContainsPoint(d.view.At(r2.Point{})) {
+		d.view.Cross(sheet.Centre, r2.Point{}, 4)
+		axis := "kingpin axis"
+		if d.m.Metal.Drop {
+			axis = "column axis"
+		}
+		d.view.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
+	}
+}
+
+// places marks today's place and the best ones.
+func (d *drawing) places() {
+	d.view.Cross(sheet.Thin, d.at(&d.r.Current.Place), 2)
+	d.view.Label(sheet.Label{At: d.at(&d.r.Current.Place), Clear: 1, End: sheet.ArrowEnd, Lines: []string{"today"}})
+	for i := range d.r.Best {
+		p := &d.r.Best[i].Place
+		at := d.at(p)
+		d.view.Circle(sheet.Wide, sheet.NoFill, at, d.r.Options.Diameter/2)
+		d.view.Cross(sheet.Visible, at, 2.4)
+		d.view.Balloon(at, strconv.Itoa(i+1), sheet.E, sheet.W)
+	}
+}
+
+// at is where a place's left ball lies in the plane of the metal.
+func (d *drawing) at(p *drill.Place) r2.Point {
+	ball := p.Pickups[setup.Left]
+	if d.m.Metal.Drop {
+		ball = p.Pins[setup.Left]
+	}
+	return d.m.Metal.Plane(r2.Point{X: ball.X, Y: ball.Y})
+}
+
+func title(r *drill.Result, figure drill.Figure) string {
+	hole := "Left arm from above: "
+	if r.On == drill.DropArm {
+		hole = "Drop arm from behind: "
+	}
+	return hole + name(r, figure)
+}
+
+func name(r *drill.Result, figure drill.Figure) string {
+	return [4]string{
+		drill.LockFigure:         "lock",
+		drill.ErrorFigure:        "Ackermann error",
+		drill.RatioFigure:        "ratio",
+		drill.TransmissionFigure: "leverage",
+	}[figure]
+}
+
+// legend says what the map shows.
+func legend(r *drill.Result, figure drill.Figure) string {
+	says := [4]string{
+		drill.LockFigure:         "Degrees that the inner wheel turns at the lesser lock, with every contact",
+		drill.ErrorFigure:        "Degrees that the inner wheel is off " + wording.Percent(r.Aims.Percent) + " Ackermann at most",
+		drill.RatioFigure:        "Turn of the wheels per turn of the column, at centre",
+		drill.TransmissionFigure: "Least leverage (transmission angle) within the locks, degrees",
+	}[figure]
+	of := "if the tie rod's hole is here, the right arm its mirror image"
+	if r.On == drill.DropArm {
+		of = "if the left rod's hole is here, the right one's its mirror image"
+	}
+	seen := "Seen along the kingpin from above, forward is up."
+	if r.On == drill.DropArm {
+		seen = "Seen along the column by the driver."
+	}
+	text := fmt.Sprintf("%s, %s. %s Darker is more. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis. White: it does not assemble, or metal would touch straight ahead.",
+		says, of, seen, wording.Length(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+	if len(r.Best) > 0 {
+		text += " Numbers: the best places of the report."
+	}
+	return text
+}

@@ -1,0 +1,227 @@
+// Package template draws templates at 1:1, to be glued to the metal: where to drill. Everything stands in the
+// metal's own plane, where lengths are true.
+package template
+
+import (
+	"fmt"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Options says how to draw.
+type Options struct {
+	Paper   sheet.Size
+	Program string
+	Only    *setup.Side // of the steering arms; nil: both on one sheet
+}
+
+// Drill draws the template for one of the listed places, counted from 0. The error says that there is nothing
+// to drill, or that the metal is larger than the paper.
+func Drill(r *drill.Result, place int, opt Options) ([]byte, error) {
+	s, err := DrillSheet(r, place, opt)
+	if err != nil {
+		return nil, err
+	}
+	return s.Bytes(), nil
+}
+
+// DrillSheet is Drill before the sheet is closed.
+func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
+	if place < 0 || place >= len(r.Best) {
+		return nil, fmt.Errorf("there is no place %d; %d are listed", place+1, len(r.Best))
+	}
+	d := &drilling{r: r, p: &r.Best[place].Place}
+	for i := range r.Metals {
+		m := &r.Metals[i]
+		if opt.Only != nil && !m.Drop && m.Side != *opt.Only {
+			continue
+		}
+		if holes := r.Drilled(m, d.p); len(holes) > 0 {
+			d.pieces = append(d.pieces, piece{metal: m, holes: holes})
+		}
+	}
+	if len(d.pieces) == 0 {
+		return nil, fmt.Errorf("no template: place %d is drilled already", place+1)
+	}
+	what := fmt.Sprintf("Drill template 1:1, place %d", place+1)
+	d.sheet = sheet.New(opt.Paper, sheet.Title{
+		Title: what, Subtitle: r.Setup.Name, Note: wording.Caution, Program: opt.Program,
+		Desc: what + " for " + r.Setup.Name + ". " + d.words(),
+	})
+	d.sheet.Inches = r.Setup.Unit == setup.Inch
+	d.sheet.Scale = 1
+	if err := d.place(); err != nil {
+		return nil, err
+	}
+	for i := range d.pieces {
+		d.draw(&d.pieces[i])
+	}
+	return d.sheet, nil
+}
+
+type drilling struct {
+	r      *drill.Result
+	p      *drill.Place
+	pieces []piece
+	sheet  *sheet.Sheet
+}
+
+// piece is one arm on the sheet.
+type piece struct {
+	metal *drill.Metal
+	holes []drill.Drilled
+	view  *sheet.Panel
+}
+
+const (
+	barDepth = 12.0  // paper that the check bars take along two sides
+	around   = 15.0  // kept round an arm for dimensions, mm
+	head     = 14.0  // above an arm for its name
+	edge     = 3.0   // kept off the frame
+	barsHigh = 116.0 // height of the upright bar
+)
+
+// axes lays a piece on the sheet: a steering arm as seen from above, forward up; a drop arm as the driver sees
+// it, down being down.
+func axes(m *drill.Metal) sheet.Axes {
+	switch {
+	case m.Drop:
+		return sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
+	case m.Side == setup.Right:
+		return sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+	}
+	return sheet.FromAbove
+}
+
+// bounds is what of a piece must be on the sheet, model mm.
+func (p *piece) bounds() r2.Rect {
+	b := r2.RectFromPoints(r2.Point{})
+	for _, q := range p.metal.Outline {
+		b = b.AddPoint(q)
+	}
+	for _, h := range p.metal.Holes {
+		b = b.AddRect(r2.RectFromCenterSize(h.At, r2.Point{X: h.Diameter, Y: h.Diameter}))
+	}
+	for _, h := range p.holes {
+		b = b.AddRect(r2.RectFromCenterSize(h.At, r2.Point{X: 16, Y: 16}))
+	}
+	return b
+}
+
+// place writes the words and bars and gives each piece its part of the sheet, side by side.
+func (d *drilling) place() error {
+	area := d.sheet.Area().ExpandedByMargin(-edge)
+	d.sheet.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
+	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}
+	width := area.Size().X
+	at.Y = d.sheet.Paragraph(at, width, sheet.Style{Height: sheet.Medium}, d.words()).Y.Hi + 1
+	for _, text := range d.steps() {
+		at.Y = d.sheet.Paragraph(at, width, sheet.Style{}, text).Y.Hi + 0.6
+	}
+	room := r2.Rect{X: area.X, Y: area.Y}
+	room.X.Lo += barDepth
+	room.Y.Lo, room.Y.Hi = at.Y+1, area.Y.Hi-barDepth
+	widest := 0.0
+	for i := range d.pieces {
+		widest += d.pieces[i].size().X
+	}
+	spare := (room.Size().X - widest) / float64(len(d.pieces))
+	for i := range d.pieces {
+		p := &d.pieces[i]
+		size := p.size()
+		if spare < 0 || size.Y > room.Size().Y {
+			return fmt.Errorf("at 1:1 the template takes %.0f by %.0f mm and the paper has room for %.0f by %.0f: ask for one arm after the other (--side left, --side right), or turn the paper (--paper a4-landscape)",
+				widest, size.Y, room.Size().X, room.Size().Y)
+		}
+		part := sheet.Rect(room.X.Lo, room.Y.Lo, size.X+spare, room.Size().Y)
+		room.X.Lo += size.X + spare
+		below := part
+		below.Y.Lo += head
+		p.view = d.sheet.NewPanel(part, sheet.Centred(below, p.bounds(), axes(p.metal), 1))
+	}
+	return nil
+}
+
+// size is the paper that a piece takes.
+func (p *piece) size() r2.Point {
+	s := p.bounds().Size()
+	return r2.Point{X: s.Y + 2*around, Y: s.X + around + head}
+}
+
+// words says what is to be drilled.
+func (d *drilling) words() string {
+	return fmt.Sprintf("Drill Ø %s at the heavy crosses. Print at 100 %%, never “fit to page”, and measure both bars, both ways, before you drill.",
+		wording.Length(d.r.Setup.Unit, d.r.Options.Diameter))
+}
+
+// steps says how, and what to heed.
+func (d *drilling) steps() []string {
+	lay := "Cut out along the outline, lay it on the metal this face up, and line up outline and old holes: all must fit at once, or something is measured wrong. Then check the punch mark with callipers against the distances given."
+	for i := range d.pieces {
+		if len(d.pieces[i].metal.Outline) == 0 {
+			lay = "Lay it on the metal this face up and line up the axis and the old holes. Then check the punch mark with callipers against the distances given. The arm's outline is not known here: see for yourself that " +
+				wording.Fixed(d.r.Options.Edge, 1) + " hole diameters of metal stay between the hole's centre and any edge."
+			break
+		}
+	}
+	return append([]string{lay}, wording.DrillCautions(d.r.Options.Edge)...)
+}
+
+// draw draws one arm.
+func (d *drilling) draw(p *piece) {
+	v := p.view
+	name := map[bool]string{true: "DROP ARM", false: [2]string{"LEFT STEERING ARM", "RIGHT STEERING ARM"}[p.metal.Side]}[p.metal.Drop]
+	seen := "this face up: seen from above, forward is up"
+	if p.metal.Drop {
+		seen = "this face to the driver, down is down"
+	}
+	top := r2.Point{X: v.Rect.Center().X, Y: v.Rect.Y.Lo + 1}
+	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: v.Rect.Size().X}, name)
+	d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, seen)
+	v.Polygon(sheet.Visible, sheet.NoFill, p.metal.Outline...)
+	v.Cross(sheet.Centre, r2.Point{}, 6)
+	axis := "kingpin axis"
+	if p.metal.Drop {
+		axis = "column axis"
+	}
+	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
+	for _, h := range p.metal.Holes {
+		v.Circle(sheet.Visible, sheet.NoFill, h.At, h.Diameter/2)
+		v.Cross(sheet.Centre, h.At, h.Diameter/2+3)
+		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine},
+			Lines: []string{setup.Printable(h.Name), "Ø " + wording.Figure(d.r.Setup.Unit, h.Diameter)}})
+	}
+	for i := range p.holes {
+		d.hole(p, &p.holes[i])
+	}
+}
+
+// punch is the length of the arms of a punch cross, mm.
+const punch = 7.0
+
+// hole draws a new hole with the distances that mark it out.
+func (d *drilling) hole(p *piece, h *drill.Drilled) {
+	v := p.view
+	v.Circle(sheet.Visible, sheet.NoFill, h.At, d.r.Options.Diameter/2)
+	v.Cross(sheet.Visible, h.At, punch)
+	for i, m := range h.Marks {
+		off := [2]float64{9, -9}[i%2]
+		if m.Square {
+			off = 0
+		}
+		v.Dim(sheet.Aligned, m.At, h.At, off, wording.Figure(d.r.Setup.Unit, m.Length))
+	}
+	lines := []string{"drill here, Ø " + wording.Figure(d.r.Setup.Unit, d.r.Options.Diameter)}
+	if p.metal.Drop && h.Rod != "both" {
+		lines = append(lines, h.Rod+" rod")
+	}
+	for _, m := range h.Marks {
+		lines = append(lines, wording.Figure(d.r.Setup.Unit, m.Length)+" from "+setup.Printable(m.From))
+	}
+	v.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Lines: lines})
+}
