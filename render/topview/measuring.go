@@ -103,6 +103,18 @@ func (v *view) key(at r2.Point, prefer sheet.Dir, lines ...string) {
 	v.Label(sheet.Label{At: at, Clear: 1, End: sheet.ArrowEnd, Prefer: []sheet.Dir{prefer}, Within: v.room, Lines: lines})
 }
 
+// keyDim draws a dimension, where it is long enough on paper to be seen: the label of its point names the
+// axes all the same.
+func (v *view) keyDim(m sheet.Measure, a, b r2.Point, off float64, text string) {
+	d := v.At(b).Sub(v.At(a))
+	if m == sheet.Horizontal && math.Abs(d.X) > leastKey || m == sheet.Vertical && math.Abs(d.Y) > leastKey {
+		v.Dim(m, a, b, off, text)
+	}
+}
+
+// leastKey is the shortest dimension of a measuring drawing, mm on paper.
+const leastKey = 0.8
+
 // keysAbove is the whole vehicle from above.
 func (d *drawing) keysAbove(room r2.Rect) {
 	s := d.r.Setup
@@ -116,11 +128,11 @@ func (d *drawing) keysAbove(room r2.Rect) {
 	v := d.keyView(room, model, sheet.FromAbove, margins{12, 13, 14, 11}, "From above")
 	v.bare()
 	left, right, back := r2.Point{Y: s.Spacing / 2}, r2.Point{Y: -s.Spacing / 2}, -s.Vehicle.Wheelbase
-	v.Dim(sheet.Horizontal, left, right, v.above(0)+sheet.DimGap, "kingpin.spacing")
+	v.keyDim(sheet.Horizontal, left, right, v.above(0)+sheet.DimGap, "kingpin.spacing")
 	half := s.Vehicle.RearTrack / 2
-	v.Dim(sheet.Horizontal, r2.Point{X: back, Y: half}, r2.Point{X: back, Y: -half}, -v.below(back)-sheet.DimGap, "vehicle.rear_track")
+	v.keyDim(sheet.Horizontal, r2.Point{X: back, Y: half}, r2.Point{X: back, Y: -half}, -v.below(back)-sheet.DimGap, "vehicle.rear_track")
 	reach := max(v.At(right).X, v.At(r2.Point{Y: -half}).X)
-	v.Dim(sheet.Vertical, right, r2.Point{X: back, Y: -half}, v.At(r2.Point{Y: model.Y.Lo}).X-reach+sheet.DimGap, "vehicle.wheelbase")
+	v.keyDim(sheet.Vertical, right, r2.Point{X: back, Y: -half}, v.At(r2.Point{Y: model.Y.Lo}).X-reach+sheet.DimGap, "vehicle.wheelbase")
 	v.key(r2.Point{X: back + s.Vehicle.RearTyre.Diameter/2, Y: half}, sheet.N, "vehicle.rear_tyre")
 	v.key(flat(s.Column.Foot), sheet.SE, "column.foot")
 	v.origin()
@@ -149,12 +161,12 @@ func (d *drawing) keysCorner(room r2.Rect) {
 	v.close = true
 	v.Panel.Rect.X.Hi = min(room.X.Hi, max(v.At(kingpin).X, v.At(pickup).X)+2*sheet.DimGap)
 	v.bare()
-	v.Dim(sheet.Horizontal, flat(wheel), kingpin, v.View.Length(model.X.Hi-max(wheel.X, 0))+sheet.DimGap, "wheel.offset")
+	v.keyDim(sheet.Horizontal, flat(wheel), kingpin, v.View.Length(model.X.Hi-max(wheel.X, 0))+sheet.DimGap, "wheel.offset")
+	v.keyDim(sheet.Horizontal, kingpin, pickup, math.Copysign(sheet.DimGap, c.Arm.Pickup.X), "outboard")
 	corners := tyre.Vertices() // of x and y: rear right, front right, front left, rear left
-	v.Dim(sheet.Horizontal, corners[3], corners[0], -sheet.DimGap, "wheel.tyre_width")
-	v.Dim(sheet.Vertical, corners[3], corners[2], -sheet.DimGap, "wheel.tyre_diameter")
-	v.Dim(sheet.Vertical, kingpin, pickup, 1.5*sheet.DimGap, "forward")
-	v.Dim(sheet.Horizontal, kingpin, pickup, math.Copysign(sheet.DimGap, c.Arm.Pickup.X), "outboard")
+	v.keyDim(sheet.Horizontal, corners[3], corners[0], -sheet.DimGap, "wheel.tyre_width")
+	v.keyDim(sheet.Vertical, corners[3], corners[2], -sheet.DimGap, "wheel.tyre_diameter")
+	v.keyDim(sheet.Vertical, kingpin, pickup, 1.5*sheet.DimGap, "forward")
 	v.key(pickup, sheet.SE, "arm.pickup")
 	v.key(kingpin, sheet.NE, "kingpin centre")
 }
@@ -210,8 +222,8 @@ func (d *drawing) keysLeft(room r2.Rect) {
 	v.ball(side(foot))
 	v.key(side(foot), sheet.NE, "column.foot")
 	v.key(side(pin), sheet.SE, d.pinName(setup.Left))
-	v.Dim(sheet.Horizontal, r2.Point{}, side(foot), -v.View.Length(min(0, foot.Z))-sheet.DimGap, "x")
-	v.Dim(sheet.Vertical, side(foot), r2.Point{X: foot.X}, 26, "z")
+	v.keyDim(sheet.Horizontal, r2.Point{}, side(foot), -v.View.Length(min(0, foot.Z))-sheet.DimGap, "x")
+	v.keyDim(sheet.Vertical, side(foot), r2.Point{X: foot.X}, 26, "z")
 	v.Line(sheet.Thin, side(foot), side(foot.Sub(r3.Vector{X: 20 / float64(v.View.Scale)})))
 	v.DimAngle(side(foot), 17, math.Pi, math.Pi-s.Column.Rake, "column.rake")
 }
@@ -237,10 +249,8 @@ func (d *drawing) keysBehind(room r2.Rect) {
 	v.kingpin(behind(s.Kingpin(setup.Left).Dir), kingpin, "kingpin.inclination")
 	v.ball(pickup)
 	reach := max(0, kingpin.X-pickup.X)
-	v.Dim(sheet.Vertical, kingpin, r2.Point{X: kingpin.X}, v.View.Length(reach)+2.4*sheet.DimGap, "kingpin.height")
-	if v.View.Length(math.Abs(c.Arm.Pickup.Z)) > 1 {
-		v.Dim(sheet.Vertical, kingpin, pickup, sheet.DimGap, "up")
-	}
+	v.keyDim(sheet.Vertical, kingpin, r2.Point{X: kingpin.X}, v.View.Length(reach)+2.4*sheet.DimGap, "kingpin.height")
+	v.keyDim(sheet.Vertical, kingpin, pickup, sheet.DimGap, "up")
 	v.key(pickup, sheet.SE, "arm.pickup")
 	v.key(behind(w.Centre).Add(r2.Point{Y: c.Wheel.Tyre.Diameter / 2}), sheet.N, "wheel.camber")
 }
@@ -279,11 +289,11 @@ func (d *drawing) keysDropArm(room r2.Rect) {
 	v.ball(r2.Point{})
 	v.key(r2.Point{}, sheet.NW, "column.foot")
 	reach := v.View.Length(pins[setup.Right].Y - model.Y.Lo)
-	v.Dim(sheet.Vertical, r2.Point{}, pins[setup.Right], reach+sheet.DimGap, "down")
+	v.keyDim(sheet.Vertical, r2.Point{}, pins[setup.Right], reach+sheet.DimGap, "down")
 	v.key(pins[setup.Left], sheet.W, d.pinName(setup.Left))
 	if pins[0] != pins[1] {
 		past := v.View.Length(max(0, math.Copysign(1, pins[0].X)*(model.X.Hi-pins[0].X)))
-		v.Dim(sheet.Horizontal, pins[setup.Left], r2.Point{X: pins[setup.Left].X}, -math.Copysign(past+sheet.DimGap, pins[0].X), "left")
+		v.keyDim(sheet.Horizontal, pins[setup.Left], r2.Point{X: pins[setup.Left].X}, -math.Copysign(past+sheet.DimGap, pins[0].X), "left")
 		v.key(pins[setup.Right], sheet.E, d.pinName(setup.Right))
 	}
 }

@@ -6,40 +6,69 @@ import (
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/plan"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 )
 
-// mostNames is how many parts are named in one view.
-const mostNames = 12
+// Of the parts, one is named for so much paper of a view, mm², and at most so many in one view.
+const (
+	nameArea  = 1400.0
+	mostNames = 12
+)
 
-// partNames names the parts of the file, each once: in the view of the linkage if they are seen there,
-// else on the whole vehicle.
+// partNames names the parts of the file, each once, what stops the steering first: in the view of the
+// linkage if they are seen there, else on the whole vehicle.
 func (d *drawing) partNames(views []*view) {
 	named := map[string]bool{}
-	count := make([]int, len(views))
-	for i := range d.outlines {
-		o := &d.outlines[i]
-		p := &d.r.Scene.Pieces[o.Piece]
+	left := make([]int, len(views))
+	for k, v := range views {
+		size := v.Rect.Size()
+		left[k] = min(mostNames, int(size.X*size.Y/nameArea))
+	}
+	for _, i := range d.namingOrder() {
+		p := &d.r.Scene.Pieces[d.outlines[i].Piece]
 		if p.Part == nil || named[p.Name] {
 			continue
 		}
 		k := len(views) - 1
-		at, ok := views[k].anchor(o)
-		if !ok {
+		at, seen := views[k].anchor(&d.outlines[i])
+		if !seen {
 			k = 0
-			at, ok = views[k].anchor(o)
+			at, seen = views[k].anchor(&d.outlines[i])
 		}
-		if !ok || count[k] == mostNames {
-			continue
+		if seen && left[k] > 0 {
+			named[p.Name] = true
+			left[k]--
+			views[k].name(at, sideOf(at), setup.Printable(p.Name))
 		}
-		named[p.Name] = true
-		count[k]++
-		side := setup.Left
-		if at.Y < 0 {
-			side = setup.Right
-		}
-		views[k].name(at, side, setup.Printable(p.Name))
 	}
+}
+
+// namingOrder gives the outlines, those of pieces that stop the steering first.
+func (d *drawing) namingOrder() (order []int) {
+	stops := map[int]bool{}
+	for _, marks := range d.marks {
+		for _, m := range marks {
+			if m.Kind == sweep.Contact {
+				stops[m.Pair[0]], stops[m.Pair[1]] = true, true
+			}
+		}
+	}
+	for _, wanted := range [2]bool{true, false} {
+		for i := range d.outlines {
+			if stops[d.outlines[i].Piece] == wanted {
+				order = append(order, i)
+			}
+		}
+	}
+	return order
+}
+
+func sideOf(at r2.Point) setup.Side {
+	if at.Y < 0 {
+		return setup.Right
+	}
+	return setup.Left
 }
 
 // name writes what a line of the drawing is.

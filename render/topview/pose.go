@@ -47,9 +47,7 @@ func (v *view) turn() {
 	if c, ok := v.centre(); ok {
 		v.Circle(sheet.Visible, sheet.Paper, c, 1.2/float64(v.View.Scale))
 		v.Cross(sheet.Thin, c, 2.4)
-		v.Label(sheet.Label{At: c, Clear: 2.6, Within: v.room, Lines: []string{"turn centre"}})
-		v.Label(sheet.Label{At: stub.Add(c).Mul(0.5), End: sheet.ArrowEnd, Within: v.room, Style: sheet.Style{Colour: sheet.Green},
-			Lines: []string{"ideal for the", "inner wheel " + wording.Angle(t.IdealInner)}})
+		v.Label(sheet.Label{At: c, Clear: 2.6, Within: v.room, Lines: []string{"turn centre", "dashed: inner wheel ideal " + wording.Angle(t.IdealInner)}})
 		return
 	}
 	v.farCentre(rear, into)

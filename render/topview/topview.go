@@ -145,12 +145,18 @@ func (d *drawing) seeLock(dir sweep.Direction) error {
 	return nil
 }
 
+// sweptPoses is about how many poses the swept ground is made of: between two of them a tyre's corner strays
+// from the drawn edge by less than a line's width on paper.
+const sweptPoses = 24
+
 // seeSwept takes the ground that tyres and rods sweep between the locks.
 func (d *drawing) seeSwept() error {
-	poses := make([]linkage.Pose, len(d.r.Poses))
-	for i := range poses {
-		poses[i] = d.r.Poses[i].Pose
+	last := len(d.r.Poses) - 1
+	var poses []linkage.Pose
+	for i := 0; i < last; i += 1 + last/sweptPoses {
+		poses = append(poses, d.r.Poses[i].Pose)
 	}
+	poses = append(poses, d.r.Poses[last].Pose)
 	for i := range d.r.Scene.Pieces {
 		if p := &d.r.Scene.Pieces[i]; p.Part != nil || p.Name != clearance.Tyre && p.Name != clearance.TieRod {
 			continue

@@ -248,12 +248,17 @@ func wheelText(p *sweep.Pose, side setup.Side) string {
 	return "outer " + text
 }
 
-// wheelLabel writes beside the front edge of a wheel.
+// wheelLabel writes beside a wheel: beside its front edge, or beside its middle where it is the inner one,
+// so that the labels of both locks keep apart.
 func (v *view) wheelLabel(p *sweep.Pose, side setup.Side, c sheet.Colour, lines ...string) {
 	w, tyre := &p.Wheels[side], v.r.Setup.Corners[side].Wheel.Tyre
 	left := flat(w.Leftward).Normalize()
 	fore := r2.Point{X: left.Y, Y: -left.X}
-	corner := flat(w.Centre).Add(fore.Mul(0.42 * tyre.Diameter)).Add(left.Mul(side.Sign() * tyre.Width / 2))
+	along := 0.42
+	if p.Turn.Known() && side == p.Turn.Inner {
+		along = 0.15
+	}
+	corner := flat(w.Centre).Add(fore.Mul(along * tyre.Diameter)).Add(left.Mul(side.Sign() * tyre.Width / 2))
 	prefer := []sheet.Dir{sheet.W, sheet.NW, sheet.N}
 	if side == setup.Right {
 		prefer = []sheet.Dir{sheet.E, sheet.NE, sheet.N}

@@ -1,0 +1,442 @@
+package topview
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/fixtures"
+	"locksweep/fixtures/random"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/sheet"
+)
+
+// example reads an example setup, with keys changed.
+func example(t testing.TB, name string, set ...string) *setup.Setup {
+	t.Helper()
+	for _, e := range fixtures.Examples {
+		if e.Name != name {
+			continue
+		}
+		data, err := e.Data()
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, _, err := setup.Read(name+".toml", data, setup.Options{Set: set})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	t.Fatalf("no example %s", name)
+	return nil
+}
+
+func swept(t testing.TB, s *setup.Setup) *sweep.Result {
+	t.Helper()
+	r, err := sweep.Run(s, 2*s1.Degree)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// sound draws a sheet and holds it against what holds for every sheet: no text over another, none
+// without a place, none outside the frame, well-formed.
+func sound(t *testing.T, what string, r *sweep.Result, o Options) seen {
+	t.Helper()
+	s, err := Sheet(r, o)
+	if err != nil {
+		t.Fatalf("%s: %v", what, err)
+	}
+	for _, pair := range s.Overlaps() {
+		t.Errorf("%s: %q lies over %q", what, pair[0].Text, pair[1].Text)
+	}
+	for _, text := range s.Unplaced() {
+		if !partName(r, text) {
+			t.Errorf("%s: no room for %q", what, text)
+		} else if !strings.Contains(string(s.Bytes()), "No room for") {
+			t.Errorf("%s: the description does not tell that there was no room for %q", what, text)
+		}
+	}
+	for _, box := range s.Texts() {
+		if !s.Frame().Contains(box.Bounds()) {
+			t.Errorf("%s: %q leaves the frame", what, box.Text)
+		}
+	}
+	return look(t, s.Bytes())
+}
+
+// partName tells whether a text names a part: in a crowd some find no room, and the description of the
+// drawing says which.
+func partName(r *sweep.Result, text string) bool {
+	for i := range r.Setup.Parts {
+		if strings.HasPrefix(r.Setup.Parts[i].Name, strings.TrimSuffix(text, "…")) {
+			return len(r.Setup.Parts) >= 30
+		}
+	}
+	return false
+}
+
+// seen is a drawing as an XML parser sees it.
+type seen struct {
+	circles []circle
+	strokes [][2]r2.Point // straight lines of one stroke
+	texts   []string
+	colours map[string]string // of texts, where not black
+}
+
+type circle struct {
+	at     r2.Point
+	radius float64
+}
+
+func look(t testing.TB, data []byte) (s seen) {
+	t.Helper()
+	s.colours = map[string]string{}
+	d := xml.NewDecoder(bytes.NewReader(data))
+	fill := ""
+	inText := false
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return s
+		}
+		if err != nil {
+			t.Fatalf("not well-formed: %v", err)
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			a := map[string]string{}
+			for _, x := range e.Attr {
+				a[x.Name.Local] = x.Value
+			}
+			number := func(name string) float64 { v, _ := strconv.ParseFloat(a[name], 64); return v }
+			switch e.Name.Local {
+			case "circle":
+				s.circles = append(s.circles, circle{r2.Point{X: number("cx"), Y: number("cy")}, number("r")})
+			case "path":
+				var p, q r2.Point
+				if n, _ := fmt.Sscanf(a["d"], "M%f,%fL%f,%f", &p.X, &p.Y, &q.X, &q.Y); n == 4 && strings.Count(a["d"], "L") == 1 {
+					s.strokes = append(s.strokes, [2]r2.Point{p, q})
+				}
+			case "text":
+				inText, fill = true, a["fill"]
+			}
+		case xml.CharData:
+			if inText {
+				s.texts = append(s.texts, string(e))
+				s.colours[string(e)] = fill
+			}
+		case xml.EndElement:
+			inText = false
+		}
+	}
+}
+
+// kingpins finds the two circles of a radius that lie level, left first, those furthest apart.
+func (s *seen) kingpins(t testing.TB, radius float64) (left, right r2.Point) {
+	t.Helper()
+	most := 0.0
+	for _, a := range s.circles {
+		for _, b := range s.circles {
+			if d := b.at.X - a.at.X; a.radius == radius && b.radius == radius && math.Abs(a.at.Y-b.at.Y) < 1e-6 && d > most {
+				left, right, most = a.at, b.at, d
+			}
+		}
+	}
+	if most == 0 {
+		t.Fatal("no pair of kingpins in the drawing")
+	}
+	return left, right
+}
+
+// near tells whether a circle of a radius stands at a place on paper.
+func (s *seen) near(at r2.Point, radius float64) bool {
+	for _, c := range s.circles {
+		if math.Abs(c.radius-radius) < 1e-9 && c.at.Sub(at).Norm() < 0.003 {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *seen) says(text string) bool { return strings.Contains(strings.Join(s.texts, "\n"), text) }
+
+var papers = []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape(), sheet.Letter.Landscape()}
+
+func TestExamplesAreSound(t *testing.T) {
+	for k, e := range fixtures.Examples {
+		r := swept(t, example(t, e.Name))
+		lock, half, past := r.Locks[sweep.ToLeft].Column, r.Locks[sweep.ToRight].Column/2, r.Locks[sweep.ToRight].Column*1.1
+		for i, o := range []Options{{}, {Pose: &lock}, {Pose: &half}, {Pose: &past}, {Keys: true}} {
+			for _, paper := range []sheet.Size{papers[i%2], papers[2+(i+k)%2]} {
+				o.Paper, o.Program = paper, "locksweep"
+				sound(t, fmt.Sprintf("%s, drawing %d on %s", e.Name, i, paper.Name), r, o)
+			}
+		}
+	}
+}
+
+// scaled makes a setup without parts larger or smaller all over.
+func scaled(s *setup.Setup, k float64) {
+	tyre := func(t setup.Tyre) setup.Tyre {
+		return setup.Tyre{Diameter: t.Diameter * k, Width: t.Width * k, Shoulder: t.Shoulder * k}
+	}
+	s.Spacing *= k
+	s.Vehicle = setup.Vehicle{Wheelbase: s.Vehicle.Wheelbase * k, RearTrack: s.Vehicle.RearTrack * k, RearTyre: tyre(s.Vehicle.RearTyre)}
+	for i := range s.Corners {
+		c := &s.Corners[i]
+		c.Kingpin.Height *= k
+		c.Wheel.Offset, c.Wheel.Lead, c.Wheel.Tyre = c.Wheel.Offset*k, c.Wheel.Lead*k, tyre(c.Wheel.Tyre)
+		c.Arm.Pickup, s.DropArm.Pins[i] = c.Arm.Pickup.Mul(k), s.DropArm.Pins[i].Mul(k)
+		c.Rod.Length, c.Rod.Diameter = c.Rod.Length*k, c.Rod.Diameter*k
+	}
+	s.Column.Foot = s.Column.Foot.Mul(k)
+}
+
+// TestRandomSetupsAreSound: arms ahead and behind, wheels that turn the wrong way, inches, a vehicle of twelve metres and one
+// of eight centimetres.
+func TestRandomSetupsAreSound(t *testing.T) {
+	drawn := 0
+	for seed := range uint64(16) {
+		s := random.FromSeed(seed)
+		scaled(s, [4]float64{1, 12, 0.08, 1}[seed%4])
+		s.Unit = setup.Unit(seed / 4 % 2)
+		r, err := sweep.Run(s, 4*s1.Degree)
+		if err != nil {
+			continue // pieces in touch straight ahead
+		}
+		drawn++
+		half := r.Locks[seed%2].Column / 2
+		for i, o := range []Options{{}, {Pose: &half}, {Keys: true}} {
+			o.Paper = papers[(int(seed)+i)%len(papers)]
+			sound(t, fmt.Sprintf("seed %d, drawing %d on %s", seed, i, o.Paper.Name), r, o)
+		}
+	}
+	if drawn < 8 {
+		t.Errorf("only %d of 16 setups could be swept", drawn)
+	}
+}
+
+// crowded adds tubes over the front axle until there are thirty parts, with long names and hostile ones.
+func crowded(s *setup.Setup) {
+	for i := len(s.Parts); i < 30; i++ {
+		name := fmt.Sprintf("bracket <%d> & \"tab\"", i)
+		if i%3 == 0 {
+			name = strings.Repeat("a very long name of a part ", 4) + fmt.Sprint(i)
+		}
+		x, y := float64(-450+i*19), float64(60+i*7)
+		s.Parts = append(s.Parts, setup.Part{Name: name, Sides: [2]bool{i%4 > 0, i%4 > 0},
+			Tube: &setup.Tube{Diameter: 12, Path: []r3.Vector{{X: x, Y: y, Z: 400}, {X: x + 40, Y: y + 20, Z: 420}}}})
+	}
+}
+
+func TestThirtyPartsAreSound(t *testing.T) {
+	for i, e := range fixtures.Examples {
+		s := example(t, e.Name)
+		crowded(s)
+		sound(t, e.Name, swept(t, s), Options{Paper: papers[i]})
+	}
+}
+
+// TestScaleIsTrue measures the vehicle on paper.
+func TestScaleIsTrue(t *testing.T) {
+	for _, paper := range papers {
+		r := swept(t, example(t, "shed-kart"))
+		s, err := Sheet(r, Options{Paper: paper})
+		if err != nil {
+			t.Fatal(err)
+		}
+		drawing, k := look(t, s.Bytes()), float64(s.Scale)
+		left, right := drawing.kingpins(t, 1)
+		if got, want := right.X-left.X, 620*k; math.Abs(got-want) > 0.002 {
+			t.Errorf("%s: kingpins %.3f mm apart on paper, want %.3f", paper.Name, got, want)
+		}
+		axle := false
+		for _, l := range drawing.strokes { // the rear axle line lies the wheelbase below the kingpins
+			axle = axle || l[0].Y == l[1].Y && math.Abs(l[0].Y-left.Y-860*k) < 0.002 && math.Abs(l[1].X-l[0].X) > 1060*k
+		}
+		if !axle {
+			t.Errorf("%s: no rear axle line %.3f mm behind the kingpins", paper.Name, 860*k)
+		}
+	}
+}
+
+// TestContactsStandWhereTheyTouch finds the numbered points on paper.
+func TestContactsStandWhereTheyTouch(t *testing.T) {
+	r := swept(t, example(t, "shed-kart"))
+	drawing := sound(t, "shed-kart", r, Options{Paper: sheet.A4.Landscape()})
+	left, right := drawing.kingpins(t, 1.6)
+	k := (right.X - left.X) / 620
+	middle := left.Add(right).Mul(0.5)
+	for _, d := range sweep.Directions {
+		for i, l := range r.Locks[d].Chain {
+			at := middle.Add(r2.Point{X: -l.Point.Y * k, Y: -l.Point.X * k})
+			if l.Kind == sweep.Contact && i < mostPoints && !drawing.near(at, 0.8) {
+				t.Errorf("limit %d turning %s: no mark at %.2f", i+1, d, at)
+			}
+			if tag := fmt.Sprintf("%c%d", "LR"[d], i+1); !drawing.says(tag) {
+				t.Errorf("no %s in strip and list", tag)
+			}
+		}
+	}
+}
+
+// TestStripIsInOrder: the tags stand in the order of the limits, and the strip reaches as far as the locks.
+func TestStripIsInOrder(t *testing.T) {
+	for _, e := range fixtures.Examples {
+		r := swept(t, example(t, e.Name))
+		for _, half := range []float64{30, 86} {
+			d := &drawing{r: r}
+			st := strip{drawing: d, middle: 100, half: half, far: 180 * s1.Degree}
+			for _, dir := range sweep.Directions {
+				d.marks[dir] = d.limits(dir)
+				along := st.tags(dir)
+				for i, a := range along {
+					if i > 0 && a-along[i-1] < tagDistance-1e-9 || a > half {
+						t.Errorf("%s, %s: rings at %.1f of %.1f mm", e.Name, dir, along, half)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestTurnCentre compares the place of the turn's centre on paper with the plane formula for upright kingpins and
+// stubs through them: it lies wheelbase · cot(outer) - spacing/2 from the middle (derived).
+func TestTurnCentre(t *testing.T) {
+	s := example(t, "shed-kart", "kingpin.caster=0", "kingpin.inclination=0")
+	r := swept(t, s)
+	lock := &r.Locks[sweep.ToLeft].Pose
+	drawing := sound(t, "upright kart", r, Options{Paper: sheet.A4, Pose: &lock.Column})
+	left, right := drawing.kingpins(t, 1)
+	k := (right.X - left.X) / s.Spacing
+	away := s.Vehicle.Wheelbase/math.Tan(float64(lock.Wheels[setup.Right].Steer)) - s.Spacing/2
+	want := left.Add(right).Mul(0.5).Add(r2.Point{X: -away * k, Y: s.Vehicle.Wheelbase * k})
+	if !drawing.near(want, 1.2) {
+		t.Errorf("no turn centre at %.2f", want)
+	}
+}
+
+func TestFarTurnCentreIsSaidWithItsDistance(t *testing.T) {
+	small := 3 * s1.Degree
+	r := swept(t, example(t, "field-buggy"))
+	drawing := sound(t, "buggy at 3°", r, Options{Paper: sheet.A4, Pose: &small})
+	p, _ := r.Pose(small)
+	if want := fmt.Sprintf("turn centre %.1f mm", math.Abs(p.Turn.Centre.Y)); !drawing.says(want) {
+		t.Errorf("does not say %q", want)
+	}
+}
+
+// TestWrongWayIsLoud: arms swapped to the front with the drop arm left hanging.
+func TestWrongWayIsLoud(t *testing.T) {
+	s := example(t, "pedal-quad", `drop_arm={pin=[58,0,10]}`, "column.foot=[62,0,290]")
+	s.Parts = nil
+	r := swept(t, s)
+	drawing := sound(t, "quad with a hanging drop arm", r, Options{Paper: sheet.A4})
+	if len(drawing.texts) == 0 || !strings.HasPrefix(drawing.texts[0], "STEERS BACKWARDS") {
+		t.Fatalf("the sheet begins with %q", drawing.texts[0])
+	}
+	if c := drawing.colours[drawing.texts[0]]; c == "" || c == "#000000" {
+		t.Errorf("said in colour %q, want red", c)
+	}
+}
+
+func TestPastTheLockIsSaid(t *testing.T) {
+	r := swept(t, example(t, "shed-kart"))
+	past := r.Locks[sweep.ToRight].Column * 1.1
+	drawing := sound(t, "past the lock", r, Options{Paper: sheet.A4, Pose: &past})
+	if !drawing.says("PAST THE RIGHT LOCK") || !drawing.says("R1") {
+		t.Errorf("says nothing of the contact that it is past: %q", drawing.texts[:3])
+	}
+}
+
+func TestPoseOutOfReachAndScaleTooLarge(t *testing.T) {
+	far := 90 * s1.Degree // the cyclekart has a dead point at about 60
+	if _, err := Draw(swept(t, example(t, "cyclekart")), Options{Paper: sheet.A4, Pose: &far}); err == nil || !strings.Contains(err.Error(), "does not reach 90.0°") {
+		t.Errorf("pose out of reach: %v", err)
+	}
+	r := swept(t, example(t, "shed-kart"))
+	if _, err := Draw(r, Options{Paper: sheet.A4, Scale: 1}); err == nil || !strings.Contains(err.Error(), "smaller scale") {
+		t.Errorf("scale too large: %v", err)
+	}
+	s, err := Sheet(r, Options{Paper: sheet.A4, Scale: 0.05})
+	if err != nil || s.Scale != 0.05 {
+		t.Errorf("scale 1:20 asked for: %v, %v", s.Scale, err)
+	}
+}
+
+// TestKeysAreNamed: the measuring drawing carries the keys that the file cannot do without, and those of
+// heights and angles.
+func TestKeysAreNamed(t *testing.T) {
+	drawing := sound(t, "shed-kart", swept(t, example(t, "shed-kart")), Options{Paper: sheet.A4, Keys: true})
+	for _, key := range []string{"vehicle.wheelbase", "vehicle.rear_track", "vehicle.rear_tyre", "kingpin.spacing", "kingpin.height",
+		"kingpin.inclination", "kingpin.caster", "wheel.offset", "wheel.camber", "wheel.tyre_diameter", "wheel.tyre_width",
+		"arm.pickup", "column.foot", "column.rake", "drop_arm.left", "drop_arm.right"} {
+		if !drawing.says(key) {
+			t.Errorf("no %s in the drawing", key)
+		}
+	}
+}
+
+func TestSameBytes(t *testing.T) {
+	for _, o := range []Options{{Paper: sheet.A4}, {Paper: sheet.A4, Keys: true}} {
+		r := swept(t, example(t, "cyclekart"))
+		first, err := Draw(r, o)
+		second, _ := Draw(swept(t, example(t, "cyclekart")), o)
+		if err != nil || !bytes.Equal(first, second) {
+			t.Errorf("two drawings of one setup differ (%v)", err)
+		}
+	}
+}
+
+func FuzzNames(f *testing.F) {
+	f.Add("Kart", "rail")
+	f.Add("</svg><script>alert(1)</script>", "\"'><![CDATA[]]>")
+	f.Add(strings.Repeat("W", 3000), "\x00\u202e\uffff\xff")
+	s := example(f, "pedal-quad")
+	s.Parts = s.Parts[:2]
+	base, err := sweep.Run(s, 45*s1.Degree)
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, name, part string) {
+		named, r := *s, *base
+		model := *base.Model
+		named.Name = name
+		model.Setup, r.Model = &named, &model
+		scene := *base.Scene
+		scene.Pieces = append(scene.Pieces[:0:0], scene.Pieces...)
+		for i := range scene.Pieces {
+			if scene.Pieces[i].Part != nil {
+				scene.Pieces[i].Name = part
+			}
+		}
+		model.Scene = &scene
+		data, err := Draw(&r, Options{Paper: sheet.A4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		look(t, data)
+	})
+}
+
+func BenchmarkTopView(b *testing.B) {
+	r := swept(b, example(b, "shed-kart"))
+	for b.Loop() {
+		if _, err := Draw(r, Options{Paper: sheet.A4}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
