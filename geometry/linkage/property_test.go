@@ -184,3 +184,44 @@ func TestPoseDoesNotDependOnTheWay(t *testing.T) {
 		}
 	})
 }
+
+// TestReach: rods up to the bounds assemble, a little past them nothing does.
+func TestReach(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := random.Anywhere(rapid.Uint64Range(0, 1e6).Draw(t, "seed"))
+		m, err := New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := m.Loops[rapid.IntRange(0, 1).Draw(t, "side")]
+		in := s1.Angle(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "in"))
+		least, greatest := l.Reach(in)
+		assembles := func(rod float64) bool {
+			other := NewLoop(l.In, l.Out, rod, 1)
+			_, ok := other.Output(in)
+			return ok
+		}
+		const by = 1e-6
+		if !assembles(least+by) || !assembles(greatest-by) || assembles(greatest+by) || least > by && assembles(least-by) {
+			t.Errorf("from %v to %v: below %v, within %v and %v, beyond %v", least, greatest, assembles(least-by), assembles(least+by), assembles(greatest-by), assembles(greatest+by))
+		}
+	})
+}
+
+// TestBallRangeBounds the distance of either ball from the other axis's point, which the search for a
+// rod's tilt relies on.
+func TestBallRangeBounds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m, err := New(random.Anywhere(rapid.Uint64Range(0, 1e6).Draw(t, "seed")))
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := m.Loops[rapid.IntRange(0, 1).Draw(t, "side")]
+		for i := range 60 {
+			ball := l.In.At(math.Sincos(float64(i) / 60 * 2 * math.Pi))
+			if d := ball.Sub(l.Out.Axis.Point).Norm(); d > l.ballRange()*(1+1e-12) {
+				t.Errorf("ball %v away, range %v", d, l.ballRange())
+			}
+		}
+	})
+}

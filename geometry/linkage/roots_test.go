@@ -35,11 +35,14 @@ func firstChange(end float64, reached func(float64) bool) (at float64, found boo
 	}
 }
 
-// each calls f for both sides and directions of many random mechanisms.
+// each calls f for both sides and directions of n mechanisms that a builder might have and n that none would.
 func each(t *testing.T, n uint64, f func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64)) {
 	t.Helper()
-	for seed := range n {
+	for seed := range 2 * n {
 		s := random.FromSeed(seed)
+		if seed >= n {
+			s = random.Anywhere(seed)
+		}
 		m, err := New(s)
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
@@ -56,7 +59,7 @@ const exactly = 1e-6 // degrees: what a lock is good to
 
 func TestDeadPointsAgainstSampling(t *testing.T) {
 	count := 0
-	each(t, 600, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
+	each(t, 300, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
 		l := &m.Loops[side]
 		want, wanted := firstChange(math.Pi, func(c float64) bool {
 			sin, cos := math.Sincos(dir * c)
@@ -78,7 +81,7 @@ func TestDeadPointsAgainstSampling(t *testing.T) {
 
 func TestOverCentreAgainstSampling(t *testing.T) {
 	count := 0
-	each(t, 600, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
+	each(t, 300, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
 		end := math.Pi
 		if c, found := m.DeadPoint(side, dir); found {
 			end = math.Abs(float64(c))
@@ -124,7 +127,7 @@ func (m *Mechanism) ownEnd(side setup.Side, dir float64) float64 {
 
 func TestRodTiltAgainstSampling(t *testing.T) {
 	count := map[bool]int{}
-	each(t, 500, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
+	each(t, 250, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
 		end := m.ownEnd(side, dir)
 		for _, at := range Ends {
 			tiltAt := func(c float64) s1.Angle {
@@ -133,11 +136,15 @@ func TestRodTiltAgainstSampling(t *testing.T) {
 				p.Sides[side] = sidePoseOf(t, m, side, dir*c)
 				return m.RodTilt(side, &p)[at]
 			}
-			tilt := tiltAt(0) + s1.Angle(1+seed%17)*s1.Degree
+			straight := tiltAt(0)
+			tilt := straight + (90*s1.Degree-straight)*s1.Angle(1+seed%17)/40
 			got, found := m.TiltAt(side, at, tilt, dir, s1.Angle(dir*end))
 			if found {
-				if by := (tiltAt(math.Abs(float64(got))) - tilt).Abs(); by > 1e-9*s1.Degree {
-					t.Errorf("seed %d, %v, direction %v, %v: tilt off by %v at the root", seed, side, dir, at, by)
+				c := math.Abs(float64(got))
+				// Near a dead point the tilt runs away from the column angle, which is what is found to this.
+				steep := (tiltAt(c) - tiltAt(max(c-1e-11, 0))).Abs()
+				if by := (tiltAt(c) - tilt).Abs(); by > 1e-9*s1.Degree+steep {
+					t.Errorf("seed %d, %v, direction %v, %v: tilt off by %v degrees at the root", seed, side, dir, at, by.Degrees())
 				}
 				count[m.boltAlongAxis[side][at]]++
 			}
@@ -148,14 +155,14 @@ func TestRodTiltAgainstSampling(t *testing.T) {
 			}
 		}
 	})
-	if count[true] < 300 || count[false] < 100 {
+	if count[true] < 100 || count[false] < 100 {
 		t.Errorf("too few tilts compared: %v", count)
 	}
 }
 
 func TestColumnAtAgainstSampling(t *testing.T) {
 	count, none := 0, 0
-	each(t, 600, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
+	each(t, 300, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
 		end, straight := m.ownEnd(side, dir), m.Straight[side]
 		way := math.Copysign(1, m.straight.Sides[side].Rate()*dir)
 		spindle := straight + s1.Angle(way)*s1.Angle(5+seed%60)*s1.Degree

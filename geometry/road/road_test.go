@@ -220,3 +220,17 @@ func TestAckermannPercentByHand(t *testing.T) {
 		}
 	}
 }
+
+// TestLeastTurn: under half a degree of mean steer there is no inner wheel.
+func TestLeastTurn(t *testing.T) {
+	v := New(upright(1000, 600, 120))
+	for _, c := range []struct {
+		left, right float64
+		known       bool
+	}{{0.4, 0.55, false}, {0.5, 0.52, true}, {-0.4, -0.55, false}, {-0.5, -0.52, true}, {5, -5, false}} {
+		wheels := v.steered(degrees(c.left), degrees(c.right))
+		if turn := v.Turn(&wheels); turn.Known() != c.known {
+			t.Errorf("steer %v and %v: known %v", c.left, c.right, turn.Known())
+		}
+	}
+}
