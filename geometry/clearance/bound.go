@@ -103,7 +103,7 @@ func (m *meeting) rise(i int, dir r3.Vector, from, to *stance) float64 {
 	case body.isRod():
 		return from.reach[i] + m.sc.travel(body, sh, &from.pose, &to.pose)
 	}
-	_, end := extent(m.solids[i], &to.place[i], dir)
+	end := reaches(m.solids[i], &to.place[i], dir)
 	return peak(from.reach[i], end, bulge(sh.reach*m.sc.across(body, dir), turnOf(body, from, to)))
 }
 

@@ -82,8 +82,8 @@ func (m *meeting) room(s *stance) float64 {
 			s.away = s.away.Mul(-1)
 		}
 	}
-	_, s.reach[0] = extent(m.solids[0], &s.place[0], s.away)
-	_, s.reach[1] = extent(m.solids[1], &s.place[1], s.away.Mul(-1))
+	s.reach[0] = reaches(m.solids[0], &s.place[0], s.away)
+	s.reach[1] = reaches(m.solids[1], &s.place[1], s.away.Mul(-1))
 	return s.gap
 }
 

@@ -54,15 +54,19 @@ func (b ball) with(o ball) ball {
 	return ball{b.centre.Add(apart.Mul((radius - b.radius) / d)), radius}
 }
 
-// extent returns how far a solid under a motion reaches along a unit vector, from the lowest to the
-// highest value of dir·p, mm: its heights, in axes of which dir is the vertical one.
-func extent(s *solid.Solid, m *rigid.Motion, dir r3.Vector) (low, high float64) {
-	d := m.Back(dir)
-	return s.Heights(rigid.Motion{
-		Turn:  [3]r3.Vector{{Z: d.X}, {Z: d.Y}, {Z: d.Z}},
-		Shift: r3.Vector{Z: dir.Dot(m.Shift)},
-	})
+// reaches returns how far a solid under a motion reaches along a unit vector: the most of dir·p, mm.
+func reaches(s *solid.Solid, m *rigid.Motion, dir r3.Vector) float64 {
+	under := s.Under(*m)
+	return dir.Dot(under.Support(dir))
 }
+
+// extent returns the least and the most of dir·p.
+func extent(s *solid.Solid, m *rigid.Motion, dir r3.Vector) (low, high float64) {
+	return -reaches(s, m, dir.Mul(-1)), reaches(s, m, dir)
+}
+
+// upright is the vertical axis through the origin.
+var upright = rigid.Axis{Dir: r3.Vector{Z: 1}}
 
 // study notes what is to be known of a piece.
 func (sc *Scene) study(p *Piece) {
@@ -71,7 +75,7 @@ func (sc *Scene) study(p *Piece) {
 		s := &p.Solids[i]
 		switch sh := &p.shapes[i]; {
 		case p.Body == Frame:
-			*sh = shape{ball: ballOf(s), swept: *s}
+			*sh = shape{ball: ballOf(s), round: s.Reach(upright) - s.CoreReach(upright), swept: *s}
 		case p.Body.isRod():
 			*sh = sc.onRod(p.Body, s)
 		default:

@@ -57,17 +57,17 @@ func (w *way) floor(carrier Body) float64 {
 	return -most
 }
 
-// line is how far a point reaches in a direction at both ends of a way, mm, and a bound of its second
-// derivative by the angle on the way.
+// line is how far a point reaches in a direction at both ends of a way, mm, from a point on the axis
+// of the body that carries the direction, and a bound of its second derivative by the angle on the way.
 type line struct{ from, to, curvature float64 }
 
 // lines returns for a solid the lines that no point of it rises above: one, given twice, or for
 // a rod one for either end. The direction is start, which the carrier brings to end.
 func (w *way) lines(i int, carrier Body, start, end r3.Vector) (both [2]line) {
-	body, sh := w.bodies[i], w.shapes[i]
+	body, sh, origin := w.bodies[i], w.shapes[i], w.sc.axes[carrier].Point
 	if !body.isRod() {
-		_, high := extent(w.solids[i], &w.to.place[i], end)
-		l := line{w.from.reach[i], high, w.curvature(carrier, body, start, sh.reach, w.reach[i])}
+		high := reaches(w.solids[i], &w.to.place[i], end)
+		l := line{w.from.reach[i] - start.Dot(origin), high - end.Dot(origin), w.curvature(carrier, body, start, sh.reach, w.reach[i])}
 		return [2]line{l, l}
 	}
 	pin, pickup := w.ball(Column, body.side(), carrier, start, end), w.ball(spindle(body.side()), body.side(), carrier, start, end)
@@ -87,12 +87,9 @@ func (w *way) ball(own Body, side setup.Side, carrier Body, start, end r3.Vector
 	if own != Column {
 		a, b, lever = w.from.pose.Sides[side].Pickup, w.to.pose.Sides[side].Pickup, w.sc.levers[side][linkage.AtArm]
 	}
-	turn := math.Abs(turnOf(own, w.from, w.to))
-	span := 0.0
-	if carrier != Frame {
-		axis := w.sc.axes[carrier]
-		span = axis.Dir.Cross(a.Sub(axis.Point)).Norm() + lever*turn
-	}
+	axis, turn := w.sc.axes[carrier], math.Abs(turnOf(own, w.from, w.to))
+	a, b = a.Sub(axis.Point), b.Sub(axis.Point)
+	span := axis.Dir.Cross(a).Norm() + lever*turn
 	if w.unpaced && own != carrier {
 		most := start.Dot(a) + lever*turn + span*math.Abs(w.turn)
 		return line{most, most, 0}
