@@ -79,11 +79,15 @@ func (j *job) path(w *way, d sweep.Direction) (path []Step, err error) {
 		return path, nil
 	}
 	cuts := map[*plate]*Cut{}
+	var plates []*plate
+	for _, p := range j.plates {
+		plates = append(plates, p.coarse())
+	}
 	for i := 1; i <= samples; i++ {
 		at := func(i int) s1.Angle { return start + (w.most.Column-start)*s1.Angle(i)/samples }
 		s := Step{Depth: path[len(path)-1].Depth}
 		s.Lock[d] = w.steer(at(i))
-		for _, plate := range j.plates {
+		for _, plate := range plates {
 			depth, err := plate.deepen(cuts, w.touched(plate), at(i-1), at(i), curveChord)
 			var gone *GoneError
 			if errors.As(err, &gone) {
@@ -97,6 +101,18 @@ func (j *job) path(w *way, d sweep.Direction) (path []Step, err error) {
 		path = append(path, s)
 	}
 	return path, nil
+}
+
+// coarse returns the plate with no more points than the curve needs.
+func (p *plate) coarse() *plate {
+	few := *p
+	flat := *p.flat
+	flat.Outline = thinned(flat.Outline, curveChord/4)
+	few.flat = &flat
+	if few.metal = region.Of(flat.Outline); few.metal.Empty() { // thin metal may cross itself then
+		return p
+	}
+	return &few
 }
 
 // touched returns the obstacles that a plate touches on the way.
@@ -133,7 +149,7 @@ func (p *plate) deepen(cuts map[*plate]*Cut, others []int, from, to s1.Angle, ch
 		return 0, nil
 	}
 	c := p.whole()
-	if err := p.keep(c, left, chord); err != nil {
+	if err := p.keep(c, left); err != nil {
 		return 0, err
 	}
 	removed, err := p.metal.Minus(region.Of(c.After))

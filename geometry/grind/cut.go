@@ -110,7 +110,7 @@ func (p *plate) cut(right, left s1.Angle, gap, chord float64) (*Cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c, p.take(c, swept, chord)
+	return c, p.take(c, swept)
 }
 
 // whole is a cut that takes nothing off.
@@ -124,12 +124,12 @@ func (p *plate) whole() *Cut {
 const leastArea = 1e-4
 
 // take fills in a cut by the area that is swept.
-func (p *plate) take(c *Cut, swept region.Region, chord float64) error {
+func (p *plate) take(c *Cut, swept region.Region) error {
 	left, err := p.metal.Minus(swept)
 	if err != nil {
 		return err
 	}
-	if err := p.keep(c, left, chord); err != nil {
+	if err := p.keep(c, left); err != nil {
 		return err
 	}
 	kept := region.Of(c.After)
@@ -153,7 +153,7 @@ func (p *plate) take(c *Cut, swept region.Region, chord float64) error {
 
 // keep chooses what stays of the metal that is left: the piece about the kingpin or about what must be
 // kept, else the largest.
-func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
+func (p *plate) keep(c *Cut, left region.Region) error {
 	var best [][]r2.Point
 	pieces := left.Pieces()
 	for i := range pieces {
@@ -178,7 +178,7 @@ func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 			c.Fallen = piece[0]
 		}
 	}
-	c.After = smooth(best[0], chord)
+	c.After = smooth(best[0])
 	return nil
 }
 
@@ -200,10 +200,10 @@ func netArea(piece [][]r2.Point) (sum float64) {
 
 func (c *Cut) rank(piece [][]r2.Point) int { return rankOf(piece[0], c.Part) }
 
-// rankOf tells how much of what a part hangs on lies within an outline: the middle of what must be kept,
-// and the kingpin of what stands about it.
+// rankOf tells how much of what a part hangs on lies within an outline: any of what must be kept, and
+// the kingpin of what stands about it.
 func rankOf(outline []r2.Point, part *setup.Part) (rank int) {
-	if len(part.Keep) > 0 && inside(part.Keep[0], outline) {
+	if slices.ContainsFunc(part.Keep, func(p r2.Point) bool { return inside(p, outline) }) {
 		rank += 2
 	}
 	if (part.On == setup.OnSpindle || part.AtKingpin || part.On == setup.OnColumn) && inside(r2.Point{}, outline) {
@@ -212,20 +212,21 @@ func rankOf(outline []r2.Point, part *setup.Part) (rank int) {
 	return rank
 }
 
-// leastEdge is how near two points of a finished outline may be, mm: a setup file refuses 0.001 mm.
-const leastEdge = 2e-3
+const (
+	leastEdge = 2e-3 // how near two points of a finished outline may be, mm: a setup file refuses 0.001 mm
+	inLine    = 1e-7 // how near to its neighbours' line a point counts as lying on it, mm
+)
 
-// smooth returns an outline without points that nobody could set apart, and without those that lie
-// within a hundredth of chord of their neighbours' line.
-func smooth(ring []r2.Point, chord float64) []r2.Point {
+// smooth returns an outline without points that nobody could set apart or that lie in line.
+func smooth(ring []r2.Point) []r2.Point {
 	ring = tidy(ring, leastEdge)
-	out := make([]r2.Point, 0, len(ring))
+	var out []r2.Point
 	for i, p := range ring {
-		before, after := ring[(i+len(ring)-1)%len(ring)], ring[(i+1)%len(ring)]
-		if len(out) > 0 {
-			before = out[len(out)-1]
+		if i == 0 {
+			out = append(out, p)
+			continue
 		}
-		if d, _ := toSegment(p, before, after); d > chord/100 {
+		if d, _ := toSegment(p, out[len(out)-1], ring[(i+1)%len(ring)]); d > inLine {
 			out = append(out, p)
 		}
 	}

@@ -62,13 +62,17 @@ func (c *Cut) wall() {
 	}
 	if len(part.Keep) > 0 {
 		c.Wall.Keep, c.Wall.LeastKeep = math.Inf(1), part.MinWall
-		near := newNearest(part.Keep)
+		near, cut := newNearest(part.Keep), newNearest(c.After)
 		for _, f := range faces {
-			d := near.toSegment(f[0], f[1])
-			if inside(f[0], part.Keep) {
-				d = -d
+			c.Wall.Keep = math.Min(c.Wall.Keep, near.toSegment(f[0], f[1]))
+			if d, _ := near.to(f[0]); inside(f[0], part.Keep) {
+				c.Wall.Keep = math.Min(c.Wall.Keep, -d)
 			}
-			c.Wall.Keep = math.Min(c.Wall.Keep, d)
+		}
+		for _, q := range part.Keep {
+			if d, _ := cut.to(q); !inside(q, c.After) && d > onLine {
+				c.Wall.Keep = math.Min(c.Wall.Keep, -d)
+			}
 		}
 	}
 	if len(faces) == 0 {
