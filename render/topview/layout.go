@@ -51,7 +51,7 @@ func (d *drawing) arrange(room r2.Rect) (best places, err error) {
 	}
 	most := 0.0
 	for range 5 {
-		for _, lay := range [3]func(r2.Rect, sheet.Scale) (places, bool){d.sideBySide, d.stacked, d.inColumns} {
+		for _, lay := range d.ways() {
 			if p, ok := lay(room, scale); ok && p.shows() > most {
 				best, most = p, p.shows()
 			}
@@ -65,6 +65,14 @@ func (d *drawing) arrange(room r2.Rect) (best places, err error) {
 		return best, d.tooLarge(scale, room)
 	}
 	return best, nil
+}
+
+// ways lists how a sheet may be laid out; a pose takes the whole width for its axle lines.
+func (d *drawing) ways() []func(r2.Rect, sheet.Scale) (places, bool) {
+	if d.opt.Pose != nil {
+		return []func(r2.Rect, sheet.Scale) (places, bool){d.stacked}
+	}
+	return []func(r2.Rect, sheet.Scale) (places, bool){d.sideBySide, d.stacked, d.inColumns}
 }
 
 func (d *drawing) tooLarge(scale sheet.Scale, room r2.Rect) error {

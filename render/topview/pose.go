@@ -11,7 +11,7 @@ import (
 )
 
 // mostAway is how far off the turn's centre may be to be drawn, in widths of the vehicle.
-const mostAway = 2.5
+const mostAway = 3.0
 
 // model is the ground that the view of the whole vehicle has to show: at a pose the turn's centre too,
 // where it is near enough.
@@ -22,7 +22,7 @@ func (d *drawing) model() r2.Rect {
 	return d.whole
 }
 
-// centre returns the turn's centre where it can be shown.
+// centre returns the turn's centre and whether the drawing is made small enough to show it.
 func (d *drawing) centre() (c r2.Point, ok bool) {
 	c = d.pose.Turn.Centre
 	return c, d.opt.Pose != nil && math.Abs(c.Y) < mostAway*d.whole.Size().Y
@@ -44,7 +44,7 @@ func (v *view) turn() {
 	}
 	stub := flat(v.pose.Wheels[t.Inner].Stub)
 	v.Line(sheet.Hidden.In(sheet.Green), stub, t.Centre)
-	if c, ok := v.centre(); ok {
+	if c := t.Centre; v.Rect.ExpandedByMargin(-edge).ContainsPoint(v.At(c)) {
 		v.Circle(sheet.Visible, sheet.Paper, c, 1.2/float64(v.View.Scale))
 		v.Cross(sheet.Thin, c, 2.4)
 		v.Label(sheet.Label{At: c, Clear: 2.6, Within: v.room, Lines: []string{"turn centre", "dashed: inner wheel ideal " + wording.Angle(t.IdealInner)}})

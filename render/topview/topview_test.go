@@ -353,6 +353,18 @@ func TestWrongWayIsLoud(t *testing.T) {
 	}
 }
 
+// TestStuckStraightAhead: no lock to either side, and all limits in one place on the strip.
+func TestStuckStraightAhead(t *testing.T) {
+	r := swept(t, example(t, "shed-kart", "tie_rod.rod_end={tilt=0.5}"))
+	if r.Locks[sweep.ToLeft].Column != 0 {
+		t.Fatalf("turns to %v, the test wants a setup that does not turn", r.Locks[sweep.ToLeft].Column)
+	}
+	drawing := sound(t, "stuck kart", r, Options{Paper: sheet.A4})
+	if !strings.HasPrefix(drawing.texts[0], "STUCK STRAIGHT AHEAD") {
+		t.Errorf("the sheet begins with %q", drawing.texts[0])
+	}
+}
+
 func TestPastTheLockIsSaid(t *testing.T) {
 	r := swept(t, example(t, "shed-kart"))
 	past := r.Locks[sweep.ToRight].Column * 1.1

@@ -44,19 +44,17 @@ func (d *drawing) draw(p places) {
 		near.heading("Front axle", p.closeScale)
 		views = append(views, near)
 	}
-	whole.dimensions(p.closeScale == 0)
-	if d.opt.Pose != nil {
-		whole.turn()
-	}
 	for _, v := range views {
 		v.joints()
 	}
-	d.contacts(views)
 	if d.opt.Pose != nil {
+		whole.turn()
 		whole.wheelAngles()
 	} else {
 		whole.lockAngles()
 	}
+	whole.dimensions(p.closeScale == 0)
+	d.contacts(views)
 	if p.closeScale > 0 {
 		views[1].pickups()
 		views[1].linkageNames()
