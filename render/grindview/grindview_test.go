@@ -1,0 +1,111 @@
+package grindview_test
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/grindview"
+	"locksweep/render/sheet"
+	"locksweep/render/template"
+)
+
+func plan(t *testing.T, set ...string) *grind.Plan {
+	t.Helper()
+	data, err := os.ReadFile("../../fixtures/shed-kart.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, err := setup.Read("shed-kart.toml", data, setup.Options{Set: set})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := sweep.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := grind.Make(m, grind.Target{Measure: grind.BySteer, Angle: 34 * s1.Degree}, grind.Options{Clearance: math.NaN()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// wellFormed reads a drawing to its end.
+func wellFormed(t *testing.T, drawing []byte) {
+	t.Helper()
+	for d := xml.NewDecoder(strings.NewReader(string(drawing))); ; {
+		if _, err := d.Token(); errors.Is(err, io.EOF) {
+			return
+		} else if err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func TestNoTextOverlapsAndNothingIsLeftOut(t *testing.T) {
+	p := plan(t)
+	for _, paper := range []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape()} {
+		opt := grindview.Options{Paper: paper, Program: "locksweep"}
+		view, err := grindview.Sheet(p, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		curve, err := grindview.CurveSheet(p, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, s := range map[string]*sheet.Sheet{"view": view, "curve": curve} {
+			if pairs := s.Overlaps(); len(pairs) > 0 {
+				t.Errorf("%s on %s: texts overlap: %v", name, paper.Name, pairs)
+			}
+			if lost := s.Unplaced(); len(lost) > 0 {
+				t.Errorf("%s on %s: no room for %v", name, paper.Name, lost)
+			}
+		}
+	}
+}
+
+func TestNamesCannotBreakADrawing(t *testing.T) {
+	p := plan(t, `name="<script>&]]>\u0000\u202e"`)
+	p.Cuts[0].Part.Name = `<b> "lug' & ]]>` + strings.Repeat("long ", 400)
+	opt := grindview.Options{Paper: sheet.A4, Program: "locksweep"}
+	for _, draw := range []func(*grind.Plan, grindview.Options) ([]byte, error){grindview.Draw, grindview.Curve} {
+		drawing, err := draw(p, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		wellFormed(t, drawing)
+	}
+	sheets, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4, Program: "locksweep"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range sheets {
+		wellFormed(t, s)
+	}
+}
+
+func TestDrawingsAreTheSameEachTime(t *testing.T) {
+	opt := grindview.Options{Paper: sheet.A4, Program: "locksweep"}
+	first, err := grindview.Draw(plan(t), opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	second, err := grindview.Draw(plan(t), opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(first) != string(second) {
+		t.Error("two drawings of one plan differ")
+	}
+}
