@@ -53,21 +53,17 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 		return nil, usagef("--plot draws what --vary gives; name a value with --vary 'KEY=FROM..TO/N'")
 	}
 	lying := paper.Landscape() // a path is wider than it is long
-	plotted := paper
-	if f.paper == "" && axes == 1 {
-		plotted = lying // small charts three by three
-	}
 	for _, w := range []compareDrawing{
-		{f.overlay, paper, func(c *compared, opt compareview.Options) ([]byte, error) {
+		{f.overlay, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
 			return compareview.Overlay(c.Comparison, d, opt)
 		}},
-		{f.charts, paper, func(c *compared, opt compareview.Options) ([]byte, error) {
+		{f.charts, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
 			return compareview.Charts(c.Comparison, d, opt)
 		}},
-		{f.slide, lying, func(c *compared, opt compareview.Options) ([]byte, error) {
+		{f.slide, lying, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
 			return compareview.Slide(c.Comparison, d, angle, opt)
 		}},
-		{f.plot, plotted, func(c *compared, opt compareview.Options) ([]byte, error) {
+		{f.plot, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
 			return compareview.Varied(c.Comparison, c.axes, c.figures, c.title, opt)
 		}},
 	} {
@@ -82,14 +78,14 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 type compareDrawing struct {
 	path  string
 	paper sheet.Size
-	draw  func(c *compared, opt compareview.Options) ([]byte, error)
+	draw  func(c *compared, opt compareview.Options) (*sheet.Sheet, error)
 }
 
 // write draws and writes one drawing.
 func (w *compareDrawing) write(c *compared, input string, force bool) error {
-	data, err := w.draw(c, compareview.Options{Paper: w.paper, Unit: c.unit, Program: program})
+	drawn, err := w.draw(c, compareview.Options{Paper: w.paper, Unit: c.unit, Program: program})
 	if err != nil {
 		return noAnswer{err}
 	}
-	return writeFile(w.path, input, data, force)
+	return writeFile(w.path, input, drawn.Bytes(), force)
 }

@@ -63,7 +63,7 @@ var figures = []Figure{
 	{"ackermann_error_20", Angle, ByLock, NearZero, steered(20*s1.Degree, ackermannError)},
 	{"ackermann_error_lock", Angle, ByLock, NearZero, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.Error })},
 	{"ackermann_percent_20", Percent, ByLock, Neither, steered(20*s1.Degree, func(p *sweep.Pose) float64 { return p.Turn.Percent })},
-	{"turning_circle", Length, ByLock, Less, onGround(func(f *sweep.LockFigures, _ setup.Side) float64 { return f.TurningCircle })},
+	{"turning_circle", Length, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.TurningCircle })},
 	{"ratio_centre", Ratio, Single, Neither, single(func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
 	{"ratio_lock", Ratio, ByLock, Neither, byLock(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
 	{"least_transmission", Angle, Single, More, single(leastTransmission)},
@@ -71,10 +71,10 @@ var figures = []Figure{
 	{"rod_length", Length, BySide, Neither, func(e *Entry, _ float64) [2]float64 {
 		return [2]float64{e.Result.Rods[0].Length, e.Result.Rods[1].Length}
 	}},
-	{"rise_inner", Length, ByLock, Neither, onGround(func(f *sweep.LockFigures, inner setup.Side) float64 { return f.Rise[inner] })},
-	{"rise_outer", Length, ByLock, Neither, onGround(func(f *sweep.LockFigures, inner setup.Side) float64 { return f.Rise[inner.Other()] })},
+	{"rise_inner", Length, ByLock, Neither, rise(func(inner setup.Side) setup.Side { return inner })},
+	{"rise_outer", Length, ByLock, Neither, rise(setup.Side.Other)},
 	{"width", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Straight })},
-	{"width_lock", Length, ByLock, Less, onGround(func(f *sweep.LockFigures, _ setup.Side) float64 { return f.Width })},
+	{"width_lock", Length, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Width })},
 	{"width_narrowest", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Narrowest })},
 	{"narrowest_column", Angle, Single, Neither, single(func(e *Entry) float64 { return float64(e.Extent.NarrowestAt) })},
 	{"length", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Length })},
@@ -124,11 +124,21 @@ func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, float6
 func ackermannError(p *sweep.Pose) float64 { return float64(p.Turn.Error) }
 
 // onGround is what either lock means on the ground.
-func onGround(of func(f *sweep.LockFigures, inner setup.Side) float64) func(*Entry, float64) [2]float64 {
+func onGround(of func(f *sweep.LockFigures) float64) func(*Entry, float64) [2]float64 {
+	return byLock(func(e *Entry, d sweep.Direction) float64 {
+		f := e.Result.Figures(&e.Result.Locks[d].Pose)
+		return of(&f)
+	})
+}
+
+// rise is the rise at either lock of the corner on one side of the turn; NaN where it does not turn.
+func rise(of func(inner setup.Side) setup.Side) func(*Entry, float64) [2]float64 {
 	return byLock(func(e *Entry, d sweep.Direction) float64 {
 		p := &e.Result.Locks[d].Pose
-		f := e.Result.Figures(p)
-		return of(&f, p.Turn.Inner)
+		if !p.Turn.Known() {
+			return math.NaN()
+		}
+		return e.Result.Figures(p).Rise[of(p.Turn.Inner)]
 	})
 }
 

@@ -14,7 +14,7 @@ import (
 
 // Charts draws three charts with a curve for every setup, turning or sliding to one side: how far the wheels
 // follow the steering wheel, how true they roll in a turn, and how they stand to each other in a slide.
-func Charts(c *compare.Comparison, d sweep.Direction, opt Options) ([]byte, error) {
+func Charts(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
 	words := "Turning " + d.String() + ". Slides on a path to the " + d.String() + " of " + wording.Length(opt.Unit, c.Radius) +
 		" radius, the steering wheel held so that the slips of both front wheels add up to nought; each curve ends where the locks do. " + remark
@@ -32,7 +32,7 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt Options) ([]byte, erro
 		},
 		{
 			Title: "Held in a slide",
-			X:     chart.Axis{Label: "slide angle of the body, at the rear axle", Unit: "°"}, Y: chart.Axis{Label: "wheels splay beyond rolling free, − pinch", Unit: "°"},
+			X:     chart.Axis{Label: "slide angle of the body", Unit: "°"}, Y: chart.Axis{Label: "wheels splay beyond rolling free, − pinch", Unit: "°"},
 			Curves: curves(c, entries, func(e *compare.Entry) (points []r2.Point) {
 				for i := range e.Slides[d] {
 					points = append(points, point(e.Slides[d][i].Slide.Angle, e.Slides[d][i].Apart))
@@ -45,12 +45,30 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt Options) ([]byte, erro
 	if opt.Paper.Width > opt.Paper.Height {
 		columns, rows = len(charts), 1
 	}
+	if long(c, entries, room.Size().X/float64(columns)) {
+		room = legend(s, room, c, entries)
+		for i := range charts {
+			for k, n := range entries {
+				charts[i].Curves[k].Name = wording.Letter(n)
+			}
+		}
+	}
 	for i, rect := range sheet.Split(room, columns, rows, gap) {
 		if err := charts[i].Draw(s, rect); err != nil {
 			return nil, err
 		}
 	}
-	return s.Bytes(), nil
+	return s, nil
+}
+
+// long tells whether names are too long to stand at the curves of a chart; letters stand there then.
+func long(c *compare.Comparison, entries []int, width float64) bool {
+	for _, i := range entries {
+		if sheet.TextWidth(c.Entries[i].Name, sheet.Small) > 0.3*width {
+			return true
+		}
+	}
+	return false
 }
 
 // curves makes a curve for every entry.

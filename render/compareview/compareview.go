@@ -67,7 +67,7 @@ func legend(s *sheet.Sheet, room r2.Rect, c *compare.Comparison, entries []int) 
 	for k, i := range entries {
 		y := room.Y.Lo + row/2
 		s.Line(sheet.CurvePens[k], r2.Point{X: room.X.Lo, Y: y}, r2.Point{X: room.X.Lo + sample, Y: y})
-		s.Text(r2.Point{X: room.X.Lo + sample + 2, Y: y}, sheet.E, sheet.Style{Max: room.Size().X - sample - 2}, c.Entries[i].Name)
+		s.Text(r2.Point{X: room.X.Lo + sample + 2, Y: y}, sheet.E, sheet.Style{Max: room.Size().X - sample - 2}, wording.Letter(i)+"  "+c.Entries[i].Name)
 		room.Y.Lo += row
 	}
 	room.Y.Lo += gap - row/2

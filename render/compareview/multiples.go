@@ -18,7 +18,7 @@ import (
 // Varied draws figures of a setup with one value varied, each as a small chart over the value, or with two
 // varied, each as a map. Entries are in the order of the first axis, and for each value of it in the
 // order of the second.
-func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name string, opt Options) ([]byte, error) {
+func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name string, opt Options) (*sheet.Sheet, error) {
 	var varied []string
 	for _, a := range axes {
 		varied = append(varied, a.Key)
@@ -39,20 +39,21 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name stri
 			return nil, err
 		}
 	}
-	return s.Bytes(), nil
+	return s, nil
 }
 
-// columnsFor makes the pictures as square as the room allows.
+// columnsFor makes what is plotted as near square as the room allows, and leaves few places empty.
 func columnsFor(n int, room r2.Point) (best int) {
+	const names, titles = 25.0, 26.0 // paper that a picture takes beside and above what it plots, mm
 	worst := math.Inf(1)
 	for columns := 1; columns <= n; columns++ {
 		rows := (n + columns - 1) / columns
-		wide := room.X / float64(columns) / (room.Y / float64(rows))
-		if off := math.Abs(math.Log(wide)) + 0.1*float64(columns*rows-n); off < worst {
+		wide, high := room.X/float64(columns)-names, room.Y/float64(rows)-titles
+		if off := math.Abs(math.Log(wide/high)) + 0.1*float64(columns*rows-n); wide > 0 && high > 0 && off < worst {
 			worst, best = off, columns
 		}
 	}
-	return best
+	return max(best, 1)
 }
 
 // small draws one figure over the one value that is varied.
@@ -165,16 +166,17 @@ func tints(s *sheet.Sheet, body r2.Rect, low, high float64, k compare.Kind, u se
 	if !(high > low) {
 		return
 	}
-	const wide, tall = 7.0, 3.2
+	const tall = 3.2
 	y := body.Y.Hi + 9
-	left := wording.Compared(u, k, low)
+	left, right := wording.Compared(u, k, low), wording.Compared(u, k, high)
 	x := body.X.Lo + sheet.TextWidth(left, sheet.Small) + 1.5
+	wide := min(7, (body.X.Hi-x-sheet.TextWidth(right, sheet.Small)-1.5)/mapSteps)
 	s.Text(r2.Point{X: body.X.Lo, Y: y + tall/2}, sheet.E, sheet.Style{}, left)
 	for i := range mapSteps {
 		corners := sheet.Rect(x+float64(i)*wide, y, wide, tall).Vertices()
 		s.Polygon(sheet.Grid, sheet.Step(i, mapSteps), corners[:]...)
 	}
-	s.Text(r2.Point{X: x + mapSteps*wide + 1.5, Y: y + tall/2}, sheet.E, sheet.Style{}, wording.Compared(u, k, high))
+	s.Text(r2.Point{X: x + mapSteps*wide + 1.5, Y: y + tall/2}, sheet.E, sheet.Style{}, right)
 }
 
 // ticks writes the values beside and below a map, as many as have room.

@@ -17,7 +17,7 @@ import (
 // Overlay draws the setups on one another from above, each in its own line type and colour: the whole vehicle
 // straight ahead, and the linkage at a larger scale straight ahead and turned to a lock. What a setup has in
 // common with the first is drawn once.
-func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) ([]byte, error) {
+func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
 	s, room := begin(opt, "Comparison from above", names(c, entries), remark)
 	o := overlay{c: c, entries: entries, sheet: s, unit: opt.Unit}
@@ -36,7 +36,7 @@ func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) ([]byte, err
 	for i := range views {
 		o.draw(&views[i])
 	}
-	return s.Bytes(), nil
+	return s, nil
 }
 
 // overlay is the drawing in the making.

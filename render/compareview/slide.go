@@ -21,7 +21,7 @@ const mostSlides = 4
 // Slide draws each of the first setups held in a slide on a path to one side: the path going up the sheet, the
 // body, both front wheels with their axle lines, and the centre of the path. A setup whose locks do not hold the
 // angle is drawn in the greatest slide that it holds.
-func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options) ([]byte, error) {
+func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options) (*sheet.Sheet, error) {
 	var slides []slide
 	missing := 0
 	for i := range c.Entries {
@@ -58,7 +58,7 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options
 	for i := range slides {
 		slides[i].draw(s, rects[i], ground, scale)
 	}
-	return s.Bytes(), nil
+	return s, nil
 }
 
 // slideWords is the paper kept for the words above each slide, mm.

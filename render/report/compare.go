@@ -61,19 +61,11 @@ type comparison struct {
 	wide int // columns of a setup; the first takes noDifference less
 }
 
-// letter names an entry in the table: A to Z, then 27 and so on.
-func letter(i int) string {
-	if i < 26 {
-		return string(rune('A' + i))
-	}
-	return fmt.Sprint(i + 1)
-}
-
 // legend names the setups and says what sets each apart, or why it cannot be swept.
 func (t *comparison) legend(changes [][]string) {
 	for i := range t.c.Entries {
 		e := &t.c.Entries[i]
-		t.hang(letter(i)+"  ", bold, e.Name)
+		t.hang(wording.Letter(i)+"  ", bold, e.Name)
 		if e.Err != nil {
 			t.hang("   ", alarm, "cannot be compared: "+e.Err.Error())
 		}
@@ -85,7 +77,7 @@ func (t *comparison) legend(changes [][]string) {
 	}
 	if t.c.Reference >= 0 && len(t.c.Entries) > 1 {
 		t.line("", "")
-		t.line("", "Signed: difference to "+letter(t.c.Reference)+", = none.  * best of its row.  - no such figure.")
+		t.line("", "Signed: difference to "+wording.Letter(t.c.Reference)+", = none.  * best of its row.  - no such figure.")
 	}
 }
 
@@ -135,7 +127,7 @@ const mostNameLines = 3
 func (t *comparison) head(block []int) {
 	letters, names := make([]string, len(block)), make([][]string, len(block))
 	for k, i := range block {
-		letters[k] = letter(i)
+		letters[k] = wording.Letter(i)
 		names[k] = wrap(t.c.Entries[i].Name, t.room(k)-1)
 		if len(names[k]) > mostNameLines {
 			names[k] = names[k][:mostNameLines]
@@ -260,7 +252,7 @@ func (t *comparison) stops(label string, block []int) {
 			if k == 0 {
 				first = text
 			} else if text == first {
-				text = "as " + letter(block[0])
+				text = "as " + wording.Letter(block[0])
 			}
 			texts = append(texts, wrap(text, t.room(k)-1))
 		}

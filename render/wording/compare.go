@@ -87,6 +87,14 @@ func FigureNamed(key string) Named {
 	return Named{Key: key, Label: key, Brief: key, Title: key}
 }
 
+// Letter names the i-th setup of a comparison: A to Z, then 27 and so on.
+func Letter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return strconv.Itoa(i + 1)
+}
+
 // SpelledUnit is a unit of length within a sentence.
 func SpelledUnit(u setup.Unit) string { return [2]string{setup.MM: "mm", setup.Inch: "inches"}[u] }
 

@@ -1,0 +1,213 @@
+package compareview_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/fixtures"
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/compareview"
+	"locksweep/render/sheet"
+)
+
+// read reads an example.
+func read(t testing.TB, name string, opt setup.Options) *setup.Setup {
+	t.Helper()
+	for _, e := range fixtures.Examples {
+		if e.Name != name {
+			continue
+		}
+		data, err := e.Data()
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, _, err := setup.Read(name, data, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	t.Fatalf("no example %s", name)
+	return nil
+}
+
+// variants is an example and its variants side by side.
+func variants(t testing.TB, name string) *compare.Comparison {
+	base := read(t, name, setup.Options{})
+	entries := []compare.Entry{{Name: base.Name, Setup: base}}
+	for _, v := range base.Variants {
+		entries = append(entries, compare.Entry{Name: v, Setup: read(t, name, setup.Options{Variant: v})})
+	}
+	return compare.Run(entries, 4000)
+}
+
+// examples is all examples side by side, and one that cannot be swept.
+func examples(t testing.TB) *compare.Comparison {
+	var entries []compare.Entry
+	for _, e := range fixtures.Examples {
+		s := read(t, e.Name, setup.Options{})
+		entries = append(entries, compare.Entry{Name: s.Name, Setup: s})
+	}
+	entries = append(entries, compare.Entry{Name: "broken", Setup: entries[0].Setup, Err: errors.New("does not assemble")})
+	return compare.Run(entries, 4000)
+}
+
+// drawings draws everything there is of a comparison.
+func drawings(c *compare.Comparison, paper sheet.Size, d sweep.Direction) map[string]func() (*sheet.Sheet, error) {
+	opt := compareview.Options{Paper: paper, Program: "locksweep"}
+	return map[string]func() (*sheet.Sheet, error){
+		"overlay": func() (*sheet.Sheet, error) { return compareview.Overlay(c, d, opt) },
+		"charts":  func() (*sheet.Sheet, error) { return compareview.Charts(c, d, opt) },
+		"slide":   func() (*sheet.Sheet, error) { return compareview.Slide(c, d, 30*s1.Degree, opt) },
+	}
+}
+
+// TestDrawingsReadWell: no text on another, nothing unplaced, well-formed, the same bytes each time, every setup named.
+func TestDrawingsReadWell(t *testing.T) {
+	for name, c := range map[string]*compare.Comparison{"variants": variants(t, "shed-kart"), "buggy": variants(t, "field-buggy"), "examples": examples(t)} {
+		for i, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
+			for what, draw := range drawings(c, paper, sweep.Directions[i]) {
+				s, err := draw()
+				if err != nil {
+					t.Errorf("%s, %s on %s: %v", what, name, paper.Name, err)
+					continue
+				}
+				again, _ := draw()
+				text := soundly(t, what+" of "+name+" on "+paper.Name, s, again)
+				for _, e := range c.Entries {
+					if e.Err == nil && !strings.Contains(text, e.Name) {
+						t.Errorf("%s of %s does not name %q", what, name, e.Name)
+					}
+				}
+			}
+		}
+	}
+}
+
+// soundly checks what every drawing must be, and returns its words.
+func soundly(t *testing.T, what string, s, again *sheet.Sheet) string {
+	t.Helper()
+	data := s.Bytes()
+	if !bytes.Equal(data, again.Bytes()) {
+		t.Errorf("%s: not the same bytes twice", what)
+	}
+	for _, pair := range s.Overlaps() {
+		t.Errorf("%s: %q on %q", what, pair[0].Text, pair[1].Text)
+	}
+	for _, text := range s.Unplaced() {
+		t.Errorf("%s: no room for %q", what, text)
+	}
+	if bytes.Contains(data, []byte("NaN")) {
+		t.Errorf("%s holds NaN", what)
+	}
+	return words(t, data)
+}
+
+func words(t *testing.T, data []byte) string {
+	t.Helper()
+	var b strings.Builder
+	d := xml.NewDecoder(bytes.NewReader(data))
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return b.String()
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c, ok := token.(xml.CharData); ok {
+			b.Write(c)
+			b.WriteByte('\n')
+		}
+	}
+}
+
+// varied varies the kart's pickup, sideways or both ways, so far that some places cannot be.
+func varied(t testing.TB, both bool) (*compare.Comparison, []compare.Axis) {
+	axes := []compare.Axis{{Key: "arm.pickup[1]", Values: []float64{20, 0, -20, -40, -60}}}
+	if both {
+		axes = append(axes, compare.Axis{Key: "arm.pickup[0]", Values: []float64{0, -40, -80, -120}})
+	}
+	var entries []compare.Entry
+	for _, y := range axes[0].Values {
+		for i := range 4 {
+			x := -98.0
+			if both {
+				x = axes[1].Values[i]
+			} else if i > 0 {
+				break
+			}
+			set := "arm.pickup=[" + strconv.FormatFloat(x, 'g', -1, 64) + "," + strconv.FormatFloat(y, 'g', -1, 64) + ",-20]"
+			entries = append(entries, compare.Entry{Name: set, Setup: read(t, "shed-kart", setup.Options{Set: []string{set}})})
+		}
+	}
+	return compare.Run(entries, 4000), axes
+}
+
+func TestVariedReadsWell(t *testing.T) {
+	for _, both := range []bool{false, true} {
+		c, axes := varied(t, both)
+		for _, keys := range [][]string{{"lock_inner"}, {"lock_inner", "ackermann_error_20", "least_gap", "slide_held_inside"}, compare.Keys()[:9]} {
+			for _, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
+				opt := compareview.Options{Paper: paper}
+				s, err := compareview.Varied(c, axes, keys, "Shed kart", opt)
+				if err != nil {
+					t.Errorf("%d figures on %s: %v", len(keys), paper.Name, err)
+					continue
+				}
+				again, _ := compareview.Varied(c, axes, keys, "Shed kart", opt)
+				if text := soundly(t, "varied on "+paper.Name, s, again); !strings.Contains(text, "arm.pickup[1]") {
+					t.Errorf("does not say what is varied: %s", text)
+				}
+			}
+		}
+	}
+}
+
+// TestMapTooFine says so instead of drawing what nobody can read.
+func TestMapTooFine(t *testing.T) {
+	c, axes := varied(t, true)
+	axes = []compare.Axis{{Key: "a", Values: make([]float64, 1000)}, axes[1]}
+	if _, err := compareview.Varied(c, axes, []string{"lock_inner"}, "x", compareview.Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "too fine") {
+		t.Errorf("got %v", err)
+	}
+}
+
+// TestSlideThatNoLockHolds is drawn as far as it goes, and says so.
+func TestSlideThatNoLockHolds(t *testing.T) {
+	s, err := compareview.Slide(variants(t, "shed-kart"), sweep.ToLeft, 80*s1.Degree, compareview.Options{Paper: sheet.A4.Landscape()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := words(t, s.Bytes()); !strings.Contains(text, "holds no more than about") {
+		t.Errorf("does not say that the slide is not held: %s", text)
+	}
+}
+
+// TestHostileNames: names with markup and control characters do no harm.
+func TestHostileNames(t *testing.T) {
+	c := variants(t, "shed-kart")
+	for i := range c.Entries {
+		c.Entries[i].Name = "<script>\"&]]>\x00\x1b[31m" + strings.Repeat("\u202elong name ", 40)
+	}
+	for what, draw := range drawings(c, sheet.A4, sweep.ToLeft) {
+		s, err := draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		data := s.Bytes()
+		words(t, data)
+		if bytes.Contains(data, []byte("<script")) || bytes.ContainsAny(data, "\x00\x1b") {
+			t.Errorf("%s: a name came through unescaped", what)
+		}
+	}
+}
