@@ -112,7 +112,7 @@ func axes(m *sweep.Model, c *grind.Cut) sheet.Axes {
 func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale sheet.Scale) {
 	u := p.Model.Setup.Unit
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + headHeight/2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: room.Size().X - 2},
-		wording.Piece(p.Model, c.Piece)+": "+wording.TapeLength(u, c.Depth)+" deep")
+		wording.Piece(p.Model, c.Piece)+": "+wording.Length(u, c.Depth))
 	frame := room
 	frame.Y.Lo += headHeight
 	v := s.NewPanel(frame, sheet.Centred(frame, bounds(c), axes(p.Model, c), scale))

@@ -19,9 +19,10 @@ type GrindOptions struct {
 }
 
 const (
-	grindRoom = 10.0 // kept about an outline, mm
-	grindHead = 16.0 // of the line above it
-	grindBars = 13.0 // and their depth
+	grindRoom  = 10.0 // kept about an outline, mm
+	grindHead  = 16.0 // of the line above it
+	grindWidth = 62.0 // least of it, for the words
+	grindBars  = 13.0 // and their depth
 )
 
 // Grind draws the finished outlines at 1:1, to glue on the parts: as many to a sheet as fit, in the order
@@ -54,7 +55,7 @@ func grindSheet(p *grind.Plan, cuts []*grind.Cut, opt GrindOptions) (s *sheet.Sh
 	x, y, row := room.X.Lo, room.Y.Lo, 0.0
 	for _, c := range cuts {
 		size := grindBox(c).Size() // forward is up the sheet
-		w, h := size.Y+2*grindRoom, size.X+2*grindRoom+grindHead
+		w, h := max(size.Y+2*grindRoom, grindWidth), size.X+2*grindRoom+grindHead
 		if x+w > room.X.Hi && x > room.X.Lo {
 			x, y, row = room.X.Lo, y+row, 0
 		}
@@ -107,7 +108,7 @@ func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect) {
 	frame.Y.Lo += grindHead
 	most := sheet.Style{Max: room.Size().X - 2}
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 3.5}, sheet.E, sheet.Style{Height: sheet.Medium, Max: most.Max}, setup.Printable(head))
-	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 8.5}, sheet.E, most, wording.TapeLength(p.Model.Setup.Unit, c.Depth)+" off at the deepest")
+	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 8.5}, sheet.E, most, wording.TapeLength(p.Model.Setup.Unit, c.Depth)+" off at most")
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 12.5}, sheet.E, most, wording.WallShort(p.Model.Setup.Unit, &c.Wall))
 	s.Reserve(sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, grindHead))
 	v := s.NewPanel(frame, sheet.Centred(frame, grindBox(c), axes, 1))
