@@ -80,8 +80,12 @@ func (d *drawing) wordsHeight(width float64) float64 {
 	return h + stripHeight + lists
 }
 
+// lineSpacing is that of a sheet's paragraphs, in letter heights.
+const lineSpacing = 1.65
+
+// paragraph is the height that a text takes on paper, mm.
 func paragraph(text string, height, width float64) float64 {
-	return float64(len(sheet.Wrap(text, height, width))) * height * 1.65
+	return float64(len(sheet.Wrap(text, height, width))) * height * lineSpacing
 }
 
 // listColumns settles whether the limits of both ways stand side by side or one above the other,
