@@ -112,10 +112,10 @@ func demoDrawings(r *sweep.Result) []demoDrawing {
 	landscape := curves.Options{Paper: sheet.A4.Landscape(), Program: program}
 	return []demoDrawing{
 		{"top", "top view with both locks, to scale", func(r *sweep.Result) ([]byte, error) {
-			return topview.Draw(r, topview.Options{Paper: sheet.A4, Program: program})
+			return topview.Draw(r, topview.Options{Paper: landscape.Paper, Program: program})
 		}},
 		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) ([]byte, error) {
-			return topview.Draw(r, topview.Options{Paper: sheet.A4, Pose: &lock, Program: program})
+			return topview.Draw(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Program: program})
 		}},
 		{"angles", "wheel angles over the column angle", func(r *sweep.Result) ([]byte, error) { return curves.Angles(r, landscape) }},
 		{"error", "Ackermann error over the steer", func(r *sweep.Result) ([]byte, error) { return curves.Error(r, landscape) }},

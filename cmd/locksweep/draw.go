@@ -40,7 +40,7 @@ func prepareDraw(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.pose, "pose", "", "at this `ANGLE` of the steering wheel, with axle lines")
 	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`")
 	flags.BoolVar(&f.measuring, "measuring", false, "what to measure, by the keys of the file")
-	flags.StringVar(&f.paper, "paper", "a4", "on `a4|letter`, or either with -landscape")
+	flags.StringVar(&f.paper, "paper", "a4-landscape", "on `a4|letter`, upright or with -landscape")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
 	f.source.register(flags)
 	f.target.register(flags)

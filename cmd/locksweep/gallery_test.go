@@ -19,9 +19,9 @@ var gallery = map[string]string{
 	"top-view.svg":  "draw shed-kart.toml -o -",
 	"pose.svg":      "draw shed-kart.toml --pose 40 -o -",
 	"angles.svg":    "draw shed-kart.toml --chart angles -o -",
-	"error.svg":     "draw shed-kart.toml --chart error -o -",
+	"error.svg":     "draw cyclekart.toml --chart error -o -",
 	"ahead.svg":     "draw pedal-quad.toml -o -",
-	"measuring.svg": "draw shed-kart.toml --measuring -o -",
+	"measuring.svg": "draw shed-kart.toml --measuring --paper a4 -o -",
 }
 
 // TestGallery holds the drawings in the documents to what the program draws today.
