@@ -21,7 +21,7 @@ type Extent struct {
 // extentStep is how finely widths are looked through before the best is refined.
 const extentStep = 1 * s1.Degree
 
-// Extent looks through the overall width from lock to lock. Widths are met to 1e-6 mm, whatever the
+// Extent looks through the overall width from lock to lock. Widths are met to 0.001 mm, whatever the
 // step of the sweep.
 func (r *Result) Extent() (e Extent) {
 	e.Straight = r.widthAt(0)
@@ -39,42 +39,68 @@ func (r *Result) Extent() (e Extent) {
 }
 
 func (r *Result) widthAt(column s1.Angle) float64 {
-	var p Pose
-	r.pose(column, &p)
-	return r.Road.Width(&p.Wheels)
+	p, _ := r.Linkage.Pose(column)
+	wheels := r.Road.Wheels(&p)
+	return r.Road.Width(&wheels)
 }
 
-// leastWidth returns the column angle at which sign times the width is least, by sampling and then golden
-// section about the best sample. Among equals the one nearest to centre is taken.
+// leastWidth returns the column angle at which sign times the width is least: by sampling, then by golden section
+// between samples that the steepest change met so far lets come near the best. Among equals the
+// one nearest to centre is taken.
 func (r *Result) leastWidth(sign float64) (at s1.Angle, least float64) {
 	const same = 1e-9
 	width := func(c s1.Angle) float64 { return sign * r.widthAt(c) }
 	at, least = 0, width(0)
-	better := func(c s1.Angle) {
-		if w := width(c); w < least-same || w < least+same && c.Abs() < at.Abs() {
+	better := func(c s1.Angle, w float64) {
+		if w < least-same || w < least+same && c.Abs() < at.Abs() {
 			at, least = c, math.Min(w, least)
 		}
 	}
-	for _, d := range Directions {
-		end := r.Locks[d].Column
-		for i := 1.0; i*float64(extentStep) < float64(end.Abs()); i++ {
-			better(s1.Angle(i*d.Sign()) * extentStep)
+	columns := r.samples(extentStep)
+	widths, steepest := make([]float64, len(columns)), 0.0
+	for i, c := range columns {
+		widths[i] = width(c)
+		better(c, widths[i])
+		if i > 0 {
+			steepest = math.Max(steepest, math.Abs(widths[i]-widths[i-1]))
 		}
-		better(end)
 	}
-	low, high := math.Max(float64(at-extentStep), float64(r.Locks[ToRight].Column)), math.Min(float64(at+extentStep), float64(r.Locks[ToLeft].Column))
-	const golden = 0.6180339887498949
-	for range 40 {
-		a, b := s1.Angle(high-golden*(high-low)), s1.Angle(low+golden*(high-low))
-		better(a)
-		better(b)
-		if width(a) < width(b) {
-			high = float64(b)
-		} else {
-			low = float64(a)
+	for i := range columns[1:] {
+		if w, next := widths[i], widths[i+1]; w != next && math.Min(w, next) < least+steepest {
+			c := golden(columns[i], columns[i+1], width)
+			better(c, width(c))
 		}
 	}
 	return at, least
+}
+
+// samples returns column angles from the right lock to the left one, at the whole multiples of step.
+func (r *Result) samples(step s1.Angle) (columns []s1.Angle) {
+	right, left := r.Locks[ToRight].Column, r.Locks[ToLeft].Column
+	columns = append(columns, right)
+	for i := math.Floor(float64(right/step)) + 1; i*float64(step) < float64(left); i++ {
+		columns = append(columns, s1.Angle(i)*step)
+	}
+	return append(columns, left)
+}
+
+// golden returns where between two angles a function is least, by golden section.
+func golden(low, high s1.Angle, of func(s1.Angle) float64) s1.Angle {
+	const ratio = 0.6180339887498949
+	a, b := high-ratio*(high-low), low+ratio*(high-low)
+	atA, atB := of(a), of(b)
+	for range 30 {
+		if atA < atB {
+			high, b, atB = b, a, atA
+			a = high - ratio*(high-low)
+			atA = of(a)
+		} else {
+			low, a, atA = a, b, atB
+			b = low + ratio*(high-low)
+			atB = of(b)
+		}
+	}
+	return (low + high) / 2
 }
 
 // LeastGap returns the pair that comes nearest within the lock, leaving out the pairs that stop the steering; ok
