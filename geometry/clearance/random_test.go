@@ -1,9 +1,12 @@
 package clearance
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -100,6 +103,30 @@ func randomScene(t testing.TB, seed uint64, n int) (*setup.Setup, *Scene) {
 		t.Fatal(err)
 	}
 	return s, sc
+}
+
+// apartAhead takes away the parts that touch straight ahead. ok is false where other pieces do.
+func apartAhead(s *setup.Setup) (m *linkage.Mechanism, sc *Scene, ok bool) {
+	m, err := linkage.New(s)
+	if err != nil {
+		return nil, nil, false
+	}
+	for {
+		sc, err := New(s, m)
+		var touch *TouchError
+		if !errors.As(err, &touch) {
+			return m, sc, err == nil
+		}
+		before := len(s.Parts)
+		s.Parts = slices.DeleteFunc(s.Parts, func(p setup.Part) bool {
+			return slices.ContainsFunc(touch.Pairs, func(names [2]string) bool {
+				return strings.HasSuffix(names[0], p.Name) || strings.HasSuffix(names[1], p.Name)
+			})
+		})
+		if len(s.Parts) == before {
+			return nil, nil, false
+		}
+	}
 }
 
 // free is how far the column turns one way before a dead point, over centre or half a turn.
