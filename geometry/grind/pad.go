@@ -221,8 +221,8 @@ func (t *trial) place(s float64, pad Pad) *Place {
 	return nil
 }
 
-// gap returns how far a pad is from the nearest metal with the spindle at the angle wanted, mm, and what
-// that is.
+// gap returns a distance of a pad from the nearest metal with the spindle at the angle wanted, mm, and what
+// that is. Where the two are well apart it may be too small, never of the wrong sign.
 func (t *trial) gap(outline []r2.Point) (least float64, meets int) {
 	least = math.Inf(1)
 	solids, err := solid.Plate(outline, t.flat.Lower, t.flat.Upper, t.flat.Place)
@@ -233,9 +233,18 @@ func (t *trial) gap(outline []r2.Point) (least float64, meets int) {
 	if t.onFrame {
 		own, other = other, own
 	}
+	middle, radius := solids[0].Ball()
+	middle = own.Point(middle)
 	for _, i := range t.others {
 		metal := t.model.Scene.Pieces[i].Solids
 		for k := range metal {
+			c, r := metal[k].Ball()
+			if apart := other.Point(c).Sub(middle).Norm() - radius - r; apart > 0 {
+				if apart < least {
+					least, meets = apart, i
+				}
+				continue
+			}
 			if g, _, _ := solid.Distance(&solids[0], &metal[k], own, other); g < least {
 				least, meets = g, i
 			}

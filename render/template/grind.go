@@ -1,4 +1,3 @@
-// Package template draws what is glued on metal at 1:1: it lays out what geometry has found and computes nothing.
 package template
 
 import (
