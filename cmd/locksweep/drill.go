@@ -38,7 +38,7 @@ type drillFlags struct {
 	step                           float64
 	best, pick                     int
 	chart, figure, template, paper string
-	side                           string
+	sheet                          string
 }
 
 func prepareDrill(flags *pflag.FlagSet) action {
@@ -62,7 +62,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.figure, "figure", "lock", "what the map shows: `lock|error|ratio|transmission`")
 	flags.StringVar(&f.template, "template", "", "write a 1:1 template to drill by to `FILE` (SVG)")
 	flags.IntVar(&f.pick, "pick", 1, "`NUMBER` of the place that the template is for")
-	flags.StringVar(&f.side, "side", "both", "steering arms on the template: `both|left|right`")
+	flags.StringVar(&f.sheet, "sheet", "all", "arms on the template: `all|left|right|drop-arm`")
 	flags.StringVar(&f.paper, "paper", "a4", "`a4|letter`, or either with -landscape")
 	f.source.register(flags)
 	f.target.register(flags)
@@ -81,12 +81,9 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	paper, err := sheet.SizeByName(f.paper)
+	sheets, err := f.sheets()
 	if err != nil {
-		return usagef("--paper: %v", err)
-	}
-	if side := strings.ToLower(f.side); side != "both" && side != "left" && side != "right" {
-		return usagef("--side %s: should be both, left or right", f.side)
+		return err
 	}
 	if on == drill.Both && f.chart != "" {
 		return usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")
@@ -113,7 +110,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err := f.target.write(sh, f.source.path, out); err != nil {
 		return err
 	}
-	if err := f.draw(r, figure, paper); err != nil {
+	if err := f.draw(r, figure, sheets); err != nil {
 		return err
 	}
 	if missed := report.Missed(r); missed != "" {
@@ -123,9 +120,9 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 }
 
 // draw writes the map and the template, where they are asked for.
-func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, paper sheet.Size) error {
+func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, opt template.Options) error {
 	if f.chart != "" {
-		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: paper, Program: program})
+		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Program: program})
 		if err != nil {
 			return noAnswer{err}
 		}
@@ -139,17 +136,26 @@ func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, paper sheet.Size
 	if len(r.Misses) > 0 {
 		return noAnswer{f.source.about(errors.New("no template, since not all aims are met: " + report.Missed(r)))}
 	}
-	opt := template.Options{Paper: paper, Program: program}
-	for _, side := range setup.Sides {
-		if strings.EqualFold(f.side, side.String()) {
-			opt.Only = &side
-		}
-	}
 	out, err := template.Drill(r, f.pick-1, opt)
 	if err != nil {
 		return noAnswer{err}
 	}
 	return writeFile(f.template, f.source.path, out, f.target.force)
+}
+
+// sheets reads what paper is wanted and which arms on it.
+func (f *drillFlags) sheets() (opt template.Options, err error) {
+	opt.Program = program
+	if opt.Paper, err = sheet.SizeByName(f.paper); err != nil {
+		return opt, usagef("--paper: %v", err)
+	}
+	for _, a := range []template.Arms{template.All, template.Left, template.Right, template.Drop} {
+		if a.String() == strings.ToLower(f.sheet) {
+			opt.Arms = a
+			return opt, nil
+		}
+	}
+	return opt, usagef("--sheet %s: should be all, left, right or drop-arm", f.sheet)
 }
 
 func figureOf(name string) (drill.Figure, error) {

@@ -38,9 +38,10 @@ func (f Figure) of(j *judged) float64 {
 type Map struct {
 	Metal     *Metal
 	Figure    Figure
-	Levels    []float64 // ascending, round
-	Above     []Contour // by level: the area with more, rings by the even-odd rule, reaching past the metal's edge
-	Lines     []Contour // by level: the lines between, within the metal
+	Levels    []float64    // ascending, round
+	Known     [][]r2.Point // where the figure has a value, as rings by the even-odd rule
+	Above     []Contour    // by level: the area with more, rings by the even-odd rule, reaching past the metal's edge
+	Lines     []Contour    // by level: the lines between, within the metal
 	Forbidden [][]r2.Point
 	Bounds    r2.Rect // of the metal, or of the square that stands for it
 	Around    [][]r2.Point
@@ -85,6 +86,7 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	if err != nil {
 		return nil, err
 	}
+	m.Known = f.above(math.Inf(-1))
 	for _, level := range m.Levels {
 		m.Above = append(m.Above, Contour{level, f.above(level)})
 		m.Lines = append(m.Lines, Contour{level, within(f.lines(level), beyond)})

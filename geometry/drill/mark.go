@@ -10,10 +10,13 @@ import (
 
 // Mark is a distance from something on the metal to a new hole's centre, for marking out with callipers.
 type Mark struct {
-	From   string   // "hole outer", "edge", "kingpin axis", "line from kingpin axis to hole outer"
-	At     r2.Point // the hole's centre, or the foot on the edge or line, in the metal's plane
-	Length float64  // mm
-	Square bool     // to an edge or a line
+	From   string      // "hole outer", "edge", "kingpin axis", "line axis – hole outer"
+	Line   [2]r2.Point // that the distance is square to, where it is no edge
+	At     r2.Point    // the hole's centre, or the foot on the edge or line, in the metal's plane
+	Length float64     // mm
+	Square bool        // to an edge or a line
+
+	New bool // from the other new hole
 
 	way   r2.Point // direction of the distance, unit
 	worth float64
@@ -38,7 +41,7 @@ func (r *Result) Drilled(m *Metal, p *Place) (list []Drilled) {
 		}
 		q := m.Plane(at)
 		if m.holeAt(q, atHole) == nil {
-			list = append(list, Drilled{At: q, Rod: rod, Marks: m.marks(q)})
+			list = append(list, Drilled{At: q, Rod: rod, Marks: m.marks(q, m.Plane(balls[1-i]))})
 		}
 		if balls[0] == balls[1] {
 			break
@@ -48,9 +51,12 @@ func (r *Result) Drilled(m *Metal, p *Place) (list []Drilled) {
 }
 
 // marks picks the two marks that fix a point best: holes rather than edges, edges rather than the axis, and
-// directions that cross as squarely as can be.
-func (m *Metal) marks(q r2.Point) []Mark {
+// directions that cross as squarely as can be. other is the other new hole of a drop arm.
+func (m *Metal) marks(q, other r2.Point) []Mark {
 	all := m.candidates(q)
+	if length := other.Sub(q).Norm(); length >= leastMark && m.holeAt(other, atHole) == nil {
+		all = append(all, Mark{From: "the other new hole", New: true, At: other, Length: length, way: other.Sub(q).Normalize(), worth: 0.8})
+	}
 	best, worth := []Mark(nil), 0.0
 	for i, a := range all {
 		if a.worth > worth && len(best) < 2 {
@@ -72,7 +78,7 @@ const leastMark = 4.0
 func (m *Metal) candidates(q r2.Point) (list []Mark) {
 	add := func(from string, at r2.Point, square bool, worth float64) {
 		if length := at.Sub(q).Norm(); length >= leastMark {
-			list = append(list, Mark{from, at, length, square, at.Sub(q).Normalize(), worth})
+			list = append(list, Mark{From: from, At: at, Length: length, Square: square, way: at.Sub(q).Normalize(), worth: worth})
 		}
 	}
 	axis := "kingpin axis"
@@ -84,7 +90,7 @@ func (m *Metal) candidates(q r2.Point) (list []Mark) {
 		add(h.called(), h.At, false, 1)
 		if along := h.At.Normalize(); h.At.Norm() > leastMark {
 			foot := along.Mul(q.Dot(along))
-			list = append(list, Mark{"line from " + axis + " to " + h.called(), foot, foot.Sub(q).Norm(), true, along.Ortho(), 0.4})
+			list = append(list, Mark{From: "line axis – " + h.called(), At: foot, Line: [2]r2.Point{{}, h.At}, Length: foot.Sub(q).Norm(), Square: true, way: along.Ortho(), worth: 0.4})
 		}
 	}
 	for i, a := range m.Outline {

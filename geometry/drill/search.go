@@ -114,7 +114,7 @@ func (s *search) allowedIn(n node, drop bool) bool {
 			return false
 		}
 		drilled := m.holeAt(m.Plane(balls[0]), atHole) != nil && m.holeAt(m.Plane(balls[1]), atHole) != nil
-		if apart := balls[0].Sub(balls[1]).Norm(); !drilled && apart > sameHole && apart < opt.Web*opt.Diameter-roundingSlack {
+		if apart := balls[0].Sub(balls[1]).Norm(); !drilled && apart > 0 && apart < opt.Web*opt.Diameter-roundingSlack {
 			return false
 		}
 	}

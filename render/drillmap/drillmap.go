@@ -5,6 +5,7 @@ package drillmap
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/golang/geo/r2"
@@ -56,6 +57,8 @@ type drawing struct {
 	m     *drill.Map
 	sheet *sheet.Sheet
 	view  *sheet.Panel
+
+	values []r2.Point // where contours carry theirs
 }
 
 // margin is kept round the metal for labels, mm.
@@ -82,11 +85,12 @@ func (d *drawing) place() {
 	d.view = d.sheet.NewPanel(room, sheet.Centred(room, d.m.Bounds, axes(d.m.Metal), scale))
 }
 
-// tints fills from white to a middle tint, darker for more, and covers what reaches past the metal.
+// tints fills from a pale to a middle tint, darker for more, and covers what reaches past the metal.
 func (d *drawing) tints() {
-	n := len(d.m.Levels) + 1
+	n := len(d.m.Levels) + 2
+	d.view.Area(sheet.NoPen, sheet.Step(1, n), d.m.Known...)
 	for i, c := range d.m.Above {
-		d.view.Area(sheet.NoPen, sheet.Step(i+1, n), c.Lines...)
+		d.view.Area(sheet.NoPen, sheet.Step(i+2, n), c.Lines...)
 	}
 	far := d.m.Bounds.ExpandedByMargin(1000).Vertices()
 	d.view.Area(sheet.NoPen, sheet.Paper, append([][]r2.Point{far[:]}, d.m.Around...)...)
@@ -103,7 +107,24 @@ func (d *drawing) lines() {
 			}
 		}
 		if length*float64(d.sheet.Scale) > 6 {
-			d.view.Text(middle(longest, length), sheet.Over, sheet.Style{Height: sheet.Fine, Halo: true}, value(c.Value, d.m.Levels))
+			d.value(longest, length, figure(c.Value, d.m.Levels))
+		}
+	}
+}
+
+// value writes a contour's value on its longest line, where it keeps off the other values; a line without such
+// a place goes without.
+func (d *drawing) value(line []r2.Point, length float64, text string) {
+	for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
+		at := pointAlong(line, share*length)
+		free := !slices.ContainsFunc(d.values, func(o r2.Point) bool {
+			off := d.view.At(o).Sub(d.view.At(at))
+			return math.Abs(off.X) < 7 && math.Abs(off.Y) < 3
+		})
+		if free {
+			d.values = append(d.values, at)
+			d.view.Text(at, sheet.Over, sheet.Style{Height: sheet.Fine, Halo: true}, text)
+			return
 		}
 	}
 }
@@ -115,9 +136,8 @@ func along(line []r2.Point) (length float64) {
 	return length
 }
 
-// middle is the point half way along a line.
-func middle(line []r2.Point, length float64) r2.Point {
-	left := length / 2
+// pointAlong is the point of a line at a length from its beginning.
+func pointAlong(line []r2.Point, left float64) r2.Point {
 	for i := 1; i < len(line); i++ {
 		step := line[i].Sub(line[i-1])
 		if l := step.Norm(); l >= left && l > 0 {
@@ -128,8 +148,8 @@ func middle(line []r2.Point, length float64) r2.Point {
 	return line[len(line)-1]
 }
 
-// value writes a level with as many decimals as tell it from the next.
-func value(v float64, levels []float64) string {
+// figure writes a level with as many decimals as tell it from the next.
+func figure(v float64, levels []float64) string {
 	decimals := 0
 	if len(levels) > 1 {
 		decimals = max(0, int(math.Ceil(-math.Log10(levels[1]-levels[0])-1e-9)))

@@ -17,7 +17,24 @@ import (
 type Options struct {
 	Paper   sheet.Size
 	Program string
-	Only    *setup.Side // of the steering arms; nil: both on one sheet
+	Arms    Arms // which of them; the zero Arms is all on one sheet
+}
+
+// Arms says which arms stand on a template.
+type Arms int
+
+const (
+	All Arms = iota
+	Left
+	Right
+	Drop
+)
+
+func (a Arms) String() string { return [4]string{"all", "left", "right", "drop-arm"}[a] }
+
+// hold tells whether an arm stands on the template.
+func (a Arms) hold(m *drill.Metal) bool {
+	return a == All || m.Drop && a == Drop || !m.Drop && a == [2]Arms{Left, Right}[m.Side]
 }
 
 // Drill draws the template for one of the listed places, counted from 0. The error says that there is nothing
@@ -38,7 +55,7 @@ func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
 	d := &drilling{r: r, p: &r.Best[place].Place}
 	for i := range r.Metals {
 		m := &r.Metals[i]
-		if opt.Only != nil && !m.Drop && m.Side != *opt.Only {
+		if !opt.Arms.hold(m) {
 			continue
 		}
 		if holes := r.Drilled(m, d.p); len(holes) > 0 {
@@ -46,7 +63,7 @@ func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
 		}
 	}
 	if len(d.pieces) == 0 {
-		return nil, fmt.Errorf("no template: place %d is drilled already", place+1)
+		return nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
 	}
 	what := fmt.Sprintf("Drill template 1:1, place %d", place+1)
 	d.sheet = sheet.New(opt.Paper, sheet.Title{
@@ -79,11 +96,12 @@ type piece struct {
 }
 
 const (
-	barDepth = 12.0  // paper that the check bars take along two sides
-	around   = 15.0  // kept round an arm for dimensions, mm
-	head     = 14.0  // above an arm for its name
-	edge     = 3.0   // kept off the frame
-	barsHigh = 116.0 // height of the upright bar
+	barDepth = 12.0 // paper that the check bars take along two sides
+	around   = 15.0 // kept on both sides of an arm for dimensions, mm
+	over     = 11.0 // and above and below it
+	head     = 14.0 // above that for its name
+	edge     = 3.0  // kept off the frame
+	cautions = 2.0  // height of their letters
 )
 
 // axes lays a piece on the sheet: a steering arm as seen from above, forward up; a drop arm as the driver sees
@@ -120,8 +138,12 @@ func (d *drilling) place() error {
 	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}
 	width := area.Size().X
 	at.Y = d.sheet.Paragraph(at, width, sheet.Style{Height: sheet.Medium}, d.words()).Y.Hi + 1
-	for _, text := range d.steps() {
-		at.Y = d.sheet.Paragraph(at, width, sheet.Style{}, text).Y.Hi + 0.6
+	for i, text := range d.steps() {
+		style := sheet.Style{}
+		if i > 0 {
+			style.Height = cautions
+		}
+		at.Y = d.sheet.Paragraph(at, width, style, text).Y.Hi + 0.5
 	}
 	room := r2.Rect{X: area.X, Y: area.Y}
 	room.X.Lo += barDepth
@@ -135,7 +157,7 @@ func (d *drilling) place() error {
 		p := &d.pieces[i]
 		size := p.size()
 		if spare < 0 || size.Y > room.Size().Y {
-			return fmt.Errorf("at 1:1 the template takes %.0f by %.0f mm and the paper has room for %.0f by %.0f: ask for one arm after the other (--side left, --side right), or turn the paper (--paper a4-landscape)",
+			return fmt.Errorf("at 1:1 the template takes %.0f by %.0f mm and the paper has room for %.0f by %.0f: ask for one arm after the other (--sheet left, --sheet right, --sheet drop-arm), or turn the paper (--paper a4-landscape)",
 				widest, size.Y, room.Size().X, room.Size().Y)
 		}
 		part := sheet.Rect(room.X.Lo, room.Y.Lo, size.X+spare, room.Size().Y)
@@ -150,7 +172,7 @@ func (d *drilling) place() error {
 // size is the paper that a piece takes.
 func (p *piece) size() r2.Point {
 	s := p.bounds().Size()
-	return r2.Point{X: s.Y + 2*around, Y: s.X + around + head}
+	return r2.Point{X: s.Y + 2*around, Y: s.X + over + head}
 }
 
 // words says what is to be drilled.
@@ -184,7 +206,7 @@ func (d *drilling) draw(p *piece) {
 	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: v.Rect.Size().X}, name)
 	d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, seen)
 	v.Polygon(sheet.Visible, sheet.NoFill, p.metal.Outline...)
-	v.Cross(sheet.Centre, r2.Point{}, 6)
+	v.Cross(sheet.Thin, r2.Point{}, axisArm)
 	axis := "kingpin axis"
 	if p.metal.Drop {
 		axis = "column axis"
@@ -192,7 +214,7 @@ func (d *drilling) draw(p *piece) {
 	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
 	for _, h := range p.metal.Holes {
 		v.Circle(sheet.Visible, sheet.NoFill, h.At, h.Diameter/2)
-		v.Cross(sheet.Centre, h.At, h.Diameter/2+3)
+		v.Cross(sheet.Thin, h.At, h.Diameter/2+3)
 		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine},
 			Lines: []string{setup.Printable(h.Name), "Ø " + wording.Figure(d.r.Setup.Unit, h.Diameter)}})
 	}
@@ -201,8 +223,12 @@ func (d *drilling) draw(p *piece) {
 	}
 }
 
-// punch is the length of the arms of a punch cross, mm.
-const punch = 7.0
+// punch and axisArm are the lengths of the arms of a punch cross and of an axis's, mm. Crosses are continuous,
+// not dashed as centre lines are: they are to be pricked through.
+const (
+	punch   = 7.0
+	axisArm = 6.0
+)
 
 // hole draws a new hole with the distances that mark it out.
 func (d *drilling) hole(p *piece, h *drill.Drilled) {
@@ -213,6 +239,10 @@ func (d *drilling) hole(p *piece, h *drill.Drilled) {
 		off := [2]float64{9, -9}[i%2]
 		if m.Square {
 			off = 0
+			v.Line(sheet.Centre, m.Line[0], m.Line[1])
+		}
+		if m.New && h.Rod == "right" {
+			continue // the left one has it
 		}
 		v.Dim(sheet.Aligned, m.At, h.At, off, wording.Figure(d.r.Setup.Unit, m.Length))
 	}

@@ -1,0 +1,147 @@
+package drill
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/region"
+	"locksweep/geometry/setup"
+)
+
+// TestContoursOfACone: a field of distances from a point has circles for contours, and the area above is
+// what lies outside them.
+func TestContoursOfACone(t *testing.T) {
+	f := &field{columns: 81}
+	for x := -40; x <= 40; x++ {
+		for y := -40; y <= 40; y++ {
+			p := r2.Point{X: float64(x), Y: float64(y)}
+			f.at, f.values = append(f.at, p), append(f.values, p.Norm())
+		}
+	}
+	for _, level := range []float64{10.3, 20, 33} {
+		lines := f.lines(level)
+		if len(lines) != 1 || lines[0][0] != lines[0][len(lines[0])-1] {
+			t.Fatalf("level %g: %d lines, want one closed one", level, len(lines))
+		}
+		for _, p := range lines[0] {
+			if math.Abs(p.Norm()-level) > 0.02 {
+				t.Errorf("level %g: a point at %g", level, p.Norm())
+			}
+		}
+		area := 0.0
+		for _, ring := range f.above(level) {
+			for i, p := range ring {
+				area += p.Cross(ring[(i+1)%len(ring)]) / 2
+			}
+		}
+		if want := 80*80 - math.Pi*level*level; math.Abs(area-want) > 0.003*want {
+			t.Errorf("level %g: area above %g, want %g", level, area, want)
+		}
+	}
+}
+
+// TestGapsHaveNoContours: what has no value is left out.
+func TestGapsHaveNoContours(t *testing.T) {
+	f := &field{columns: 11}
+	for x := range 11 {
+		for y := range 11 {
+			v := float64(x)
+			if y == 5 {
+				v = math.NaN()
+			}
+			f.at, f.values = append(f.at, r2.Point{X: float64(x), Y: float64(y)}), append(f.values, v)
+		}
+	}
+	if lines := f.lines(4.5); len(lines) != 2 {
+		t.Errorf("%d lines, want one on either side of the gap", len(lines))
+	}
+	if rings := f.above(4.5); len(rings) != 2 {
+		t.Errorf("%d areas, want one on either side of the gap", len(rings))
+	}
+}
+
+// TestZoneIsWhereTheSearchGoes compares the drawn zone with the rule that the search obeys, point by point.
+func TestZoneIsWhereTheSearchGoes(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		on   On
+	}{{"shed-kart", DropArm}, {"pedal-quad", Arm}, {"cyclekart", Arm}, {"field-buggy", DropArm}} {
+		r := search1(t, example(t, c.name), c.on, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2, Step: 8})
+		m, err := r.Map(LockFigure)
+		if err != nil {
+			t.Fatal(err)
+		}
+		zone, err := r.search.zone()
+		if err != nil {
+			t.Fatal(err)
+		}
+		first, tried := r.search.axes[0], 0
+		for x := m.Bounds.X.Lo; x < m.Bounds.X.Hi; x += 1.7 {
+			for y := m.Bounds.Y.Lo; y < m.Bounds.Y.Hi; y += 1.3 {
+				q := r2.Point{X: x, Y: y}
+				at, n := m.Metal.Plan(q), r.search.home()
+				n[first], n[first+1] = at.X, at.Y
+				if nearEdge(zone, q) || c.on == DropArm && n[3] == 0 { // one hole for both rods is allowed, but has no area
+					continue
+				}
+				tried++
+				if got, want := holds(zone, q), r.search.allowed(n); got != want {
+					t.Errorf("%s %v: zone %v at %v, the search %v", c.name, c.on, got, at, want)
+				}
+			}
+		}
+		if tried < 100 {
+			t.Errorf("%s: only %d points tried", c.name, tried)
+		}
+	}
+}
+
+func holds(zone region.Region, q r2.Point) bool {
+	in := false
+	for _, ring := range zone.Rings() {
+		for i, a := range ring {
+			b := ring[(i+1)%len(ring)]
+			if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+				in = !in
+			}
+		}
+	}
+	return in
+}
+
+// nearEdge leaves out what the chords of the zone's arcs cannot decide.
+func nearEdge(zone region.Region, q r2.Point) bool {
+	for _, ring := range zone.Rings() {
+		for i, a := range ring {
+			if fromSegment(q, a, ring[(i+1)%len(ring)]) < 0.1 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// TestMapShowsWhatTheSearchFinds: the best place lies in the band of its own figure.
+func TestMapShowsWhatTheSearchFinds(t *testing.T) {
+	r := search1(t, example(t, "pedal-quad"), Arm, Aims{Percent: 100, Lock: 30 * s1.Degree}, Options{NewMetal: true})
+	m, err := r.Map(ErrorFigure)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range r.Best {
+		ball := l.Pickups[setup.Left]
+		q := m.Metal.Plane(r2.Point{X: ball.X, Y: ball.Y})
+		for _, c := range m.Above {
+			in := false
+			for _, ring := range c.Lines {
+				in = in != holds(region.Of(ring), q)
+			}
+			if off := l.Worst.Degrees() - c.Value; in != (off >= 0) && math.Abs(off) > 0.1 {
+				t.Errorf("place %v has %.3f, the map says that above %g is %v", q, l.Worst.Degrees(), c.Value, in)
+			}
+		}
+	}
+}

@@ -1,0 +1,112 @@
+package drillmap
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"locksweep/fixtures"
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/render/sheet"
+)
+
+func search(t *testing.T, name string, on drill.On, opt drill.Options) *drill.Result {
+	t.Helper()
+	data, err := fixtures.Example{Name: name}.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, err := setup.Read(name, data, setup.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt.Step = 6
+	r, err := drill.Search(s, on, drill.Aims{Percent: 100}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func TestMapsCanBeRead(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		on   drill.On
+	}{{"pedal-quad", drill.Arm}, {"shed-kart", drill.DropArm}, {"field-buggy", drill.Arm}} {
+		r := search(t, c.name, c.on, drill.Options{Edge: drill.EdgeFloor, Web: drill.WebFloor})
+		for _, figure := range []drill.Figure{drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure} {
+			s, err := Sheet(r, figure, Options{Paper: sheet.A4})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, pair := range s.Overlaps() {
+				t.Errorf("%s, %v: %q overlaps %q", c.name, figure, pair[0].Text, pair[1].Text)
+			}
+			if lost := s.Unplaced(); len(lost) > 0 {
+				t.Errorf("%s, %v: no room for %q", c.name, figure, lost)
+			}
+			said := ""
+			for _, b := range s.Texts() {
+				said += b.Text + "\n"
+			}
+			if !strings.Contains(said, "today") || !strings.Contains(said, "\n1\n") {
+				t.Errorf("%s, %v: today's or the best place is not marked", c.name, figure)
+			}
+			wellFormed(t, s.Bytes())
+		}
+	}
+}
+
+func wellFormed(t *testing.T, out []byte) {
+	t.Helper()
+	for d := xml.NewDecoder(bytes.NewReader(out)); ; {
+		if _, err := d.Token(); errors.Is(err, io.EOF) {
+			return
+		} else if err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestValuesOnContoursAreThere: levels that are drawn within the metal carry their values.
+func TestValuesOnContoursAreThere(t *testing.T) {
+	r := search(t, "pedal-quad", drill.Arm, drill.Options{NewMetal: true})
+	m, err := r.Map(drill.ErrorFigure)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := Sheet(r, drill.ErrorFigure, Options{Paper: sheet.A4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts := map[string]bool{}
+	for _, b := range s.Texts() {
+		texts[b.Text] = true
+	}
+	long := 0
+	for _, c := range m.Lines {
+		for _, line := range c.Lines {
+			if along(line) > 20 {
+				long++
+				if text := figure(c.Value, m.Levels); !texts[text] {
+					t.Errorf("the contour of %s carries no value", text)
+				}
+			}
+		}
+	}
+	if long < 3 {
+		t.Errorf("only %d long contours to look at", long)
+	}
+}
+
+// TestNoMapOfFourCoordinates says so.
+func TestNoMapOfFourCoordinates(t *testing.T) {
+	r := search(t, "pedal-quad", drill.Both, drill.Options{})
+	if _, err := Draw(r, drill.LockFigure, Options{Paper: sheet.A4}); err == nil {
+		t.Error("got a map")
+	}
+}

@@ -1,0 +1,149 @@
+package template
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"locksweep/fixtures"
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/render/sheet"
+)
+
+// search looks for the hole of one of the setups that come with the program.
+func search(t testing.TB, name string, on drill.On, opt drill.Options, set ...string) *drill.Result {
+	t.Helper()
+	data, err := fixtures.Example{Name: name}.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, err := setup.Read(name, data, setup.Options{Set: set})
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt.Step = 6
+	r, err := drill.Search(s, on, drill.Aims{Percent: 100}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// floor is what the standard allows at least.
+var floor = drill.Options{Edge: drill.EdgeFloor, Web: drill.WebFloor}
+
+func TestTemplatesAreFitToPrint(t *testing.T) {
+	anew := drill.Options{Edge: 1.6, NewMetal: true}
+	for _, c := range []struct {
+		name string
+		on   drill.On
+		opt  drill.Options
+		arms Arms
+	}{
+		{"pedal-quad", drill.Arm, floor, Left}, {"pedal-quad", drill.Arm, floor, Right},
+		{"shed-kart", drill.Arm, anew, All}, {"field-buggy", drill.Arm, drill.Options{}, All},
+		{"field-buggy", drill.DropArm, drill.Options{NewMetal: true}, All},
+	} {
+		r := search(t, c.name, c.on, c.opt)
+		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter} {
+			s, err := DrillSheet(r, 0, Options{Paper: paper, Arms: c.arms})
+			if err != nil {
+				t.Errorf("%s on %s: %v", c.name, paper.Name, err)
+				continue
+			}
+			for _, pair := range s.Overlaps() {
+				t.Errorf("%s on %s: %q overlaps %q", c.name, paper.Name, pair[0].Text, pair[1].Text)
+			}
+			if lost := s.Unplaced(); len(lost) > 0 {
+				t.Errorf("%s on %s: no room for %q", c.name, paper.Name, lost)
+			}
+			said := ""
+			for _, b := range s.Texts() {
+				said += b.Text + "\n"
+			}
+			for _, want := range []string{"100 mm", "4 in", "measure both bars", "this face", "forged", "ream", "double shear", "welding", "drill here"} {
+				if !strings.Contains(said, want) {
+					t.Errorf("%s on %s does not say %q", c.name, paper.Name, want)
+				}
+			}
+			if c.on == drill.Arm && (strings.Contains(said, "LEFT") != (c.arms != Right) || strings.Contains(said, "RIGHT") != (c.arms != Left)) {
+				t.Errorf("%s on %s: left and right are not as asked for", c.name, paper.Name)
+			}
+		}
+	}
+}
+
+// TestDistancesAreThoseBetweenTheBalls compares the distances that mark a hole out with those of the balls
+// in space: all balls of an arm are at one height along its kingpin.
+func TestDistancesAreThoseBetweenTheBalls(t *testing.T) {
+	r := search(t, "pedal-quad", drill.Arm, floor)
+	s, p := r.Setup, &r.Best[0].Place
+	for _, side := range setup.Sides {
+		m := &r.Metals[side]
+		old := s.Corners[side].Arm.Pickup
+		holes := r.Drilled(m, p)
+		if len(holes) != 1 || len(holes[0].Marks) != 2 {
+			t.Fatalf("%v: %+v", side, holes)
+		}
+		found := false
+		for _, mark := range holes[0].Marks {
+			if mark.From == "scooter hole" {
+				found = true
+				if want := p.Pickups[side].Sub(old).Norm(); math.Abs(mark.Length-want) > 1e-9 {
+					t.Errorf("%v: %.6f from the old hole, the balls are %.6f apart", side, mark.Length, want)
+				}
+			}
+			if got := mark.At.Sub(holes[0].At).Norm(); math.Abs(got-mark.Length) > 1e-9 {
+				t.Errorf("%v: %s is said to be %.6f away and drawn %.6f away", side, mark.From, mark.Length, got)
+			}
+		}
+		if !found {
+			t.Errorf("%v: the old hole does not serve as a mark: %+v", side, holes[0].Marks)
+		}
+		k := setup.FromCorner(side, s.Kingpin(side).Dir)
+		if lever := k.Cross(p.Pickups[side]).Norm(); math.Abs(holes[0].At.Norm()-lever) > 1e-9 {
+			t.Errorf("%v: drawn %.6f from the kingpin's axis, the lever is %.6f", side, holes[0].At.Norm(), lever)
+		}
+	}
+}
+
+// TestNothingToDrill: where the best hole is there already there is no template.
+func TestNothingToDrill(t *testing.T) {
+	r := search(t, "shed-kart", drill.Arm, drill.Options{})
+	if r.Best[0].Existing == "" {
+		t.Fatalf("the kart's arm has no room for another hole, got %v", r.Best[0].Pickups)
+	}
+	if _, err := Drill(r, 0, Options{Paper: sheet.A4}); err == nil {
+		t.Error("got a template for a hole that is there already")
+	}
+	for _, place := range []int{-1, len(r.Best)} {
+		if _, err := Drill(r, place, Options{Paper: sheet.A4}); err == nil {
+			t.Errorf("got a template for place %d of %d", place, len(r.Best))
+		}
+	}
+}
+
+// TestLargerThanThePaper: a template is never made smaller.
+func TestLargerThanThePaper(t *testing.T) {
+	r := search(t, "pedal-quad", drill.Arm, floor)
+	if _, err := Drill(r, 0, Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "--sheet left") {
+		t.Errorf("both arms of the quad do not fit on A4: got %v", err)
+	}
+}
+
+func TestHostileNames(t *testing.T) {
+	r := search(t, "pedal-quad", drill.Arm, floor)
+	r.Setup.Name = `<script>alert("1")</script>]]>` + "\x1b[31m"
+	for i := range r.Metals {
+		r.Metals[i].Holes[0].Name = "<b>&\x00hole" + strings.Repeat("x", 5000)
+	}
+	out, err := Drill(r, 0, Options{Paper: sheet.A4, Arms: Left})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bytes.Contains(out, []byte("<script")) || bytes.Contains(out, []byte("<b>")) || bytes.ContainsAny(out, "\x00\x1b") {
+		t.Error("a name got through unescaped")
+	}
+}
