@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -260,9 +259,6 @@ func (asked *compared) noneWorks() error {
 	if asked.Reference >= 0 {
 		return nil
 	}
-	var all []error
-	for i := range asked.Entries {
-		all = append(all, fmt.Errorf("%s: %w", setup.Printable(asked.Entries[i].Name), asked.Entries[i].Err))
-	}
-	return noAnswer{fmt.Errorf("none of the setups can be compared\n%w", errors.Join(all...))}
+	first := &asked.Entries[0]
+	return noAnswer{fmt.Errorf("none of the setups can be compared; %s: %w", setup.Printable(first.Name), first.Err)}
 }
