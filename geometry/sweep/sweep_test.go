@@ -51,6 +51,21 @@ func TestPosesRunFromLockToLock(t *testing.T) {
 	}
 }
 
+// TestLockOnAMultipleOfTheStep comes once, though rounding puts it a little beside.
+func TestLockOnAMultipleOfTheStep(t *testing.T) {
+	s := level()
+	for _, travel := range []float64{30, 33, 42, 70} {
+		s.Column.Travel = s1.Angle(travel) * s1.Degree
+		m := bare(t, s)
+		for _, parts := range []float64{1, 3, 7, 11, 30, 300, 700} {
+			columns := columnsOf(m.Run(s.Column.Travel / s1.Angle(parts)))
+			if want := 2*int(parts) + 1; len(columns) != want {
+				t.Errorf("travel %v in %v parts: %d poses, want %d", travel, parts, len(columns), want)
+			}
+		}
+	}
+}
+
 // TestMirroredSweep: the mirrored setup gives swapped, negated answers.
 func TestMirroredSweep(t *testing.T) {
 	for seed := range uint64(200) {
@@ -354,8 +369,12 @@ func TestFindingsOfMetal(t *testing.T) {
 		return found
 	}
 	// A tyre turned by 20 degrees brings its rim, 100 ahead, inboard by about 100 tan 20 = 36.
-	if f := found(20, 40*s1.Degree)[TyreTouches]; len(f) != 1 || f[0].Lock != ToRight || f[0].Side != setup.Left || f[0].Limit.Kind != Contact {
+	all := found(20, 40*s1.Degree)
+	if f := all[TyreTouches]; len(f) != 1 || f[0].Lock != ToRight || f[0].Side != setup.Left || f[0].Limit.Kind != Contact {
 		t.Errorf("post 20 beside the tyre, 40 degrees of travel: %+v", f)
+	}
+	if f := all[LowClearance]; len(f) != 0 { // what stops the steering is not near, it touches
+		t.Errorf("post 20 beside the tyre: said to be near as well: %+v", f[0].Near)
 	}
 	if f := found(60, 20*s1.Degree); len(f[TyreTouches]) != 0 || len(f[LowClearance]) != 0 {
 		t.Errorf("post 60 beside the tyre, 20 degrees of travel: %+v", f)
