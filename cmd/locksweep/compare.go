@@ -15,7 +15,7 @@ import (
 var compareCommand = command{
 	name: "compare", args: "SETUP [SETUP...]",
 	brief: "setups or variants side by side, turning and sliding",
-	about: "One file: as it stands and each of its variants. Several files: each as it stands.\n" +
+	about: "One file: as it stands and with each of its variants. Several: each as it is.\n" +
 		"Differences are to the first.",
 	example: "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
 	prepare: prepareCompare,
@@ -35,11 +35,12 @@ type compareFlags struct {
 
 func prepareCompare(flags *pflag.FlagSet) action {
 	var f compareFlags
-	flags.StringArrayVar(&f.variants, "variant", nil, "only this `VARIANT` beside the file as it stands; may be repeated")
-	flags.StringArrayVar(&f.set, "set", nil, "all with `KEY=VALUE`, as arm.pickup[1]=-42; may be repeated")
-	flags.StringArrayVar(&f.vary, "vary", nil, "one value varied, `KEY=FROM..TO/N`; twice: a map")
-	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary, this `FIGURE` (a key of --json); may be repeated")
-	flags.Float64Var(&f.radius, "radius", 0, "path of a slide: `LENGTH`; left out: 4000 mm or 160 in")
+	flags.StringArrayVar(&f.variants, "variant", nil, "only this `VARIANT`; may be repeated")
+	flags.StringArrayVar(&f.set, "set", nil, "all with `KEY=VALUE`; may be repeated")
+	flags.StringArrayVar(&f.vary, "vary", nil, "N values of one `KEY=FROM..TO/N`; twice: a map")
+	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary: `FIGURE` by its JSON key; repeatable")
+	flags.Float64Var(&f.radius, "radius", 0, "of the path in a slide, `LENGTH` (4000 mm, 160 in)")
+	flags.Lookup("radius").DefValue = ""
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
 	f.drawings.register(flags)

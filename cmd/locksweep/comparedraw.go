@@ -17,11 +17,11 @@ type compareDrawings struct {
 }
 
 func (f *compareDrawings) register(flags *pflag.FlagSet) {
-	flags.StringVar(&f.overlay, "overlay", "", "also draw them on one another from above into `FILE`")
-	flags.StringVar(&f.charts, "charts", "", "also draw their curves in common charts into `FILE`")
-	flags.StringVar(&f.slide, "slide", "", "also draw each held in a slide into `FILE`")
-	flags.Float64Var(&f.slideAngle, "slide-angle", 30, "of that slide, `DEGREES` of the body at the rear axle")
-	flags.StringVar(&f.plot, "plot", "", "with --vary: small charts, or maps, into `FILE`")
+	flags.StringVar(&f.overlay, "overlay", "", "drawing: on one another from above, into `FILE`")
+	flags.StringVar(&f.charts, "charts", "", "drawing: curves in common charts, into `FILE`")
+	flags.StringVar(&f.slide, "slide", "", "drawing: each held in a slide, into `FILE`")
+	flags.Float64Var(&f.slideAngle, "slide-angle", 30, "of that slide, `DEGREES` at the rear axle")
+	flags.StringVar(&f.plot, "plot", "", "drawing of --vary: charts or a map, into `FILE`")
 	flags.StringVar(&f.turn, "turn", "left", "drawings turn to the `left|right`")
 	flags.StringVar(&f.paper, "paper", "", "drawings on `a4|letter`, or either with -landscape")
 }
