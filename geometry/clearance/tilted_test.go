@@ -208,7 +208,9 @@ func partLump(s *setup.Setup, m *linkage.Mechanism, p *setup.Part, side setup.Si
 	case setup.OnTieRod:
 		l.body = rod(side)
 		straight, _ := m.Pose(0)
-		place = func(q r3.Vector) r3.Vector { return onRod(straight.Sides[side].Pin, straight.Sides[side].Pickup, q, side) }
+		place = func(q r3.Vector) r3.Vector {
+			return onRod(straight.Sides[side].Pin, straight.Sides[side].Pickup, q, side)
+		}
 	}
 	switch {
 	case p.Tube != nil:
