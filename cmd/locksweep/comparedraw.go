@@ -26,7 +26,7 @@ func (f *compareDrawings) register(flags *pflag.FlagSet) {
 	flags.StringVar(&f.paper, "paper", "", "drawings on `a4|letter`, or either with -landscape")
 }
 
-// drawings returns what is to be drawn, by file, in a fixed order.
+// drawings returns what is to be drawn, by file, in a fixed order; axes is how many values are varied.
 func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) {
 	paper := sheet.A4
 	if f.paper != "" {
@@ -34,25 +34,11 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 			return nil, usagef("--paper: %v", err)
 		}
 	}
-	d := sweep.ToLeft
-	switch f.turn {
-	case "left":
-	case "right":
-		d = sweep.ToRight
-	default:
-		return nil, usagef("--turn %s: should be left or right", f.turn)
+	d, err := f.direction(axes)
+	if err != nil {
+		return nil, err
 	}
 	angle := s1.Angle(f.slideAngle) * s1.Degree
-	if !(f.slideAngle >= 0 && f.slideAngle <= 90) {
-		return nil, usagef("--slide-angle %g: should be between 0 and 90 degrees", f.slideAngle)
-	}
-	switch {
-	case axes > 0 && f.overlay+f.charts+f.slide != "":
-		return nil, usagef("--overlay, --charts and --slide draw setups, not a range; --plot draws what --vary gives")
-	case axes == 0 && f.plot != "":
-		return nil, usagef("--plot draws what --vary gives; name a value with --vary 'KEY=FROM..TO/N'")
-	}
-	lying := paper.Landscape() // a path is wider than it is long
 	for _, w := range []compareDrawing{
 		{f.overlay, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
 			return compareview.Overlay(c.Comparison, d, opt)
@@ -60,7 +46,7 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 		{f.charts, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
 			return compareview.Charts(c.Comparison, d, opt)
 		}},
-		{f.slide, lying, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
+		{f.slide, paper.Landscape(), func(c *compared, opt compareview.Options) (*sheet.Sheet, error) { // a path is wider than it is long
 			return compareview.Slide(c.Comparison, d, angle, opt)
 		}},
 		{f.plot, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
@@ -72,6 +58,25 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 		}
 	}
 	return list, nil
+}
+
+// direction reads which way the drawings turn, and checks what goes with what.
+func (f *compareDrawings) direction(axes int) (sweep.Direction, error) {
+	switch {
+	case !(f.slideAngle >= 0 && f.slideAngle <= 90):
+		return 0, usagef("--slide-angle %g: should be between 0 and 90 degrees", f.slideAngle)
+	case axes > 0 && f.overlay+f.charts+f.slide != "":
+		return 0, usagef("--overlay, --charts and --slide draw setups, not a range; --plot draws what --vary gives")
+	case axes == 0 && f.plot != "":
+		return 0, usagef("--plot draws what --vary gives; name a value with --vary 'KEY=FROM..TO/N'")
+	}
+	switch f.turn {
+	case "left":
+		return sweep.ToLeft, nil
+	case "right":
+		return sweep.ToRight, nil
+	}
+	return 0, usagef("--turn %s: should be left or right", f.turn)
 }
 
 // compareDrawing is a drawing of a comparison and where it goes.

@@ -49,7 +49,7 @@ func Groups(u setup.Unit, radius float64) []Group {
 			{"least_gap", "Least gap, no stop", "least gap", "Least gap"},
 			{"rod_length", "Rod", "rod", "Tie rod"},
 		}},
-		{"On the ground; circle over the front tyres (" + u.String() + ")", []Named{
+		{"On the ground; sizes over the tyres (" + u.String() + ")", []Named{
 			{"turning_circle", "Circle", "circle", "Turning circle"},
 			{"rise_inner", "Inner rises", "inner rises", "Inner corner rises"},
 			{"rise_outer", "Outer rises", "outer rises", "Outer corner rises"},
