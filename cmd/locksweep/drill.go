@@ -221,6 +221,9 @@ func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
 			return on, a, usagef("--%s %g: should be more than 0 and at most %g", v.flag, v.value, v.most)
 		}
 	}
+	if f.best < 1 {
+		return on, a, usagef("--best %d: the number of places to list should be from 1 to 20", f.best)
+	}
 	if !(f.ackermann >= -500 && f.ackermann <= 500) {
 		return on, a, usagef("--ackermann %g: should be a percentage from -500 to 500; 100 is ideal, 0 parallel", f.ackermann)
 	}

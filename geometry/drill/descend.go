@@ -8,7 +8,7 @@ import (
 
 const (
 	starts    = 6   // places that the optimiser starts from after the grid
-	again     = 2   // and for each place that is listed
+	again     = 1   // and for each place that is listed
 	mostSteps = 100 // evaluations of one simplex
 )
 

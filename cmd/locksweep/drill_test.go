@@ -1,0 +1,73 @@
+package main
+
+import (
+	"encoding/json"
+	"math"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/fixtures"
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// TestSettingsGiveThePlaceBack reads every example anew with what the answer says to set and sweeps it: locks,
+// rods and Ackermann error must be those of the listed place.
+func TestSettingsGiveThePlaceBack(t *testing.T) {
+	for _, e := range fixtures.Examples {
+		data, err := e.Data()
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, _, err := setup.Read(e.Name, data, setup.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, on := range []drill.On{drill.Arm, drill.DropArm} {
+			r, err := drill.Search(s, on, drill.Aims{Percent: 100}, drill.Options{Step: 8, NewMetal: true, Edge: drill.EdgeFloor})
+			if err != nil {
+				t.Logf("%s, %v: %v", e.Name, on, err)
+				continue
+			}
+			var f drillFlags
+			out := drilled(r, setup.Options{}, func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
+			if _, err := json.Marshal(out); err != nil {
+				t.Errorf("%s, %v: %v", e.Name, on, err)
+			}
+			for i, place := range out.Best {
+				if place.Set == nil {
+					t.Logf("%s, %v, place %d cannot be set in this file", e.Name, on, i+1)
+					continue
+				}
+				again, _, err := setup.Read(e.Name, data, setup.Options{Set: place.Set})
+				if err != nil {
+					t.Errorf("%s, %v: %v: %v", e.Name, on, place.Set, err)
+					continue
+				}
+				compareSweep(t, again, &r.Best[i], place)
+			}
+		}
+	}
+}
+
+func compareSweep(t *testing.T, s *setup.Setup, l *drill.Listed, place drillPlaceJSON) {
+	t.Helper()
+	fresh, err := sweep.Run(s, 5*s1.Degree)
+	if err != nil {
+		t.Errorf("%v: %v", place.Set, err)
+		return
+	}
+	for _, d := range sweep.Directions {
+		if by := (fresh.Locks[d].Column - l.Sweep.Locks[d].Column).Abs().Degrees(); by > 1e-4 {
+			t.Errorf("%v: %v lock of the column differs by %g", place.Set, d, by)
+		}
+	}
+	for _, side := range setup.Sides {
+		want := [2]number{place.Rods.Left, place.Rods.Right}[side]
+		if got := s.Unit.FromMM(fresh.Rods[side].Length); math.Abs(got-float64(want)) > 1e-6 {
+			t.Errorf("%v: %v rod %g, want %g", place.Set, side, got, want)
+		}
+	}
+}
