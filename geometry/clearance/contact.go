@@ -19,8 +19,8 @@ type Contact struct {
 	Point  r3.Vector // vehicle axes, mm
 }
 
-// touching is the gap that counts as contact, mm. Within about 1e-6 mm rounding may blur the direction of a gap
-// so much that no step is safe any more; that is contact too. It is 1e-6 degrees at a lever of 100 mm.
+// touching is the gap that counts as contact, mm. Within about 5e-6 mm rounding may blur the direction of a gap
+// so much that no step is safe any more; that is contact too. It is 3e-6 degrees at a lever of 100 mm.
 const touching = 1e-8
 
 // Contacts returns the first contact of every pair on the way from straight ahead to the column angle
