@@ -42,6 +42,10 @@ type Options struct {
 // DefaultChord is how near the chords of a finished outline stay to the true curve, mm: finer than any scribed line.
 const DefaultChord = 0.002
 
+// leastGap is what is kept clear even where no clearance is wanted, mm: metal that slides along its own cut
+// must not catch on the chords of it.
+const leastGap = 0.01
+
 // Plan is metal to take off, and what comes of it.
 type Plan struct {
 	Model     *sweep.Model // as the setup is
@@ -82,6 +86,7 @@ func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 		return nil, err
 	}
 	p := &Plan{Model: m, Target: target, Clearance: j.gap, Pad: j.pad}
+	j.gap = math.Max(j.gap, leastGap)
 	for _, d := range sweep.Directions {
 		w := newWay(m, d, j.ground)
 		p.ways[d], p.Before[d], p.Most[d] = w, w.lock, w.most
