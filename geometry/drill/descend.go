@@ -87,10 +87,10 @@ func (n node) with(axes []int, x []float64) node {
 func (r *rank) cost() (cost float64) {
 	weights := rank{Sense: 1e6, Leverage: 1e4, Lock: 1e3, Ratio: 1e4, Alike: 1e2, Ackermann: 1}
 	for i, w := range weights {
-		cost += w * r[i]
+		cost += w * min(r[i], 180) // a departure without meaning is as bad as any
 	}
-	if math.IsNaN(cost) || math.IsInf(cost, 0) {
-		return 1e8
+	if math.IsNaN(cost) {
+		return 1e9
 	}
 	return cost
 }

@@ -41,6 +41,9 @@ func search1(t testing.TB, s *setup.Setup, on On, aims Aims, opt Options) *Resul
 
 // TestNeverWorseThanBruteForce judges every place of a grid of a tenth of the search's step.
 func TestNeverWorseThanBruteForce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("judges some ten thousand places")
+	}
 	free := plane{640, 1040, -60, 60, 14}
 	mended := example(t, "cyclekart")
 	for _, side := range setup.Sides {
@@ -86,7 +89,10 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 		var answers [2]string
 		for i, cores := range [2]int{1, 3} {
 			before := runtime.GOMAXPROCS(cores)
-			r := search1(t, example(t, "field-buggy"), on, Aims{Percent: 100}, Options{Step: 8, Reach: 20})
+			r := search1(t, example(t, "field-buggy"), on, Aims{Percent: 100}, Options{Step: 8, Reach: 20, NewMetal: true})
+			if r.Judged < 200 {
+				t.Fatalf("%v: only %d places judged", on, r.Judged)
+			}
 			runtime.GOMAXPROCS(before)
 			for _, l := range append([]Listed{r.Current}, r.Best...) {
 				answers[i] += fmt.Sprintf("%v %v %v %v %v\n", l.Place, l.Clearance, l.Edge, l.Web, l.PerMM)
@@ -101,6 +107,9 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 
 // TestBothIsNoWorseThanEither: four co-ordinates hold the places of two.
 func TestBothIsNoWorseThanEither(t *testing.T) {
+	if testing.Short() {
+		t.Skip("searches in four co-ordinates and twice in two")
+	}
 	s := example(t, "field-buggy")
 	opt := Options{NewMetal: true, Reach: 20}
 	aims := Aims{Percent: 100, Lock: 32 * s1.Degree}

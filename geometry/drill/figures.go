@@ -15,7 +15,8 @@ type Figures struct {
 	// Inner is the inner wheel's steer at either lock, Outer the outer one's, into the turn.
 	Inner, Outer [2]s1.Angle
 	// Worst is the greatest departure, either way, of the inner wheel from the Ackermann wanted over the
-	// range of steer, and WorstAt the mean steer there; +Inf where the wanted has no meaning.
+	// range of steer, and WorstAt the mean steer there; +Inf where the wanted has no meaning or the lock
+	// comes before the range.
 	Worst, WorstAt s1.Angle
 	Ratio          float64  // wheel per column at centre, mean of both; negative steers backwards
 	Transmission   s1.Angle // least within the locks, at either end of either rod
@@ -38,9 +39,7 @@ func (a *Aims) figures(m *sweep.Model) (f Figures) {
 		lock := m.Lock(d)
 		f.Inner[d], f.Outer[d] = turned(&lock.Pose)
 		f.Transmission = min(f.Transmission, leastTransmission(&lock.Pose))
-		if lock.Column != 0 {
-			a.alongWay(m, &lock, &f)
-		}
+		a.alongWay(m, &lock, &f)
 	}
 	return f
 }
@@ -70,8 +69,9 @@ func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, f *Figures) {
 	mean := func(p *sweep.Pose) s1.Angle { return p.MeanSteer().Abs() }
 	inner := func(p *sweep.Pose) s1.Angle { in, _ := turned(p); return in }
 	from, found := columnAt(m, lock, a.From, mean)
-	if !found {
-		return // the lock comes before the range begins
+	if !found { // the lock comes before the range begins
+		f.note(s1.Angle(math.Inf(1)), mean(&lock.Pose))
+		return
 	}
 	to, end := lock.Column, false
 	if a.To > 0 {

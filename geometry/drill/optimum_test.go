@@ -113,6 +113,9 @@ func (p plane) setup(forward, outboard float64) *setup.Setup {
 // TestFindsKnownBestHole holds the search against an independent optimiser on independent equations: the hole
 // with the least Ackermann error of a plane, symmetric steering (derived).
 func TestFindsKnownBestHole(t *testing.T) {
+	if testing.Short() {
+		t.Skip("three whole optimisations by two ways")
+	}
 	for _, c := range []struct {
 		plane
 		from, to float64
