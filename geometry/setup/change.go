@@ -16,12 +16,14 @@ func (d *decoder) change(t *table, s *Setup) {
 		return
 	}
 	if t.get("swap_spindles").flag() {
+		given := d.sayRods(s)
 		s.SwapSpindles()
-		did("spindles swapped side for side, turned half round: pickups now at %s", d.sayPickups(s))
+		did("spindles swapped side for side, turned half round: pickups now at %s%s", d.sayPickups(s), given)
 	}
 	if t.get("turn_spindles_over").flag() {
+		given := d.sayRods(s)
 		s.TurnSpindlesOver()
-		did("spindles turned upside down: pickups now at %s", d.sayPickups(s))
+		did("spindles turned upside down: pickups now at %s%s", d.sayPickups(s), given)
 	}
 	d.changeSizes(t, s, did)
 	if t.get("turn_drop_arm_over").flag() {
@@ -131,6 +133,18 @@ func (a DropArm) turnedHalfRound() DropArm {
 		turned.Metal.Holes = append(turned.Metal.Holes, h)
 	}
 	return turned
+}
+
+// sayRods says of rods of given length that they have to be cut anew.
+func (d *decoder) sayRods(s *Setup) string {
+	left, right := s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length
+	switch {
+	case left == 0 && right == 0:
+		return ""
+	case left == right:
+		return "; the rods of " + d.say(left) + " no longer count, they are cut anew"
+	}
+	return "; rods of given length no longer count, they are cut anew"
 }
 
 func (d *decoder) sayPickups(s *Setup) string {

@@ -51,6 +51,7 @@ disc = { centre = [0, 40, 0], diameter = 150, width = 4 }
 // rounding forgives 1e-9 of a millimetre or a radian.
 var rounding = cmp.Options{
 	cmpopts.EquateApprox(0, 1e-9),
+	anywhere,
 	cmp.Comparer(func(a, b s1.Angle) bool { return (a - b).Abs() < 1e-9 }),
 }
 

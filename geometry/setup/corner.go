@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 )
 
 // cornerTables are the tables that describe one corner.
@@ -108,9 +109,15 @@ func (d *decoder) wheel(t *table) Wheel {
 	}
 	if toe.given() {
 		w.Toe = toe.angle(between(-45, 45, " degrees"))
+		if w.Toe.Abs() > 5*s1.Degree {
+			toe.warn("toe", "is %s degrees for each wheel; under 3 is usual (common practice); is it a length?", toe.n.str)
+		}
 	}
 	if camber.given() {
 		w.Camber = camber.angle(between(-45, 45, " degrees"))
+	}
+	if w.Tyre.Width < 20 {
+		t.get("tyre_width").warn("tyre-width", "is only %s; is it in another unit?", d.say(w.Tyre.Width))
 	}
 	if most := min(w.Tyre.Width, w.Tyre.Diameter) / 2; w.Tyre.Shoulder > most {
 		shoulder.fail("is more than half the tyre's width or diameter: at most %s", d.say(most))

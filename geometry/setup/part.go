@@ -29,6 +29,7 @@ func (d *decoder) parts(t *table, s *Setup) {
 		name := p.need("name", "what the part is called")
 		p.rename("part", name)
 		part := d.part(p, name.text())
+		part.Line = name.at.lineNumber()
 		first, twice := lines[part.Name]
 		switch {
 		case part.Name == "":

@@ -38,7 +38,7 @@ func TestInchFileEqualsMillimetreFile(t *testing.T) {
 	if got.Unit != Inch {
 		t.Errorf("unit %v", got.Unit)
 	}
-	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 1e-12), cmpopts.IgnoreFields(Setup{}, "Unit", "Assumed")); diff != "" {
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 1e-12), cmpopts.IgnoreFields(Setup{}, "Unit", "Assumed"), anywhere); diff != "" {
 		t.Errorf("mm - in +\n%s\n%s", diff, rescaled(whole))
 	}
 }
@@ -81,7 +81,7 @@ func TestSetEqualsEditing(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(want, got); diff != "" {
+		if diff := cmp.Diff(want, got, anywhere); diff != "" {
 			t.Fatalf("edited - set +\n%s", diff)
 		}
 	})
@@ -111,7 +111,7 @@ func TestRightEqualToLeftChangesNothing(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(want, got); diff != "" {
+		if diff := cmp.Diff(want, got, anywhere); diff != "" {
 			t.Fatalf("without - with right +\n%s", diff)
 		}
 	})
@@ -135,7 +135,7 @@ func TestOrderOfTablesDoesNotMatter(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(want, got); diff != "" {
+		if diff := cmp.Diff(want, got, anywhere); diff != "" {
 			t.Fatalf("want - got +\n%s", diff)
 		}
 	})

@@ -14,6 +14,18 @@ type Options struct {
 	Set     []string // "key=value" each, applied after the variant in this order; the value is TOML or bare text
 }
 
+// String says the options for a reader: variant "wide", arm.pickup[1]=-42.
+func (opt Options) String() string {
+	var said []string
+	if opt.Variant != "" {
+		said = append(said, "variant "+quoted(opt.Variant))
+	}
+	for _, set := range opt.Set {
+		said = append(said, Printable(set))
+	}
+	return strings.Join(said, ", ")
+}
+
 // Read reads a setup file. Source is its name in messages. The file as it stands, each of its variants and
 // what the options make of it must all be sound; the error is an Errors with every mistake found.
 func Read(source string, data []byte, opt Options) (*Setup, []Warning, error) {
@@ -26,7 +38,9 @@ func Read(source string, data []byte, opt Options) (*Setup, []Warning, error) {
 	s, warnings := f.decode(root, "")
 	f.readVariants()
 	if opt.Variant != "" || len(opt.Set) > 0 {
-		s, warnings = f.changed(opt)
+		if s, warnings = f.changed(opt); s != nil {
+			s.With = opt.String()
+		}
 	}
 	if list := f.errs.tidy(); len(list) > 0 {
 		return nil, nil, list

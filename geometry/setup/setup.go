@@ -80,6 +80,7 @@ type Setup struct {
 	Space    Space
 	Variants []string // names, in the order of the file
 	Changes  []string // what [change] did, in words with figures
+	With     string   // the variant and the settings that it was read with; empty for the file as it stands
 	Assumed  []string // what was not given and is taken from a default, in words with the figure
 }
 
@@ -201,6 +202,7 @@ func (b Body) String() string { return [4]string{"frame", "spindle", "column", "
 // Part is a piece of metal that may be hit. Exactly one of Tube, Plate and Disc is set.
 type Part struct {
 	Name  string
+	Line  int // in the file; 0 where it comes from elsewhere
 	On    Body
 	Sides [2]bool // the sides it stands on; both false: a single frame or column part
 	// AtKingpin: a frame part whose plate is given in corner axes, square to the kingpin.

@@ -132,8 +132,11 @@ name = "pickup 12 mm inboard"
 set  = { "arm.pickup" = [-95, -42, 0] }
 `
 
-// nearly compares to the last digits, since degrees become radians on the way.
-var nearly = cmpopts.EquateApprox(0, 1e-12)
+// anywhere compares what setups describe; where they were read from may differ.
+var anywhere = cmp.Options{cmpopts.IgnoreFields(Part{}, "Line"), cmpopts.IgnoreFields(Setup{}, "With")}
+
+// nearly is anywhere, to rounding.
+var nearly = cmp.Options{cmpopts.EquateApprox(0, 1e-12), anywhere}
 
 func mustRead(t *testing.T, text string, opt Options) *Setup {
 	t.Helper()
@@ -342,7 +345,21 @@ func TestVariantAndSet(t *testing.T) {
 			t.Errorf("%s: want - got +\n%s", c.what, diff)
 		}
 	}
-	if diff := cmp.Diff(mustRead(t, whole, Options{}), mustRead(t, whole, Options{Set: []string{"wheel.lead=4"}})); diff != "" {
+	if diff := cmp.Diff(mustRead(t, whole, Options{}), mustRead(t, whole, Options{Set: []string{"wheel.lead=4"}}), anywhere); diff != "" {
 		t.Errorf("setting what is there changes\n%s", diff)
+	}
+}
+
+// TestWhereFrom: a setup says with which options it was read, a part in which line it stands.
+func TestWhereFrom(t *testing.T) {
+	s := mustRead(t, whole, Options{Variant: "pickup 12 mm inboard", Set: []string{"wheel.lead=4"}})
+	if want := `variant "pickup 12 mm inboard", wheel.lead=4`; s.With != want {
+		t.Errorf("With is %q, want %q", s.With, want)
+	}
+	lines := strings.Split(whole, "\n")
+	for _, p := range s.Parts {
+		if p.Line < 1 || !strings.Contains(lines[p.Line-1], p.Name) {
+			t.Errorf("%s is said to stand in line %d", p.Name, p.Line)
+		}
 	}
 }

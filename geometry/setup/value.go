@@ -105,6 +105,11 @@ func bareNumber(s string) string {
 	for i < len(s) && strings.IndexByte("+-0123456789.", s[i]) >= 0 {
 		i++
 	}
+	if comma := strings.Replace(s, ",", ".", 1); comma != s {
+		if _, err := strconv.ParseFloat(comma, 64); err == nil {
+			return ": decimals take a point, " + elide(comma)
+		}
+	}
 	if _, err := strconv.ParseFloat(s[:i], 64); err != nil || strings.Contains(s, "/") {
 		return ", without quotes"
 	}

@@ -47,14 +47,17 @@ func (d *decoder) rear(t *table, s *Setup) {
 	} else {
 		s.assume("rear tyre %s by %s, as in front", d.say(s.Vehicle.RearTyre.Diameter), d.say(s.Vehicle.RearTyre.Width))
 	}
+	if s.Vehicle.RearTrack < s.Vehicle.RearTyre.Width {
+		track.warn("rear-track", "is %s, less than one rear tyre is wide (%s): the rear tyres stand in one another", d.say(s.Vehicle.RearTrack), d.say(s.Vehicle.RearTyre.Width))
+	}
 	t.done()
 }
 
 // suspectUnit warns of a wheelbase that would make sense in the other unit.
 func (d *decoder) suspectUnit(v value, mm float64) {
 	switch {
-	case d.unit == MM && mm < 100:
-		v.warn("units", `is only %s mm; if the file is in inches write units = "in"`, v.n.str)
+	case d.unit == MM && mm < 300:
+		v.warn("units", `is only %s mm; if the file is in inches write units = "in", and centimetres have to be made millimetres`, v.n.str)
 	case d.unit == Inch && mm > 200*MMPerInch:
 		v.warn("units", `is %s inches, more than 5 m; if the file is in millimetres write units = "mm"`, v.n.str)
 	}
@@ -104,6 +107,9 @@ func (d *decoder) dropArm(t *table, s *Setup) {
 			arm.Bolts[side] = v.direction("down", "left", "along")
 		}
 		d.checkPin(side, pins[side], s)
+	}
+	if arm.Pins[Left].Y < arm.Pins[Right].Y {
+		pins[Left].warn("pins-crossed", "lies to the right of the right rod's pin, so that the rods cross; left is positive")
 	}
 	t.done()
 }

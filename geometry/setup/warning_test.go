@@ -8,6 +8,11 @@ import (
 func TestSuspicionsAreWarnings(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{"= 1000", "= 25", `kart.toml:4: vehicle.wheelbase: is only 25 mm; if the file is in inches write units = "in"`},
+		{"= 1000", "= 104.5", `kart.toml:4: vehicle.wheelbase: is only 104.5 mm`},
+		{"= 1000", "= 1000\nrear_track = 1.12", `kart.toml:5: vehicle.rear_track: is 1.12 mm, less than one rear tyre is wide (130 mm)`},
+		{"= 120", "= 120\ntoe = 15", `kart.toml:9: wheel.toe: is 15 degrees for each wheel`},
+		{"= 130", "= 13.2", `kart.toml:10: wheel.tyre_width: is only 13.2 mm; is it in another unit?`},
+		{"left = [55, 20, 0]", "left = [55, -30, 0]", `kart.toml:17: drop_arm.left: lies to the right of the right rod's pin`},
 		{"[-95, -30, 0]", "[-95, 60, 0]", "kart.toml:12: arm.pickup: lies outboard of the tyre's inner face (55 mm)"},
 		{"= 600", "= 600\nheight = 200", "kart.toml:7: kingpin.height: puts the wheel's centre at 200 mm, but the tyre's radius is 130 mm"},
 		{"[-95, -30, 0]", "[-95, -30, 0]\noutline = [[9, -9], [9, 9], [-80, 9], [-80, -9]]", "kart.toml:12: arm.pickup: lies 25.807 mm outside the arm's outline"},
