@@ -50,8 +50,12 @@ func (m *Motion[S]) First(tolerance float64) (t float64, found bool) {
 		case w.t >= m.Limit:
 			return 0, false
 		}
-		if !w.advance(room) {
+		left, ok := w.advance(room)
+		switch {
+		case !ok:
 			return w.t, !w.blocked
+		case w.t >= m.Limit && left > tolerance:
+			return 0, false // there is no need to measure
 		}
 	}
 }
@@ -64,8 +68,9 @@ type walk[S any] struct {
 	blocked           bool // the motion itself does not get there
 }
 
-// advance takes one step within the room. It returns false where none is left.
-func (w *walk[S]) advance(room float64) bool {
+// advance takes one step within the room, and returns how much of it is left for certain; ok is false
+// where there is no room for a step.
+func (w *walk[S]) advance(room float64) (left float64, ok bool) {
 	var to, fall float64
 	for {
 		var within bool
@@ -73,7 +78,7 @@ func (w *walk[S]) advance(room float64) bool {
 			break
 		}
 		if w.step < leastStep || w.t+w.step <= w.t {
-			return false
+			return 0, false
 		}
 	}
 	w.next, w.trial = w.trial, w.next
@@ -91,7 +96,7 @@ func (w *walk[S]) advance(room float64) bool {
 	}
 	w.step = to - w.t
 	w.here, w.next, w.t = w.next, w.here, to
-	return true
+	return room - fall, true
 }
 
 // stretch is how many times as far a step may go that used up fall of the room.
