@@ -170,17 +170,19 @@ func figureOf(name string) (drill.Figure, error) {
 // search carries the search out.
 func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*drill.Result, error) {
 	unit := s.Unit.ToMM
+	told, done := progress()
 	opt := drill.Options{
 		Diameter: unit(f.diameter), Edge: f.edge, Web: f.spacing, Reach: unit(f.reach), NewMetal: f.newArm,
-		Step: unit(f.step), Best: f.best, Progress: progress(),
+		Step: unit(f.step), Best: f.best, Progress: told,
 	}
 	r, err := drill.Search(s, on, aims, opt)
+	done()
 	var (
 		room   *drill.NoRoomError
 		option *drill.OptionError
 	)
 	switch {
-	case errors.As(err, &room):
+	case errors.As(err, &room), errors.Is(err, drill.ErrNowhere):
 		return nil, noAnswer{f.source.about(err)}
 	case errors.As(err, &option):
 		return nil, usagef("%v", err)
@@ -249,17 +251,21 @@ func steerRange(text string) (from, to s1.Angle, err error) {
 	return degreesOf(a), degreesOf(b), nil
 }
 
-// progress tells on a terminal, from the first second on, how many places have been judged. It tells of
-// itself only: what it writes is wiped out when the next line is written.
-func progress() func(judged int) {
+// progress tells on a terminal, from the first second on, how many places have been tried; done wipes that out.
+func progress() (told func(judged int), done func()) {
 	if !isTerminal(os.Stderr) {
-		return nil
+		return nil, func() {}
 	}
-	last := time.Now()
-	return func(judged int) {
+	last, shown := time.Now(), false
+	told = func(judged int) {
 		if now := time.Now(); now.Sub(last) > time.Second {
-			last = now
-			fmt.Fprintf(os.Stderr, "\r%d places tried\x1b[K\r", judged)
+			last, shown = now, true
+			fmt.Fprintf(os.Stderr, "\r%d places tried ", judged)
+		}
+	}
+	return told, func() {
+		if shown {
+			fmt.Fprintf(os.Stderr, "\r%s\r", strings.Repeat(" ", 40))
 		}
 	}
 }

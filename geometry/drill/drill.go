@@ -7,6 +7,7 @@
 package drill
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -150,13 +151,16 @@ func (e *NoRoomError) Error() string {
 	return text
 }
 
+// ErrNowhere says that the metal has room, but only where the steering is impossible.
+var ErrNowhere = errors.New("wherever the metal has room for the hole, the linkage does not assemble or metal touches metal straight ahead")
+
 // OptionError says which option is out of range and what would be right.
 type OptionError struct{ text string }
 
 func (e *OptionError) Error() string { return e.text }
 
-// Search looks for the best place. The error is that of a sweep of the setup as it stands, a *NoRoomError or
-// an *OptionError.
+// Search looks for the best place. The error is that of a sweep of the setup as it stands, a *NoRoomError,
+// ErrNowhere or an *OptionError.
 func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if err := opt.settle(s, on); err != nil {
 		return nil, err
@@ -177,7 +181,9 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 		return nil, err
 	}
 	r.Current = r.search.listed(Place{Spot: start, Figures: aims.figures(now), Existing: r.search.existing(&start)}, now)
-	r.Best, r.Front = r.search.best(), r.search.front()
+	if r.Best, r.Front = r.search.best(), r.search.front(); len(r.Best) == 0 {
+		return nil, ErrNowhere
+	}
 	r.Misses = r.search.misses(&r.Best[0].Figures)
 	r.Judged = len(r.search.pool)
 	r.Assumed = r.assumed()

@@ -265,3 +265,45 @@ func TestUnequalArmsKeepTheirDifference(t *testing.T) {
 		}
 	}
 }
+
+// TestHugeMetalEnds: a plate as large as a field costs no more than a large arm.
+func TestHugeMetalEnds(t *testing.T) {
+	p := plane{640, 1040, -60, 60, 14}
+	s := p.setup(-100, -20)
+	far := 1e6
+	for _, side := range setup.Sides {
+		s.Corners[side].Arm.Metal.Outline = []r2.Point{{X: -far, Y: -far}, {X: far, Y: -far}, {X: far, Y: far}, {X: -far, Y: far}}
+	}
+	var opt Options
+	if err := opt.settle(s, Arm); err != nil {
+		t.Fatal(err)
+	}
+	base, err := sweep.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &Result{Setup: s, Options: opt, Metals: metals(s, Arm, &opt)}
+	if grid, _ := newSearch(r, base).grid(); len(grid) > mostPlaces || len(grid) < mostPlaces/4 {
+		t.Errorf("%d places on the first grid, want up to %d", len(grid), mostPlaces)
+	}
+}
+
+// TestNowhere: where every allowed place drives the rods through metal there is no answer, and no panic.
+func TestNowhere(t *testing.T) {
+	p := plane{640, 1040, -60, 60, 14}
+	s := p.setup(-100, -20)
+	wall := func(x float64) setup.Part {
+		return setup.Part{Name: "wall", Tube: &setup.Tube{Diameter: 3, Path: []r3.Vector{{X: x, Y: 200, Z: 199}, {X: x, Y: 200, Z: 201}}}}
+	}
+	for x := -80.0; x > -200; x -= 2 {
+		s.Parts = append(s.Parts, wall(x))
+	}
+	for _, side := range setup.Sides { // allowed only behind, where the tubes stand
+		s.Corners[side].Arm.Metal.Outline = []r2.Point{{X: -180, Y: -40}, {X: -125, Y: -40}, {X: -125, Y: 0}, {X: -180, Y: 0}}
+	}
+	s.Parts = s.Parts[18:] // today's rod passes before them
+	_, err := Search(s, Arm, Aims{Percent: 100}, Options{NewMetal: true})
+	if !errors.Is(err, ErrNowhere) {
+		t.Errorf("got %v, want ErrNowhere", err)
+	}
+}

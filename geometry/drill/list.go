@@ -148,11 +148,12 @@ func (s *search) noRoom() error {
 	return e
 }
 
-// everywhere is a millimetre's grid over the first metal, allowed or not.
+// everywhere is a grid of a millimetre, or what large metal allows, over the first metal, allowed or not.
 func (s *search) everywhere() (nodes []node) {
 	bounds, first := s.r.Metals[0].bounds(), s.axes[0]
-	for x := math.Ceil(bounds.X.Lo); x <= bounds.X.Hi; x++ {
-		for y := math.Ceil(bounds.Y.Lo); y <= bounds.Y.Hi; y++ {
+	step := max(1, math.Sqrt(bounds.Size().X*bounds.Size().Y/mostPlaces))
+	for x := math.Ceil(bounds.X.Lo); x <= bounds.X.Hi; x += step {
+		for y := math.Ceil(bounds.Y.Lo); y <= bounds.Y.Hi; y += step {
 			n := s.home()
 			n[first], n[first+1] = x, y
 			nodes = append(nodes, n)

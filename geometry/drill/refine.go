@@ -13,7 +13,18 @@ import (
 const (
 	mostPlaces = 20_000
 	mostBoth   = 3_000
+	mostCells  = 1_000_000 // looked at on any one metal, in it or not
 )
+
+// cells is how many nodes of a grid the rectangle about any one metal holds at most.
+func (s *search) cells(step int) (most float64) {
+	size := float64(step) * tenth
+	for i := range s.r.Metals {
+		box := s.r.Metals[i].bounds().Size()
+		most = max(most, (box.X/size+1)*(box.Y/size+1))
+	}
+	return most
+}
 
 // run judges the first grid and refines it, for the answer and for the trade between lock and Ackermann.
 func (s *search) run() error {
@@ -42,8 +53,10 @@ func (s *search) grid() (nodes []node, step int) {
 		most = mostBoth
 	}
 	for {
-		if nodes = s.gridOf(step); len(nodes) <= most {
-			return nodes, step
+		if s.cells(step) <= mostCells {
+			if nodes = s.gridOf(step); len(nodes) <= most {
+				return nodes, step
+			}
 		}
 		step += max(1, step/4)
 	}
