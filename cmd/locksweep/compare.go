@@ -71,6 +71,9 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if asked.figures, err = f.figureKeys(len(asked.axes)); err != nil {
 		return err
 	}
+	for _, text := range wording.ComparedAlarms(asked.Comparison, func(i int) string { return asked.Entries[i].Name }) {
+		sh.warn(text)
+	}
 	out, err := f.table(sh, asked)
 	if err != nil {
 		return err

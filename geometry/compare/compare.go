@@ -5,6 +5,7 @@ package compare
 import (
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"github.com/golang/geo/s1"
@@ -43,7 +44,8 @@ type Axis struct {
 type Row struct {
 	*Figure
 	Values [][2]float64 // by entry; angles in radians, lengths in mm
-	Best   [][2]bool    // by entry: no other is better by more than Slack; none where all are alike
+	Best   [][2]bool    // by entry: no other that is sound is better by more than Slack; none where all are alike
+	sound  []bool       // by entry
 }
 
 // Step is the column step of the sweeps.
@@ -97,6 +99,11 @@ func (e *Entry) sweep(radius float64) {
 	}
 }
 
+// Sound tells whether the entry could be swept and steers as it should, so that its figures are worth having.
+func (e *Entry) Sound() bool {
+	return e.Result != nil && !slices.ContainsFunc(e.Result.Findings, func(f sweep.Finding) bool { return f.Code.Alarm() })
+}
+
 // SlideAngles are the slide angles that are looked at: every degree from 0 to 90.
 const SlideAngles = 91
 
@@ -118,6 +125,7 @@ func slides(r *sweep.Result, radius, turn float64) (held []sweep.SlidePose) {
 func (c *Comparison) row(f *Figure) Row {
 	row := Row{Figure: f, Values: make([][2]float64, len(c.Entries)), Best: make([][2]bool, len(c.Entries))}
 	for i := range c.Entries {
+		row.sound = append(row.sound, c.Entries[i].Sound())
 		row.Values[i] = [2]float64{math.NaN(), math.NaN()}
 		if c.Entries[i].Result != nil {
 			row.Values[i] = f.of(&c.Entries[i], c.Radius)
@@ -135,21 +143,21 @@ func (c *Comparison) row(f *Figure) Row {
 	return row
 }
 
-// best tells which values are best: no other is better by more than Slack. None is where all are alike, or
-// nothing is better than anything else.
-func (f *Figure) best(values []float64) []bool {
+// best tells which values of sound entries are best: no other is better by more than Slack. None is where all are
+// alike, or nothing is better than anything else.
+func (r *Row) best(values []float64) []bool {
 	marks := make([]bool, len(values))
 	most, least := math.Inf(-1), math.Inf(1)
-	for _, v := range values {
-		if m := f.merit(v); !math.IsNaN(m) {
+	for i, v := range values {
+		if m := r.merit(v); r.sound[i] && !math.IsNaN(m) {
 			most, least = math.Max(most, m), math.Min(least, m)
 		}
 	}
-	if f.Better == Neither || !(most > least+f.Kind.Slack()) {
+	if r.Better == Neither || !(most > least+r.Kind.Slack()) {
 		return marks
 	}
 	for i, v := range values {
-		marks[i] = f.merit(v) > most-f.Kind.Slack()
+		marks[i] = r.sound[i] && r.merit(v) > most-r.Kind.Slack()
 	}
 	return marks
 }

@@ -276,6 +276,27 @@ func TestOneThatCannotBeSwept(t *testing.T) {
 	}
 }
 
+// TestWhatSteersBackwardsIsNeverBest, nor does it keep another from being best.
+func TestWhatSteersBackwardsIsNeverBest(t *testing.T) {
+	shorter := func(set ...string) *setup.Setup { return read(t, trapezoid, append(set, "vehicle.wheelbase=900")...) }
+	c := side(read(t, trapezoid), shorter("drop_arm.left[0]=-60", "drop_arm.right[0]=-60"), shorter("kingpin.height=140"))
+	for i, sound := range []bool{true, false, true} {
+		if got := c.Entries[i].Sound(); got != sound {
+			t.Fatalf("setup %d: sound %v, findings %v", i, got, c.Entries[i].Result.Findings)
+		}
+	}
+	for k := range c.Rows {
+		row := &c.Rows[k]
+		_, worse := row.Worse()
+		if row.Best[1][0] || row.Best[1][1] || worse[1] {
+			t.Errorf("%s: best though it steers backwards", row.Key)
+		}
+	}
+	if row := c.Find("length"); row.Best[0][0] || !row.Best[2][0] {
+		t.Errorf("length %v, best %v", row.Values, row.Best)
+	}
+}
+
 // TestSpaceLeft by hand.
 func TestSpaceLeft(t *testing.T) {
 	s := read(t, strings.Replace(trapezoid, "wheelbase = 1000", "wheelbase = 1000, rear_track = 900, rear_tyre = { diameter = 280, width = 180 }", 1),

@@ -28,6 +28,11 @@ const (
 	UncheckedPair     Code = "unchecked-pair"        // assumed shapes overlap straight ahead
 )
 
+// Alarm tells whether a finding makes the vehicle unfit to be driven, however good its figures are.
+func (c Code) Alarm() bool {
+	return c == BrokenStraight || c == SteersBackwards || c == WheelsOpposed
+}
+
 // Finding is something that the builder should know before cutting. Which fields have a meaning follows
 // from the code; the words are made elsewhere.
 type Finding struct {

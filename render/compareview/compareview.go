@@ -5,6 +5,7 @@ package compareview
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -67,11 +68,21 @@ func legend(s *sheet.Sheet, room r2.Rect, c *compare.Comparison, entries []int) 
 	for k, i := range entries {
 		y := room.Y.Lo + row/2
 		s.Line(sheet.CurvePens[k], r2.Point{X: room.X.Lo, Y: y}, r2.Point{X: room.X.Lo + sample, Y: y})
-		s.Text(r2.Point{X: room.X.Lo + sample + 2, Y: y}, sheet.E, sheet.Style{Max: room.Size().X - sample - 2}, wording.Letter(i)+"  "+c.Entries[i].Name)
+		s.Text(r2.Point{X: room.X.Lo + sample + 2, Y: y}, sheet.E, sheet.Style{Max: room.Size().X - sample - 2}, named(c, i))
 		room.Y.Lo += row
 	}
 	room.Y.Lo += gap - row/2
 	return room
+}
+
+// named is an entry with its letter, and its alarms in capitals.
+func named(c *compare.Comparison, i int) string {
+	name := wording.Letter(i) + "  " + c.Entries[i].Name
+	for _, text := range wording.Alarms(c.Entries[i].Result) {
+		head, _, _ := strings.Cut(text, ": ")
+		name += ", " + head
+	}
+	return name
 }
 
 func flat(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }

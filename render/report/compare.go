@@ -34,6 +34,8 @@ func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 	p.line(bold, "Comparison")
 	p.line("", "==========")
 	t.legend(opt.Changes)
+	t.alarms(wording.Letter)
+	t.key()
 	if c.Reference < 0 {
 		return p.Bytes()
 	}
@@ -75,10 +77,40 @@ func (t *comparison) legend(changes [][]string) {
 			}
 		}
 	}
-	if t.c.Reference >= 0 && len(t.c.Entries) > 1 {
-		t.line("", "")
-		t.line("", "Signed: difference to "+wording.Letter(t.c.Reference)+", = none.  * best of its row.  - no such figure.")
+}
+
+// mostAlarms is how many different alarms are written; the machine-readable output holds all.
+const mostAlarms = 6
+
+// alarms says before all figures which setups are not fit to be driven.
+func (t *comparison) alarms(name func(i int) string) {
+	for k, text := range wording.ComparedAlarms(t.c, name) {
+		if k == 0 {
+			t.line("", "")
+		}
+		if k == mostAlarms {
+			t.loud("and more alarms; --json lists them all")
+			return
+		}
+		t.loud(text)
 	}
+}
+
+// key says what the signs in the table mean.
+func (t *comparison) key() {
+	if t.c.Reference < 0 || len(t.c.Entries) < 2 {
+		return
+	}
+	t.line("", "")
+	t.line("", "Signed: difference to "+wording.Letter(t.c.Reference)+", = none.  * best of its row.  - no such figure.")
+	if t.unsound() {
+		t.line("", "No star for a setup with an alarm (!!!), nor for one that cannot be compared.")
+	}
+}
+
+// unsound tells whether any setup is out of the running.
+func (t *comparison) unsound() bool {
+	return slices.ContainsFunc(t.c.Entries, func(e compare.Entry) bool { return !e.Sound() })
 }
 
 // hang writes a wrapped text behind a mark, further lines below the first.

@@ -25,6 +25,15 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	p.row("Values", "as in the file, in "+wording.SpelledUnit(opt.Unit)+" or degrees")
 	p.row("Figures", "degrees and "+wording.SpelledUnit(opt.Unit)+"; the worse of left and right; * best; - no such figure")
 	p.row("Slides", "on a path of "+wording.Length(opt.Unit, c.Radius)+" radius, at the rear axle's middle")
+	if t.unsound() {
+		p.row("", "no star for a value with an alarm (!!!), nor for one without figures")
+	}
+	t.alarms(func(i int) string {
+		if len(axes) == 1 {
+			return plain(axes[0].Values[i])
+		}
+		return c.Entries[i].Name
+	})
 	for _, key := range keys {
 		if n := wording.FigureNamed(key); len(axes) == 2 {
 			t.chart(n, axes)

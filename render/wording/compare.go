@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/golang/geo/s1"
 
@@ -93,6 +94,34 @@ func Letter(i int) string {
 		return string(rune('A' + i))
 	}
 	return strconv.Itoa(i + 1)
+}
+
+// mostNamed is how many setups an alarm names.
+const mostNamed = 4
+
+// ComparedAlarms are the alarms of all setups of a comparison, each said once behind the names of those that it
+// holds for.
+func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []string) {
+	of := map[string][]string{}
+	for i := range c.Entries {
+		if c.Entries[i].Result == nil {
+			continue
+		}
+		for _, text := range Alarms(c.Entries[i].Result) {
+			if of[text] == nil {
+				lines = append(lines, text)
+			}
+			of[text] = append(of[text], name(i))
+		}
+	}
+	for k, text := range lines {
+		names, rest := of[text], ""
+		if more := len(names) - mostNamed; more > 0 {
+			names, rest = names[:mostNamed], fmt.Sprintf(" and %d more", more)
+		}
+		lines[k] = strings.Join(names, ", ") + rest + ": " + text
+	}
+	return lines
 }
 
 // SpelledUnit is a unit of length within a sentence.

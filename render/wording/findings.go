@@ -12,16 +12,12 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// loud tells whether a finding is to be said before everything else.
-func loud(c sweep.Code) bool {
-	return c == sweep.BrokenStraight || c == sweep.SteersBackwards || c == sweep.WheelsOpposed
-}
-
-// Alarms are the loud findings of a sweep, in capitals where it matters; usually there are none.
+// Alarms are the findings that are to be said before everything else, in capitals where it matters; usually
+// there are none.
 func Alarms(r *sweep.Result) (lines []string) {
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if !loud(f.Code) {
+		if !f.Code.Alarm() {
 			continue
 		}
 		head, rest, _ := strings.Cut(Finding(r, f), ": ")
