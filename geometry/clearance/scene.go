@@ -48,7 +48,7 @@ func (e *TouchError) Error() string {
 }
 
 // leastMargin is the least margin of a scene, mm.
-const leastMargin = 50.0
+const leastMargin = 25.0
 
 // New prepares the pieces of a setup. The error is a *TouchError where given pieces touch straight ahead.
 func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
@@ -145,7 +145,7 @@ func (sc *Scene) examine(lists ...[]pair) error {
 			p.unchecked = sc.onePin && a.bare() && b.bare()
 			switch {
 			case p.unchecked:
-			case !sc.touching(p):
+			case !sc.touchesAhead(p):
 				sc.turnAlone(p)
 			case a.Assumed || b.Assumed:
 				p.unchecked = true
@@ -160,21 +160,31 @@ func (sc *Scene) examine(lists ...[]pair) error {
 	return nil
 }
 
-// touching tells whether a pair touches straight ahead. It notes how far its solids are apart.
-func (sc *Scene) touching(p *pair) (touching bool) {
+// touchesAhead tells whether a pair touches straight ahead. It notes how far those of its solids are apart that ever
+// may touch.
+func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 	for i := range p.meets {
 		m := &p.meets[i]
+		if m.apart > touching {
+			continue
+		}
 		meeting := sc.meeting(p, m)
 		at := stance{pose: sc.start.pose, place: [2]rigid.Motion{sc.start.place[meeting.bodies[0]], sc.start.place[meeting.bodies[1]]}}
-		touching = meeting.room(&at) <= 0 || touching
+		touches = meeting.room(&at) <= 0 || touches
 		m.start = at.view
 	}
-	return touching
+	return touches
 }
 
 func (e *TouchError) add(sc *Scene, p *pair) {
 	_, at, _ := sc.Gap(p.pieces, &sc.start.pose)
-	e.Pairs = append(e.Pairs, sc.PairNames(p.pieces))
+	names := sc.PairNames(p.pieces)
+	for i, piece := range p.pieces {
+		if part := sc.Pieces[piece].Part; part != nil && part.Line > 0 {
+			names[i] += fmt.Sprintf(" (line %d)", part.Line)
+		}
+	}
+	e.Pairs = append(e.Pairs, names)
 	e.At = append(e.At, at)
 }
 

@@ -43,7 +43,7 @@ type Finding struct {
 	Pair   [2]int          // UncheckedPair: pieces of the scene
 	Side   setup.Side      // LowTransmission, RodLength
 	End    linkage.End     // LowTransmission
-	Column s1.Angle        // LowTransmission
+	Column s1.Angle        // LowTransmission; StopMargin: from the stop to the limit
 	Angle  s1.Angle        // LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
 	Turns  []TurnError     // ReversedAckermann
 }
@@ -51,6 +51,7 @@ type Finding struct {
 // TurnError is the Ackermann error at a mean steer.
 type TurnError struct {
 	Steer   s1.Angle
+	Ahead   s1.Angle // of the inner wheel: how much further than the outer one it turns
 	Error   s1.Angle
 	Percent float64
 	AtLock  bool
@@ -126,9 +127,14 @@ func (r *Result) stopFindings(d Direction) (found []Finding) {
 	}
 	at, okStop := r.Linkage.Pose(chain[stop].Column)
 	end, okEnd := r.Linkage.Pose(chain[own].Column)
-	side := chain[own].Side
-	if margin := s1.Angle(linkage.Turn(at.Sides[side].Spindle, end.Sides[side].Spindle)).Abs(); okStop && okEnd && margin < stopMargin {
-		found = append(found, Finding{Code: StopMargin, Lock: d, Limit: &chain[own], Side: side, Angle: margin})
+	// Of the wheel that turns further: near over centre the other one hardly moves, however far the column goes.
+	margin := s1.Angle(0)
+	for side := range at.Sides {
+		margin = max(margin, s1.Angle(linkage.Turn(at.Sides[side].Spindle, end.Sides[side].Spindle)).Abs())
+	}
+	if okStop && okEnd && margin < stopMargin {
+		found = append(found, Finding{Code: StopMargin, Lock: d, Limit: &chain[own], Side: chain[own].Side, Angle: margin,
+			Column: chain[own].Column - chain[stop].Column})
 	}
 	return found
 }
@@ -170,11 +176,11 @@ func (r *Result) TurnErrors(d Direction) (turns []TurnError) {
 	lock := &r.Locks[d]
 	for _, steer := range [2]s1.Angle{10 * s1.Degree, 20 * s1.Degree} {
 		if p, ok := r.AtMeanSteer(lock, steer); ok {
-			turns = append(turns, TurnError{Steer: steer, Error: p.Turn.Error, Percent: p.Turn.Percent})
+			turns = append(turns, TurnError{Steer: steer, Ahead: p.Turn.InnerSteer - p.Turn.OuterSteer, Error: p.Turn.Error, Percent: p.Turn.Percent})
 		}
 	}
 	if t := &lock.Pose.Turn; t.Known() {
-		turns = append(turns, TurnError{Steer: lock.Pose.MeanSteer().Abs(), Error: t.Error, Percent: t.Percent, AtLock: true})
+		turns = append(turns, TurnError{Steer: lock.Pose.MeanSteer().Abs(), Ahead: t.InnerSteer - t.OuterSteer, Error: t.Error, Percent: t.Percent, AtLock: true})
 	}
 	return turns
 }

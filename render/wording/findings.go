@@ -64,8 +64,8 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 		return fmt.Sprintf("no metal stop comes before this, turning %s: %s; fit a positive stop at least 5° of wheel angle earlier (common practice)",
 			f.Lock, Limit(r.Model, f.Limit))
 	case sweep.StopMargin:
-		return fmt.Sprintf("the metal stop comes only %s of wheel angle before this, turning %s: %s; 5° is common practice",
-			Angle(f.Angle), f.Lock, Limit(r.Model, f.Limit))
+		return fmt.Sprintf("the metal stop comes only %s of wheel angle (%s of the steering wheel) before this, turning %s: %s; 5° of wheel angle is common practice",
+			Angle(f.Angle), Angle(f.Column.Abs()), f.Lock, Limit(r.Model, f.Limit))
 	case sweep.LowClearance:
 		a, b := Pair(r.Model, f.Near.Pair)
 		return fmt.Sprintf("%s passes %s at %s with the steering wheel at %s; wanted %s",
@@ -107,7 +107,7 @@ func ackermann(t sweep.TurnError) string {
 	case by == none:
 		return "beyond ideal geometry"
 	case t.Percent < 0:
-		return fmt.Sprintf("reversed by %s (%s)", by, Percent(t.Percent))
+		return fmt.Sprintf("reversed (outer wheel %s further, %s from ideal, %s)", Angle((0 - t.Ahead).Abs()), by, Percent(t.Percent))
 	case by == "0.0°":
 		return fmt.Sprintf("ideal (%s)", Percent(t.Percent))
 	case t.Error < 0:

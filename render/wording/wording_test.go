@@ -74,11 +74,11 @@ func TestAngles(t *testing.T) {
 // turns further.
 func TestTurnsTellShortFromReversed(t *testing.T) {
 	got := wording.Turns([]sweep.TurnError{
-		{Steer: 10 * s1.Degree, Error: -3.1 * s1.Degree, Percent: -45},
+		{Steer: 10 * s1.Degree, Ahead: -0.9 * s1.Degree, Error: -3.1 * s1.Degree, Percent: -45},
 		{Steer: 20 * s1.Degree, Error: -1.24 * s1.Degree, Percent: 62.4},
 		{Steer: 27.5 * s1.Degree, Error: 0.4 * s1.Degree, Percent: 104, AtLock: true},
 	})
-	want := "reversed by 3.1° (-45%) at 10°, short by 1.2° (62%) at 20°, over by 0.4° (104%) at lock (27.5°)"
+	want := "reversed (outer wheel 0.9° further, 3.1° from ideal, -45%) at 10°, short by 1.2° (62%) at 20°, over by 0.4° (104%) at lock (27.5°)"
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
