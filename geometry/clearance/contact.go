@@ -190,7 +190,7 @@ type Near struct {
 // gapTolerance is within what the least gap is known to be least, mm: finer than a tape.
 const gapTolerance = 0.01
 
-// Nearest returns the pairs that come nearer than near (mm, at most 50 or ten times the clearance wanted)
+// Nearest returns the pairs that come nearer than near (mm, at most 25 or ten times the clearance wanted)
 // between two column angles, each with its least gap and where that is. Neither a dead point nor an
 // over-centre point may lie between the two.
 func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {

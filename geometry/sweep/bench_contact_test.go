@@ -138,3 +138,29 @@ func BenchmarkRefitLocks(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkRefitFirstContact is the same where only the lock is asked, not all that would come after it.
+func BenchmarkRefitFirstContact(b *testing.B) {
+	s := benchKart()
+	s.Parts = frameParts()
+	m, err := sweep.New(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	moved := *s
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		for side := range moved.Corners {
+			moved.Corners[side].Arm.Pickup.X = s.Corners[side].Arm.Pickup.X + float64(i%20)
+		}
+		fit, err := m.Refit(&moved)
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, d := range sweep.Directions {
+			if _, found := fit.Scene.FirstContact(s1.Angle(d.Sign()) * 60 * s1.Degree); !found {
+				b.Fatal("no contact")
+			}
+		}
+	}
+}

@@ -374,9 +374,14 @@ func TestFindingsOfStops(t *testing.T) {
 	}{
 		{"lugs in time", func(*setup.Setup) {}, map[sweep.Code]int{}},
 		{"no yoke to stop on", func(s *setup.Setup) { without("yoke web", "bumper")(s) }, map[sweep.Code]int{sweep.NoMetalStop: 2}},
-		{"no lugs: the arm meets the yoke late", without("stop lug", "bumper"), map[sweep.Code]int{sweep.StopMargin: 2}},
-		{"a lug on one side", func(s *setup.Setup) { part(s, "stop lug").Sides = [2]bool{true, false} },
-			map[sweep.Code]int{sweep.UnequalLocks: 1, sweep.StopMargin: 1}},
+		{"no lugs: the arm meets the yoke late", func(s *setup.Setup) { // 2 degrees of the column before over centre
+			without("stop lug", "bumper")(s)
+			part(s, "yoke web").Plate.Outline = rectangle(-12, -62, 18, -52)
+		}, map[sweep.Code]int{sweep.StopMargin: 2}},
+		{"a lug on one side, column travel on the other", func(s *setup.Setup) {
+			part(s, "stop lug").Sides = [2]bool{true, false}
+			s.Column.Travel = 55 * s1.Degree
+		}, map[sweep.Code]int{sweep.UnequalLocks: 1}},
 		{"a bumper in the tyres' way", func(s *setup.Setup) {
 			path := part(s, "bumper").Tube.Path
 			path[0].Y, path[len(path)-1].Y = 330, -330
