@@ -105,8 +105,8 @@ func (p *Plan) provePads(pads [2]*Place) error {
 	return nil
 }
 
-// places returns places that should give the lock wanted in one direction: on ground plates before others,
-// and of one plate the one with the longest lever first.
+// places returns places that should give the lock wanted in one direction: on the frame before the spindle,
+// which is better not welded, and of one plate the one with the longest lever first.
 func (j *job) places(p *Plan, d sweep.Direction) (places []*Place) {
 	column, ok := p.ways[d].columnAt(p.Stops[d].Wanted)
 	if !ok {
@@ -117,7 +117,7 @@ func (j *job) places(p *Plan, d sweep.Direction) (places []*Place) {
 	for round := range 2 {
 		for i := range p.After.Scene.Pieces {
 			host := &p.After.Scene.Pieces[i]
-			if host.Flat == nil || !host.Sided || host.Side != inner || j.ground(i) != (round == 0) {
+			if host.Flat == nil || !host.Sided || host.Side != inner || (host.Body == clearance.Frame) != (round == 0) {
 				continue
 			}
 			t := newTrial(p.After, i, inner, float64(pose.Sides[inner].Spindle))
@@ -191,12 +191,32 @@ func (t *trial) places(pad Pad) (places []*Place) {
 			if before {
 				low = high // the first place that touches
 			}
-			_, place := free(low)
-			places = append(places, place)
+			if _, place := free(low); t.sound(place) {
+				places = append(places, place)
+			}
 		}
 		before = after
 	}
 	return places
+}
+
+// square is how near to square a pad must take the blow: the cosine of 45 degrees.
+const square = 0.7
+
+// sound tells whether a pad stands with three quarters of its foot on the metal, its middle among them, and
+// takes the blow on its face.
+func (t *trial) sound(p *Place) bool {
+	foot := [2]r2.Point{p.Outline[0], p.Outline[3]}
+	along := foot[1].Sub(foot[0])
+	stands := func(share float64) bool { return inside(foot[0].Add(along.Mul(share)), t.flat.Outline) }
+	const parts = 12
+	on := 0
+	for i := range parts {
+		if stands((float64(i) + 0.5) / parts) {
+			on++
+		}
+	}
+	return on >= parts*3/4 && stands(0.5) && math.Abs(along.Normalize().Dot(p.At.Normalize())) >= square
 }
 
 func first[A, B any](a A, _ B) A { return a }

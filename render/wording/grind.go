@@ -215,6 +215,10 @@ func PadLine(p *grind.Plan, at *grind.Place) string {
 	if host.Body != clearance.Frame {
 		axes += ", wheels straight ahead"
 	}
-	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at [%s, %s] (%s) meets the %s at %s of the inner wheel",
+	fix := ""
+	if host.Body != clearance.Frame {
+		fix = "; bolt it on: no welding on forged, cast or hardened spindles"
+	}
+	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at [%s, %s] (%s) meets the %s at %s of the inner wheel"+fix,
 		Length(u, p.Pad.Width), Length(u, p.Pad.Thickness), Piece(p.After, at.Piece), Figure(u, at.At.X), Figure(u, at.At.Y), axes, Piece(p.After, at.Meets), Angle(at.Lock))
 }
