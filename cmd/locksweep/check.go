@@ -57,6 +57,9 @@ func checked(s *setup.Setup, m *sweep.Model, warnings int) []byte {
 		}
 		fmt.Fprintf(&b, "  %-14s %s centre to centre, %s\n", side.String()+" tie rod", wording.TapeLength(u, m.Linkage.Loops[side].Rod), origin)
 	}
+	for _, change := range s.Changes {
+		fmt.Fprintf(&b, "  changed        %s\n", setup.Printable(change))
+	}
 	fmt.Fprintf(&b, "  in the file    %s, %s, %s\n", counted(holes, "hole"), counted(len(s.Parts), "part"), counted(len(s.Variants), "variant"))
 	for _, name := range s.Variants {
 		fmt.Fprintf(&b, "    variant      %s\n", setup.Printable(name))

@@ -18,6 +18,7 @@ type sweepJSON struct {
 	Setup      string           `json:"setup"`
 	Variant    string           `json:"variant,omitempty"`
 	Set        []string         `json:"set,omitempty"`
+	Changes    []string         `json:"changes,omitempty"`
 	LengthUnit string           `json:"length_unit"`
 	AngleUnit  string           `json:"angle_unit"`
 	TieRods    bySide[number]   `json:"tie_rods"`
@@ -126,7 +127,7 @@ func encode(v any) ([]byte, error) {
 func swept(a *answer) *sweepJSON {
 	r := a.result
 	out := &sweepJSON{
-		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set,
+		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set, Changes: r.Setup.Changes,
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
 		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: warnings(a),
 		LockToLock: number(r.LockToLock()),

@@ -62,6 +62,9 @@ func (p *page) title(r *sweep.Result, opt Options) {
 	for _, set := range opt.Set {
 		p.row("with", elide(set, 200))
 	}
+	for _, change := range r.Setup.Changes {
+		p.row("changed", elide(change, 300))
+	}
 	for _, alarm := range wording.Alarms(r) {
 		p.loud(alarm)
 	}
