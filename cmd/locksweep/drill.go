@@ -22,8 +22,8 @@ import (
 var drillCommand = command{
 	name: "drill", args: "SETUP",
 	brief: "where to put the hole of the steering arm or of the drop arm",
-	about: "Tries every place that the metal allows, rods cut to suit, and lists today's hole and the\n" +
-		"best places. Aims count in this order: leverage, --lock, --ratio, --alike, Ackermann.",
+	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
+		"Aims count in this order: leverage, --lock, --ratio, --alike, --ackermann.",
 	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
 	prepare: prepareDrill,
 }
@@ -43,27 +43,27 @@ type drillFlags struct {
 
 func prepareDrill(flags *pflag.FlagSet) action {
 	var f drillFlags
-	flags.StringVar(&f.on, "on", "arm", "which hole: `arm|drop-arm|both`")
-	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` of the inner wheel wanted at either lock; left out: as today")
+	flags.StringVar(&f.on, "on", "arm", "which `HOLE`: arm, drop-arm or both")
+	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` wanted of the inner wheel at either lock; 0: as today")
 	flags.Float64Var(&f.ackermann, "ackermann", 100, "`PERCENT` wanted: 100 ideal, 0 parallel")
-	flags.StringVar(&f.steer, "steer", "", "over `FROM,TO` degrees of mean steer; left out: 5 to the lock wanted")
-	flags.Float64Var(&f.within, "within", 0, "`DEGREES` that the inner wheel may be off that at most")
-	flags.Float64Var(&f.ratio, "ratio", 0, "`WHEEL` turn per turn of the column at centre, within 5 %")
+	flags.StringVar(&f.steer, "steer", "", "mean steer `FROM,TO` that this counts for; left out: 5 to the lock")
+	flags.Float64Var(&f.within, "within", 0, "`DEGREES` that the inner wheel may be off that; 0: any")
+	flags.Float64Var(&f.ratio, "ratio", 0, "`WHEEL` turn per turn of the column, within 5 %; 0: any")
 	flags.BoolVar(&f.alike, "alike", false, "left and right lock within 0.5 degrees")
-	flags.Float64Var(&f.diameter, "diameter", 0, "`LENGTH` of the hole's diameter; left out: today's")
-	flags.Float64Var(&f.edge, "edge", drill.DefaultEdge, "least hole centre to edge, in hole `DIAMETERS`, 1.2 or more")
-	flags.Float64Var(&f.spacing, "spacing", drill.DefaultWeb, "least hole centre to hole centre, in hole `DIAMETERS`, 2.2 or more")
-	flags.Float64Var(&f.reach, "reach", 0, "`LENGTH` either way of today's hole, without an outline; left out: 30 mm")
-	flags.BoolVar(&f.newArm, "new-arm", false, "the arm is made anew, so the holes in it do not count")
-	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; left out: 2 mm, both 6 mm")
+	flags.Float64Var(&f.diameter, "diameter", 0, "hole `DIAMETER`; 0: today's")
+	flags.Float64Var(&f.edge, "edge", drill.DefaultEdge, "least hole centre to edge in hole `DIAMETERS`, 1.2 or more")
+	flags.Float64Var(&f.spacing, "spacing", drill.DefaultWeb, "least hole to hole in hole `DIAMETERS`, 2.2 or more")
+	flags.Float64Var(&f.reach, "reach", 0, "`LENGTH` about today's hole to try without an outline; 0: spacing + 20 mm")
+	flags.BoolVar(&f.newArm, "new-arm", false, "the arm is made anew: the holes in it do not count")
+	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; 0: 2 mm, both 6 mm")
 	flags.IntVar(&f.best, "best", 3, "`NUMBER` of places to list")
 	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
-	flags.StringVar(&f.chart, "map", "", "write a map of the metal to `FILE` (SVG)")
-	flags.StringVar(&f.figure, "figure", "lock", "what the map shows: `lock|error|ratio|transmission`")
-	flags.StringVar(&f.template, "template", "", "write a 1:1 template to drill by to `FILE` (SVG)")
+	flags.StringVar(&f.chart, "map", "", "draw a map of the metal to `FILE`")
+	flags.StringVar(&f.figure, "figure", "lock", "of the map, `NAME`: lock, error, ratio or transmission")
+	flags.StringVar(&f.template, "template", "", "draw a 1:1 template to drill by to `FILE`")
 	flags.IntVar(&f.pick, "pick", 1, "`NUMBER` of the place that the template is for")
-	flags.StringVar(&f.sheet, "sheet", "all", "arms on the template: `all|left|right|drop-arm`")
-	flags.StringVar(&f.paper, "paper", "a4", "`a4|letter`, or either with -landscape")
+	flags.StringVar(&f.sheet, "sheet", "all", "`ARMS` on the template: all, left, right or drop-arm")
+	flags.StringVar(&f.paper, "paper", "a4", "of drawings: `a4|letter`, or either with -landscape")
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
