@@ -27,33 +27,147 @@ type Outline struct {
 // At returns the outlines of all pieces of a scene at a pose, the highest first.
 func At(sc *clearance.Scene, p *linkage.Pose) ([]Outline, error) {
 	outlines := make([]Outline, len(sc.Pieces))
-	regions := make([]region.Region, len(sc.Pieces))
+	var patches []patch
 	for i := range sc.Pieces {
+		own, err := patchesOf(sc, i, p)
+		if err != nil {
+			return nil, err
+		}
+		patches = append(patches, own...)
 		r, err := silhouette(sc, i, p)
 		if err != nil {
 			return nil, err
 		}
-		regions[i] = r
 		outlines[i] = Outline{Piece: i, Rings: r.Rings()}
 		outlines[i].Low, outlines[i].High = heights(sc, i, p)
 	}
-	slices.SortStableFunc(outlines, func(a, b Outline) int { return cmp.Compare(b.High, a.High) })
-	var cover region.Region
 	for i := range outlines {
-		o := &outlines[i]
-		for _, ring := range o.Rings {
-			hidden, visible, err := cover.Split(append(slices.Clip(ring), ring[0]))
-			if err != nil {
-				return nil, err
-			}
-			o.Visible, o.Hidden = append(o.Visible, visible...), append(o.Hidden, hidden...)
-		}
-		var err error
-		if cover, err = region.Union(cover, regions[o.Piece]); err != nil {
+		if err := outlines[i].see(patches); err != nil {
 			return nil, err
 		}
 	}
+	slices.SortStableFunc(outlines, func(a, b Outline) int { return cmp.Compare(b.High, a.High) })
 	return outlines, nil
+}
+
+// patch is the ground that the solids of one piece cover that reach up equally high. A bent tube has
+// several: what passes over its low end may pass under its high one.
+type patch struct {
+	piece int
+	area  region.Region
+	rings [][]r2.Point
+	box   r2.Rect
+	high  float64
+}
+
+// patchesOf sorts the solids of a piece by how high they reach.
+func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch, err error) {
+	s := &sc.Pieces[piece]
+	m := sc.Motion(s.Body, p)
+	var parts [][]region.Region
+	for i := range s.Solids {
+		_, high := s.Solids[i].Heights(m)
+		k := slices.IndexFunc(patches, func(o patch) bool { return math.Abs(o.high-high) < sameHeight })
+		if k < 0 {
+			k = len(patches)
+			patches, parts = append(patches, patch{piece: piece, high: high, box: r2.EmptyRect()}), append(parts, nil)
+		}
+		parts[k] = append(parts[k], region.Of(s.Solids[i].Plan(m)))
+	}
+	for k := range patches {
+		o := &patches[k]
+		if o.area, err = region.Union(parts[k]...); err != nil {
+			return nil, err
+		}
+		o.rings = o.area.Rings()
+		for _, ring := range o.rings {
+			o.box = o.box.Union(r2.RectFromPoints(ring...))
+		}
+	}
+	return patches, nil
+}
+
+// sameHeight is how little two solids may differ in height to count as equally high, mm.
+const sameHeight = 1e-6
+
+// over tells whether a patch lies above what another piece has at the given height; of two equally high
+// pieces the one that comes first does.
+func (o *patch) over(piece int, high float64) bool {
+	return o.piece != piece && (o.high > high+sameHeight || o.high > high-sameHeight && o.piece < piece)
+}
+
+// see divides an outline into what is seen and what lies under other pieces.
+func (o *Outline) see(patches []patch) error {
+	for _, ring := range o.Rings {
+		for _, run := range runs(ring, o.Piece, patches) {
+			var covers []region.Region
+			box := r2.RectFromPoints(run.line...)
+			for i := range patches {
+				if patches[i].over(o.Piece, run.high) && patches[i].box.Intersects(box) {
+					covers = append(covers, patches[i].area)
+				}
+			}
+			cover, err := region.Union(covers...)
+			if err != nil {
+				return err
+			}
+			hidden, visible, err := cover.Split(run.line)
+			if err != nil {
+				return err
+			}
+			o.Visible, o.Hidden = append(o.Visible, visible...), append(o.Hidden, hidden...)
+		}
+	}
+	return nil
+}
+
+// run is a stretch of an outline that belongs to solids of one height.
+type run struct {
+	line []r2.Point
+	high float64
+}
+
+// runs cuts a ring where it passes from one patch of its piece to another.
+func runs(ring []r2.Point, piece int, patches []patch) (list []run) {
+	var own []*patch
+	for i := range patches {
+		if patches[i].piece == piece {
+			own = append(own, &patches[i])
+		}
+	}
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		high := own[0].high
+		if len(own) > 1 {
+			high = nearest(a.Add(b).Mul(0.5), own).high
+		}
+		if n := len(list); n > 0 && list[n-1].high == high {
+			list[n-1].line = append(list[n-1].line, b)
+		} else {
+			list = append(list, run{line: []r2.Point{a, b}, high: high})
+		}
+	}
+	return list
+}
+
+// nearest returns the patch whose edge passes nearest to a point.
+func nearest(p r2.Point, own []*patch) (best *patch) {
+	least := math.Inf(1)
+	for _, o := range own {
+		for _, ring := range o.rings {
+			for i, a := range ring {
+				along := ring[(i+1)%len(ring)].Sub(a)
+				t := 0.0
+				if l2 := along.Dot(along); l2 > 0 {
+					t = math.Max(0, math.Min(1, p.Sub(a).Dot(along)/l2))
+				}
+				if d := p.Sub(a.Add(along.Mul(t))).Norm(); d < least {
+					least, best = d, o
+				}
+			}
+		}
+	}
+	return best
 }
 
 // silhouette returns the ground that a piece covers at a pose.

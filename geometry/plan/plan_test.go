@@ -172,3 +172,28 @@ func TestOutlinesOfAnySetup(t *testing.T) {
 		}
 	}
 }
+
+// A bent tube rises past a rod's height at one end only: over its low stretch the rod is seen, and the
+// tube's edge there lies under the rod.
+func TestBentTubeLiesUnderAndOver(t *testing.T) {
+	tube := setup.Part{Name: "rail", Tube: &setup.Tube{Diameter: 30, Path: []r3.Vector{{X: -300, Y: 150, Z: 60}, {X: 40, Y: 150, Z: 60}, {X: 80, Y: 150, Z: 260}}}}
+	sc, m := sceneOf(t, upright(tube))
+	pose, _ := m.Pose(0)
+	outlines, err := At(sc, &pose)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rod, rail := pieceOf(t, sc, "left tie rod"), pieceOf(t, sc, "rail")
+	for _, o := range outlines {
+		switch o.Piece {
+		case rod:
+			if got := length(o.Hidden); got > 1e-6 {
+				t.Errorf("%.3f mm of the rod are hidden, want none: the rail passes 50 mm below it", got)
+			}
+		case rail: // both edges pass under the rod, 12 mm wide
+			if got := length(o.Hidden); math.Abs(got-24) > 0.3 {
+				t.Errorf("%.3f mm of the rail are hidden, want 24", got)
+			}
+		}
+	}
+}
