@@ -273,9 +273,9 @@ func TestNearestAgainstSampling(t *testing.T) {
 		for pair, gap := range least {
 			n, ok := told[pair]
 			switch {
-			case !ok && gap < near-gapTolerance:
+			case !ok && gap < near-offLineTolerance:
 				t.Errorf("seed %d, %v: not told, %g sampled", seed, sc.PairNames(pair), gap)
-			case ok && n.Gap > math.Max(gap, 0)+gapTolerance:
+			case ok && n.Gap > math.Max(gap, 0)+offLineTolerance:
 				t.Errorf("seed %d, %v: told %g, sampled %g", seed, sc.PairNames(pair), n.Gap, gap)
 			case ok:
 				pairs++
@@ -291,5 +291,28 @@ func TestNearestAgainstSampling(t *testing.T) {
 	}
 	if pairs < 100 || smooth < 10 {
 		t.Errorf("%d pairs, %d least in between", pairs, smooth)
+	}
+}
+
+// TestFarPartsMakeNoPairs: what nothing comes near costs no more than a look at it.
+func TestFarPartsMakeNoPairs(t *testing.T) {
+	count := func(far int) (pairs int) {
+		s := plainSetup()
+		s.Parts = []setup.Part{bar3At("rail", [2]bool{true, true}, 30, r3.Vector{X: -300, Y: 230, Z: 60}, r3.Vector{X: 300, Y: 230, Z: 60})}
+		for i := range far {
+			x := -1300 - float64(i)
+			s.Parts = append(s.Parts, bar3At("far"+string(rune('a'+i%26)), [2]bool{}, 20, r3.Vector{X: x, Z: 50}, r3.Vector{X: x, Z: 500}))
+		}
+		sc, err := scene(t, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range sc.pairs {
+			pairs++
+		}
+		return pairs
+	}
+	if none, many := count(0), count(500); none != many || none == 0 {
+		t.Errorf("%d pairs, with 500 far bars %d", none, many)
 	}
 }

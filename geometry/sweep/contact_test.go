@@ -408,3 +408,30 @@ func TestFindingsOfStops(t *testing.T) {
 		}
 	}
 }
+
+// TestManySweepsAtOnce: a model is only read once it is made, so any number of sweeps of it at the same time give
+// the same answer (run with -race).
+func TestManySweepsAtOnce(t *testing.T) {
+	s := benchKart()
+	s.Parts = frameParts()
+	m, err := sweep.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := m.Run(2 * s1.Degree)
+	results := make(chan *sweep.Result)
+	for range 8 {
+		go func() { results <- m.Run(2 * s1.Degree) }()
+	}
+	for range 8 {
+		got := <-results
+		if !slices.Equal(got.Near, want.Near) {
+			t.Error("near pairs differ")
+		}
+		for _, d := range sweep.Directions {
+			if !slices.Equal(chain(got, d, exactly), chain(want, d, exactly)) {
+				t.Errorf("%v: %v, %v", d, chain(got, d, exactly), chain(want, d, exactly))
+			}
+		}
+	}
+}
