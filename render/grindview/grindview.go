@@ -42,7 +42,7 @@ func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: "Metal to grind off, before and after", Subtitle: p.Model.Setup.Name, Program: opt.Program, Note: wording.Caution,
+		Title: "Metal to grind off, before and after", Subtitle: wording.Title(p.Model.Setup), Program: opt.Program, Note: wording.Caution,
 		Desc: "Each plate in its own plane with the metal to remove hatched. " + wording.GrindAnswer(p),
 	})
 	s.Inches = p.Model.Setup.Unit == setup.Inch

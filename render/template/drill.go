@@ -67,7 +67,7 @@ func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
 	}
 	what := fmt.Sprintf("Drill template 1:1, place %d", place+1)
 	d.sheet = sheet.New(opt.Paper, sheet.Title{
-		Title: what, Subtitle: r.Setup.Name, Note: wording.Caution, Program: opt.Program,
+		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program,
 		Desc: what + " for " + r.Setup.Name + ". " + d.words(),
 	})
 	d.sheet.Inches = r.Setup.Unit == setup.Inch
