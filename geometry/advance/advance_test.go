@@ -47,14 +47,14 @@ func (w wave) curvature() (sum float64) {
 	return sum
 }
 
-// state is a place and the slope there, as Room notes it.
-type state struct{ t, slope float64 }
+// state is a place of a motion.
+type state struct{ t float64 }
 
 // counted is a motion over a room that counts how often the room is measured.
 func counted(limit float64, room func(t float64) float64, travel func(from, to *state) float64, n *int) *Motion[state] {
 	return &Motion[state]{
 		Limit:  limit,
-		At:     func(t float64) (state, bool) { return state{t: t}, true },
+		At:     func(t float64) (state, bool) { return state{t}, true },
 		Room:   func(s *state) float64 { *n++; return room(s.t) },
 		Travel: travel,
 	}
@@ -155,7 +155,7 @@ func TestFirstWhereTheMotionEnds(t *testing.T) {
 		n := 0
 		room := func(t float64) float64 { return c.zero - t }
 		m := counted(1, room, lipschitz(1), &n)
-		m.At = func(t float64) (state, bool) { return state{t: t}, t <= c.end }
+		m.At = func(t float64) (state, bool) { return state{t}, t <= c.end }
 		at, found := m.First(1e-9)
 		if found != c.found || found && math.Abs(at-c.zero) > 2e-9 {
 			t.Errorf("%+v: found %v at %g", c, found, at)
@@ -242,7 +242,7 @@ func TestLeastOfAFlatRoom(t *testing.T) {
 func TestLeastWhereTheMotionEnds(t *testing.T) {
 	n := 0
 	m := counted(1, func(t float64) float64 { return t }, lipschitz(1), &n)
-	m.At = func(t float64) (state, bool) { return state{t: t}, t < 1 }
+	m.At = func(t float64) (state, bool) { return state{t}, t < 1 }
 	if _, _, found := m.Least(10, 1e-3); found {
 		t.Error("found the least of a motion that does not get to its limit")
 	}
