@@ -151,7 +151,7 @@ func TestFirstWhereTheMotionEnds(t *testing.T) {
 	for _, c := range []struct {
 		end, zero float64
 		found     bool
-	}{{0.7, 2, false}, {0.7, 0.7 - 1e-6, true}, {0.7, 0.7 + 1e-6, false}, {-1, 0.5, false}, {1, 0.5, true}} {
+	}{{0.7, 2, false}, {0.7, 0.7 - 1e-6, true}, {0.7, 0.7 + 1e-6, false}, {-1, 0.5, false}, {1, 0.5, true}, {1, 1, true}, {1, 1 + 1e-6, false}} {
 		n := 0
 		room := func(t float64) float64 { return c.zero - t }
 		m := counted(1, room, lipschitz(1), &n)
