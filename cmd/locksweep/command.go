@@ -3,7 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/pflag"
 
@@ -13,9 +15,10 @@ import (
 // command is one command of the table.
 type command struct {
 	name    string
-	args    string // what stands after the name: "SETUP"
-	brief   string // one line for the overview
-	about   string // a few lines for the command's own help
+	args    string   // what stands after the name: "SETUP"
+	brief   string   // one line for the overview
+	about   string   // a few lines for the command's own help
+	also    []string // options that the short help only names
 	example string
 	// prepare registers the flags and returns what carries the command out once they are parsed.
 	prepare func(flags *pflag.FlagSet) action
@@ -31,7 +34,7 @@ func (c command) run(sh *shell, args []string) error {
 		return c.flagError(flags, err)
 	}
 	if help, _ := flags.GetBool("help"); help {
-		return sh.print(c.help())
+		return sh.print(c.help(slices.Contains(flags.Args(), "all")))
 	}
 	return act(sh, flags.Args())
 }
@@ -52,26 +55,36 @@ func (c command) flagSet() (*pflag.FlagSet, action) {
 	return flags, act
 }
 
-// help is the command's own help, at most a screen.
-func (c command) help() []byte {
+// help is the command's own help, at most a screen, or all of it.
+func (c command) help(all bool) []byte {
 	flags, _ := c.flagSet()
+	also := ""
+	if len(c.also) > 0 && !all {
+		text := "Also --" + strings.Join(c.also, " --") + ": locksweep help " + c.name + " all"
+		also = folded("  ", "    ", text) + "\n"
+		for _, name := range append([]string{"help"}, c.also...) {
+			flags.Lookup(name).Hidden = true
+		}
+	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "locksweep %s: %s\n\n", c.name, c.brief)
 	fmt.Fprintf(&b, "Usage: %s\n", strings.Join(strings.Fields("locksweep "+c.name+" "+c.args+" [options]"), " "))
 	if c.about != "" {
 		fmt.Fprintf(&b, "\n%s\n", c.about)
 	}
-	fmt.Fprintf(&b, "\nOptions:\n%s\nExample:\n  %s\n", optionList(flags), strings.ReplaceAll(c.example, "\n", "\n  "))
+	fmt.Fprintf(&b, "\nOptions:\n%s%s\nExample:\n  %s\n", optionList(flags), also, strings.ReplaceAll(c.example, "\n", "\n  "))
 	return []byte(b.String())
 }
 
-// optionList lays the options out in two columns, at most 80 wide.
+// optionList lays the options that are not hidden out in two columns.
 func optionList(flags *pflag.FlagSet) string {
-	const most = 80
 	type option struct{ name, usage string }
 	var list []option
 	widest := 0
 	flags.VisitAll(func(f *pflag.Flag) {
+		if f.Hidden {
+			return
+		}
 		value, usage := pflag.UnquoteUsage(f)
 		name := "    --" + f.Name
 		if f.Shorthand != "" {
@@ -80,7 +93,8 @@ func optionList(flags *pflag.FlagSet) string {
 		if f.Value.Type() != "bool" {
 			name += " " + value
 		}
-		if f.Value.Type() != "bool" && f.DefValue != "" && f.DefValue != "[]" {
+		// Nought stands for what is left out; the text says what that means.
+		if !slices.Contains([]string{"", "[]", "0", "false"}, f.DefValue) {
 			usage += " (" + f.DefValue + ")"
 		}
 		list = append(list, option{name, usage})
@@ -88,17 +102,27 @@ func optionList(flags *pflag.FlagSet) string {
 	})
 	var b strings.Builder
 	for _, o := range list {
-		line, indent := fmt.Sprintf("  %-*s ", widest, o.name), strings.Repeat(" ", widest+3)
-		for _, word := range strings.Fields(o.usage) {
-			if len(line)+1+len(word) > most {
-				b.WriteString(line + "\n")
-				line = indent
-			}
-			line += " " + word
-		}
-		b.WriteString(line + "\n")
+		b.WriteString(folded(fmt.Sprintf("  %-*s  ", widest, o.name), strings.Repeat(" ", widest+4), o.usage) + "\n")
 	}
 	return b.String()
+}
+
+// folded puts a text behind a mark, lines at most 80 wide, further ones behind an indent.
+func folded(mark, indent, text string) string {
+	const most = 80
+	var b strings.Builder
+	line, some := mark, false
+	for _, word := range strings.Fields(text) {
+		if some && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > most {
+			b.WriteString(line + "\n")
+			line, some = indent, false
+		}
+		if some {
+			line += " "
+		}
+		line, some = line+word, true
+	}
+	return b.String() + line
 }
 
 // flagError puts what the flag parser found wrong into our words.

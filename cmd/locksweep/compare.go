@@ -14,9 +14,9 @@ import (
 
 var compareCommand = command{
 	name: "compare", args: "SETUP [SETUP...]",
-	brief: "setups or variants side by side, turning and sliding",
-	about: "One file: as it stands and with each of its variants. Several: each as it is.\n" +
-		"Differences are to the first.",
+	brief:   "setups or variants side by side, turning and sliding",
+	about:   "One file: as it stands and with each of its variants. Several: each as it is.",
+	also:    []string{"figure", "radius", "slide-angle", "turn", "paper", "force"},
 	example: "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
 	prepare: prepareCompare,
 }
@@ -38,12 +38,11 @@ func prepareCompare(flags *pflag.FlagSet) action {
 	flags.StringArrayVar(&f.variants, "variant", nil, "only this `VARIANT`; may be repeated")
 	flags.StringArrayVar(&f.set, "set", nil, "all with `KEY=VALUE`; may be repeated")
 	flags.StringArrayVar(&f.vary, "vary", nil, "N values of one `KEY=FROM..TO/N`; twice: a map")
-	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary: `FIGURE` by its JSON key; repeatable")
-	flags.Float64Var(&f.radius, "radius", 0, "of the path in a slide, `LENGTH` (4000 mm, 160 in)")
-	flags.Lookup("radius").DefValue = ""
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
 	f.drawings.register(flags)
+	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary: only this `FIGURE`, by its key of --json; may be repeated")
+	flags.Float64Var(&f.radius, "radius", 0, "`LENGTH` of a slide's path, radius; left out: 4000 mm, or 160 in")
 	f.target.register(flags)
 	return f.run
 }
@@ -132,7 +131,7 @@ func (f *compareFlags) read(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	asked.Comparison = compare.Run(entries, radius)
+	asked.Comparison = compare.Run(entries, radius, nil)
 	return asked, nil
 }
 

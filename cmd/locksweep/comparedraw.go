@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
@@ -17,22 +19,23 @@ type compareDrawings struct {
 }
 
 func (f *compareDrawings) register(flags *pflag.FlagSet) {
-	flags.StringVar(&f.overlay, "overlay", "", "drawing: on one another from above, into `FILE`")
-	flags.StringVar(&f.charts, "charts", "", "drawing: curves in common charts, into `FILE`")
-	flags.StringVar(&f.slide, "slide", "", "drawing: each held in a slide, into `FILE`")
-	flags.Float64Var(&f.slideAngle, "slide-angle", 30, "of that slide, `DEGREES` at the rear axle")
-	flags.StringVar(&f.plot, "plot", "", "drawing of --vary: charts or a map, into `FILE`")
-	flags.StringVar(&f.turn, "turn", "left", "drawings turn to the `left|right`")
-	flags.StringVar(&f.paper, "paper", "", "drawings on `a4|letter`, or either with -landscape")
+	flags.StringVar(&f.overlay, "overlay", "", "draw them on one another, from above, to `FILE`")
+	flags.StringVar(&f.charts, "charts", "", "draw their curves in common charts to `FILE`")
+	flags.StringVar(&f.slide, "slide", "", "draw each held in a slide to `FILE`")
+	flags.StringVar(&f.plot, "plot", "", "draw charts or a map of --vary to `FILE`")
+	flags.Float64Var(&f.slideAngle, "slide-angle", 30, "`DEGREES` of the slide that is drawn, at the rear axle")
+	flags.StringVar(&f.turn, "turn", "left", "the way that the drawings turn, `left|right`")
+	flags.StringVar(&f.paper, "paper", "a4", "drawings on `a4|letter`, or either with -landscape")
 }
 
 // drawings returns what is to be drawn, by file, in a fixed order; axes is how many values are varied.
 func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) {
-	paper := sheet.A4
-	if f.paper != "" {
-		if paper, err = sheet.SizeByName(f.paper); err != nil {
-			return nil, usagef("--paper: %v", err)
-		}
+	if err := cmp.Or(drawingTo("--overlay", f.overlay), drawingTo("--charts", f.charts), drawingTo("--slide", f.slide), drawingTo("--plot", f.plot)); err != nil {
+		return nil, err
+	}
+	paper, err := sheet.SizeByName(f.paper)
+	if err != nil {
+		return nil, usagef("--paper: %v", err)
 	}
 	d, err := f.direction(axes)
 	if err != nil {

@@ -82,7 +82,9 @@ func (f *compareFlags) readVaried(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	asked.Comparison = compare.Run(entries, radius)
+	told, done := progress(fmt.Sprintf("of %d setups swept", len(entries)))
+	asked.Comparison = compare.Run(entries, radius, told)
+	done()
 	return asked, nil
 }
 

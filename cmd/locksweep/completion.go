@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"locksweep/geometry/compare"
 )
 
 // completionCommand is a function because it writes down the table that it stands in.
@@ -28,8 +30,30 @@ func runCompletion(sh *shell, args []string) error {
 	return usagef("completion takes the name of your shell: bash, zsh or fish")
 }
 
-// choices are the values of flags that take one of a few words.
-var choices = map[string]string{"chart": "angles error", "paper": "a4 letter", "scale": "1:1 1:2 1:5 1:10 1:20"}
+// choices are the values of options that take one of a few words, by command and option.
+var choices = map[string]string{
+	"draw chart": "angles error", "draw scale": "1:1 1:2 1:5 1:10 1:20",
+	"drill on": "arm drop-arm both", "drill figure": "lock error ratio transmission", "drill sheet": "all left right drop-arm",
+	"compare turn": "left right", "compare figure": strings.Join(compare.Keys(), " "),
+}
+
+// choicesOf are the values of an option of a command; empty where it may take any.
+func (c command) choicesOf(flag string) string {
+	if flag == "paper" {
+		return "a4 a4-landscape letter letter-landscape"
+	}
+	return choices[c.name+" "+flag]
+}
+
+// chosen calls do for every option that takes one of a few words.
+func (c command) chosen(do func(flag, values string)) {
+	flags, _ := c.flagSet()
+	flags.VisitAll(func(f *pflag.Flag) {
+		if values := c.choicesOf(f.Name); values != "" {
+			do(f.Name, values)
+		}
+	})
+}
 
 // words returns what may follow a command: its options, and for some commands its arguments.
 func (c command) words() []string {
@@ -59,9 +83,11 @@ func bashCompletion() string {
 	b.WriteString("# completion of locksweep for bash\n_locksweep() {\n  local cur=\"${COMP_WORDS[COMP_CWORD]}\" prev=\"${COMP_WORDS[COMP_CWORD-1]}\" words=\"\"\n")
 	fmt.Fprintf(&b, "  if [ \"$COMP_CWORD\" -eq 1 ]; then\n    COMPREPLY=($(compgen -W \"%s --help --version\" -- \"$cur\"))\n    return\n  fi\n",
 		strings.Join(commandNames(), " "))
-	b.WriteString("  case \"$prev\" in\n")
-	for _, flag := range []string{"chart", "paper"} {
-		fmt.Fprintf(&b, "    --%s) COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return ;;\n", flag, choices[flag])
+	b.WriteString("  case \"${COMP_WORDS[1]} $prev\" in\n")
+	for _, c := range commands() {
+		c.chosen(func(flag, values string) {
+			fmt.Fprintf(&b, "    '%s --%s') COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return ;;\n", c.name, flag, values)
+		})
 	}
 	b.WriteString("  esac\n  case \"${COMP_WORDS[1]}\" in\n")
 	for _, c := range commands() {
@@ -79,7 +105,13 @@ func zshCompletion() string {
 	for _, c := range commands() {
 		fmt.Fprintf(&b, "    '%s:%s'\n", c.name, shellText(c.brief))
 	}
-	b.WriteString("  )\n  if (( CURRENT == 2 )); then\n    _describe command commands\n    return\n  fi\n  case $words[2] in\n")
+	b.WriteString("  )\n  if (( CURRENT == 2 )); then\n    _describe command commands\n    return\n  fi\n  case \"$words[2] $words[CURRENT-1]\" in\n")
+	for _, c := range commands() {
+		c.chosen(func(flag, values string) {
+			fmt.Fprintf(&b, "    '%s --%s') compadd -- %s; return ;;\n", c.name, flag, values)
+		})
+	}
+	b.WriteString("  esac\n  case $words[2] in\n")
 	for _, c := range commands() {
 		fmt.Fprintf(&b, "    %s) compadd -- %s; _files ;;\n", c.name, strings.Join(c.words(), " "))
 	}
@@ -101,7 +133,7 @@ func fishCompletion() string {
 			if f.Shorthand != "" {
 				line += " -s " + f.Shorthand
 			}
-			switch values := choices[f.Name]; {
+			switch values := c.choicesOf(f.Name); {
 			case values != "":
 				line += " -x -a '" + values + "'"
 			case f.Value.Type() != "bool":

@@ -51,6 +51,9 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	if f.source.path, err = oneSetup("draw", args); err != nil {
 		return err
 	}
+	if err := drawingTo("-o", f.target.path); err != nil {
+		return err
+	}
 	d, err := f.drawing()
 	if err != nil {
 		return err

@@ -1,12 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
-	"os"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
@@ -24,6 +23,8 @@ var drillCommand = command{
 	brief: "where to put the hole of the steering arm or of the drop arm",
 	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
 		"Aims count in this order: leverage, --lock, --ratio, --alike, --ackermann.",
+	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "step", "best", "figure", "pick", "sheet",
+		"paper", "force"},
 	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
 	prepare: prepareDrill,
 }
@@ -44,7 +45,7 @@ type drillFlags struct {
 func prepareDrill(flags *pflag.FlagSet) action {
 	var f drillFlags
 	flags.StringVar(&f.on, "on", "arm", "which `HOLE`: arm, drop-arm or both")
-	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` wanted of the inner wheel at either lock; 0: as today")
+	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` wanted of the inner wheel; left out: as today")
 	flags.Float64Var(&f.ackermann, "ackermann", 100, "`PERCENT` wanted: 100 ideal, 0 parallel")
 	flags.StringVar(&f.steer, "steer", "", "mean steer `FROM,TO` that this counts for; left out: 5 to the lock")
 	flags.Float64Var(&f.within, "within", 0, "`DEGREES` that the inner wheel may be off that; 0: any")
@@ -57,7 +58,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.newArm, "new-arm", false, "the arm is made anew: the holes in it do not count")
 	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; 0: 2 mm, both 6 mm")
 	flags.IntVar(&f.best, "best", 3, "`NUMBER` of places to list")
-	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.StringVar(&f.chart, "map", "", "draw a map of the metal to `FILE`")
 	flags.StringVar(&f.figure, "figure", "lock", "of the map, `NAME`: lock, error, ratio or transmission")
 	flags.StringVar(&f.template, "template", "", "draw a 1:1 template to drill by to `FILE`")
@@ -145,6 +146,9 @@ func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, opt template.Opt
 
 // sheets reads what paper is wanted and which arms on it.
 func (f *drillFlags) sheets() (opt template.Options, err error) {
+	if err := cmp.Or(drawingTo("--map", f.chart), drawingTo("--template", f.template)); err != nil {
+		return opt, err
+	}
 	opt.Program = program
 	if opt.Paper, err = sheet.SizeByName(f.paper); err != nil {
 		return opt, usagef("--paper: %v", err)
@@ -170,7 +174,7 @@ func figureOf(name string) (drill.Figure, error) {
 // search carries the search out.
 func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*drill.Result, error) {
 	unit := s.Unit.ToMM
-	told, done := progress()
+	told, done := progress("places tried")
 	opt := drill.Options{
 		Diameter: unit(f.diameter), Edge: f.edge, Web: f.spacing, Reach: unit(f.reach), NewMetal: f.newArm,
 		Step: unit(f.step), Best: f.best, Progress: told,
@@ -249,25 +253,6 @@ func steerRange(text string) (from, to s1.Angle, err error) {
 		return 0, 0, usagef("--steer %q: should be two angles of mean steer, from 1 to 90 degrees, such as --steer 5,30", text)
 	}
 	return degreesOf(a), degreesOf(b), nil
-}
-
-// progress tells on a terminal, from the first second on, how many places have been tried; done wipes that out.
-func progress() (told func(judged int), done func()) {
-	if !isTerminal(os.Stderr) {
-		return nil, func() {}
-	}
-	last, shown := time.Now(), false
-	told = func(judged int) {
-		if now := time.Now(); now.Sub(last) > time.Second {
-			last, shown = now, true
-			fmt.Fprintf(os.Stderr, "\r%d places tried ", judged)
-		}
-	}
-	return told, func() {
-		if shown {
-			fmt.Fprintf(os.Stderr, "\r%s\r", strings.Repeat(" ", 40))
-		}
-	}
 }
 
 // settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The

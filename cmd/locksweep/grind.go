@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -22,9 +23,10 @@ import (
 
 var grindCommand = command{
 	name: "grind", args: "SETUP",
-	brief: "how much of the stop to take away, and what stops the wheel then",
-	about: "For the parts marked grind = true: what must come off for the wheel inside the turn to reach\n" +
+	brief: "how much of the stop to take away, and what stops it next",
+	about: "What must come off the parts marked grind = true for the inner wheel to reach\n" +
 		"--lock, or the steering wheel --column, both ways, with the clearance wanted.",
+	also:    []string{"clearance", "part", "curve", "paper", "force"},
 	example: "locksweep grind kart.toml --lock 40\nlocksweep grind kart.toml --as-far-as-possible",
 	prepare: prepareGrind,
 }
@@ -49,14 +51,14 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` of the inner wheel wanted at either lock")
 	flags.Float64Var(&f.column, "column", 0, "`DEGREES` of the steering wheel wanted either way")
 	flags.BoolVar(&f.far, "as-far-as-possible", false, "as far as grinding alone takes both wheels")
+	flags.StringVar(&f.pad, "pad", "", "find a place for a stop pad, width and thickness `WxT`")
+	flags.StringVar(&f.view, "view", "", "draw the plates before and after to `FILE`")
+	flags.StringVar(&f.template, "template", "", "draw the finished outlines at 1:1 to `FILE`, FILE-2 …")
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.Float64Var(&f.clearance, "clearance", 0, "`LENGTH` of gap wanted; left out: the file's limits.clearance")
 	flags.StringVar(&f.part, "part", "", "grind this `PART` only; the others stay as they are")
-	flags.StringVar(&f.pad, "pad", "", "`WxT`: width and thickness of a stop pad to find a place for")
-	flags.StringVar(&f.view, "view", "", "draw the plates before and after to `FILE`")
-	flags.StringVar(&f.template, "template", "", "draw the finished outlines at 1:1 to `FILE` (and FILE-2 and so on)")
 	flags.StringVar(&f.curve, "curve", "", "draw the lock against the depth of cut to `FILE`")
-	flags.StringVar(&f.paper, "paper", "a4", "of drawings: `a4|letter`, or either with -landscape")
-	flags.BoolVar(&f.json, "json", false, "print everything as one JSON object, in full precision")
+	flags.StringVar(&f.paper, "paper", "a4", "drawings on `a4|letter`, or either with -landscape")
 	f.source.register(flags)
 	f.target.register(flags)
 	f.asked = flags.Changed
@@ -65,6 +67,9 @@ func prepareGrind(flags *pflag.FlagSet) action {
 
 func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if f.source.path, err = oneSetup("grind", args); err != nil {
+		return err
+	}
+	if err := cmp.Or(drawingTo("--view", f.view), drawingTo("--template", f.template), drawingTo("--curve", f.curve)); err != nil {
 		return err
 	}
 	goal, err := f.goal()

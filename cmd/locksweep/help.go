@@ -1,13 +1,17 @@
 package main
 
-import "github.com/spf13/pflag"
+import (
+	"slices"
+
+	"github.com/spf13/pflag"
+)
 
 // helpCommand is a function because it shows the table that it stands in.
 func helpCommand() command {
 	return command{
-		name: "help", args: "[COMMAND]",
+		name: "help", args: "[COMMAND [all]]",
 		brief:   "what a command does, its options, an example",
-		example: "locksweep help sweep",
+		example: "locksweep help sweep\nlocksweep help drill all",
 		prepare: func(*pflag.FlagSet) action { return runHelp },
 	}
 }
@@ -20,5 +24,5 @@ func runHelp(sh *shell, args []string) error {
 	if err != nil {
 		return err
 	}
-	return sh.print(c.help())
+	return sh.print(c.help(slices.Contains(args[1:], "all")))
 }

@@ -22,7 +22,7 @@ type source struct {
 // register adds the flags that change a setup.
 func (s *source) register(flags *pflag.FlagSet) {
 	flags.StringVar(&s.opt.Variant, "variant", "", "with the file's variant `NAME`")
-	flags.StringArrayVar(&s.opt.Set, "set", nil, "with `KEY=VALUE`, as arm.pickup[1]=-42; may be repeated")
+	flags.StringArrayVar(&s.opt.Set, "set", nil, "with `KEY=VALUE`, as arm.pickup[1]=-42; repeatable")
 }
 
 // read reads the setup and says its warnings.

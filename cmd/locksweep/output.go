@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -27,6 +28,17 @@ func (t *target) register(flags *pflag.FlagSet) {
 
 func (t *target) registerForce(flags *pflag.FlagSet) {
 	flags.BoolVar(&t.force, "force", false, "overwrite a file that is no drawing of ours")
+}
+
+// drawingTo checks the name of a file that a drawing is to go to: it is an SVG, whatever the name says.
+func drawingTo(option, path string) error {
+	ext := filepath.Ext(path)
+	switch strings.ToLower(ext) {
+	case ".png", ".jpg", ".jpeg", ".gif", ".bmp", ".webp", ".tif", ".tiff", ".pdf", ".ps", ".eps", ".html", ".htm", ".dxf", ".dwg":
+		return usagef("%s %s: drawings are written as SVG; name it %s.svg (a browser shows, prints and converts it)",
+			option, path, strings.TrimSuffix(path, ext))
+	}
+	return nil
 }
 
 // toFile tells whether a file is to be written.

@@ -46,7 +46,7 @@ func BenchmarkTenSetupsOfFortyParts(b *testing.B) {
 		for i, s := range setups {
 			entries[i] = compare.Entry{Name: "x", Setup: s}
 		}
-		c := compare.Run(entries, 4000)
+		c := compare.Run(entries, 4000, nil)
 		for i := range c.Entries {
 			if c.Entries[i].Err != nil {
 				b.Fatal(c.Entries[i].Err)

@@ -52,9 +52,10 @@ type Row struct {
 const Step = 1 * s1.Degree
 
 // Run sweeps the entries on all cores and sets their figures side by side. Radius is that of the path in a slide, mm.
-func Run(entries []Entry, radius float64) *Comparison {
+// Told, unless nil, is told on the caller's goroutine how many entries have been begun.
+func Run(entries []Entry, radius float64, told func(begun int)) *Comparison {
 	c := &Comparison{Radius: radius, Entries: entries, Reference: -1}
-	parallel(len(entries), func(i int) { entries[i].sweep(radius) })
+	parallel(len(entries), func(i int) { entries[i].sweep(radius) }, told)
 	for i := range entries {
 		if entries[i].Result != nil {
 			c.Reference = i
@@ -67,8 +68,8 @@ func Run(entries []Entry, radius float64) *Comparison {
 	return c
 }
 
-// parallel does n things on all cores.
-func parallel(n int, do func(i int)) {
+// parallel does n things on all cores and tells, unless told is nil, how many have been begun.
+func parallel(n int, do func(i int), told func(begun int)) {
 	var wait sync.WaitGroup
 	next := make(chan int)
 	for range min(n, runtime.GOMAXPROCS(0)) {
@@ -80,6 +81,9 @@ func parallel(n int, do func(i int)) {
 	}
 	for i := range n {
 		next <- i
+		if told != nil {
+			told(i + 1)
+		}
 	}
 	close(next)
 	wait.Wait()

@@ -46,7 +46,7 @@ func side(setups ...*setup.Setup) *compare.Comparison {
 	for i, s := range setups {
 		entries[i] = compare.Entry{Name: fmt.Sprint(i), Setup: s}
 	}
-	return compare.Run(entries, 4000)
+	return compare.Run(entries, 4000, nil)
 }
 
 // trapezoid is a plane linkage: upright kingpins and column, everything at one height, arms behind that
@@ -270,7 +270,7 @@ func TestOneThatCannotBeSwept(t *testing.T) {
 	if !math.IsNaN(row.Values[0][0]) || math.IsNaN(row.Values[1][0]) || math.IsNaN(c.Differs(row, 2, 0)) || !math.IsNaN(c.Differs(row, 0, 0)) {
 		t.Errorf("values %v", row.Values)
 	}
-	none := compare.Run([]compare.Entry{{Name: "x", Err: errors.New("no")}}, 4000)
+	none := compare.Run([]compare.Entry{{Name: "x", Err: errors.New("no")}}, 4000, nil)
 	if none.Reference != -1 || !math.IsNaN(none.Find("width").Values[0][0]) {
 		t.Errorf("reference %d", none.Reference)
 	}

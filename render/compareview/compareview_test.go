@@ -47,7 +47,7 @@ func variants(t testing.TB, name string) *compare.Comparison {
 	for _, v := range base.Variants {
 		entries = append(entries, compare.Entry{Name: v, Setup: read(t, name, setup.Options{Variant: v})})
 	}
-	return compare.Run(entries, 4000)
+	return compare.Run(entries, 4000, nil)
 }
 
 // examples is all examples side by side, and one that cannot be swept.
@@ -58,7 +58,7 @@ func examples(t testing.TB) *compare.Comparison {
 		entries = append(entries, compare.Entry{Name: s.Name, Setup: s})
 	}
 	entries = append(entries, compare.Entry{Name: "broken", Setup: entries[0].Setup, Err: errors.New("does not assemble")})
-	return compare.Run(entries, 4000)
+	return compare.Run(entries, 4000, nil)
 }
 
 // drawings draws everything there is of a comparison.
@@ -150,7 +150,7 @@ func varied(t testing.TB, both bool) (*compare.Comparison, []compare.Axis) {
 			entries = append(entries, compare.Entry{Name: set, Setup: read(t, "shed-kart", setup.Options{Set: []string{set}})})
 		}
 	}
-	return compare.Run(entries, 4000), axes
+	return compare.Run(entries, 4000, nil), axes
 }
 
 func TestVariedReadsWell(t *testing.T) {

@@ -239,7 +239,7 @@ func (p *page) poses(rows []Row) {
 		}
 		table = append(table, append(cells,
 			wording.Degrees(w[0].Steer), wording.Degrees(w[1].Steer), wording.Degrees(t.IdealInner), wording.Signed(wording.Degrees(t.Error)),
-			wording.Fixed(t.Percent, 0), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
+			wording.PercentFigure(t.Percent), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
 	}
 	p.table(table)
 }

@@ -154,7 +154,7 @@ func Compared(u setup.Unit, k compare.Kind, v float64) string {
 	case k == compare.Length:
 		return shortLength(u, v, v)
 	case k == compare.Percent:
-		return Fixed(v, 0)
+		return PercentFigure(v)
 	}
 	return Fixed(v, 2)
 }

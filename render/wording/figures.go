@@ -104,12 +104,21 @@ func Way(a s1.Angle) string {
 	}
 }
 
-// Percent returns a percentage without decimals.
+// Percent returns a percentage of Ackermann without decimals; "-" beyond a thousand either way, where the ideal
+// turn-in is so small that it tells nothing.
 func Percent(p float64) string {
-	if text := Fixed(p, 0); text != none {
+	if text := PercentFigure(p); text != none {
 		return text + "%"
 	}
 	return none
+}
+
+// PercentFigure is Percent without its sign.
+func PercentFigure(p float64) string {
+	if math.Abs(p) >= 999.5 {
+		return none
+	}
+	return Fixed(p, 0)
 }
 
 // Ratio returns a wheel's turn per turn of the column; at a dead point it is without bound.
