@@ -137,7 +137,7 @@ const wordsRoom = 4.0
 // draw puts a chart and its words on a sheet.
 func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) (*sheet.Sheet, error) {
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: title, Subtitle: r.Setup.Name, Note: wording.Caution, Program: opt.Program, Desc: title + ". " + words,
+		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program, Desc: title + ". " + words,
 	})
 	area := s.Area().ExpandedByMargin(-4)
 	y := area.Y.Lo

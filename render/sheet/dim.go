@@ -35,7 +35,9 @@ func (p *Panel) Dim(m Measure, a, b r2.Point, off float64, text string) {
 	for _, e := range [2][2]r2.Point{{pa, qa}, {pb, qb}} {
 		if d := e[1].Sub(e[0]); d.Norm() > extGap {
 			u := d.Normalize()
-			s.strokePaper(Thin, []r2.Point{e[0].Add(u.Mul(extGap)), e[1].Add(u.Mul(extension))})
+			line := segment{e[0].Add(u.Mul(extGap)), e[1].Add(u.Mul(extension))}
+			s.strokePaper(Thin, []r2.Point{line.a, line.b})
+			s.extensions = append(s.extensions, line)
 		}
 	}
 	s.dimLine(qa, qb, text)
@@ -128,7 +130,7 @@ func (s *Sheet) dimText(qa, qb r2.Point, text string) (best dimPlace, ok bool) {
 		if !s.free(box.grown(0.4)) || !s.area.ExpandedByMargin(-0.5).Contains(bounds) {
 			continue
 		}
-		if cost := 0.7*float64(i) + min(6, s.inkIn(bounds)); cost < bestCost {
+		if cost := 0.7*float64(i) + min(6, inkIn(s.ink, bounds)); cost < bestCost {
 			best, bestCost, ok = dimPlace{at: at, t: t, half: half, style: style}, cost, true
 		}
 	}

@@ -10,16 +10,18 @@ import (
 // Label is a text that finds its own place near a point: on one of the preferred sides if that is
 // free, else further off with a leader. No text ever overlaps another, a reserved rectangle or
 // another's leader; among free places the one that covers the fewest lines is taken. Labels are
-// placed when the drawing ends, in the order in which they were given.
+// placed when the drawing ends or is settled, in the order in which they were given.
 type Label struct {
-	At     r2.Point // model point
-	Clear  float64  // paper mm round the point that stay free: the radius of what is there
-	Prefer []Dir    // sides, best first
-	End    End      // what the leader ends in; other than NoEnd, there always is a leader
-	Ring   bool     // a number in a ring (balloon)
-	Within r2.Rect  // paper rectangle to stay in; the zero rectangle is the sheet's Area
-	Style  Style
-	Lines  []string
+	At       r2.Point   // model point
+	Or       []r2.Point // other model points that would do as well
+	Clear    float64    // paper mm round the point that stay free: the radius of what is there
+	Prefer   []Dir      // sides, best first
+	End      End        // what the leader ends in; other than NoEnd, there always is a leader
+	Ring     bool       // a number in a ring (balloon)
+	Optional bool       // rather left out than with a long leader, or one across many lines
+	Within   r2.Rect    // paper rectangle to stay in; the zero rectangle is the sheet's Area
+	Style    Style
+	Lines    []string
 }
 
 // End is the end of a leader at what it names: an arrowhead on an outline, a dot inside one (ISO 128-22).
@@ -34,17 +36,23 @@ const (
 // placing is a label with its paper point.
 type placing struct {
 	Label
-	at   r2.Point
-	size r2.Point // of the block of lines
+	at   r2.Point   // the one that is tried or taken
+	any  []r2.Point // all that would do
+	size r2.Point   // of the block of lines
 }
 
 // Label registers a label.
 func (p *Panel) Label(l Label) {
-	at := p.At(l.At)
-	if !finite(at) {
+	w := placing{Label: l}
+	for _, q := range append([]r2.Point{l.At}, l.Or...) {
+		if at := p.At(q); finite(at) {
+			w.any = append(w.any, at)
+		}
+	}
+	if len(w.any) == 0 {
 		return
 	}
-	w := placing{Label: l, at: at}
+	w.at = w.any[0]
 	w.Lines = nil
 	if !(w.Style.Max > 0) {
 		w.Style.Max = 70
@@ -62,6 +70,9 @@ func (p *Panel) Label(l Label) {
 		w.Within = p.sheet.area.ExpandedByMargin(-1)
 	}
 	w.measure()
+	if w.Ring {
+		p.sheet.marked = append(p.sheet.marked, disc{w.at, w.Clear})
+	}
 	p.sheet.waiting = append(p.sheet.waiting, w)
 }
 
@@ -101,43 +112,82 @@ var distances = []float64{1.2, 2.2, 4, 6, 8, 11, 14, 18, 23, 29, 36, 45, 56}
 
 const beside = 2.2
 
-func (s *Sheet) placeWaiting() {
+// Settle places the labels given so far and returns the lines of the optional ones for which there was no
+// good place, so that they can be told in another way.
+func (s *Sheet) Settle() (leftOut []string) {
 	for _, w := range s.waiting {
-		s.place(w)
+		switch {
+		case s.place(w):
+		case w.Optional:
+			leftOut = append(leftOut, w.Lines...)
+		default:
+			s.unplaced = append(s.unplaced, w.Lines...)
+		}
 	}
 	s.waiting = nil
+	return leftOut
 }
 
-func (s *Sheet) place(w placing) {
+// place writes a label where it costs least; false where there is no room for it.
+func (s *Sheet) place(w placing) bool {
 	best, bestCost := r2.Point{}, math.Inf(1)
-	consider := func(centre r2.Point, base float64) {
-		if base < bestCost {
-			if cost := base + s.cost(&w, centre); cost < bestCost {
-				best, bestCost = centre, cost
+	if w.Optional {
+		bestCost = mostCost
+	}
+	at, found := w.at, false
+	for _, w.at = range w.any {
+		ink := s.inkNear(w.at, w.reach())
+		for _, d := range distances {
+			if (w.End != NoEnd || w.Ring) && d < 4 || w.Optional && d > longLeader {
+				continue
+			}
+			for i := range 16 {
+				base := leaderCost*d + w.rank(i)
+				if base >= bestCost {
+					continue
+				}
+				centre := w.centre(i, d)
+				if cost := base + s.cost(&w, centre, ink); cost < bestCost {
+					at, best, bestCost, found = w.at, centre, cost, true
+				}
 			}
 		}
 	}
-	for _, d := range distances {
-		if (w.End != NoEnd || w.Ring) && d < 4 {
-			continue
-		}
-		for i := range 16 {
-			consider(w.centre(i, d), 0.35*d+w.rank(i))
-		}
+	w.at = at
+	if !found && !w.Optional {
+		best, found = s.anywhere(&w)
 	}
-	if math.IsInf(bestCost, 1) {
-		for y := w.Within.Y.Lo; y < w.Within.Y.Hi; y += 3 {
-			for x := w.Within.X.Lo; x < w.Within.X.Hi; x += 3 {
-				c := r2.Point{X: x, Y: y}
-				consider(c, 0.35*c.Sub(w.at).Norm())
+	if found {
+		s.writeLabel(w, best)
+	}
+	return found
+}
+
+// anywhere is the last resort: the best of all places inside the label's rectangle.
+func (s *Sheet) anywhere(w *placing) (best r2.Point, found bool) {
+	least := math.Inf(1)
+	for y := w.Within.Y.Lo; y < w.Within.Y.Hi; y += 3 {
+		for x := w.Within.X.Lo; x < w.Within.X.Hi; x += 3 {
+			c := r2.Point{X: x, Y: y}
+			base := leaderCost * c.Sub(w.at).Norm()
+			if base >= least {
+				continue
+			}
+			if cost := base + s.cost(w, c, s.ink); cost < least {
+				best, least, found = c, cost, true
 			}
 		}
 	}
-	if math.IsInf(bestCost, 1) {
-		s.unplaced = append(s.unplaced, w.Lines...)
-		return
+	return best, found
+}
+
+// reach is how far the label may come from its point, mm.
+func (w *placing) reach() float64 {
+	d := distances[len(distances)-1]
+	if w.Optional {
+		d = longLeader
 	}
-	s.writeLabel(w, best)
+	return w.Clear + d + w.size.X + w.size.Y + 2
 }
 
 // centre is the middle of the block when it stands d millimetres off in direction i of 16,
@@ -175,89 +225,9 @@ func bonus(when bool, cost float64) float64 {
 	return 0
 }
 
-// cost is infinite where the label must not stand, else it grows with the lines it covers.
-func (s *Sheet) cost(w *placing, centre r2.Point) float64 {
-	block := w.block(centre)
-	if !w.Within.Contains(block) || !s.free(rectBox(block.ExpandedByMargin(0.6))) {
-		return math.Inf(1)
-	}
-	// What lies within the clear circle is named by the label and no obstacle to it.
-	if near := block.ClampPoint(w.at).Sub(w.at).Norm(); near < w.Clear {
-		return math.Inf(1)
-	}
-	cost := 0.0
-	covered := s.inkIn(block.ExpandedByMargin(0.4))
-	if covered > 0 {
-		cost += 4 + 0.8*covered
-	}
-	from, to, drawn := w.leader(block)
-	if !drawn {
-		return cost
-	}
-	for _, b := range s.boxes {
-		if b.grown(0.3).crosses(from, to) {
-			return math.Inf(1)
-		}
-	}
-	for _, l := range s.leaders {
-		cost += bonus(convexOverlap([]r2.Point{from, to}, []r2.Point{l.a, l.b}), 6)
-	}
-	return cost + s.crossed(from, to)
-}
-
-// crossed is the cost of the lines that a leader crosses.
-func (s *Sheet) crossed(from, to r2.Point) float64 {
-	bounds := r2.RectFromPoints(from, to)
-	n := 0
-	for _, l := range s.ink {
-		if l.near(bounds) && convexOverlap([]r2.Point{from, to}, []r2.Point{l.a, l.b}) {
-			n++
-		}
-	}
-	return 0.4 * float64(min(n, 12))
-}
-
-// free tells whether a text may stand in the box.
-func (s *Sheet) free(b Box) bool {
-	for _, o := range s.boxes {
-		if b.overlaps(o) {
-			return false
-		}
-	}
-	for _, r := range s.reserved {
-		if b.overlaps(rectBox(r)) {
-			return false
-		}
-	}
-	for _, l := range s.leaders {
-		if b.crosses(l.a, l.b) {
-			return false
-		}
-	}
-	return true
-}
-
-// inkIn is the length of lines inside a rectangle, mm.
-func (s *Sheet) inkIn(r r2.Rect) float64 {
-	sum := 0.0
-	for _, l := range s.ink {
-		if l.near(r) {
-			if a, b, ok := clipSegment(l.a, l.b, r); ok {
-				sum += b.Sub(a).Norm()
-			}
-		}
-	}
-	return sum
-}
-
-// near tells whether the segment's bounds touch the rectangle.
-func (l segment) near(r r2.Rect) bool {
-	return min(l.a.X, l.b.X) <= r.X.Hi && max(l.a.X, l.b.X) >= r.X.Lo &&
-		min(l.a.Y, l.b.Y) <= r.Y.Hi && max(l.a.Y, l.b.Y) >= r.Y.Lo
-}
-
-// leader gives the line from the clear circle to the block: to the nearest middle of a side, or
-// towards the middle of a ring. drawn is false for a label that stands beside its point.
+// leader gives the line from the clear circle to the block: to the middle of its left or right side, to its upper or
+// lower edge, or towards the middle of a ring, never across the block itself. drawn is false for a label that
+// stands beside its point.
 func (w *placing) leader(block r2.Rect) (from, to r2.Point, drawn bool) {
 	c := block.Center()
 	gap := block.ClampPoint(w.at).Sub(w.at).Norm()
@@ -267,16 +237,35 @@ func (w *placing) leader(block r2.Rect) (from, to r2.Point, drawn bool) {
 	if w.Ring {
 		to = c.Add(w.at.Sub(c).Normalize().Mul(w.size.X / 2))
 	} else {
-		m := 0.6
-		to = r2.Point{X: block.X.Lo - m, Y: c.Y}
-		for _, side := range []r2.Point{{X: block.X.Hi + m, Y: c.Y}, {X: c.X, Y: block.Y.Lo - m}, {X: c.X, Y: block.Y.Hi + m}} {
-			if side.Sub(w.at).Norm() < to.Sub(w.at).Norm() {
-				to = side
-			}
-		}
+		to = w.onBlock(block)
 	}
 	from = w.at.Add(to.Sub(w.at).Normalize().Mul(w.Clear))
 	return from, to, true
+}
+
+// onBlock is where a leader meets the block, on a side that faces the point: the nearest such place.
+func (w *placing) onBlock(block r2.Rect) (to r2.Point) {
+	const off, inset = 0.6, 2.0
+	c := block.Center()
+	x := min(max(w.at.X, min(c.X, block.X.Lo+inset)), max(c.X, block.X.Hi-inset))
+	least := math.Inf(1)
+	for _, side := range [4]struct {
+		at    r2.Point
+		faces bool
+	}{
+		{r2.Point{X: block.X.Lo - off, Y: c.Y}, w.at.X < block.X.Lo},
+		{r2.Point{X: block.X.Hi + off, Y: c.Y}, w.at.X > block.X.Hi},
+		{r2.Point{X: x, Y: block.Y.Lo - off}, w.at.Y < block.Y.Lo},
+		{r2.Point{X: x, Y: block.Y.Hi + off}, w.at.Y > block.Y.Hi},
+	} {
+		if d := side.at.Sub(w.at).Norm(); side.faces && d < least {
+			to, least = side.at, d
+		}
+	}
+	if math.IsInf(least, 1) {
+		return block.ClampPoint(w.at)
+	}
+	return to
 }
 
 func (s *Sheet) writeLabel(w placing, centre r2.Point) {

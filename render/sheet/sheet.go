@@ -52,16 +52,23 @@ type Sheet struct {
 	frame  r2.Rect
 	area   r2.Rect
 
-	boxes    []Box     // every text placed
-	reserved []r2.Rect // where labels must not stand
-	ink      []segment // every line drawn, which labels had better not cross
-	leaders  []segment // lines that no text may cross
-	waiting  []placing // labels still to be placed
-	unplaced []string
-	finished bool
+	boxes      []Box     // every text placed
+	reserved   []r2.Rect // where labels must not stand
+	ink        []segment // every line drawn, which labels had better not cross
+	leaders    []segment // lines that no text may cross
+	extensions []segment // lines of dimensions that leaders had better not cross
+	marked     []disc    // points with a number of their own, which other labels had better keep off
+	waiting    []placing // labels still to be placed
+	unplaced   []string
+	finished   bool
 }
 
 type segment struct{ a, b r2.Point }
+
+type disc struct {
+	at     r2.Point
+	radius float64
+}
 
 // New begins a drawing. Area tells where there is room for it.
 func New(size Size, title Title) *Sheet {
@@ -186,7 +193,7 @@ func (s *Sheet) finish() {
 		s.finished = true
 		s.drawBlock()
 	}
-	s.placeWaiting()
+	s.unplaced = append(s.unplaced, s.Settle()...)
 }
 
 func escaped(text string) string {

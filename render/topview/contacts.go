@@ -1,6 +1,10 @@
 package topview
 
 import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -14,25 +18,65 @@ const mostPoints = 3
 // those listed, at a pose those that it has come to. What touches first is a filled dot, what would be next a
 // ring. Each is marked in the view that shows it larger.
 func (d *drawing) contacts(views []*view) {
+	placed := make([][]r2.Point, len(views)) // on paper
 	for _, dir := range sweep.Directions {
 		for i, m := range d.marks[dir] {
 			if m.Kind != sweep.Contact || i >= mostPoints || d.opt.Pose != nil && !d.reached(dir, m) {
 				continue
 			}
-			at := flat(m.Point)
-			v := views[0]
-			if len(views) > 1 && views[1].Rect.ExpandedByMargin(-closeSides).ContainsPoint(views[1].At(at)) {
-				v = views[1]
+			k := 0
+			if last := len(views) - 1; last > 0 && views[last].Rect.ExpandedByMargin(-closeSides).ContainsPoint(views[last].At(flat(m.Point))) {
+				k = last
 			}
 			fill := sheet.Paper
 			if i == 0 {
 				fill = sheet.Tinted(lockColours[dir])
 			}
-			v.Circle(sheet.Thin, fill, at, 0.8/float64(v.View.Scale))
-			v.Label(sheet.Label{At: at, Clear: 0.8, Ring: true, Within: v.room, Prefer: outwards(m.Side),
-				Style: sheet.Style{Max: 12, Colour: lockColours[dir]}, Lines: []string{m.tag}})
+			placed[k] = append(placed[k], views[k].mark(flat(m.Point), placed[k], dir, fill, m))
 		}
 	}
+}
+
+// dot is the radius of a mark on paper, mm.
+const dot = 0.8
+
+// mark draws one point of contact with its number and returns where its dot stands on paper: at the point, or beside
+// it with a short line where another mark stands there.
+func (v *view) mark(point r2.Point, placed []r2.Point, dir sweep.Direction, fill sheet.Fill, m mark) r2.Point {
+	scale := float64(v.View.Scale)
+	at := point
+	if off := apart(v.At(point), placed, m.Side); off != (r2.Point{}) {
+		at = point.Add(r2.Point{X: -off.Y, Y: -off.X}.Mul(1 / scale)) // paper to vehicle
+		v.Line(sheet.Thin.In(lockColours[dir]), point, at)
+	}
+	v.Circle(sheet.Thin, fill, at, dot/scale)
+	v.Label(sheet.Label{At: at, Clear: dot, Ring: true, Within: v.room, Prefer: outwards(m.Side),
+		Style: sheet.Style{Max: 12, Colour: lockColours[dir]}, Lines: []string{m.tag}})
+	return v.At(at)
+}
+
+// apart is how far a mark moves on paper to keep clear of those placed: not at all, else the shortest way.
+func apart(at r2.Point, placed []r2.Point, side setup.Side) r2.Point {
+	clear := func(p r2.Point) bool {
+		for _, q := range placed {
+			if p.Sub(q).Norm() < 2.2*dot {
+				return false
+			}
+		}
+		return true
+	}
+	if clear(at) {
+		return r2.Point{}
+	}
+	for length := 2.5 * dot; length < 12*dot; length += dot {
+		for i := range 16 { // outwards and ahead first, then round both ways
+			a := (1 + 0.25*float64(i/2)*float64(1-i%2*2)) * math.Pi / 4
+			if off := (r2.Point{X: -side.Sign() * math.Cos(a), Y: -math.Sin(a)}).Mul(length); clear(at.Add(off)) {
+				return off
+			}
+		}
+	}
+	return r2.Point{}
 }
 
 // reached tells whether the pose stands at a limit or past it.

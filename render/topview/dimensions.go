@@ -103,7 +103,22 @@ func (v *view) pickups() {
 		off := outer * (reach + sheet.DimGap)
 		v.Dim(sheet.Vertical, kingpin, pickup, off, v.size(at.X))
 		if v.View.Length(math.Abs(at.Y)) > 0.3 {
-			v.Dim(sheet.Horizontal, kingpin, pickup, math.Copysign(sheet.DimGap, at.X), v.size(at.Y))
+			v.Dim(sheet.Horizontal, kingpin, pickup, v.across(kingpin, pickup), v.size(at.Y))
 		}
 	}
 }
+
+// across is how far off a dimension across the arm stands: past the pickup, as far as the frame of the view leaves room,
+// or past the kingpin where there is more.
+func (v *view) across(kingpin, pickup r2.Point) float64 {
+	top, bottom := v.At(pickup).Y, v.At(kingpin).Y
+	ahead := min(sheet.DimGap, min(top, bottom)-v.Rect.Y.Lo-2.2*sheet.Small)
+	behind := min(sheet.DimGap, v.Rect.Y.Hi-max(top, bottom)-0.6*sheet.Small)
+	if first := pickup.X >= kingpin.X; first && ahead >= min(behind, leastOff) || !first && behind < min(ahead, leastOff) {
+		return ahead
+	}
+	return -behind
+}
+
+// leastOff is how far a dimension line stands off at least if it can, mm.
+const leastOff = 3.5

@@ -20,7 +20,8 @@ const (
 	dimAbove   = 12.0
 	dimBelow   = 19.0
 	closeSides = 6.0 // about the linkage at the larger scale
-	closeRows  = 11.0
+	closeRows  = 5.5
+	headRow    = 5.5  // of a view's name, above its frame
 	leastWords = 72.0 // narrowest column that can be read
 )
 
@@ -81,9 +82,10 @@ func (d *drawing) tooLarge(scale sheet.Scale, room r2.Rect) error {
 		scale, w, h, room.Size().X, room.Size().Y-d.wordsHeight(room.Size().X))
 }
 
-// shows weighs an arrangement: a second view counts where it is the larger one.
+// shows weighs an arrangement: a second view counts where it is the larger one. The step from 1:50 to 1:20
+// outweighs that from 1:10 to 1:5.
 func (p *places) shows() float64 {
-	return math.Pow(float64(p.scale), 0.75) * float64(max(p.scale, p.closeScale))
+	return math.Pow(float64(p.scale), 0.9) * float64(max(p.scale, p.closeScale))
 }
 
 // smaller is the next smaller scale of ISO 5455.
@@ -164,15 +166,15 @@ func (d *drawing) inColumns(room r2.Rect, s sheet.Scale) (p places, ok bool) {
 }
 
 // closeUp finds the scale of the second view, larger than that of the whole vehicle, and its height
-// on paper; 0 where there is none.
+// on paper with its name; 0 where there is none.
 func (d *drawing) closeUp(width, height float64, whole sheet.Scale) (sheet.Scale, float64) {
 	size := d.linkage.Size()
-	if height < 2*closeRows {
+	if height < headRow+2*closeRows {
 		return 0, 0
 	}
-	s := sheet.FitScale(size.Y, size.X, width-2*closeSides, height-2*closeRows)
+	s := sheet.FitScale(size.Y, size.X, width-2*closeSides, height-headRow-2*closeRows)
 	if s <= whole {
 		return 0, 0
 	}
-	return s, min(height, size.X*float64(s)+2*closeRows+60)
+	return s, min(height, size.X*float64(s)+headRow+2*closeRows+60)
 }

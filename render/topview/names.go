@@ -1,10 +1,13 @@
 package topview
 
 import (
+	"cmp"
+	"math"
+	"slices"
+
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/clearance"
-	"locksweep/geometry/plan"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -17,8 +20,8 @@ const (
 )
 
 // partNames names the parts of the file, each once, what stops the steering first: in the view of the
-// linkage if they are seen there, else on the whole vehicle.
-func (d *drawing) partNames(views []*view) {
+// linkage if they are seen there, else on the whole vehicle. It returns the names that found no room in the former.
+func (d *drawing) partNames(views []*view) (leftOut []string) {
 	named := map[string]bool{}
 	left := make([]int, len(views))
 	for k, v := range views {
@@ -31,17 +34,34 @@ func (d *drawing) partNames(views []*view) {
 			continue
 		}
 		k := len(views) - 1
-		at, seen := views[k].anchor(&d.outlines[i])
-		if !seen {
+		places := views[k].anchors(p.Name)
+		if len(places) == 0 && k > 0 {
 			k = 0
-			at, seen = views[k].anchor(&d.outlines[i])
+			places = views[k].anchors(p.Name)
 		}
-		if seen && left[k] > 0 {
-			named[p.Name] = true
+		named[p.Name] = true
+		if len(places) > 0 && left[k] > 0 {
 			left[k]--
-			views[k].name(at, sideOf(at), setup.Printable(p.Name))
+			views[k].name(setup.Printable(p.Name), places...)
+		} else if views[len(views)-1].shows(p.Name) {
+			leftOut = append(leftOut, setup.Printable(p.Name))
 		}
 	}
+	return leftOut
+}
+
+// shows tells whether a part is seen in the view of the linkage.
+func (v *view) shows(name string) bool {
+	for i := range v.outlines {
+		if v.close && v.r.Scene.Pieces[v.outlines[i].Piece].Name == name {
+			for _, line := range v.outlines[i].Visible {
+				if slices.ContainsFunc(line, func(p r2.Point) bool { return v.Rect.ContainsPoint(v.At(p)) }) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // namingOrder gives the outlines, those of pieces that stop the steering first.
@@ -64,50 +84,95 @@ func (d *drawing) namingOrder() (order []int) {
 	return order
 }
 
-func sideOf(at r2.Point) setup.Side {
-	if at.Y < 0 {
-		return setup.Right
-	}
-	return setup.Left
-}
+// name writes what a line of the drawing is, at the place of those given that suits best. In the view of the
+// linkage it is left out rather than written far off.
+func (v *view) name(text string, places ...r2.Point) { v.point(text, v.close, places) }
 
-// name writes what a line of the drawing is.
-func (v *view) name(at r2.Point, side setup.Side, text string) {
-	v.Label(sheet.Label{At: at, Clear: 0.2, End: sheet.ArrowEnd, Prefer: outwards(side), Within: v.room,
+func (v *view) point(text string, optional bool, places []r2.Point) {
+	v.Label(sheet.Label{At: places[0], Or: places[1:], Clear: 0.2, End: sheet.ArrowEnd, Optional: optional, Within: v.room,
 		Style: sheet.Style{Max: 42}, Lines: []string{text}})
 }
 
-// anchor returns the middle of the longest straight stretch of a piece that is seen in the view.
-func (v *view) anchor(o *plan.Outline) (at r2.Point, ok bool) {
-	inside, longest := v.Rect.ExpandedByMargin(-closeSides), 0.0
-	for _, line := range o.Visible {
-		for i := 1; i < len(line); i++ {
-			mid := line[i-1].Add(line[i]).Mul(0.5)
-			if l := line[i].Sub(line[i-1]).Norm(); l > longest && inside.ContainsPoint(v.At(mid)) {
-				at, longest, ok = mid, l, true
+// Of the outlines of a part, stretches at least so long on paper are pointed at, mm, and at most so many.
+const (
+	leastStretch = 2.5
+	mostStretch  = 16
+)
+
+// anchors returns where a part can be pointed at in the view: the middles of the straight stretches of its pieces that
+// are seen there, the longest first; of long ones other points too.
+func (v *view) anchors(name string) []r2.Point {
+	type stretch struct {
+		at     r2.Point
+		length float64
+	}
+	var found []stretch
+	inside := v.Rect.ExpandedByMargin(-2)
+	add := func(at r2.Point, length float64) {
+		if inside.ContainsPoint(v.At(at)) {
+			found = append(found, stretch{at, length})
+		}
+	}
+	for i := range v.outlines {
+		if p := &v.r.Scene.Pieces[v.outlines[i].Piece]; p.Part == nil || p.Name != name {
+			continue
+		}
+		for _, line := range v.outlines[i].Visible {
+			for j := 1; j < len(line); j++ {
+				along := line[j].Sub(line[j-1])
+				length := v.View.Length(along.Norm())
+				if length < leastStretch {
+					continue
+				}
+				parts := min(8, max(1, math.Floor(length/12)))
+				for k := 0.5; k < parts; k++ {
+					add(line[j-1].Add(along.Mul(k/parts)), length/parts)
+				}
 			}
 		}
 	}
-	return at, ok
+	slices.SortStableFunc(found, func(a, b stretch) int { return cmp.Compare(b.length, a.length) })
+	var places []r2.Point
+	for _, f := range found[:min(len(found), mostStretch)] {
+		places = append(places, f.at)
+	}
+	return places
 }
 
 // linkageNames names what every setup has.
 func (v *view) linkageNames() {
-	left, right := &v.pose.Sides[setup.Left], &v.pose.Sides[setup.Right]
-	v.name(flat(v.r.Setup.Centre(setup.Left)), setup.Left, "kingpin")
-	third := right.Pin.Add(right.Pickup.Sub(right.Pin).Mul(0.4))
-	v.name(flat(third), setup.Right, "tie rod "+v.size(v.r.Rods[setup.Right].Length))
-	if v.r.Rods[setup.Left].Length != v.r.Rods[setup.Right].Length {
-		third = left.Pin.Add(left.Pickup.Sub(left.Pin).Mul(0.4))
-		v.name(flat(third), setup.Left, "tie rod "+v.size(v.r.Rods[setup.Left].Length))
+	rods := [2][]r2.Point{}
+	var arms, kingpins []r2.Point
+	foot := flat(v.r.Setup.Column.Foot)
+	for _, side := range setup.Sides {
+		p := &v.pose.Sides[side]
+		for _, share := range [5]float64{0.4, 0.3, 0.5, 0.6, 0.7} {
+			rods[side] = append(rods[side], flat(p.Pin.Add(p.Pickup.Sub(p.Pin).Mul(share))))
+		}
+		arms = append(arms, flat(p.Pin).Add(foot).Mul(0.5))
+		kingpins = append(kingpins, flat(v.r.Setup.Centre(side)))
 	}
-	foot := v.r.Setup.Column.Foot
-	v.name(flat(left.Pin.Add(foot).Mul(0.5)), setup.Left, "drop arm")
+	if left, right := v.r.Rods[setup.Left].Length, v.r.Rods[setup.Right].Length; left == right {
+		v.point("tie rod "+v.size(right), false, append(rods[setup.Right], rods[setup.Left]...))
+	} else {
+		v.point("tie rod "+v.size(right), false, rods[setup.Right])
+		v.point("tie rod "+v.size(left), false, rods[setup.Left])
+	}
+	v.name("kingpin", kingpins...)
+	v.name("drop arm", arms...)
 	for i := range v.r.Scene.Pieces {
 		if p := &v.r.Scene.Pieces[i]; p.Part != nil && p.Body == clearance.Column {
 			return // has a name of its own
 		}
 	}
+	var column []r2.Point
 	_, up := v.column()
-	v.name(flat(foot).Mul(0.75).Add(up.Mul(0.25)), setup.Right, "column")
+	for _, share := range [4]float64{0.25, 0.15, 0.35, 0.5} {
+		if at := foot.Mul(1 - share).Add(up.Mul(share)); v.Rect.ExpandedByMargin(-2).ContainsPoint(v.At(at)) {
+			column = append(column, at)
+		}
+	}
+	if len(column) > 0 {
+		v.name("column", column...)
+	}
 }

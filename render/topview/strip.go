@@ -45,10 +45,23 @@ func (d *drawing) strip(room r2.Rect) {
 	for _, dir := range sweep.Directions {
 		st.limits(dir)
 	}
-	text := "steering wheel: " + wording.Angle(left.Abs()) + " left to " + wording.Angle(right.Abs()) + " right"
-	width := st.x(right) - st.x(left) - 4*tagRadius
-	if sheet.TextWidth(text, sheet.Small) < width {
-		d.sheet.Text(r2.Point{X: (st.x(left) + st.x(right)) / 2, Y: st.axis - 5}, sheet.Over, sheet.Style{}, text)
+	st.says(left, right)
+}
+
+// says writes the angles between the locks above the bar, between the first rings, in short where these stand near.
+func (st *strip) says(left, right s1.Angle) {
+	ends := [2]float64{st.x(left), st.x(right)}
+	for _, dir := range sweep.Directions {
+		if along := st.tags(dir); len(along) > 0 {
+			ends[dir] = st.middle - dir.Sign()*min(along[0]-tagRadius, math.Abs(ends[dir]-st.middle))
+		}
+	}
+	short := wording.Angle(left.Abs()) + " left to " + wording.Angle(right.Abs()) + " right"
+	for _, text := range [2]string{"steering wheel: " + short, short} {
+		if sheet.TextWidth(text, sheet.Small)+2 < ends[1]-ends[0] {
+			st.sheet.Text(r2.Point{X: (ends[0] + ends[1]) / 2, Y: st.axis - 5}, sheet.Over, sheet.Style{}, text)
+			return
+		}
 	}
 }
 

@@ -4,6 +4,7 @@
 package topview
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/golang/geo/r2"
@@ -47,7 +48,7 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	if d.opt.Pose != nil {
 		var ok bool
 		if d.pose, ok = r.Pose(*opt.Pose); !ok {
-			return nil, fmt.Errorf("the linkage does not reach %s of column angle", wording.Angle(*opt.Pose))
+			return nil, outOfReach(r, *opt.Pose)
 		}
 	}
 	if err := d.see(); err != nil {
@@ -69,6 +70,26 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	return d.sheet, nil
 }
 
+// outOfReach says how far the column turns the way it was to go, and what ends it there.
+func outOfReach(r *sweep.Result, pose s1.Angle) error {
+	dir := sweep.ToLeft
+	if pose < 0 {
+		dir = sweep.ToRight
+	}
+	text := fmt.Sprintf("the linkage does not reach %s of column angle", wording.Angle(pose))
+	var least s1.Angle
+	ends := ""
+	for _, side := range setup.Sides {
+		if dead, found := r.Linkage.DeadPoint(side, dir.Sign()); found && (ends == "" || dead.Abs() < least.Abs()) {
+			least, ends = dead, side.String()
+		}
+	}
+	if ends != "" {
+		text += fmt.Sprintf(": turning %s it comes to %s, the dead point of the %s tie rod", dir, wording.Angle(least), ends)
+	}
+	return errors.New(text)
+}
+
 // drawing is one top view in the making. Model points are vehicle axes seen from above.
 type drawing struct {
 	r        *sweep.Result
@@ -80,7 +101,7 @@ type drawing struct {
 	marks    [2][]mark // what stops the steering, each way
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too
-	linkage  r2.Rect // ground that kingpins, arms and rods cover
+	linkage  r2.Rect // ground that kingpins, arms, rods and their marked contacts cover
 }
 
 // ghost is a piece at another pose.
@@ -106,7 +127,11 @@ func (d *drawing) see() (err error) {
 	}
 	d.whole, d.linkage = r2.EmptyRect(), r2.EmptyRect()
 	for i := range d.outlines {
-		d.include(d.outlines[i].Piece, d.outlines[i].Rings)
+		rings := d.outlines[i].Rings
+		d.whole = around(d.whole, rings)
+		if ofLinkage(&d.r.Scene.Pieces[d.outlines[i].Piece]) {
+			d.linkage = around(d.linkage, rings)
+		}
 	}
 	for _, side := range setup.Sides {
 		d.linkage = d.linkage.AddPoint(flat(d.r.Setup.Centre(side)))
@@ -140,7 +165,7 @@ func (d *drawing) seeLock(dir sweep.Direction) error {
 			return err
 		}
 		d.locks[dir] = append(d.locks[dir], ghost{i, rings})
-		d.include(i, rings)
+		d.whole = around(d.whole, rings)
 	}
 	return nil
 }
@@ -170,17 +195,14 @@ func (d *drawing) seeSwept() error {
 	return nil
 }
 
-// include makes room for a piece.
-func (d *drawing) include(piece int, rings [][]r2.Point) {
-	close := ofLinkage(&d.r.Scene.Pieces[piece])
+// around makes room for rings.
+func around(r r2.Rect, rings [][]r2.Point) r2.Rect {
 	for _, ring := range rings {
 		for _, p := range ring {
-			d.whole = d.whole.AddPoint(p)
-			if close {
-				d.linkage = d.linkage.AddPoint(p)
-			}
+			r = r.AddPoint(p)
 		}
 	}
+	return r
 }
 
 // limits numbers what stops the steering in one direction.
@@ -194,8 +216,16 @@ func (d *drawing) limits(dir sweep.Direction) (marks []mark) {
 			m.wheel = pose.Turn.InnerSteer
 		}
 		marks = append(marks, m)
+		if m.Kind == sweep.Contact && i < mostPoints && d.ofLinkage(m.Pair) {
+			d.linkage = d.linkage.AddPoint(flat(m.Point))
+		}
 	}
 	return marks
+}
+
+// ofLinkage tells whether one of a pair of pieces is drawn at the larger scale.
+func (d *drawing) ofLinkage(pair [2]int) bool {
+	return ofLinkage(&d.r.Scene.Pieces[pair[0]]) || ofLinkage(&d.r.Scene.Pieces[pair[1]])
 }
 
 // moves tells whether a piece is not fixed to the frame.
@@ -232,7 +262,7 @@ func (d *drawing) title() sheet.Title {
 		said = loud + ". " + said
 	}
 	return sheet.Title{
-		Title: what, Subtitle: d.r.Setup.Name, Program: d.opt.Program,
-		Note: wording.Caution, Desc: what + " of " + d.r.Setup.Name + ". " + said,
+		Title: what, Subtitle: wording.Title(d.r.Setup), Program: d.opt.Program,
+		Note: wording.Caution, Desc: what + " of " + wording.Title(d.r.Setup) + ". " + said,
 	}
 }

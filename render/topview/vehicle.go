@@ -1,6 +1,8 @@
 package topview
 
 import (
+	"strings"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
@@ -38,10 +40,12 @@ func (d *drawing) draw(p places) {
 	whole.vehicle()
 	views := []*view{whole}
 	if p.closeScale > 0 {
-		near := d.view(p.close, p.close, d.linkage, p.closeScale)
+		frame := p.close
+		frame.Y.Lo += headRow
+		near := d.view(frame, frame, d.linkage, p.closeScale)
 		near.close = true
 		near.vehicle()
-		near.heading("Front axle", p.closeScale)
+		near.frame()
 		views = append(views, near)
 	}
 	for _, v := range views {
@@ -59,7 +63,11 @@ func (d *drawing) draw(p places) {
 		views[1].pickups()
 		views[1].linkageNames()
 	}
-	d.partNames(views)
+	leftOut := d.partNames(views)
+	leftOut = append(d.sheet.Settle(), leftOut...)
+	if p.closeScale > 0 {
+		views[1].heading("Front axle", leftOut)
+	}
 }
 
 // view opens a panel with the model in the middle of a paper rectangle.
@@ -74,12 +82,38 @@ func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
 	return &view{drawing: d, Panel: d.sheet.NewPanel(rect, sheet.Centred(inner, model, sheet.FromAbove, s)), room: room}
 }
 
-// heading frames a view and names it with its scale.
-func (v *view) heading(text string, s sheet.Scale) {
+func (v *view) frame() {
 	box := v.Rect.Vertices()
 	v.sheet.Polygon(sheet.Thin, sheet.NoFill, box[:]...)
-	at := r2.Point{X: v.Rect.X.Lo + 2, Y: v.Rect.Y.Lo + 3.4}
-	v.sheet.Text(at, sheet.E, sheet.Style{Halo: true}, text+"  "+s.String())
+	v.sheet.Reserve(v.headRow())
+}
+
+// headRow is the paper above the frame of a view.
+func (v *view) headRow() r2.Rect {
+	return sheet.Rect(v.Rect.X.Lo, v.Rect.Y.Lo-headRow, v.Rect.Size().X, headRow)
+}
+
+// fineApart is the distance of two lines of fine letters in the heading, mm.
+const fineApart = 2.6
+
+// heading names a view above its frame, with its scale, and what it shows besides the parts that are named in it.
+func (v *view) heading(text string, also []string) {
+	row := v.headRow()
+	text += "  " + v.View.Scale.String()
+	v.sheet.Text(r2.Point{X: row.X.Lo, Y: row.Center().Y}, sheet.E, sheet.Style{}, text)
+	if len(also) > 0 {
+		room := row.Size().X - sheet.TextWidth(text, sheet.Small) - gap
+		said := "also shown: " + strings.Join(also, ", ")
+		lines := sheet.Wrap(said, sheet.Fine, room)
+		if len(lines) > 2 {
+			lines = []string{lines[0], sheet.Shorten(lines[1]+" …", sheet.Fine, room)}
+		}
+		y := row.Center().Y - fineApart/2*float64(len(lines)-1)
+		for i, line := range lines {
+			v.sheet.Text(r2.Point{X: row.X.Hi, Y: y + fineApart*float64(i)}, sheet.W, sheet.Style{Height: sheet.Fine}, line)
+		}
+		v.sheet.Title.Desc += " In the view of the front axle " + said + "."
+	}
 }
 
 // vehicle draws all pieces, what they sweep, and where they stand at the locks.
@@ -261,5 +295,16 @@ func (v *view) wheelLabel(p *sweep.Pose, side setup.Side, c sheet.Colour, lines 
 	if side == setup.Right {
 		prefer = []sheet.Dir{sheet.E, sheet.NE, sheet.N}
 	}
-	v.Label(sheet.Label{At: corner, Clear: 0.8, Prefer: prefer, Within: v.room, Style: sheet.Style{Colour: c}, Lines: lines})
+	v.Label(sheet.Label{At: corner, Clear: 0.8, Prefer: prefer, Within: v.half(side), Style: sheet.Style{Colour: c}, Lines: lines})
+}
+
+// half is the paper of a view on one side of the vehicle's centre line.
+func (v *view) half(side setup.Side) r2.Rect {
+	half, middle := v.room, v.View.Origin.X
+	if side == setup.Left {
+		half.X.Hi = min(half.X.Hi, middle)
+	} else {
+		half.X.Lo = max(half.X.Lo, middle)
+	}
+	return half
 }

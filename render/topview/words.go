@@ -2,6 +2,7 @@ package topview
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/golang/geo/r2"
@@ -59,8 +60,14 @@ func (d *drawing) key() string {
 	if d.opt.Pose != nil {
 		return text + "; chain: axle lines; dashed from the inner wheel: its ideal axle line."
 	}
+	next := "ring: what would be next"
+	for _, marks := range d.marks {
+		if len(marks) > mostPoints && slices.ContainsFunc(marks[mostPoints:], func(m mark) bool { return m.Kind == sweep.Contact }) {
+			next = "ring: what would be next, as far as the third limit"
+		}
+	}
 	return text + "; chain with two dots: at the locks, wide what touches there. Tint: swept by tyres and rods. " +
-		"Dot: first contact; ring: what would be next. Column: angle of the steering wheel; inner: of the inner wheel."
+		"Dot: first contact; " + next + ". Column: angle of the steering wheel; inner: of the inner wheel."
 }
 
 // unit names the unit of length.

@@ -1,0 +1,148 @@
+package sheet
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+)
+
+// What a place costs.
+const (
+	leaderCost = 0.35 // of a millimetre of leader
+	longLeader = 18.0 // mm, of an optional label
+	mostCost   = 14.0 // of an optional label
+)
+
+// cost is infinite where the label must not stand, else it grows with the lines it covers.
+func (s *Sheet) cost(w *placing, centre r2.Point, ink []segment) float64 {
+	block := w.block(centre)
+	if !w.Within.Contains(block) || !s.free(rectBox(block.ExpandedByMargin(0.6))) {
+		return math.Inf(1)
+	}
+	// What lies within the clear circle is named by the label and no obstacle to it.
+	if near := block.ClampPoint(w.at).Sub(w.at).Norm(); near < w.Clear {
+		return math.Inf(1)
+	}
+	cost := 0.0
+	if covered := inkIn(ink, block.ExpandedByMargin(0.4)); covered > 0 {
+		cost += 4 + 0.8*covered
+	}
+	for _, m := range s.marked {
+		cost += bonus(m.at != w.at && block.ClampPoint(m.at).Sub(m.at).Norm() < m.radius+0.4, 12)
+	}
+	from, to, drawn := w.leader(block)
+	if !drawn {
+		return cost
+	}
+	return cost + s.crossed(w, from, to, ink)
+}
+
+// crossed is the cost of what a leader crosses: a text or a leader most, then dimensions and marks, then any line;
+// one that it nearly follows would be taken for it.
+func (s *Sheet) crossed(w *placing, from, to r2.Point, ink []segment) (cost float64) {
+	line := []r2.Point{from, to}
+	for _, b := range s.boxes {
+		if b.grown(0.3).crosses(from, to) {
+			return math.Inf(1)
+		}
+	}
+	for _, l := range s.leaders {
+		cost += bonus(convexOverlap(line, []r2.Point{l.a, l.b}), 9)
+	}
+	for _, l := range s.extensions {
+		cost += bonus(convexOverlap(line, []r2.Point{l.a, l.b}), 5)
+	}
+	for _, m := range s.marked {
+		cost += bonus(m.at != w.at && toSegment(m.at, from, to) < m.radius+0.3, 7)
+	}
+	bounds := r2.RectFromPoints(from, to).ExpandedByMargin(alongside)
+	n := 0
+	for _, l := range ink {
+		if !l.near(bounds) {
+			continue
+		}
+		if convexOverlap(line, []r2.Point{l.a, l.b}) {
+			n++
+		}
+		cost += 0.8 * follows(from, to, l)
+	}
+	return cost + 0.4*float64(min(n, 20))
+}
+
+// alongside is how near a line runs that a leader may be taken for, mm.
+const alongside = 0.6
+
+// follows is the length over which a leader runs along a line, mm.
+func follows(from, to r2.Point, l segment) float64 {
+	u := to.Sub(from).Normalize()
+	v := l.b.Sub(l.a)
+	if math.Abs(u.Cross(v)) > 0.1*v.Norm() {
+		return 0
+	}
+	a, b := l.a.Sub(from).Dot(u), l.b.Sub(from).Dot(u)
+	lo, hi := max(0, min(a, b)), min(to.Sub(from).Norm(), max(a, b))
+	if hi <= lo || toSegment(from.Add(u.Mul((lo+hi)/2)), l.a, l.b) > alongside {
+		return 0
+	}
+	return hi - lo
+}
+
+// toSegment is the distance of a point from a segment.
+func toSegment(p, a, b r2.Point) float64 {
+	d := b.Sub(a)
+	if d == (r2.Point{}) {
+		return p.Sub(a).Norm()
+	}
+	t := min(1, max(0, p.Sub(a).Dot(d)/d.Dot(d)))
+	return p.Sub(a.Add(d.Mul(t))).Norm()
+}
+
+// free tells whether a text may stand in the box.
+func (s *Sheet) free(b Box) bool {
+	for _, o := range s.boxes {
+		if b.overlaps(o) {
+			return false
+		}
+	}
+	for _, r := range s.reserved {
+		if b.overlaps(rectBox(r)) {
+			return false
+		}
+	}
+	for _, l := range s.leaders {
+		if b.crosses(l.a, l.b) {
+			return false
+		}
+	}
+	return true
+}
+
+// inkIn is the length of lines inside a rectangle, mm.
+func inkIn(ink []segment, r r2.Rect) float64 {
+	sum := 0.0
+	for _, l := range ink {
+		if l.near(r) {
+			if a, b, ok := clipSegment(l.a, l.b, r); ok {
+				sum += b.Sub(a).Norm()
+			}
+		}
+	}
+	return sum
+}
+
+// near tells whether the segment's bounds touch the rectangle.
+func (l segment) near(r r2.Rect) bool {
+	return min(l.a.X, l.b.X) <= r.X.Hi && max(l.a.X, l.b.X) >= r.X.Lo &&
+		min(l.a.Y, l.b.Y) <= r.Y.Hi && max(l.a.Y, l.b.Y) >= r.Y.Lo
+}
+
+// inkNear gives the lines within a square about a paper point.
+func (s *Sheet) inkNear(at r2.Point, reach float64) (near []segment) {
+	square := r2.RectFromCenterSize(at, r2.Point{X: 2 * reach, Y: 2 * reach})
+	for _, l := range s.ink {
+		if l.near(square) {
+			near = append(near, l)
+		}
+	}
+	return near
+}
