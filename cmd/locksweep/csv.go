@@ -25,6 +25,7 @@ func poseTable(a *answer) []byte {
 	for _, c := range columns {
 		row = append(row, c.name)
 	}
+	row = append(row, "past lock")
 	w.Write(row)
 	for i := range a.poses {
 		p := &a.poses[i]
@@ -36,6 +37,7 @@ func poseTable(a *answer) []byte {
 			}
 			row = append(row, cell)
 		}
+		row = append(row, map[bool]string{true: "yes"}[p.pastLock])
 		w.Write(row)
 	}
 	w.Flush()

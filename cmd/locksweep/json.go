@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 
 	"github.com/golang/geo/s1"
 
@@ -27,6 +28,7 @@ type sweepJSON struct {
 	Locks      bySide[lockJSON] `json:"locks"`
 	LockToLock number           `json:"turns_lock_to_lock"`
 	Width      number           `json:"width"`
+	Extent     extentJSON       `json:"extent"`
 	Scrub      bySide[number]   `json:"scrub_radius"`
 	Trail      bySide[number]   `json:"trail"`
 	Near       []nearJSON       `json:"clearances"`
@@ -42,8 +44,23 @@ type rodJSON struct {
 	Turns   number `json:"turns_to_correct"` // of the sleeve, longer positive
 }
 
+// extentJSON is the room that the vehicle takes over its tyres, and what of [space] is left of it: negative where
+// it does not fit, null where no space is given.
+type extentJSON struct {
+	Straight        number `json:"width"`
+	Narrowest       number `json:"width_narrowest"`
+	NarrowestColumn number `json:"narrowest_column"`
+	Widest          number `json:"width_widest"`
+	WidestColumn    number `json:"widest_column"`
+	Length          number `json:"length"`
+	LeftWidth       number `json:"space_left_width"`
+	LeftNarrowest   number `json:"space_left_narrowest"`
+	LeftLength      number `json:"space_left_length"`
+}
+
 type poseJSON struct {
 	Column           number     `json:"column"`
+	PastLock         bool       `json:"past_lock,omitempty"` // the steering wheel is stopped before it gets there
 	Left             cornerJSON `json:"left"`
 	Right            cornerJSON `json:"right"`
 	Inner            number     `json:"inner"`
@@ -140,6 +157,7 @@ func swept(a *answer) *sweepJSON {
 	})
 	out.Locks = each(func(i int) lockJSON { return lockOf(r, sweep.Direction(i)) })
 	out.Width = in.of(r.Figures(&r.Straight).Width)
+	out.Extent = extentOf(r)
 	out.Scrub = each(func(i int) number { scrub, _ := r.Road.Offsets(setup.Side(i)); return in.of(scrub) })
 	out.Trail = each(func(i int) number { _, trail := r.Road.Offsets(setup.Side(i)); return in.of(trail) })
 	out.Poses = make([]*poseJSON, len(a.poses))
@@ -155,6 +173,21 @@ func swept(a *answer) *sweepJSON {
 		out.Near = append(out.Near, nearJSON{parts, sides, in.of(n.Gap), degrees(n.Column), in.space(n.Point), n.Gap < r.Setup.Limits.Clearance})
 	}
 	return out
+}
+
+func extentOf(r *sweep.Result) extentJSON {
+	in, e, space := lengths{r.Setup.Unit}, r.Extent(), r.Setup.Space
+	left := func(space, taken float64) number {
+		if space == 0 {
+			return number(math.NaN())
+		}
+		return in.of(space - taken)
+	}
+	return extentJSON{
+		Straight: in.of(e.Straight), Narrowest: in.of(e.Narrowest), NarrowestColumn: degrees(e.NarrowestAt),
+		Widest: in.of(e.Widest), WidestColumn: degrees(e.WidestAt), Length: in.of(e.Length),
+		LeftWidth: left(space.Width, e.Straight), LeftNarrowest: left(space.Width, e.Narrowest), LeftLength: left(space.Length, e.Length),
+	}
 }
 
 // partsOf names two pieces as the file does, and the sides that they stand on.
@@ -185,7 +218,7 @@ func warnings(a *answer) []warningJSON {
 func poseOf(in lengths, p *columnPose) *poseJSON {
 	t := &p.Turn
 	return &poseJSON{
-		Column: p.asked, Left: cornerOf(in, p, setup.Left), Right: cornerOf(in, p, setup.Right),
+		Column: p.asked, PastLock: p.pastLock, Left: cornerOf(in, p, setup.Left), Right: cornerOf(in, p, setup.Right),
 		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
 		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent),
 		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),

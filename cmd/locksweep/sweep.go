@@ -81,6 +81,7 @@ type columnPose struct {
 	sweep.Pose
 	asked     number // degrees
 	assembles bool   // false: the linkage does not get there and the rest has no meaning
+	pastLock  bool   // the steering wheel is stopped before it gets there
 }
 
 // answer carries the sweep out.
@@ -121,10 +122,17 @@ func posesOf(r *sweep.Result) []columnPose {
 func posesAt(r *sweep.Result, columns []float64) []columnPose {
 	poses := make([]columnPose, len(columns))
 	for i, c := range columns {
-		poses[i].Pose, poses[i].assembles = r.Pose(s1.Angle(c) * s1.Degree)
-		poses[i].asked = number(c)
+		column := s1.Angle(c) * s1.Degree
+		poses[i].Pose, poses[i].assembles = r.Pose(column)
+		poses[i].asked, poses[i].pastLock = number(c), pastLock(r, column)
 	}
 	return poses
+}
+
+// pastLock tells whether a column angle lies beyond a lock, by more than rounding.
+func pastLock(r *sweep.Result, column s1.Angle) bool {
+	const rounding = 1e-9
+	return column > r.Locks[sweep.ToLeft].Column+rounding || column < r.Locks[sweep.ToRight].Column-rounding
 }
 
 // report says what the report shows besides the sweep itself.
@@ -132,7 +140,7 @@ func (a *answer) report(colour bool) report.Options {
 	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour}
 	for i := range a.poses {
 		p := &a.poses[i]
-		row := report.Row{Column: s1.Angle(p.asked) * s1.Degree}
+		row := report.Row{Column: s1.Angle(p.asked) * s1.Degree, PastLock: p.pastLock}
 		if p.assembles {
 			row.Pose = &p.Pose
 		}

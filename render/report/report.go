@@ -29,8 +29,9 @@ type Options struct {
 
 // Row is a pose of the table; Pose is nil where the linkage does not get to the column angle.
 type Row struct {
-	Column s1.Angle
-	Pose   *sweep.Pose
+	Column   s1.Angle
+	Pose     *sweep.Pose
+	PastLock bool // the steering wheel is stopped before it gets there
 }
 
 // Sweep returns the report of a sweep.
@@ -122,7 +123,19 @@ func (p *page) figures(r *sweep.Result) {
 		return fmt.Sprintf("at %s lock the left front corner %s, the right %s", d, corner(setup.Left), corner(setup.Right))
 	}
 	p.row("Frame rises", rise(sweep.ToLeft)+"; "+rise(sweep.ToRight))
-	p.row("Overall width", fmt.Sprintf("%s straight ahead, %s at lock", length(straight.Width), both(length(locks[0].Width), length(locks[1].Width))))
+	p.extent(r, &straight, &locks)
+}
+
+// extent says what room the vehicle takes over its tyres, and whether it fits where it must.
+func (p *page) extent(r *sweep.Result, straight *sweep.LockFigures, locks *[2]sweep.LockFigures) {
+	u, e := r.Setup.Unit, r.Extent()
+	p.row("Overall width", fmt.Sprintf("%s straight ahead, %s at lock", wording.Length(u, straight.Width),
+		both(wording.Length(u, locks[0].Width), wording.Length(u, locks[1].Width)))+
+		wording.Between(u, &e, max(straight.Width, locks[0].Width, locks[1].Width)))
+	p.row("Overall length", wording.Length(u, e.Length)+" straight ahead")
+	for i, text := range wording.Fit(r.Setup, &e) {
+		p.row([2]string{"Does it fit"}[min(i, 1)], text)
+	}
 }
 
 func ratio(p *sweep.Pose, side setup.Side) string { return wording.Ratio(p.Ratio[side]) + "°" }
@@ -227,8 +240,13 @@ func (p *page) poses(rows []Row) {
 		{"column", "left", "right", "ideal", "Acker-", "", "left", "right", "left", "right"},
 		{"", "wheel", "wheel", "inner", "mann", "%", "lever", "lever", "ratio", "ratio"},
 	}
+	past := false
 	for _, row := range rows {
+		past = past || row.PastLock && row.Pose != nil
 		cells := []string{wording.Degrees(row.Column)}
+		if row.PastLock && row.Pose != nil {
+			cells[0] = "!" + cells[0]
+		}
 		if row.Pose == nil {
 			table = append(table, append(cells, "the linkage does not get there"))
 			continue
@@ -242,6 +260,9 @@ func (p *page) poses(rows []Row) {
 			wording.PercentFigure(t.Percent), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
 	}
 	p.table(table)
+	if past {
+		p.line("", "! past the lock: what stops the steering would have to go first")
+	}
 }
 
 func (p *page) warnings(r *sweep.Result, warnings []setup.Warning) {
