@@ -23,15 +23,16 @@ const (
 	aims
 )
 
-// rank says how far a place falls short of each aim, degrees (Ratio: share of the ratio wanted), nothing
-// up to a hundredth of a degree; the departure stands whole, because less of it is always better. Between
-// places equal in all that, more lock is better.
+// rank says how far a place falls short of each aim, in whole hundredths of a degree (Ratio: ten-thousandths of
+// the ratio wanted): finer than that no two places differ in earnest, and a later aim may decide. The
+// departure stands whole, because less of it is always better. Between places equal in all that, more lock
+// is better.
 type rank [aims + 1]float64
 
 func (a *Aims) rank(f *Figures) (r rank) {
 	short := func(by s1.Angle) float64 {
 		if d := by.Degrees(); !(d <= 0.01) { // NaN falls short
-			return d
+			return math.Round(100*d) / 100
 		}
 		return 0
 	}
@@ -41,7 +42,7 @@ func (a *Aims) rank(f *Figures) (r rank) {
 	r[Leverage] = short(a.Leverage - f.Transmission)
 	r[Lock] = short(a.Lock - f.Lock())
 	if a.Ratio > 0 {
-		r[Ratio] = max(0, math.Abs(f.Ratio-a.Ratio)/a.Ratio-RatioSlack)
+		r[Ratio] = math.Round(1e4*max(0, math.Abs(f.Ratio-a.Ratio)/a.Ratio-RatioSlack)) / 1e4
 	}
 	if a.Alike {
 		r[Alike] = short(difference(f) - AlikeSlack)

@@ -50,18 +50,18 @@ func (d *decoder) change(t *table, s *Setup) {
 func (d *decoder) changeSizes(t *table, s *Setup, did func(string, ...any)) {
 	if by := t.get("narrow"); by.given() {
 		if mm := by.length(); mm >= s.Spacing {
-			by.fail("is as much as the kingpins are apart (%s)", d.say(s.Spacing))
+			by.fail("leaves nothing: the kingpins are only %s apart", d.say(s.Spacing))
 		} else {
 			s.Spacing -= mm
-			did("front narrowed by %s: kingpins %s apart; frame parts not at the kingpins stay where they are", d.say(mm), d.say(s.Spacing))
+			did("front %s: kingpins %s apart; frame parts not at the kingpins stay where they are", d.sayBy(mm, "narrowed", "widened"), d.say(s.Spacing))
 		}
 	}
 	if by := t.get("shorten"); by.given() {
 		if mm := by.length(); mm >= s.Vehicle.Wheelbase {
-			by.fail("is as much as the wheelbase (%s)", d.say(s.Vehicle.Wheelbase))
+			by.fail("leaves nothing: the wheelbase is only %s", d.say(s.Vehicle.Wheelbase))
 		} else {
 			s.Vehicle.Wheelbase -= mm
-			did("wheelbase shortened by %s to %s", d.say(mm), d.say(s.Vehicle.Wheelbase))
+			did("wheelbase %s to %s", d.sayBy(mm, "shortened", "lengthened"), d.say(s.Vehicle.Wheelbase))
 		}
 	}
 	if by := t.get("spacer"); by.given() {
@@ -99,7 +99,7 @@ func (d *decoder) lengthenDropArm(more value, s *Setup, did func(string, ...any)
 		}
 		s.DropArm.Pins[side] = pin.Add(radius.Normalize().Mul(mm))
 	}
-	did("drop arm lengthened by %s; its outline stays as given", d.say(mm))
+	did("drop arm %s; its outline stays as given", d.sayBy(mm, "lengthened", "shortened"))
 }
 
 // skipChanges asks for every key, so that no known one is called unknown where the file has errors.
@@ -133,6 +133,14 @@ func (a DropArm) turnedHalfRound() DropArm {
 		turned.Metal.Holes = append(turned.Metal.Holes, h)
 	}
 	return turned
+}
+
+// sayBy says a change of length either way: "narrowed by 40 mm".
+func (d *decoder) sayBy(mm float64, less, more string) string {
+	if mm < 0 {
+		return more + " by " + d.say(-mm)
+	}
+	return less + " by " + d.say(mm)
 }
 
 // sayRods says of rods of given length that they have to be cut anew.

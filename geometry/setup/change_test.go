@@ -203,8 +203,8 @@ func TestDropArmChanges(t *testing.T) {
 
 func TestChangeMistakesHaveTheirPlace(t *testing.T) {
 	for _, c := range []struct{ set, want string }{
-		{"change.narrow=600", "as much as the kingpins are apart"},
-		{"change.shorten=1000", "as much as the wheelbase"},
+		{"change.narrow=600", "leaves nothing: the kingpins are only 600 mm apart"},
+		{"change.shorten=1000", "leaves nothing: the wheelbase is only 1000 mm"},
 		{"change.lengthen_drop_arm=-90", "onto the column axis"},
 		{"change.swap=true", "did you mean"},
 		{"change.swap_spindles=1", "should be true or false"},

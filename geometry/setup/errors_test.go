@@ -335,7 +335,7 @@ func TestSetIsChecked(t *testing.T) {
 		{`part."side rial".grind=true`, `--set: part."side rial".grind: part has no element named "side rial"; did you mean "side rail"?`},
 		{`part.stop lug.grind=maybe`, `--set: part."stop lug".grind: is text, should be true or false`},
 		{"variant[0].name=x", "--set: variant[0].name: cannot be set from outside"},
-		{"arm.pickup[0]=1", "--set: arm.pickup[0]: arm.pickup is text and has no parts"},
+		{"arm.pickup[0]=1", "--set: arm.pickup[0]: arm.pickup names a hole, so it has no single co-ordinate; set one of the hole's, such as arm.holes."},
 		{"right.part.x=1", `--set: right.part: is not a key of this table`},
 		{strings.Repeat("a.", 40) + "=1", "--set: "},
 	} {

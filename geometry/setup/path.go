@@ -170,6 +170,9 @@ func (n *node) set(path []step, depth int, e edit) (out *node, wrong string) {
 		n = &node{kind: branch, birth: dotted, at: e.at}
 	case n.kind == list:
 		return n.setItem(path, depth, e)
+	case n.kind == text && next.indexed:
+		return nil, fmt.Sprintf("%s names a hole, so it has no single co-ordinate; set one of the hole's, such as %s.holes.%s.at[1], or give %s as a list first",
+			here, pathString(path[:depth-1]), quoteKey(n.str), here)
 	case n.kind != branch:
 		return nil, fmt.Sprintf("%s is %v and has no parts", here, n.kind)
 	case next.indexed:

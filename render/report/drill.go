@@ -132,14 +132,24 @@ func missed(r *drill.Result) (list []string) {
 	return list
 }
 
+// insteadOf says an angle beside today's.
+func insteadOf(then, now s1.Angle) string {
+	if a, b := wording.Angle(then), wording.Angle(now); a != b {
+		return a + " instead of " + b
+	}
+	return wording.Angle(then) + " as today"
+}
+
 // drillAnswer says where to drill in one sentence.
 func drillAnswer(r *drill.Result) string {
 	best := &r.Best[0]
 	at := place(r, &best.Place)
 	from := fmt.Sprintf(" (%d places tried)", r.Judged)
-	now, then := wording.Angle(r.Current.Worst), wording.Angle(best.Worst)
-	change := fmt.Sprintf("lock %s instead of %s, inner wheel at most %s off instead of %s",
-		wording.Angle(best.Figures.Lock()), wording.Angle(r.Current.Figures.Lock()), then, now)
+	if r.Judged == 1 {
+		from = " (the only place that the metal leaves)"
+	}
+	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock()) +
+		", inner wheel at most " + insteadOf(best.Worst, r.Current.Worst) + " off"
 	switch {
 	case best.Spot == r.Current.Spot:
 		return "leave the hole where it is, " + at + ": no other place serves these aims better" + from

@@ -132,6 +132,9 @@ func GrindAnswer(p *grind.Plan) string {
 	}
 	return strings.Join(append(said, BothWays(func(d sweep.Direction) string {
 		before, after := p.Lock(d, false), p.Lock(d, true)
+		if Angle(after) == Angle(before) {
+			return fmt.Sprintf("Turned %s the inner wheel goes to %s as today; %s.", d, Angle(after), StopLine(p, d))
+		}
 		return fmt.Sprintf("Turned %s the inner wheel goes to %s instead of %s (%s); %s.", d,
 			Angle(after), Angle(before), Signed(Angle(after-before)), StopLine(p, d))
 	}, "Turned right it is the same on the other side.")...), " ")
