@@ -147,7 +147,7 @@ func (d *drawing) sideBySide(room r2.Rect, s sheet.Scale) (p places, ok bool) {
 // inColumns puts the vehicle to the left of the linkage and the words.
 func (d *drawing) inColumns(room r2.Rect, s sheet.Scale) (p places, ok bool) {
 	w, h := d.wholeSize(s)
-	width := room.Size().X - w - 2*gap
+	width := room.Size().X - w - gap
 	if width < leastWords || h > room.Size().Y {
 		return p, false
 	}

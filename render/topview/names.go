@@ -20,7 +20,7 @@ const (
 )
 
 // partNames names the parts of the file, each once, what stops the steering first: in the view of the
-// linkage if they are seen there, else on the whole vehicle. It returns the names that found no room in the former.
+// linkage if they are seen there, else on the whole vehicle. It returns the names of those that are only seen.
 func (d *drawing) partNames(views []*view) (leftOut []string) {
 	named := map[string]bool{}
 	left := make([]int, len(views))
@@ -50,10 +50,10 @@ func (d *drawing) partNames(views []*view) (leftOut []string) {
 	return leftOut
 }
 
-// shows tells whether a part is seen in the view of the linkage.
+// shows tells whether a part is seen in the view.
 func (v *view) shows(name string) bool {
 	for i := range v.outlines {
-		if v.close && v.r.Scene.Pieces[v.outlines[i].Piece].Name == name {
+		if v.r.Scene.Pieces[v.outlines[i].Piece].Name == name {
 			for _, line := range v.outlines[i].Visible {
 				if slices.ContainsFunc(line, func(p r2.Point) bool { return v.Rect.ContainsPoint(v.At(p)) }) {
 					return true

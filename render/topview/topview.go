@@ -66,7 +66,7 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 		return nil, err
 	}
 	d.draw(place)
-	d.words(place.words)
+	d.words(place)
 	return d.sheet, nil
 }
 
@@ -99,6 +99,7 @@ type drawing struct {
 	locks    [2][]ghost     // what moves, at either lock
 	swept    [][][]r2.Point
 	marks    [2][]mark // what stops the steering, each way
+	also     []string  // names of what is drawn and not named in its view
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too
 	linkage  r2.Rect // ground that kingpins, arms, rods and their marked contacts cover

@@ -63,12 +63,17 @@ func (d *drawing) draw(p places) {
 		views[1].pickups()
 		views[1].linkageNames()
 	}
-	leftOut := d.partNames(views)
-	leftOut = append(d.sheet.Settle(), leftOut...)
+	onlySeen := d.partNames(views)
+	if d.also = append(d.sheet.Settle(), onlySeen...); len(d.also) > 0 {
+		d.sheet.Title.Desc += " " + d.alsoShown() + "."
+	}
 	if p.closeScale > 0 {
-		views[1].heading("Front axle", leftOut)
+		views[1].heading("Front axle")
 	}
 }
+
+// alsoShown names what is drawn and has no name in its view.
+func (d *drawing) alsoShown() string { return "Also shown: " + strings.Join(d.also, ", ") }
 
 // view opens a panel with the model in the middle of a paper rectangle.
 func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
@@ -97,14 +102,13 @@ func (v *view) headRow() r2.Rect {
 const fineApart = 2.6
 
 // heading names a view above its frame, with its scale, and what it shows besides the parts that are named in it.
-func (v *view) heading(text string, also []string) {
+func (v *view) heading(text string) {
 	row := v.headRow()
 	text += "  " + v.View.Scale.String()
 	v.sheet.Text(r2.Point{X: row.X.Lo, Y: row.Center().Y}, sheet.E, sheet.Style{}, text)
-	if len(also) > 0 {
+	if len(v.also) > 0 {
 		room := row.Size().X - sheet.TextWidth(text, sheet.Small) - gap
-		said := "also shown: " + strings.Join(also, ", ")
-		lines := sheet.Wrap(said, sheet.Fine, room)
+		lines := sheet.Wrap(v.alsoShown(), sheet.Fine, room)
 		if len(lines) > 2 {
 			lines = []string{lines[0], sheet.Shorten(lines[1]+" …", sheet.Fine, room)}
 		}
@@ -112,7 +116,6 @@ func (v *view) heading(text string, also []string) {
 		for i, line := range lines {
 			v.sheet.Text(r2.Point{X: row.X.Hi, Y: y + fineApart*float64(i)}, sheet.W, sheet.Style{Height: sheet.Fine}, line)
 		}
-		v.sheet.Title.Desc += " In the view of the front axle " + said + "."
 	}
 }
 

@@ -15,7 +15,7 @@ import (
 // Rows of the words below or beside the views, mm.
 const (
 	row         = 4.4
-	stripHeight = 21.0
+	stripHeight = 19.0
 	figures     = 34.0 // of a row of the list: number and both angles
 	leastText   = 35.0 // for what a limit is
 )
@@ -107,8 +107,10 @@ func (d *drawing) listColumns(width float64) (columns int, column, height float6
 	return 2, half, beside
 }
 
-// words writes the strip, the lists of limits and what is to be said.
-func (d *drawing) words(room r2.Rect) {
+// words writes the strip, the lists of limits and what is to be said; where there is no heading to name the parts
+// that are not named in the view, they follow if there is room.
+func (d *drawing) words(p places) {
+	room := p.words
 	width := room.Size().X
 	y := room.Y.Lo
 	if d.opt.Pose == nil {
@@ -128,7 +130,11 @@ func (d *drawing) words(room r2.Rect) {
 	for _, line := range d.said() {
 		y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, sheet.Style{}, line).Y.Hi
 	}
-	d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y + 1}, width, sheet.Style{Height: sheet.Fine}, d.key())
+	fine := sheet.Style{Height: sheet.Fine}
+	y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y + 1}, width, fine, d.key()).Y.Hi
+	if len(d.also) > 0 && p.closeScale == 0 && y+paragraph(d.alsoShown(), sheet.Fine, width) < room.Y.Hi {
+		d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, fine, d.alsoShown()+".")
+	}
 }
 
 // mostLines is how many lines of the list one limit takes at most.
