@@ -115,9 +115,23 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 		asked.sources, entries = append(asked.sources, src), append(entries, e)
 	}
 	if !good {
-		return nil, first
+		return nil, asked.asVaried(first)
 	}
 	return entries, nil
+}
+
+// asVaried names --vary where a mistake lies in a value that it gave.
+func (asked *compared) asVaried(err error) error {
+	var mistakes setup.Errors
+	if errors.As(err, &mistakes) {
+		for _, e := range mistakes {
+			varied := slices.ContainsFunc(asked.axes, func(a compare.Axis) bool { return strings.HasPrefix(e.Excerpt, a.Key+"=") })
+			if e.Source == "--set" && varied {
+				e.Source = "--vary"
+			}
+		}
+	}
+	return err
 }
 
 // cmpOr is the first error that there is.

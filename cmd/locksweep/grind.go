@@ -250,7 +250,7 @@ func parsePad(u setup.Unit, text string) (p grind.Pad, err error) {
 	thick, errT := strconv.ParseFloat(strings.TrimSpace(t), 64)
 	p = grind.Pad{Width: u.ToMM(width), Thickness: u.ToMM(thick)}
 	if errW != nil || errT != nil || !(p.Width >= 1 && p.Width <= 200 && p.Thickness >= 0.5 && p.Thickness <= 100) {
-		return p, usagef("--pad %q: should be width and thickness in %s, such as --pad %gx%g", text, u,
+		return p, usagef("--pad %q: should be width and thickness in %s, such as --pad %.2gx%.2g", text, wording.SpelledUnit(u),
 			u.FromMM(grind.DefaultPad.Width), u.FromMM(grind.DefaultPad.Thickness))
 	}
 	return p, nil

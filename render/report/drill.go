@@ -187,7 +187,7 @@ const placesBeside = 4
 
 // places is the table of today's hole and the best places.
 func (p *page) places(r *drill.Result) {
-	p.heading(fmt.Sprintf("Places (lengths in %s, angles in degrees)", r.Setup.Unit))
+	p.heading(fmt.Sprintf("Places (lengths in %s, angles in degrees)", wording.SpelledUnit(r.Setup.Unit)))
 	for first := 0; first < len(r.Best); first += placesBeside {
 		if first > 0 {
 			p.line("", "")

@@ -102,18 +102,21 @@ func Turns(turns []sweep.TurnError) string {
 }
 
 func ackermann(t sweep.TurnError) string {
-	by := Angle(t.Error.Abs())
+	by, percent, inside := Angle(t.Error.Abs()), "", ""
+	if text := Percent(t.Percent); text != none {
+		percent, inside = " ("+text+")", ", "+text
+	}
 	switch {
 	case by == none:
 		return "beyond ideal geometry"
 	case t.Percent < 0:
-		return fmt.Sprintf("reversed (outer wheel %s further, %s from ideal, %s)", Angle((0 - t.Ahead).Abs()), by, Percent(t.Percent))
+		return fmt.Sprintf("reversed (outer wheel %s further, %s from ideal%s)", Angle((0 - t.Ahead).Abs()), by, inside)
 	case by == "0.0°":
-		return fmt.Sprintf("ideal (%s)", Percent(t.Percent))
+		return "ideal" + percent
 	case t.Error < 0:
-		return fmt.Sprintf("short by %s (%s)", by, Percent(t.Percent))
+		return "short by " + by + percent
 	}
-	return fmt.Sprintf("over by %s (%s)", by, Percent(t.Percent))
+	return "over by " + by + percent
 }
 
 // AckermannTerms explains the figures of Turns.

@@ -83,3 +83,16 @@ func TestTurnsTellShortFromReversed(t *testing.T) {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }
+
+// TestPercentNearNought: the ideal turn-in is so small that the percentage tells nothing.
+func TestPercentNearNought(t *testing.T) {
+	for p, want := range map[float64]string{55.4: "55%", -45: "-45%", 999: "999%", 1000: "-", -12345: "-", 999.6: "-", math.NaN(): "-", math.Inf(-1): "-"} {
+		if got := wording.Percent(p); got != want {
+			t.Errorf("%g: got %s, want %s", p, got, want)
+		}
+	}
+	got := wording.Turns([]sweep.TurnError{{Steer: 10 * s1.Degree, Error: 3 * s1.Degree, Percent: 4000}, {Steer: 20 * s1.Degree, Error: -2 * s1.Degree, Ahead: -1 * s1.Degree, Percent: -2000}})
+	if want := "over by 3.0° at 10°, reversed (outer wheel 1.0° further, 2.0° from ideal) at 20°"; got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
