@@ -70,7 +70,13 @@ func TestFloorIsNeverAbove(t *testing.T) {
 		if floor > least+slack {
 			t.Errorf("floor %g, gap of %g at the start and %g on the way", floor, from.gap, least)
 		}
-		if from.away == (r3.Vector{}) || m.offLine() {
+		if from.away == (r3.Vector{}) {
+			return
+		}
+		if still := m.floor(from, from); math.Abs(from.gap) > 1e-3 && still < from.gap-1e-6 {
+			t.Errorf("floor %g where nothing moves, gap %g", still, from.gap)
+		}
+		if m.offLine() {
 			return
 		}
 		w := way{meeting: m, from: from, to: to}

@@ -132,18 +132,22 @@ func (s *search) prepare() (ok bool) {
 // follow finds the first contact of a pair by following each two of its solids.
 func (s *search) follow(p *pair, end s1.Angle) (column s1.Angle, found bool) {
 	s.prepare()
-	limit, found := s.way.firstOf(s.Scene, p, math.Abs(float64(end)))
+	// What a pair of one body alone notes is of the start that it was looked at from, which may not be this one.
+	limit, found := s.way.firstOf(s.Scene, p, math.Abs(float64(end)), p.alone == Frame)
 	return s1.Angle(s.dir * limit), found
 }
 
-// firstOf returns the first contact of a pair on a journey from straight ahead, within limit.
-func (j *journey) firstOf(sc *Scene, p *pair, limit float64) (at float64, found bool) {
+// firstOf returns the first contact of a pair on a journey, within limit; noted tells that the journey
+// starts where the pair's solids were looked at.
+func (j *journey) firstOf(sc *Scene, p *pair, limit float64, noted bool) (at float64, found bool) {
 	for i := range p.meets {
 		m := &p.meets[i]
 		if m.apart > touching {
 			continue
 		}
-		j.take(sc.meeting(p, m), limit, m.start)
+		start := m.start
+		start.known = start.known && noted
+		j.take(sc.meeting(p, m), limit, start)
 		if t, touches := j.First(touching); touches {
 			limit, found = t, true
 		}
@@ -173,7 +177,7 @@ func (sc *Scene) turnAlone(p *pair) {
 		start = sc.spindles()[p.alone.side()]
 	}
 	for i, way := range [2]float64{1, -1} {
-		at, found := sc.turning(p.alone, start, way, lookedAt).firstOf(sc, p, lookedAt)
+		at, found := sc.turning(p.alone, start, way, lookedAt).firstOf(sc, p, lookedAt, true)
 		p.turn[i], p.touches[i] = start+way*at, found
 	}
 }

@@ -122,6 +122,11 @@ func TestJointsAreNoContacts(t *testing.T) {
 			t.Errorf("%v are checked against one another", pair)
 		}
 	}
+	for _, pair := range [][2]string{{"left tie rod", "right steering arm"}, {"left steering arm", "right ear"}, {"left tyre", "left tie rod"}} {
+		if a, b := &sc.Pieces[piece(pair[0])], &sc.Pieces[piece(pair[1])]; jointed(a, b) || jointed(b, a) {
+			t.Errorf("%v are taken for joined", pair)
+		}
+	}
 	for _, pair := range [][2]string{{"left tie rod", "left tyre"}, {"left tie rod", "right tie rod"}, {"left tyre", "left ear"}} {
 		if !slices.Contains(sc.Against(piece(pair[0])), piece(pair[1])) {
 			t.Errorf("%v are not checked against one another", pair)
@@ -315,4 +320,109 @@ func TestFarPartsMakeNoPairs(t *testing.T) {
 	if none, many := count(0), count(500); none != many || none == 0 {
 		t.Errorf("%d pairs, with 500 far bars %d", none, many)
 	}
+}
+
+// TestContactFarRound: a pointer on the column that meets a post 110 degrees to the right, further than pairs are
+// looked at beforehand. One arm ahead and one behind: both rods come in line with the drop arm
+// after 120 degrees only, that way.
+func TestContactFarRound(t *testing.T) {
+	const lever, at = 80, 110.0
+	s := plainSetup()
+	s.Column = setup.Column{Foot: r3.Vector{Z: 130}, Rake: 90 * s1.Degree}
+	s.DropArm.Pins = [2]r3.Vector{{X: 30}, {X: 30}}
+	slant := 280 * math.Tan(math.Pi/6)
+	s.Corners[setup.Left].Arm.Pickup.X, s.Corners[setup.Right].Arm.Pickup.X = slant-30, -slant-30
+	sin, cos := math.Sincos(at * math.Pi / 180)
+	post := r3.Vector{X: -lever * cos, Y: lever * sin, Z: 200}
+	s.Parts = []setup.Part{
+		{Name: "pointer", On: setup.OnColumn, Tube: &setup.Tube{Diameter: 10, Path: []r3.Vector{{X: 20, Z: 90}, {X: 110, Z: 90}}}},
+		bar3At("post", [2]bool{}, 6, post, post.Add(r3.Vector{Z: 50})),
+	}
+	sc, err := scene(t, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := at - math.Asin(8.0/lever)*180/math.Pi
+	contacts := sc.Contacts(free(sc.mechanism, -1))
+	i := slices.IndexFunc(contacts, func(c Contact) bool {
+		n := sc.PairNames(c.Pair)
+		return slices.Contains(n[:], "post") && slices.Contains(n[:], "pointer")
+	})
+	if i < 0 {
+		t.Fatalf("no contact up to %v: %v", free(sc.mechanism, -1), contacts)
+	}
+	if got := -contacts[i].Column.Degrees(); math.Abs(got-want) > 1e-5 {
+		t.Errorf("contact at %g, want %g", got, want)
+	}
+}
+
+// TestRefitIsNew with parts on all bodies and rods of given length, which turn the wheels straight ahead.
+func TestRefitIsNew(t *testing.T) {
+	compared, turned := 0, 0
+	for seed := range uint64(150) {
+		s := tiltedSetup(seed)
+		m, _, ok := apartAhead(s)
+		if !ok {
+			continue
+		}
+		for side := range s.Corners {
+			s.Corners[side].Rod.Length = m.Derived[side]
+		}
+		base, err := scene(t, s)
+		if err != nil {
+			continue
+		}
+		moved := *s
+		for side := range moved.Corners {
+			moved.Corners[side].Rod.Length += float64(seed%5) - 2
+			moved.Corners[side].Arm.Pickup.X += float64(seed % 3)
+		}
+		m, err = linkage.New(&moved)
+		if err != nil {
+			continue
+		}
+		fit, err := base.Refit(&moved, m)
+		fresh, want := New(&moved, m)
+		var one, other *TouchError
+		if errors.As(err, &one) != errors.As(want, &other) || one != nil && len(one.Pairs) != len(other.Pairs) {
+			t.Fatalf("seed %d: refit says %v, new %v", seed, err, want)
+		}
+		if err != nil {
+			continue
+		}
+		compared++
+		if fit.spindles() != base.spindles() {
+			turned++
+		}
+		if a, b := countPairs(fit), countPairs(fresh); a != b {
+			t.Fatalf("seed %d: %d pairs, new %d", seed, a, b)
+		}
+		for p := range fit.pairs {
+			for i := range p.meets {
+				m := fit.meeting(p, &p.meets[i])
+				if p.alone != Frame {
+					continue // of use only from the start that it was found from
+				}
+				if v := p.meets[i].start; v.known && math.Abs(m.gapAt(&fit.start.pose)-v.gap) > 1e-6 && v.gap < farOff {
+					t.Fatalf("seed %d, %v: %g straight ahead, noted %g", seed, fit.PairNames(p.pieces), m.gapAt(&fit.start.pose), v.gap)
+				}
+			}
+		}
+		for _, dir := range []float64{1, -1} {
+			a, b := fit.Contacts(free(m, dir)), fresh.Contacts(free(m, dir))
+			if !slices.EqualFunc(a, b, func(x, y Contact) bool { return x.Pair == y.Pair && math.Abs((x.Column-y.Column).Degrees()) < 1e-4 }) {
+				t.Errorf("seed %d: contacts %v, new %v", seed, a, b)
+			}
+		}
+	}
+	if compared < 50 || turned < 20 {
+		t.Errorf("%d compared, %d with wheels turned straight ahead", compared, turned)
+	}
+}
+
+func countPairs(sc *Scene) (n int) {
+	for range sc.pairs {
+		n++
+	}
+	return n
 }
