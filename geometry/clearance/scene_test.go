@@ -426,3 +426,43 @@ func countPairs(sc *Scene) (n int) {
 	}
 	return n
 }
+
+// TestRefitMeasuresAgain: a boom on the column beside the left tyre, and rods that turn the wheels anew.
+func TestRefitMeasuresAgain(t *testing.T) {
+	s := plainSetup()
+	s.Parts = []setup.Part{{Name: "boom", On: setup.OnColumn, Tube: &setup.Tube{Diameter: 20, Path: []r3.Vector{{Z: 90}, {Y: 310, Z: 90}}}}}
+	m, err := linkage.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for side := range s.Corners {
+		s.Corners[side].Rod.Length = m.Derived[side]
+	}
+	base, err := scene(t, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moved := *s
+	moved.Corners[setup.Left].Rod.Length += 8
+	if m, err = linkage.New(&moved); err != nil {
+		t.Fatal(err)
+	}
+	fit, err := base.Refit(&moved, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	looked := false
+	for p := range fit.pairs {
+		if names := fit.PairNames(p.pieces); names != [2]string{"left tyre", "boom"} {
+			continue
+		}
+		looked = true
+		m := fit.meeting(p, &p.meets[0])
+		if got, want := p.meets[0].start.gap, m.gapAt(&fit.start.pose); math.Abs(got-want) > 1e-9 || math.Abs(want-m.gapAt(&base.start.pose)) < 0.1 {
+			t.Errorf("noted %g, it is %g and was %g", got, want, m.gapAt(&base.start.pose))
+		}
+	}
+	if !looked {
+		t.Error("the boom and the tyre are no pair")
+	}
+}
