@@ -32,7 +32,15 @@ func (n number) MarshalJSON() ([]byte, error) {
 	return []byte(n.String()), nil
 }
 
-func degrees(a s1.Angle) number { return number(a.Degrees()) }
+// degrees are an angle's degrees. The way through radians costs a last bit or two: an angle that somebody
+// typed comes out as it was typed.
+func degrees(a s1.Angle) number {
+	d := a.Degrees()
+	if typed := math.Round(d*1e6) / 1e6; math.Abs(d-typed) <= 1e-15*math.Abs(d) {
+		return number(typed)
+	}
+	return number(d)
+}
 
 // lengths turns millimetres into the unit of the output.
 type lengths struct{ unit setup.Unit }
