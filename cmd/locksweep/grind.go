@@ -251,7 +251,7 @@ func parsePad(u setup.Unit, text string) (p grind.Pad, err error) {
 	p = grind.Pad{Width: u.ToMM(width), Thickness: u.ToMM(thick)}
 	if errW != nil || errT != nil || !(p.Width >= 1 && p.Width <= 200 && p.Thickness >= 0.5 && p.Thickness <= 100) {
 		return p, usagef("--pad %q: should be width and thickness in %s, such as --pad %.2gx%.2g", text, wording.SpelledUnit(u),
-			u.FromMM(grind.DefaultPad.Width), u.FromMM(grind.DefaultPad.Thickness))
+			u.FromMM(grind.DefaultPadFor(u).Width), u.FromMM(grind.DefaultPadFor(u).Thickness))
 	}
 	return p, nil
 }

@@ -33,7 +33,7 @@ type grindJSON struct {
 	Most       bySide[*mostJSON]      `json:"most"`
 	Stops      bySide[*stopJSON]      `json:"stops"`
 	Curve      []curveJSON            `json:"curve"`
-	Refused    string                 `json:"refused,omitempty"`
+	Refused    *string                `json:"refused"` // null where the target is not refused
 }
 
 type cutJSON struct {
@@ -129,7 +129,8 @@ func planned(p *grind.Plan, opt setup.Options) *grindJSON {
 // refused is the object for a target out of reach.
 func refused(b *grind.BeyondError, opt setup.Options) *grindJSON {
 	out := planned(b.Plan, opt)
-	out.Refused = wording.Beyond(b)
+	said := wording.Beyond(b)
+	out.Refused = &said
 	return out
 }
 

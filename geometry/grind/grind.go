@@ -36,7 +36,7 @@ type Options struct {
 	Clearance float64 // wanted between the ground metal and what it passes, mm; NaN: the setup's
 	Part      string  // the only part to be ground; empty: every part marked so
 	Chord     float64 // how near chords stay to the true curve, mm; 0: DefaultChord
-	Pad       Pad     // size of the stop pad to propose; zero: DefaultPad
+	Pad       Pad     // size of the stop pad to propose; zero: DefaultPadFor the setup's unit
 }
 
 // DefaultChord is how near the chords of a finished outline stay to the true curve, mm: finer than any scribed line.
@@ -127,7 +127,7 @@ func newJob(m *sweep.Model, opt Options) (*job, error) {
 		j.chord = DefaultChord
 	}
 	if j.pad == (Pad{}) {
-		j.pad = DefaultPad
+		j.pad = DefaultPadFor(m.Setup.Unit)
 	}
 	first := func(i int) bool { return m.Scene.Pieces[i].Body != clearance.Frame }
 	marked := func(i int) bool {

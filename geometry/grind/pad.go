@@ -24,6 +24,14 @@ type Pad struct {
 // DefaultPad is a pad as it is cut from flat bar (common practice, no source).
 var DefaultPad = Pad{Width: 12, Thickness: 6}
 
+// DefaultPadFor is DefaultPad, or the nearest round size where lengths are in inches: 1/2 by 1/4.
+func DefaultPadFor(u setup.Unit) Pad {
+	if u == setup.Inch {
+		return Pad{Width: setup.MMPerInch / 2, Thickness: setup.MMPerInch / 4}
+	}
+	return DefaultPad
+}
+
 // Place is a place for a stop pad, proved by a sweep with the pad in it.
 type Place struct {
 	Piece   int        // of the scene after the cuts: what the pad is fixed to

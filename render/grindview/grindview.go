@@ -77,7 +77,7 @@ func words(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
 	width := area.Size().X
 	at := s.Paragraph(area.Vertices()[0], width, sheet.Style{}, wording.GrindAnswer(p)).Y.Hi + 1
 	for _, advice := range wording.StopAdvices(p) {
-		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, advice).Y.Hi + 1
+		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, "!!! "+advice).Y.Hi + 1
 	}
 	return at
 }

@@ -77,6 +77,9 @@ func grindCautions(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
 	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{Height: sheet.Medium},
 		"Print at 100 %, measure both bars, cut out, glue on with the cross on the kingpin. Grind the hatched metal to the thick line.").Y.Hi
 	at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{}, wording.GrindAnswer(p)).Y.Hi
+	for _, text := range wording.StopAdvices(p) {
+		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{Colour: sheet.Vermilion}, "!!! "+text).Y.Hi
+	}
 	for _, text := range wording.GrindCautions {
 		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{}, "– "+text).Y.Hi
 	}
@@ -107,7 +110,7 @@ func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect) {
 	frame.Y.Lo += grindHead
 	most := sheet.Style{Max: room.Size().X - 2}
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 3.5}, sheet.E, sheet.Style{Height: sheet.Medium, Max: most.Max}, setup.Printable(head))
-	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 8.5}, sheet.E, most, wording.TapeLength(p.Model.Setup.Unit, c.Depth)+" off at most")
+	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 8.5}, sheet.E, most, wording.Length(p.Model.Setup.Unit, c.Depth)+" off at most")
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 12.5}, sheet.E, most, wording.WallShort(p.Model.Setup.Unit, &c.Wall))
 	s.Reserve(sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, grindHead))
 	v := s.NewPanel(frame, sheet.Centred(frame, grindBox(c), axes, 1))

@@ -61,15 +61,42 @@ func Piece(m *sweep.Model, i int) string { return setup.Printable(m.Scene.Pieces
 func Beyond(b *grind.BeyondError) string {
 	p := b.Plan
 	var said []string
+	reached := true
 	for _, d := range sweep.Directions {
 		if !b.Beyond[d] {
 			continue
 		}
-		most := &p.Most[d]
-		said = append(said, fmt.Sprintf("turning %s the inner wheel gets to %s at most (steering wheel %s): %s",
-			d, Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most)))
+		reached = reached && past(p, d)
+		said = append(said, "turning "+d.String()+" "+furthest(p, d))
 	}
-	return fmt.Sprintf("that %s is beyond what grinding alone gives: %s", Reached(p), strings.Join(said, "; "))
+	if reached {
+		return fmt.Sprintf("no grinding is planned for the %s to turn %s: %s", turned(p), Angle(p.Target.Angle), strings.Join(said, "; "))
+	}
+	return fmt.Sprintf("grinding alone cannot turn the %s to %s: %s", turned(p), Angle(p.Target.Angle), strings.Join(said, "; "))
+}
+
+// past tells whether the lock as it is lies beyond the furthest that may be ground for.
+func past(p *grind.Plan, d sweep.Direction) bool {
+	return p.Before[d].Column.Abs() > p.Most[d].Column.Abs() && Angle(p.Lock(d, false)) != Angle(p.Most[d].Steer)
+}
+
+// turned names what a target is measured at.
+func turned(p *grind.Plan) string {
+	if p.Target.Measure == grind.ByColumn {
+		return "steering wheel"
+	}
+	return "inner wheel"
+}
+
+// furthest says how far grinding alone takes the inner wheel, and that the lock as it is lies beyond where that is so.
+func furthest(p *grind.Plan, d sweep.Direction) string {
+	most := &p.Most[d]
+	if past(p, d) {
+		return fmt.Sprintf("the inner wheel already turns %s, past %s (steering wheel %s), where %s",
+			Angle(p.Lock(d, false)), Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most))
+	}
+	return fmt.Sprintf("the inner wheel gets to %s at most (steering wheel %s): %s",
+		Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most))
 }
 
 // GrindError puts a refusal into words; other errors stay as they are.
@@ -95,7 +122,7 @@ func Mass(kg float64) string { return Fixed(1000*kg, 0) + " g" }
 // CutLine says what comes off a plate.
 func CutLine(m *sweep.Model, c *grind.Cut) string {
 	u := m.Setup.Unit
-	text := fmt.Sprintf("%s: %s deep at the deepest, %s, %s", Piece(m, c.Piece), TapeLength(u, c.Depth), Area(u, c.Area), Mass(c.Mass))
+	text := fmt.Sprintf("%s: %s deep at the deepest, %s, %s", Piece(m, c.Piece), Length(u, c.Depth), Area(u, c.Area), Mass(c.Mass))
 	if c.Fallen != nil {
 		text += "; part of it is cut off whole"
 	}
@@ -126,7 +153,7 @@ func GrindAnswer(p *grind.Plan) string {
 	} else {
 		var cuts []string
 		for _, c := range p.Cuts {
-			cuts = append(cuts, TapeLength(p.Model.Setup.Unit, c.Depth)+" off the "+Piece(p.Model, c.Piece))
+			cuts = append(cuts, Length(p.Model.Setup.Unit, c.Depth)+" off the "+Piece(p.Model, c.Piece))
 		}
 		said = append(said, fmt.Sprintf("Grind %s: then %s with %s to spare.", list(cuts), Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
 	}
