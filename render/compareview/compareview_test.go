@@ -17,6 +17,7 @@ import (
 	"locksweep/geometry/sweep"
 	"locksweep/render/compareview"
 	"locksweep/render/sheet"
+	"locksweep/render/wording"
 )
 
 // read reads an example.
@@ -188,8 +189,12 @@ func TestSlideThatNoLockHolds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text := words(t, s.Bytes()); !strings.Contains(text, "holds no more than about") {
+	text := words(t, s.Bytes())
+	if !strings.Contains(text, "no more than") || !strings.Contains(text, "80.0° asked for") {
 		t.Errorf("does not say that the slide is not held: %s", text)
+	}
+	if strings.Contains(text, "slide of 80.0°") {
+		t.Errorf("is titled with a slide that it does not show: %s", text)
 	}
 }
 
@@ -208,6 +213,25 @@ func TestHostileNames(t *testing.T) {
 		words(t, data)
 		if bytes.Contains(data, []byte("<script")) || bytes.ContainsAny(data, "\x00\x1b") {
 			t.Errorf("%s: a name came through unescaped", what)
+		}
+	}
+}
+
+// TestSlideOfWhatSteersBackwards says so above its slide, and is still well drawn beside others.
+func TestSlideOfWhatSteersBackwards(t *testing.T) {
+	sound := read(t, "shed-kart", setup.Options{})
+	backwards := read(t, "shed-kart", setup.Options{Set: []string{"drop_arm.left[0]=-60", "drop_arm.right[0]=-60"}})
+	c := compare.Run([]compare.Entry{{Name: sound.Name, Setup: sound}, {Name: "arm turned up", Setup: backwards}}, 4000, nil)
+	if len(wording.Alarms(c.Entries[1].Result)) == 0 {
+		t.Fatal("the second setup is to steer backwards")
+	}
+	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape()} {
+		s, err := compareview.Slide(c, sweep.ToLeft, 20*s1.Degree, compareview.Options{Paper: paper})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text := soundly(t, "slide on "+paper.Name, s, s); !strings.Contains(text, "STEERS BACKWARDS") {
+			t.Errorf("does not say what is wrong: %s", text)
 		}
 	}
 }

@@ -48,32 +48,58 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options
 	if missing > 0 {
 		words += fmt.Sprintf(" Not drawn: %d more.", missing)
 	}
-	s, room := begin(opt, "Held in a slide of "+wording.Angle(angle), title, words)
+	s, room := begin(opt, slideTitle(slides, angle), title, words)
 	ground := r2.EmptyRect()
 	for i := range slides {
 		ground = ground.Union(slides[i].ground)
 	}
-	rects, scale := slidePlaces(room, ground, len(slides))
+	rects, heads, scale := slidePlaces(slides, room, ground)
 	s.Scale = scale
 	for i := range slides {
-		slides[i].draw(s, rects[i], ground, scale)
+		slides[i].draw(s, rects[i], heads, ground, scale)
 	}
 	return s, nil
 }
 
-// slideWords is the paper kept for the words above each slide, mm.
-const slideWords = 20.0
+// slideTitle names the angles that are drawn, and the one asked for where none of them is that.
+func slideTitle(slides []slide, wanted s1.Angle) string {
+	least, most := slides[0].p.Slide.Angle, slides[0].p.Slide.Angle
+	for i := range slides {
+		least, most = min(least, slides[i].p.Slide.Angle), max(most, slides[i].p.Slide.Angle)
+	}
+	title := "Held in a slide of " + wording.Angle(most)
+	if wording.Angle(least) != wording.Angle(most) {
+		title = "Held in slides of " + wording.Angle(least) + " to " + wording.Angle(most)
+	}
+	if wording.Angle(most) != wording.Angle(wanted) {
+		title += ", " + wording.Angle(wanted) + " asked for"
+	}
+	return title
+}
 
-// slidePlaces splits the room so that the scale is the largest.
-func slidePlaces(room r2.Rect, ground r2.Rect, n int) (rects []r2.Rect, scale sheet.Scale) {
+// Paper taken by the name above each slide, and from there to the drawing, mm.
+const (
+	slideName  = 6.0
+	slideWords = 20.0
+	slideLine  = 1.7 * sheet.Small // of each line
+)
+
+// slidePlaces splits the room so that the scale is the largest, with heads of paper above each slide for words.
+func slidePlaces(slides []slide, room r2.Rect, ground r2.Rect) (rects []r2.Rect, heads float64, scale sheet.Scale) {
+	n := len(slides)
 	for columns := 1; columns <= n; columns++ {
 		split := sheet.Split(room, columns, (n+columns-1)/columns, gap)
 		size := split[0].Size()
-		if s := sheet.FitScale(ground.Size().Y, ground.Size().X, size.X-2, size.Y-slideWords); s > scale {
-			rects, scale = split, s
+		most := slideWords
+		for i := range slides {
+			lines := len(sheet.Wrap(slides[i].alarms(), sheet.Small, size.X)) + len(sheet.Wrap(slides[i].text(), sheet.Small, size.X))
+			most = max(most, slideName+slideLine*float64(lines)+1)
+		}
+		if s := sheet.FitScale(ground.Size().Y, ground.Size().X, size.X-2, size.Y-most); s > scale {
+			rects, heads, scale = split, most, s
 		}
 	}
-	return rects, scale
+	return rects, heads, scale
 }
 
 // slide is one setup in its slide. Points are seen from above with the origin at the middle of the rear axle and
@@ -125,10 +151,10 @@ func (v *slide) see() error {
 }
 
 // draw draws the slide into a rectangle of paper.
-func (v *slide) draw(s *sheet.Sheet, rect r2.Rect, ground r2.Rect, scale sheet.Scale) {
+func (v *slide) draw(s *sheet.Sheet, rect r2.Rect, heads float64, ground r2.Rect, scale sheet.Scale) {
 	v.words(s, rect)
 	body := rect
-	body.Y.Lo += slideWords
+	body.Y.Lo += heads
 	panel := s.NewPanel(body, sheet.Centred(body, ground, sheet.FromAbove, scale))
 	v.path(panel, rect)
 	for _, p := range v.pieces {
@@ -142,15 +168,27 @@ func (v *slide) draw(s *sheet.Sheet, rect r2.Rect, ground r2.Rect, scale sheet.S
 	v.angle(panel)
 }
 
-// words says above a slide what it shows.
+// words says above a slide what it shows. The angle stands before the name, which may be cut.
 func (v *slide) words(s *sheet.Sheet, rect r2.Rect) {
-	p := &v.p
-	inside, outside := setup.Side(v.turn), setup.Side(v.turn).Other()
 	title := v.e.Name
-	if p.Slide.Angle < v.wanted-1e-9 {
-		title += ": holds no more than about " + wording.Angle(p.Slide.Angle)
+	if v.p.Slide.Angle < v.wanted-1e-9 {
+		title = "no more than " + wording.Angle(v.p.Slide.Angle) + ": " + title
 	}
 	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: rect.Size().X}, title)
+	at := r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + slideName}
+	if alarms := v.alarms(); alarms != "" {
+		at.Y = s.Paragraph(at, rect.Size().X, sheet.Style{Colour: sheet.Vermilion}, alarms).Y.Hi
+	}
+	s.Paragraph(at, rect.Size().X, sheet.Style{}, v.text())
+}
+
+// alarms are what is wrong with the setup whatever it slides at; empty where nothing is.
+func (v *slide) alarms() string { return wording.Loud(v.e.Result) }
+
+// text says how the front wheels stand.
+func (v *slide) text() string {
+	p := &v.p
+	inside, outside := setup.Side(v.turn), setup.Side(v.turn).Other()
 	wheel := func(name string, side setup.Side) string {
 		return fmt.Sprintf("%s (%s) wheel %s, free at %s", name, side, wording.Way(p.Wheels[side].Steer), wording.Way(p.Free[side]))
 	}
@@ -163,7 +201,7 @@ func (v *slide) words(s *sheet.Sheet, rect r2.Rect) {
 	default:
 		text += "they pinch by " + splay
 	}
-	s.Paragraph(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 6}, rect.Size().X, sheet.Style{}, text)
+	return text
 }
 
 // pathShown is how much of the path is drawn behind and before the rear axle's middle, mm.
