@@ -42,7 +42,8 @@ type Aims struct {
 	// Ratio is the wheels' turn per turn of the column at centre, met to RatioSlack.
 	Ratio float64
 	Alike bool // left and right lock within AlikeSlack
-	// Leverage is the least transmission angle within the locks; 0: the file's limit, or today's if that is less.
+	// Leverage is the least transmission angle within the locks; 0: the file's limit. Where no place attains it,
+	// places are held against today's, or against the most that can be had if today's is worse still.
 	Leverage s1.Angle
 }
 
@@ -70,6 +71,9 @@ type Options struct {
 	Best      int     // places to list; 0: 3
 	// Progress is told, on the caller's goroutine, how many places have been judged.
 	Progress func(judged int)
+
+	today    float64 // diameter of the hole that the ball sits in today, as far as known, mm
+	drillOut bool    // a larger one is asked for
 }
 
 // Spot is where both rods' balls go, by side: pickups in corner axes, pins in column axes, mm.
@@ -174,9 +178,12 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	asked := aims.Leverage > 0
 	aims.settle(now)
 	r := &Result{Setup: s, On: on, Aims: aims, Options: opt, Metals: metals(s, on, &opt)}
 	r.search = newSearch(r, base)
+	f := aims.figures(now)
+	r.search.leastLock, r.search.leverageAsked = min(aims.Lock, f.Lock()), asked
 	if err := r.search.run(); err != nil {
 		return nil, err
 	}
@@ -197,10 +204,11 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 			*v = or
 		}
 	}
-	if known, ok := knownDiameter(s, on); ok {
-		fill(&o.Diameter, known)
-	}
+	o.today, _ = knownDiameter(s, on)
+	fill(&o.Diameter, o.today)
 	fill(&o.Diameter, assumedDiameter)
+	fill(&o.today, o.Diameter)
+	o.drillOut = o.Diameter > o.today+sameDrill
 	fill(&o.Edge, DefaultEdge)
 	fill(&o.Web, DefaultWeb)
 	fill(&o.Reach, o.Web*o.Diameter+20)
@@ -214,7 +222,7 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 	}{
 		{"edge distance in hole diameters (EN 1993-1-8 has a floor of 1.2)", o.Edge, EdgeFloor, 20},
 		{"spacing of holes in hole diameters (EN 1993-1-8 has a floor of 2.2)", o.Web, WebFloor, 20},
-		{"hole diameter in mm", o.Diameter, 1, 100},
+		{"hole diameter in mm", o.Diameter, 1, mostDiameter},
 		{"step of the grid in mm", o.Step, tenth, 100},
 		{"reach about today's hole in mm", o.Reach, 1, 500},
 		{"number of places to list", float64(o.Best), 1, 20},
@@ -228,6 +236,9 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 
 // assumedDiameter is that of a hole of which nothing is known, mm.
 const assumedDiameter = 8.0
+
+// mostDiameter is the largest hole that is looked for, mm: more is no hole of a steering arm but a slip of the pen.
+const mostDiameter = 40
 
 // knownDiameter is that of today's hole, or of the rod end's thread.
 func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
@@ -249,13 +260,12 @@ func (a *Aims) settle(now *sweep.Model) {
 	if a.From == 0 {
 		a.From = defaultFrom
 	}
-	f := a.figures(now)
 	if a.Lock == 0 {
+		f := a.figures(now)
 		a.Lock = f.Lock()
-		f = a.figures(now)
 	}
 	if a.Leverage == 0 {
-		a.Leverage = min(now.Setup.Limits.Transmission, f.Transmission)
+		a.Leverage = now.Setup.Limits.Transmission
 	}
 }
 

@@ -40,7 +40,7 @@ func (r *Result) Drilled(m *Metal, p *Place) (list []Drilled) {
 			rod = "both"
 		}
 		q := m.Plane(at)
-		if m.holeAt(q, atHole) == nil {
+		if m.ready(q, &r.Options) == nil {
 			list = append(list, Drilled{At: q, Rod: rod, Marks: m.marks(q, m.Plane(balls[1-i]))})
 		}
 		if balls[0] == balls[1] {

@@ -93,7 +93,7 @@ func (m *Metal) lay(metal *setup.Metal, opt *Options, pins ...r2.Point) {
 		if h := m.holeAt(pin, sameHole); h != nil {
 			h.InUse = true
 		} else {
-			m.Holes = append(m.Holes, Hole{Name: "today's hole", At: pin, Diameter: opt.Diameter, InUse: true})
+			m.Holes = append(m.Holes, Hole{Name: "today's hole", At: pin, Diameter: opt.today, InUse: true})
 		}
 	}
 	if opt.NewMetal {
@@ -115,6 +115,18 @@ func (m *Metal) holeAt(q r2.Point, within float64) *Hole {
 		if m.Holes[i].At.Sub(q).Norm() < within {
 			return &m.Holes[i]
 		}
+	}
+	return nil
+}
+
+// sameDrill is by how much a hole may be smaller than wanted and still do, mm.
+const sameDrill = 0.1
+
+// ready returns the hole at a point. Where a larger hole than today's is asked for, a smaller one would have to
+// be drilled out, which takes as much metal about it as a new one: it is not returned.
+func (m *Metal) ready(q r2.Point, opt *Options) *Hole {
+	if h := m.holeAt(q, atHole); h != nil && !(opt.drillOut && h.Diameter < opt.Diameter-sameDrill) {
+		return h
 	}
 	return nil
 }
@@ -151,14 +163,15 @@ func fromSegment(q, a, b r2.Point) float64 {
 // larger hole.
 func (m *Metal) allows(at r2.Point, opt *Options) bool {
 	q := m.Plane(at)
-	if m.holeAt(q, atHole) != nil {
+	if m.ready(q, opt) != nil {
 		return true
 	}
 	if len(m.Outline) == 0 && !m.free.ExpandedByMargin(roundingSlack).ContainsPoint(at) || q.Norm() < m.LeastLever-roundingSlack {
 		return false
 	}
 	for i := range m.Holes {
-		if h := &m.Holes[i]; h.At.Sub(q).Norm() < opt.Web*max(opt.Diameter, h.Diameter)-roundingSlack {
+		h := &m.Holes[i]
+		if apart := h.At.Sub(q).Norm(); apart >= atHole && apart < opt.Web*max(opt.Diameter, h.Diameter)-roundingSlack {
 			return false
 		}
 	}

@@ -34,8 +34,9 @@ func (s *search) run() error {
 	if len(s.pool) == 0 {
 		return s.noRoom()
 	}
-	anywhere := func(node) bool { return true }
+	s.settleLeverage()
 	if s.r.On == Both {
+		s.judge([]node{s.oneHole(Arm), s.oneHole(DropArm)})
 		s.descend(starts, distinct, anywhere)
 	}
 	for size := step / 2; size > 0; size /= 2 {
@@ -44,6 +45,52 @@ func (s *search) run() error {
 	s.descend(starts, spread, anywhere)
 	return nil
 }
+
+func anywhere(node) bool { return true }
+
+// oneHole is the best place with only one of both holes moved: with both, the answer is never worse. It is
+// today's place where there is none.
+func (s *search) oneHole(on On) node {
+	r := *s.r
+	r.On, r.Options.Step, r.Options.Progress = on, 2, nil
+	r.Metals = slices.DeleteFunc(slices.Clone(s.r.Metals), func(m Metal) bool { return m.Drop != (on == DropArm) })
+	one := newSearch(&r, s.base)
+	one.leastLock, one.leverageAsked = s.leastLock, s.leverageAsked
+	if one.run() != nil {
+		return s.home()
+	}
+	i := one.first(anywhere)
+	if i < 0 {
+		return s.home()
+	}
+	return one.pool[one.settle(i, anywhere)].node
+}
+
+// settleLeverage lowers the leverage that places are held against where none of those judged attains what is
+// wanted: to today's, or to the most that can be had, whichever is more, less a little that leaves a choice.
+func (s *search) settleLeverage() {
+	most := s1.Angle(0)
+	for i := range s.pool {
+		if j := &s.pool[i]; j.possible && j.rank[Sense] == 0 {
+			most = max(most, j.Transmission)
+		}
+	}
+	if s.leverageAsked || most >= s.aims.Leverage || most == 0 {
+		return
+	}
+	s.aims.Leverage = most - leverageChoice
+	if i, known := s.known[s.home()]; known && s.pool[i].rank[Sense] == 0 {
+		s.aims.Leverage = max(s.aims.Leverage, s.pool[i].Transmission)
+	}
+	for i := range s.pool {
+		if j := &s.pool[i]; j.possible {
+			j.rank = s.aims.rank(&j.Figures)
+		}
+	}
+}
+
+// leverageChoice is how far below the most leverage a place may stay for the sake of the other aims.
+const leverageChoice = 2 * s1.Degree
 
 // grid returns the allowed nodes of the first grid, and its step in tenths.
 func (s *search) grid() (nodes []node, step int) {
@@ -238,11 +285,12 @@ func (s *search) settle(i int, free func(node) bool) int {
 const leastGain = 0.1 * s1.Degree
 
 // trade returns the places that no other beats in both lock and Ackermann error while all other aims are
-// met, least error first.
+// met, least error first. Those with less lock than both today's and the wanted are left out: over so short a
+// way any place looks true.
 func (s *search) trade() (front []int) {
 	var order []int
 	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && j.rank.meets() && !math.IsInf(float64(j.Worst), 0) {
+		if j := &s.pool[i]; j.possible && j.rank.meets() && j.Lock() >= s.leastLock-leastGain && !math.IsInf(float64(j.Worst), 0) {
 			order = append(order, i)
 		}
 	}

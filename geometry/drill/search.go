@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -31,17 +32,20 @@ type judged struct {
 // search knows every place that has been judged.
 type search struct {
 	r      *Result
-	aims   *Aims
+	aims   Aims // the result's, with the leverage that can be had
 	base   *sweep.Model
 	start  Spot
 	origin node  // of the grid of tenths
 	axes   []int // co-ordinates that may change
 	pool   []judged
 	known  map[node]int // index in the pool
+
+	leastLock     s1.Angle // of places in the trade: the lesser of today's and the lock wanted
+	leverageAsked bool     // for a figure of its own, that is not lowered where no place attains it
 }
 
 func newSearch(r *Result, base *sweep.Model) *search {
-	s := &search{r: r, aims: &r.Aims, base: base, start: today(base.Setup), known: map[node]int{}}
+	s := &search{r: r, aims: r.Aims, base: base, start: today(base.Setup), known: map[node]int{}}
 	pickup, pin := s.start.Pickups[setup.Left], s.start.Pins[setup.Left]
 	s.origin = node{pickup.X, pickup.Y, pin.X, pin.Y}
 	if s.mirroredPins() {
@@ -113,7 +117,7 @@ func (s *search) allowedIn(n node, drop bool) bool {
 		if !m.allows(balls[0], opt) || !m.allows(balls[1], opt) {
 			return false
 		}
-		drilled := m.holeAt(m.Plane(balls[0]), atHole) != nil && m.holeAt(m.Plane(balls[1]), atHole) != nil
+		drilled := m.ready(m.Plane(balls[0]), opt) != nil && m.ready(m.Plane(balls[1]), opt) != nil
 		if apart := balls[0].Sub(balls[1]).Norm(); !drilled && apart > 0 && apart < opt.Web*opt.Diameter-roundingSlack {
 			return false
 		}
@@ -135,7 +139,7 @@ func (s *search) existing(sp *Spot) (name string) {
 	for i := range s.r.Metals {
 		m := &s.r.Metals[i]
 		for _, at := range m.balls(sp) {
-			h := m.holeAt(m.Plane(at), atHole)
+			h := m.ready(m.Plane(at), &s.r.Options)
 			if h == nil {
 				return ""
 			}
