@@ -42,14 +42,30 @@ func (j *job) curve(p *Plan) (steps []Step, err error) {
 	if deepest == 0 {
 		rows = 1
 	}
-	for i := range rows {
-		s := Step{Depth: stepDepthMM * float64(i)}
+	for _, depth := range depths(rows, paths) {
+		s := Step{Depth: depth}
 		for _, d := range sweep.Directions {
 			s.Lock[d] = along(paths[d], d, s.Depth)
 		}
 		steps = append(steps, s)
 	}
 	return steps, nil
+}
+
+// depths returns the depths of rows, with those between them at which a path ends: there something else takes
+// over, and the curve has a kink.
+func depths(rows int, paths [2][]Step) (all []float64) {
+	for i := range rows {
+		all = append(all, stepDepthMM*float64(i))
+	}
+	for _, path := range paths {
+		end := path[len(path)-1].Depth
+		i, _ := slices.BinarySearch(all, end)
+		if i > 0 && i < len(all) && end-all[i-1] > curveChord && all[i]-end > curveChord {
+			all = slices.Insert(all, i, end)
+		}
+	}
+	return all
 }
 
 // along reads a path at a depth.
