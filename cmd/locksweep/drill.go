@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
@@ -202,7 +203,9 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, settings func(*drill.Plac
 	}
 	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}
 	if len(r.Best) > 0 && r.Best[0].Existing == "" {
-		opt.Settings = settings(&r.Best[0].Place)
+		if opt.Settings = settings(&r.Best[0].Place); opt.Settings == nil {
+			opt.NoSettings = noSettings(r)
+		}
 	}
 	return report.Drill(r, opt), nil
 }
@@ -270,6 +273,14 @@ func (f *drillFlags) settings(r *drill.Result, p *drill.Place, name string, data
 	return nil
 }
 
+// noSettings says why a place cannot be given with --set.
+func noSettings(r *drill.Result) string {
+	if len(r.Setup.Changes) > 0 && r.On != drill.Arm {
+		return "place 1 cannot be swept with --set: [change] moves the drop arm's holes after it"
+	}
+	return "place 1 cannot be swept with --set, because of the form in which the file gives arms or rods: write the place into a copy of the file"
+}
+
 // stands tells whether a setup has its balls and rods as the place has them, to a ten-thousandth of a millimetre.
 func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
 	const same = 1e-4
@@ -284,21 +295,23 @@ func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
 	return true
 }
 
-// ballSettings lists the ways to say where the balls are.
+// ballSettings lists the ways to say where the balls are: as the file has them, before [change] hangs parts anew.
 func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
 	in := lengths{r.Setup.Unit}
+	filed := p.Fit(r.Setup).AsHung()
+	pickups, pins := [2]r3.Vector{filed.Corners[0].Arm.Pickup, filed.Corners[1].Arm.Pickup}, filed.DropArm.Pins
 	point := func(key string, ball [3]number) string {
 		return fmt.Sprintf("%s=[%s, %s, %s]", key, ball[0], ball[1], ball[2])
 	}
 	arm := [][]string{nil}
 	if r.On != drill.DropArm {
-		left, right := point("arm.pickup", in.space(p.Pickups[0])), point("right.arm.pickup", in.space(p.Pickups[1]))
+		left, right := point("arm.pickup", in.space(pickups[0])), point("right.arm.pickup", in.space(pickups[1]))
 		arm = [][]string{{left}, {left, right}}
 	}
 	drop := [][]string{nil}
 	if r.On != drill.Arm {
-		left, right := point("drop_arm.left", in.space(p.Pins[0])), point("drop_arm.right", in.space(p.Pins[1]))
-		drop = [][]string{{point("drop_arm.pin", in.space(p.Pins[0]))}, {left, right}}
+		left, right := point("drop_arm.left", in.space(pins[0])), point("drop_arm.right", in.space(pins[1]))
+		drop = [][]string{{point("drop_arm.pin", in.space(pins[0]))}, {left, right}}
 	}
 	for _, a := range arm {
 		for _, d := range drop {

@@ -18,16 +18,19 @@ func (d *decoder) change(t *table, s *Setup) {
 	if t.get("swap_spindles").flag() {
 		given := d.sayRods(s)
 		s.SwapSpindles()
+		s.Rehung.Swapped = true
 		did("spindles swapped side for side, turned half round: pickups now at %s%s", d.sayPickups(s), given)
 	}
 	if t.get("turn_spindles_over").flag() {
 		given := d.sayRods(s)
 		s.TurnSpindlesOver()
+		s.Rehung.SpindlesOver = true
 		did("spindles turned upside down: pickups now at %s%s", d.sayPickups(s), given)
 	}
 	d.changeSizes(t, s, did)
 	if t.get("turn_drop_arm_over").flag() {
 		s.DropArm = s.DropArm.turnedHalfRound()
+		s.Rehung.DropArmOver = true
 		did("drop arm turned half round on the column, each rod on the hole of its own side: pins now at %s and %s",
 			d.sayPoint(s.DropArm.Pins[Left]), d.sayPoint(s.DropArm.Pins[Right]))
 	}
@@ -44,6 +47,31 @@ func (d *decoder) change(t *table, s *Setup) {
 		}
 	}
 	t.done()
+}
+
+// Rehung says which parts [change] hung anew.
+type Rehung struct {
+	Swapped      bool // the spindles, side for side
+	SpindlesOver bool // the spindles, upside down
+	DropArmOver  bool // the drop arm, half round on the column
+}
+
+// AsHung returns the setup with spindles and drop arm as they hung before [change]: each of those changes made
+// a second time, last first, undoes itself. Balls then stand in the co-ordinates that the file gives them in.
+// Lengths of rods that no longer count do not come back.
+func (s *Setup) AsHung() *Setup {
+	before := *s
+	if s.Rehung.DropArmOver {
+		before.DropArm = before.DropArm.turnedHalfRound()
+	}
+	if s.Rehung.SpindlesOver {
+		before.TurnSpindlesOver()
+	}
+	if s.Rehung.Swapped {
+		before.SwapSpindles()
+	}
+	before.Rehung = Rehung{}
+	return &before
 }
 
 // changeSizes makes the changes that alter one figure each.

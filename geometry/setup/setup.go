@@ -80,6 +80,7 @@ type Setup struct {
 	Space    Space
 	Variants []string // names, in the order of the file
 	Changes  []string // what [change] did, in words with figures
+	Rehung   Rehung   // which parts it hung anew
 	With     string   // the variant and the settings that it was read with; empty for the file as it stands
 	Assumed  []string // what was not given and is taken from a default, in words with the figure
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -21,6 +22,8 @@ type DrillOptions struct {
 	Set      []string
 	Settings []string // what --set takes to see the best place swept; empty where there is no such way
 	Colour   bool
+
+	NoSettings string // why there is no such way
 }
 
 // Drill is the report of a search for a hole.
@@ -40,6 +43,9 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	for _, text := range missed(r) {
 		p.loud(text)
 	}
+	if text := lowLeverage(r); text != "" {
+		p.loud(text)
+	}
 	p.row("Answer", drillAnswer(r))
 	p.places(r)
 	p.placeLimits(r)
@@ -48,6 +54,12 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 		p.heading("To see place 1 swept, add to the command sweep")
 		for _, set := range opt.Settings {
 			p.line("", "  --set '"+set+"'")
+		}
+	}
+	if opt.NoSettings != "" {
+		p.line("", "")
+		for _, line := range wrap(opt.NoSettings, width) {
+			p.line("", line)
 		}
 	}
 	if len(r.Assumed) > 0 {
@@ -96,10 +108,33 @@ func wanted(r *drill.Result) string {
 	}
 	last := fmt.Sprintf("inner wheel as near as can be to %s Ackermann from %s of mean steer to %s", wording.Percent(a.Percent), wording.Angle(a.From), to)
 	if a.Within > 0 {
-		last += ", at most " + wording.Angle(a.Within) + " off"
+		last += ", at most " + asked(a.Within) + " off"
 	}
 	return strings.Join(append(list, last), "; ")
 }
+
+// asked is an angle as it was asked for, with as many decimals as it has.
+func asked(a s1.Angle) string {
+	for decimals := 1; decimals < 4; decimals++ {
+		if scaled := a.Degrees() * math.Pow10(decimals); math.Abs(scaled-math.Round(scaled)) < 1e-6 {
+			return wording.Fixed(a.Degrees(), decimals) + "°"
+		}
+	}
+	return wording.Fixed(a.Degrees(), 4) + "°"
+}
+
+// lowLeverage says that even the best place stays under the leverage wanted, where that is not said as missed.
+func lowLeverage(r *drill.Result) string {
+	least := r.Best[0].Transmission
+	said := slices.ContainsFunc(r.Misses, func(m drill.Miss) bool { return m.Aim == drill.Leverage })
+	if said || !lacksLeverage(r, least) {
+		return ""
+	}
+	return fmt.Sprintf("no place has the leverage wanted, %s: today's has %s, place 1 %s; near a dead point a hard pull can take the linkage over centre",
+		wording.Angle(r.Aims.Leverage), wording.Angle(r.Current.Transmission), wording.Angle(least))
+}
+
+func lacksLeverage(r *drill.Result, a s1.Angle) bool { return a < r.Aims.Leverage-0.01*s1.Degree }
 
 // Missed says which aim fails and what is the nearest attainable; empty where all are met.
 func Missed(r *drill.Result) string { return strings.Join(missed(r), "; ") }
@@ -110,6 +145,8 @@ func missed(r *drill.Result) (list []string) {
 			switch {
 			case math.IsNaN(v) || math.IsInf(v, 0):
 				return "none"
+			case m.Aim == drill.Ackermann:
+				return wording.Fixed(s1.Angle(v).Degrees(), 2) + "°"
 			case m.Aim.IsAngle():
 				return wording.Angle(s1.Angle(v))
 			}
@@ -151,12 +188,26 @@ func drillAnswer(r *drill.Result) string {
 	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock()) +
 		", inner wheel at most " + insteadOf(best.Worst, r.Current.Worst) + " off"
 	switch {
+	case best.Spot == r.Current.Spot && best.Existing == "" && r.Current.Existing == "" && !r.Options.NewMetal:
+		return "drill out the hole where it is, " + at + ": " + change + from
+	case best.Spot == r.Current.Spot && recut(r):
+		return "leave the hole where it is, " + at + ", but cut the rods anew: as given they differ from what the toe asks for; then " + change + from
 	case best.Spot == r.Current.Spot:
 		return "leave the hole where it is, " + at + ": no other place serves these aims better" + from
 	case best.Existing != "" && r.On != drill.Both:
 		return fmt.Sprintf("nothing to drill: the hole %s, %s, serves best; %s%s", setup.Printable(best.Existing), at, change, from)
 	}
 	return at + ": " + change + from
+}
+
+// recut tells whether rods cut for today's hole are other than those that the file gives.
+func recut(r *drill.Result) bool {
+	for side, rod := range r.Best[0].Sweep.Rods {
+		if math.Abs(rod.Length-r.Current.Sweep.Rods[side].Length) > 0.05 {
+			return true
+		}
+	}
+	return false
 }
 
 // place says where the balls go.
@@ -172,6 +223,12 @@ func place(r *drill.Result, p *drill.Place) string {
 	case drill.DropArm:
 		return drop
 	case drill.Both:
+		if p.Pickups == r.Current.Pickups {
+			arm = "as it is, " + arm
+		}
+		if p.Pins == r.Current.Pins {
+			drop = "as it is, " + drop
+		}
 		return "steering arm " + arm + ", drop arm " + drop
 	}
 	return arm
@@ -255,7 +312,12 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 	}
 	add("percent at the lock", func(l *drill.Listed) string { return turnError(l, 2, true) })
 	add("ratio at centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) })
-	deg("least leverage", func(l *drill.Listed) s1.Angle { return l.Transmission })
+	add("least leverage", func(l *drill.Listed) string {
+		if lacksLeverage(r, l.Transmission) {
+			return wording.Degrees(l.Transmission) + " !"
+		}
+		return wording.Degrees(l.Transmission)
+	})
 	add("least gap", func(l *drill.Listed) string { return gap(r, l.Clearance) })
 	for _, side := range setup.Sides {
 		mm(side.String()+" rod", func(l *drill.Listed) float64 { return l.Sweep.Rods[side].Length })
