@@ -6,6 +6,7 @@ package grindview
 import (
 	"fmt"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/grind"
@@ -108,16 +109,97 @@ func axes(m *sweep.Model, c *grind.Cut) sheet.Axes {
 	return sheet.FromAbove
 }
 
-// plate draws one cut.
+// plate draws one cut: the plate whole, and where there is room for it what comes off at a larger scale.
 func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale sheet.Scale) {
-	u := p.Model.Setup.Unit
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + headHeight/2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: room.Size().X - 2},
-		wording.Piece(p.Model, c.Piece)+": "+wording.Length(u, c.Depth))
+		wording.Piece(p.Model, c.Piece)+": "+wording.Length(p.Model.Setup.Unit, c.Depth))
 	frame := room
 	frame.Y.Lo += headHeight
-	v := s.NewPanel(frame, sheet.Centred(frame, bounds(c), axes(p.Model, c), scale))
 	corners := frame.Vertices()
 	s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, corners[:]...)
+	whole, detail, larger := divide(c, frame, scale)
+	v := s.NewPanel(whole, sheet.Centred(whole, shown(c, whole, scale), axes(p.Model, c), scale))
+	outlines(v, p, c)
+	if atKingpin(c) {
+		v.Label(sheet.Label{At: r2.Point{}, Clear: v.View.Length(c.Part.Bore/2) + 1, Within: whole.ExpandedByMargin(-1), Lines: []string{"kingpin"},
+			Prefer: []sheet.Dir{sheet.NE, sheet.NW, sheet.SE, sheet.SW}})
+	}
+	padLabels(v, p, c)
+	if larger > scale {
+		s.Text(r2.Point{X: detail.X.Lo + 2, Y: detail.Y.Lo + 3}, sheet.E, sheet.Style{Max: detail.Size().X - 4}, "the cut, "+larger.String())
+		v = s.NewPanel(detail, sheet.Centred(detail, near(c), axes(p.Model, c), larger))
+		outlines(v, p, c)
+	}
+	cutLabels(v, p, c)
+}
+
+const (
+	about       = 8.0 // of what surrounds a cut that its detail shows, mm
+	detailScale = 5   // largest
+)
+
+// near is what the detail of a cut shows.
+func near(c *grind.Cut) r2.Rect {
+	box := r2.EmptyRect()
+	for _, b := range c.Bites {
+		for _, ring := range b.Rings {
+			box = box.Union(r2.RectFromPoints(ring...))
+		}
+	}
+	return box.ExpandedByMargin(about)
+}
+
+// divide keeps of a panel what the whole plate takes, and gives the rest to the detail of its cut: below or
+// beside it, where the detail becomes larger. The detail's scale is no more than the plate's where there is no room.
+func divide(c *grind.Cut, frame r2.Rect, scale sheet.Scale) (whole, detail r2.Rect, larger sheet.Scale) {
+	size, cut := bounds(c).Size().Mul(float64(scale)), near(c).Size() // forward is up the sheet
+	below, beside := frame, frame
+	below.Y.Lo += size.X + 2*aside
+	beside.X.Lo += size.Y + 2*aside
+	whole = frame
+	for i, rest := range []r2.Rect{below, beside} {
+		if rest.X.Length() <= 0 || rest.Y.Length() <= 0 {
+			continue
+		}
+		fits := sheet.FitScaleUpTo(detailScale, cut.Y, cut.X, rest.X.Length(), rest.Y.Length())
+		if fits <= scale || fits <= larger {
+			continue
+		}
+		whole, detail, larger = frame, rest, fits
+		if i == 0 {
+			whole.Y.Hi = rest.Y.Lo
+		} else {
+			whole.X.Hi = rest.X.Lo
+		}
+	}
+	return whole, detail, larger
+}
+
+// shown is what the view of the whole plate shows: the plate, and as much of its obstacles as there is room for.
+func shown(c *grind.Cut, frame r2.Rect, scale sheet.Scale) r2.Rect {
+	box := bounds(c)
+	all := box
+	for _, sight := range c.Sights {
+		for _, ring := range sight.Rings {
+			all = all.Union(r2.RectFromPoints(ring...))
+		}
+	}
+	room := frame.ExpandedByMargin(-4).Size().Mul(1 / float64(scale))
+	return r2.Rect{X: widened(box.X, all.X, room.Y), Y: widened(box.Y, all.Y, room.X)}
+}
+
+// widened goes from one interval towards a wider one as far as a length lets it.
+func widened(from, to r1.Interval, length float64) r1.Interval {
+	more := to.Length() - from.Length()
+	if more <= 0 {
+		return from
+	}
+	share := max(0, min(1, (length-from.Length())/more))
+	return r1.Interval{Lo: from.Lo + (to.Lo-from.Lo)*share, Hi: from.Hi + (to.Hi-from.Hi)*share}
+}
+
+// outlines draws the plate before and after, what it makes room for, and what it turns about.
+func outlines(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 	for _, sight := range c.Sights {
 		v.Area(sheet.Phantom, sheet.Shade, sight.Rings...)
 	}
@@ -131,7 +213,6 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 	}
 	kingpin(v, c)
 	pads(v, p, c)
-	labels(v, p, c, frame)
 }
 
 // kingpin marks what a plate turns about, and its bore.
@@ -156,39 +237,46 @@ func pads(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 	}
 }
 
-// labels dimensions the deepest points and names what is drawn.
-func labels(v *sheet.Panel, p *grind.Plan, c *grind.Cut, frame r2.Rect) {
-	u := p.Model.Setup.Unit
-	within := frame.ExpandedByMargin(-1)
-	for _, b := range c.Bites {
-		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(u, b.Depth))
-	}
-	if atKingpin(c) {
-		v.Label(sheet.Label{At: r2.Point{}, Clear: v.View.Length(c.Part.Bore/2) + 1, Within: within, Lines: []string{"kingpin"},
-			Prefer: []sheet.Dir{sheet.NE, sheet.NW, sheet.SE, sheet.SW}})
-	}
-	for _, sight := range c.Sights {
-		if at, ok := nearest(sight.Rings, c.Before); ok {
-			v.Label(sheet.Label{At: at, Within: within, End: sheet.DotEnd,
-				Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s", sight.Way, wording.Angle(p.Steer[sight.Way]))}})
-		}
-	}
+// padLabels names the stop pads.
+func padLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 	for _, d := range sweep.Directions {
 		if at := p.Stops[d].Pad; at != nil && at.Piece == c.Piece {
-			v.Label(sheet.Label{At: at.At, Within: within, End: sheet.ArrowEnd, Lines: []string{"stop pad", "gives " + wording.Angle(at.Lock)}})
+			v.Label(sheet.Label{At: at.At, Within: v.Rect.ExpandedByMargin(-1), End: sheet.ArrowEnd, Lines: []string{"stop pad", "gives " + wording.Angle(at.Lock)}})
 		}
 	}
 }
 
-// nearest picks a corner of an obstacle to name it by: the one nearest to the plate's first corner that is cut.
-func nearest(rings [][]r2.Point, plate []r2.Point) (best r2.Point, ok bool) {
-	middle := r2.RectFromPoints(plate...).Center()
+// cutLabels tells how deep the cut is, with the text away from the outlines, and names what it makes room for.
+func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
+	within := v.Rect.ExpandedByMargin(-1)
+	for _, b := range c.Bites {
+		if v.View.Length(b.At[1].Sub(b.At[0]).Norm()) > 8 { // both arrowheads find room
+			v.Arrow(sheet.Thin, b.At[0], b.At[1])
+			v.Arrow(sheet.Thin, b.At[1], b.At[0])
+		} else {
+			v.Line(sheet.Thin, b.At[0], b.At[1])
+		}
+		v.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: []string{wording.Length(p.Model.Setup.Unit, b.Depth)}})
+	}
+	for _, sight := range c.Sights {
+		if at, ok := inside(sight.Rings, near(c)); ok {
+			v.Label(sheet.Label{At: at, Within: within, End: sheet.DotEnd,
+				Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s", sight.Way, wording.Angle(p.Steer[sight.Way]))}})
+		}
+	}
+}
+
+// inside picks a point to name an obstacle by: from its corner nearest to the middle of the cut some way to
+// its own middle.
+func inside(rings [][]r2.Point, cut r2.Rect) (best r2.Point, ok bool) {
+	var middle r2.Point
 	for _, ring := range rings {
 		for _, q := range ring {
-			if !ok || q.Sub(middle).Norm() < best.Sub(middle).Norm() {
-				best, ok = q, true
+			if !ok || q.Sub(cut.Center()).Norm() < best.Sub(cut.Center()).Norm() {
+				best, ok, middle = q, true, r2.RectFromPoints(ring...).Center()
 			}
 		}
 	}
-	return best, ok
+	way := middle.Sub(best)
+	return best.Add(way.Normalize().Mul(min(about, way.Norm()))), ok
 }
