@@ -5,6 +5,7 @@ package grindview
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -126,7 +127,9 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 	}
 	padLabels(v, p, c)
 	if larger > scale {
-		s.Text(r2.Point{X: detail.X.Lo + 2, Y: detail.Y.Lo + 3}, sheet.E, sheet.Style{Max: detail.Size().X - 4}, "the cut, "+larger.String())
+		s.Text(r2.Point{X: detail.X.Lo + 2, Y: detail.Y.Lo - caption/2}, sheet.E, sheet.Style{Max: detail.Size().X - 4}, "the cut, "+larger.String())
+		corners = detail.Vertices()
+		s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, corners[:]...)
 		v = s.NewPanel(detail, sheet.Centred(detail, near(c), axes(p.Model, c), larger))
 		outlines(v, p, c)
 	}
@@ -136,15 +139,19 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 const (
 	about       = 8.0 // of what surrounds a cut that its detail shows, mm
 	detailScale = 5   // largest
+	caption     = 6.0 // above a detail, mm of paper
 )
 
-// near is what the detail of a cut shows.
+// near is what the detail of a cut shows: the finished outline where it is new, and what surrounds it.
 func near(c *grind.Cut) r2.Rect {
 	box := r2.EmptyRect()
-	for _, b := range c.Bites {
-		for _, ring := range b.Rings {
-			box = box.Union(r2.RectFromPoints(ring...))
+	for _, q := range c.After {
+		if !slices.Contains(c.Before, q) {
+			box = box.AddPoint(q)
 		}
+	}
+	for _, b := range c.Bites {
+		box = box.AddPoint(b.At[0]).AddPoint(b.At[1])
 	}
 	return box.ExpandedByMargin(about)
 }
@@ -154,8 +161,9 @@ func near(c *grind.Cut) r2.Rect {
 func divide(c *grind.Cut, frame r2.Rect, scale sheet.Scale) (whole, detail r2.Rect, larger sheet.Scale) {
 	size, cut := bounds(c).Size().Mul(float64(scale)), near(c).Size() // forward is up the sheet
 	below, beside := frame, frame
-	below.Y.Lo += size.X + 2*aside
+	below.Y.Lo += size.X + 2*aside + caption
 	beside.X.Lo += size.Y + 2*aside
+	beside.Y.Lo += caption
 	whole = frame
 	for i, rest := range []r2.Rect{below, beside} {
 		if rest.X.Length() <= 0 || rest.Y.Length() <= 0 {
@@ -167,7 +175,7 @@ func divide(c *grind.Cut, frame r2.Rect, scale sheet.Scale) (whole, detail r2.Re
 		}
 		whole, detail, larger = frame, rest, fits
 		if i == 0 {
-			whole.Y.Hi = rest.Y.Lo
+			whole.Y.Hi = rest.Y.Lo - caption
 		} else {
 			whole.X.Hi = rest.X.Lo
 		}

@@ -75,6 +75,17 @@ func TestNoTextOverlapsAndNothingIsLeftOut(t *testing.T) {
 	}
 }
 
+// On upright paper there is room below the plate for its cut at twice the size.
+func TestCutIsDrawnLargerWhereThereIsRoom(t *testing.T) {
+	drawing, err := grindview.Draw(plan(t), grindview.Options{Paper: sheet.A4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(string(drawing), "the cut, 2:1"); n != 2 {
+		t.Errorf("%d details at 2:1, want one of either lug", n)
+	}
+}
+
 func TestNamesCannotBreakADrawing(t *testing.T) {
 	p := plan(t, `name="<script>&]]>\u0000\u202e"`)
 	p.Cuts[0].Part.Name = `<b> "lug' & ]]>` + strings.Repeat("long ", 400)
