@@ -101,3 +101,22 @@ func decode(t *testing.T, text string, into any) {
 		t.Fatalf("%v\n%s", err, text)
 	}
 }
+
+// Keys are there whether or not there is something to say, and a kart that is past where it should stop is
+// told so rather than that it gets less far than it does.
+func TestRefusalOfAKartThatIsPastItsLimit(t *testing.T) {
+	const kart = "../../fixtures/shed-kart.toml"
+	var plan map[string]any
+	decode(t, say(t, 0, "grind", kart, "--lock", "34", "--json"), &plan)
+	if said, there := plan["refused"]; !there || said != nil {
+		t.Errorf("refused: %v, there: %v; want null", said, there)
+	}
+	decode(t, say(t, 1, "grind", kart, "--lock", "44", "--json", "--set", "limits.transmission=35"), &plan)
+	said, _ := plan["refused"].(string)
+	if !strings.Contains(said, "already turns 30.1°, past 29.4°") || strings.Contains(said, "at most") {
+		t.Errorf("got %q", said)
+	}
+	if answer := say(t, 0, "grind", "../../fixtures/cyclekart.toml", "--lock", "34"); strings.Contains(answer, "/16)") || !strings.Contains(answer, "0.500 in by") {
+		t.Errorf("depths in decimals and a round pad are wanted:\n%s", answer)
+	}
+}
