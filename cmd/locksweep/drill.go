@@ -62,7 +62,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.StringVar(&f.chart, "map", "", "draw a map of the metal to `FILE`")
 	flags.StringVar(&f.figure, "figure", "lock", "of the map, `NAME`: lock, error, ratio or transmission")
-	flags.StringVar(&f.template, "template", "", "draw a 1:1 template to drill by to `FILE`")
+	flags.StringVar(&f.template, "template", "", "draw a 1:1 template to drill by to `FILE`, FILE-2 …")
 	flags.IntVar(&f.pick, "pick", 1, "`NUMBER` of the place that the template is for")
 	flags.StringVar(&f.sheet, "sheet", "all", "`ARMS` on the template: all, left, right or drop-arm")
 	flags.StringVar(&f.paper, "paper", "a4", "of drawings: `a4|letter`, or either with -landscape")
@@ -138,11 +138,16 @@ func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, opt template.Opt
 	if len(r.Misses) > 0 {
 		return noAnswer{f.source.about(errors.New("no template, since not all aims are met: " + report.Missed(r)))}
 	}
-	out, err := template.Drill(r, f.pick-1, opt)
+	drawn, err := template.Drill(r, f.pick-1, opt)
 	if err != nil {
 		return noAnswer{err}
 	}
-	return writeFile(f.template, f.source.path, out, f.target.force)
+	for i, out := range drawn {
+		if err := writeFile(numbered(f.template, i), f.source.path, out, f.target.force); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // sheets reads what paper is wanted and which arms on it.

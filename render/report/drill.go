@@ -38,6 +38,9 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	for _, set := range opt.Set {
 		p.row("with", elide(set, 200))
 	}
+	for _, change := range r.Setup.Changes {
+		p.row("changed", elide(change, 300))
+	}
 	p.row("Hole", holeWords(r))
 	p.row("Wanted", wanted(r))
 	for _, text := range missed(r) {

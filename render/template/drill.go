@@ -3,7 +3,11 @@
 package template
 
 import (
+	"errors"
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -37,20 +41,83 @@ func (a Arms) hold(m *drill.Metal) bool {
 	return a == All || m.Drop && a == Drop || !m.Drop && a == [2]Arms{Left, Right}[m.Side]
 }
 
-// Drill draws the template for one of the listed places, counted from 0. The error says that there is nothing
-// to drill, or that the metal is larger than the paper.
-func Drill(r *drill.Result, place int, opt Options) ([]byte, error) {
+// Drill draws the template for one of the listed places, counted from 0: on one sheet, or one arm to a sheet
+// where all together do not fit. The error says that there is nothing to drill, or that the metal is larger
+// than the paper.
+func Drill(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
 	s, err := DrillSheet(r, place, opt)
-	if err != nil {
+	if err == nil {
+		return [][]byte{s.Bytes()}, nil
+	}
+	var large *largeError
+	if !errors.As(err, &large) {
 		return nil, err
 	}
-	return s.Bytes(), nil
+	if sheets, err = apart(r, place, opt); errors.As(err, &large) {
+		return nil, fmt.Errorf("%w; %s", large, elsewhere(r, place, opt))
+	}
+	return sheets, err
+}
+
+// apart draws one arm to a sheet.
+func apart(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
+	for _, arm := range []Arms{Left, Right, Drop} {
+		if opt.Arms != All && arm != opt.Arms || !drills(r, place, arm) {
+			continue
+		}
+		one := opt
+		one.Arms = arm
+		s, err := DrillSheet(r, place, one)
+		if err != nil {
+			return nil, err
+		}
+		sheets = append(sheets, s.Bytes())
+	}
+	return sheets, nil
+}
+
+// drills tells whether a place needs a hole in one of the arms.
+func drills(r *drill.Result, place int, arm Arms) bool {
+	return slices.ContainsFunc(r.Metals, func(m drill.Metal) bool {
+		return arm.hold(&m) && len(r.Drilled(&m, &r.Best[place].Place)) > 0
+	})
+}
+
+// elsewhere says on which paper a template has room.
+func elsewhere(r *drill.Result, place int, opt Options) string {
+	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape(), sheet.Letter, sheet.Letter.Landscape()} {
+		other := opt
+		if other.Paper = paper; paper == opt.Paper {
+			continue
+		}
+		if _, err := apart(r, place, other); err == nil {
+			return "it fits on --paper " + strings.ReplaceAll(strings.ToLower(paper.Name), " ", "-")
+		}
+	}
+	return "no paper that can be asked for is large enough: mark it out by the figures in the table"
+}
+
+// largeError says that an arm is larger than the paper.
+type largeError struct {
+	arms       string
+	paper      sheet.Size
+	size, room r2.Point
+}
+
+func (e *largeError) Error() string {
+	return fmt.Sprintf("at 1:1 the template of the %s takes %.0f by %.0f mm and %s has room for %.0f by %.0f",
+		e.arms, e.size.X, e.size.Y, e.paper.Name, e.room.X, e.room.Y)
 }
 
 // DrillSheet is Drill before the sheet is closed.
 func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
+	s, _, err := drillSheet(r, place, opt)
+	return s, err
+}
+
+func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drilling, error) {
 	if place < 0 || place >= len(r.Best) {
-		return nil, fmt.Errorf("there is no place %d; %d are listed", place+1, len(r.Best))
+		return nil, nil, fmt.Errorf("there is no place %d; %d are listed", place+1, len(r.Best))
 	}
 	d := &drilling{r: r, p: &r.Best[place].Place}
 	for i := range r.Metals {
@@ -63,7 +130,7 @@ func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
 		}
 	}
 	if len(d.pieces) == 0 {
-		return nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
+		return nil, nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
 	}
 	what := fmt.Sprintf("Drill template 1:1, place %d", place+1)
 	d.sheet = sheet.New(opt.Paper, sheet.Title{
@@ -72,13 +139,13 @@ func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
 	})
 	d.sheet.Inches = r.Setup.Unit == setup.Inch
 	d.sheet.Scale = 1
-	if err := d.place(); err != nil {
-		return nil, err
+	if err := d.place(opt.Paper); err != nil {
+		return nil, nil, err
 	}
 	for i := range d.pieces {
 		d.draw(&d.pieces[i])
 	}
-	return d.sheet, nil
+	return d.sheet, d, nil
 }
 
 type drilling struct {
@@ -132,7 +199,7 @@ func (p *piece) bounds() r2.Rect {
 }
 
 // place writes the words and bars and gives each piece its part of the sheet, side by side.
-func (d *drilling) place() error {
+func (d *drilling) place(paper sheet.Size) error {
 	area := d.sheet.Area().ExpandedByMargin(-edge)
 	d.sheet.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
 	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}
@@ -148,18 +215,19 @@ func (d *drilling) place() error {
 	room := r2.Rect{X: area.X, Y: area.Y}
 	room.X.Lo += barDepth
 	room.Y.Lo, room.Y.Hi = at.Y+1, area.Y.Hi-barDepth
-	widest := 0.0
+	widest, highest, names := 0.0, 0.0, []string{}
 	for i := range d.pieces {
-		widest += d.pieces[i].size().X
+		size := d.pieces[i].size()
+		widest, highest = widest+size.X, max(highest, size.Y)
+		names = append(names, d.pieces[i].metal.Name)
+	}
+	if widest > room.Size().X || highest > room.Size().Y {
+		return &largeError{strings.Join(names, " and the "), paper, r2.Point{X: widest, Y: highest}, room.Size()}
 	}
 	spare := (room.Size().X - widest) / float64(len(d.pieces))
 	for i := range d.pieces {
 		p := &d.pieces[i]
 		size := p.size()
-		if spare < 0 || size.Y > room.Size().Y {
-			return fmt.Errorf("at 1:1 the template takes %.0f by %.0f mm and the paper has room for %.0f by %.0f: ask for one arm after the other (--sheet left, --sheet right, --sheet drop-arm), or turn the paper (--paper a4-landscape)",
-				widest, size.Y, room.Size().X, room.Size().Y)
-		}
 		part := sheet.Rect(room.X.Lo, room.Y.Lo, size.X+spare, room.Size().Y)
 		room.X.Lo += size.X + spare
 		below := part
@@ -204,7 +272,9 @@ func (d *drilling) draw(p *piece) {
 	}
 	top := r2.Point{X: v.Rect.Center().X, Y: v.Rect.Y.Lo + 1}
 	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: v.Rect.Size().X}, name)
-	d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, seen)
+	for i, line := range append([]string{seen}, d.hung(p.metal)...) {
+		d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6 + 3.6*float64(i)}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, line)
+	}
 	v.Polygon(sheet.Visible, sheet.NoFill, p.metal.Outline...)
 	v.Cross(sheet.Thin, r2.Point{}, axisArm)
 	axis := "kingpin axis"
@@ -213,14 +283,72 @@ func (d *drilling) draw(p *piece) {
 	}
 	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
 	for _, h := range p.metal.Holes {
+		p.keepClear(d.sheet, h.At, h.Diameter)
 		v.Circle(sheet.Visible, sheet.NoFill, h.At, h.Diameter/2)
 		v.Cross(sheet.Thin, h.At, h.Diameter/2+3)
-		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine},
-			Lines: []string{setup.Printable(h.Name), "Ø " + wording.Figure(d.r.Setup.Unit, h.Diameter)}})
+	}
+	for i := range p.holes {
+		p.keepClear(d.sheet, p.holes[i].At, d.r.Options.Diameter)
 	}
 	for i := range p.holes {
 		d.hole(p, &p.holes[i])
 	}
+	for _, h := range p.metal.Holes {
+		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Style: sheet.Style{Height: sheet.Fine},
+			Lines: []string{setup.Printable(h.Name), "Ø " + wording.Figure(d.r.Setup.Unit, h.Diameter)}})
+	}
+}
+
+// hung says which spindle it is and how the arm hangs, where it was hung anew.
+func (d *drilling) hung(m *drill.Metal) []string {
+	h, said := d.r.Setup.Rehung, []string{}
+	if m.Drop {
+		if h.DropArmOver {
+			said = append(said, "turned half round on the column")
+		}
+		return said
+	}
+	if h.Swapped {
+		said = append(said, "on the spindle that came from the "+m.Side.Other().String()+" side")
+	}
+	if h.SpindlesOver {
+		said = append(said, "spindle upside down: this face was below")
+	}
+	if len(said) == 2 {
+		return []string{said[0] + ", upside down"}
+	}
+	return said
+}
+
+// keepClear keeps texts off a hole's circle.
+func (p *piece) keepClear(s *sheet.Sheet, at r2.Point, diameter float64) {
+	s.Reserve(r2.RectFromCenterSize(p.view.At(at), r2.Point{X: 0.9 * diameter, Y: 0.9 * diameter}))
+}
+
+// outwards lists the sides of a hole that face away from all others, best first, so that each label stands
+// beside its own hole.
+func (p *piece) outwards(at r2.Point) []sheet.Dir {
+	here, away := p.view.At(at), r2.Point{}
+	off := func(other r2.Point) {
+		if by := here.Sub(p.view.At(other)); by.Norm() > 1e-6 {
+			away = away.Add(by.Mul(1 / by.Dot(by)))
+		}
+	}
+	for _, h := range p.metal.Holes {
+		off(h.At)
+	}
+	for _, h := range p.holes {
+		off(h.At)
+	}
+	if away.Norm() < 1e-9 {
+		return nil
+	}
+	east := int(math.Round(math.Atan2(-away.Y, away.X) / (math.Pi / 4)))
+	dirs := []sheet.Dir{}
+	for _, turn := range []int{0, 1, -1, 2, -2} {
+		dirs = append(dirs, sheet.E+sheet.Dir((east+turn+8)%8))
+	}
+	return dirs
 }
 
 // punch and axisArm are the lengths of the arms of a punch cross and of an axis's, mm. Crosses are continuous,
@@ -253,5 +381,5 @@ func (d *drilling) hole(p *piece, h *drill.Drilled) {
 	for _, m := range h.Marks {
 		lines = append(lines, wording.Figure(d.r.Setup.Unit, m.Length)+" from "+setup.Printable(m.From))
 	}
-	v.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Lines: lines})
+	v.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Lines: lines})
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r2"
+
 	"locksweep/fixtures"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
@@ -128,8 +130,55 @@ func TestNothingToDrill(t *testing.T) {
 // TestLargerThanThePaper: a template is never made smaller.
 func TestLargerThanThePaper(t *testing.T) {
 	r := search(t, "pedal-quad", drill.Arm, floor)
-	if _, err := Drill(r, 0, Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "--sheet left") {
-		t.Errorf("both arms of the quad do not fit on A4: got %v", err)
+	if sheets, err := Drill(r, 0, Options{Paper: sheet.A4}); err != nil || len(sheets) != 2 {
+		t.Errorf("both arms of the quad do not fit on one A4: got %d sheets, %v", len(sheets), err)
+	}
+	_, err := Drill(r, 0, Options{Paper: sheet.A4.Landscape()})
+	if err == nil || !strings.Contains(err.Error(), "left steering arm takes") || !strings.HasSuffix(err.Error(), "fits on --paper a4") {
+		t.Errorf("an arm higher than A4 on its side and not than A4: got %v", err)
+	}
+	r.Metals[0].Outline = append(r.Metals[0].Outline, r2.Point{X: 900})
+	if _, err = Drill(r, 0, Options{Paper: sheet.A4}); err == nil || strings.Contains(err.Error(), "--paper") {
+		t.Errorf("an arm that fits on no paper: got %v", err)
+	}
+}
+
+// TestLabelsStandBesideTheirHoles moves the new pair of holes about: each rod's label stands nearer to its own
+// hole than to the other, and no text over a circle.
+func TestLabelsStandBesideTheirHoles(t *testing.T) {
+	r := search(t, "starter", drill.DropArm, drill.Options{})
+	for _, pin := range []r2.Point{{X: 84, Y: 28}, {X: 84, Y: 10}, {X: 95, Y: 18}, {X: 62, Y: 34}, {X: 40, Y: 12}, {X: 80, Y: -20}} {
+		p := &r.Best[0].Place
+		for _, side := range setup.Sides {
+			p.Pins[side].X, p.Pins[side].Y = pin.X, side.Sign()*pin.Y
+		}
+		s, d, err := drillSheet(r, 0, Options{Paper: sheet.A4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := map[string]r2.Point{}
+		piece := &d.pieces[0]
+		for _, h := range piece.holes {
+			at[h.Rod] = piece.view.At(h.At)
+		}
+		for _, b := range s.Texts() {
+			c := b.Bounds().Center()
+			for rod, other := range map[string]string{"left": "right", "right": "left"} {
+				if b.Text == rod+" rod" && c.Sub(at[rod]).Norm() >= c.Sub(at[other]).Norm() {
+					t.Errorf("%v: %q stands beside the other hole", pin, b.Text)
+				}
+			}
+			for _, h := range piece.metal.Holes {
+				if q := piece.view.At(h.At); b.Bounds().ClampPoint(q).Sub(q).Norm() < 0.8*h.Diameter/2 {
+					t.Errorf("%v: %q stands over the hole %s", pin, b.Text, h.Name)
+				}
+			}
+			for rod, q := range at {
+				if b.Bounds().ClampPoint(q).Sub(q).Norm() < 0.8*r.Options.Diameter/2 {
+					t.Errorf("%v: %q stands over the new hole of the %s rod", pin, b.Text, rod)
+				}
+			}
+		}
 	}
 }
 
@@ -143,7 +192,8 @@ func TestHostileNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if bytes.Contains(out, []byte("<script")) || bytes.Contains(out, []byte("<b>")) || bytes.ContainsAny(out, "\x00\x1b") {
+	all := bytes.Join(out, nil)
+	if bytes.Contains(all, []byte("<script")) || bytes.Contains(all, []byte("<b>")) || bytes.ContainsAny(all, "\x00\x1b") {
 		t.Error("a name got through unescaped")
 	}
 }

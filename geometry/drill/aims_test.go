@@ -1,0 +1,81 @@
+package drill
+
+import (
+	"testing"
+
+	"github.com/golang/geo/s1"
+)
+
+// TestLeverageStaysTheFiles: a bad hole today does not lower what is wanted, and where no place attains it the
+// search still answers, without a miss that nobody asked about; a figure of its own is missed.
+func TestLeverageStaysTheFiles(t *testing.T) {
+	s := example(t, "starter")
+	s.Limits.Transmission = 80 * s1.Degree // more than any place has
+	opt := Options{Step: 8, Best: 1, Reach: 25}
+	r, err := Search(s, Arm, Aims{Percent: 100}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Aims.Leverage != s.Limits.Transmission || len(r.Misses) > 0 {
+		t.Errorf("wanted %v, missed %v; should be the file's 80 degrees and nothing", r.Aims.Leverage, r.Misses)
+	}
+	if got, now := r.Best[0].Transmission, r.Current.Transmission; got < now-0.01*s1.Degree {
+		t.Errorf("place 1 has leverage %v, today's hole %v", got, now)
+	}
+	r, err = Search(s, Arm, Aims{Percent: 100, Leverage: 80 * s1.Degree}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Misses) == 0 || r.Misses[0].Aim != Leverage {
+		t.Errorf("80 degrees asked for: missed %v", r.Misses)
+	}
+}
+
+// TestBothIsNeverWorseThanOne: moving both holes may always leave one where it is.
+func TestBothIsNeverWorseThanOne(t *testing.T) {
+	s := example(t, "starter")
+	aims := Aims{Percent: 100, Lock: 28 * s1.Degree}
+	opt := Options{Step: 8, Best: 1, Reach: 25}
+	worst := map[On]rank{}
+	for _, on := range []On{Arm, DropArm, Both} {
+		r, err := Search(s, on, aims, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		worst[on] = r.Aims.rank(&r.Best[0].Figures)
+	}
+	both := worst[Both]
+	for _, on := range []On{Arm, DropArm} {
+		if one := worst[on]; both[Ackermann] > one[Ackermann]+0.01 || both[Lock] > one[Lock] {
+			t.Errorf("both: %v, %v alone: %v", both, on, one)
+		}
+	}
+}
+
+// TestTradeKeepsTheLock: no place in the trade has less lock than today's and the wanted.
+func TestTradeKeepsTheLock(t *testing.T) {
+	r, err := Search(example(t, "field-buggy"), Arm, Aims{Percent: 100}, Options{Step: 8, Best: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range r.Front {
+		if lock := r.Front[i].Lock(); lock < min(r.Aims.Lock, r.Current.Lock())-leastGain {
+			t.Errorf("%v in the trade, today's is %v", lock, r.Current.Lock())
+		}
+	}
+}
+
+// TestLargerHoleIsDrilledOut: a hole smaller than the one asked for is not there already.
+func TestLargerHoleIsDrilledOut(t *testing.T) {
+	s := example(t, "starter")
+	r, err := Search(s, Arm, Aims{Percent: 100}, Options{Diameter: 12, Step: 8, Best: 1, Reach: 10})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Best[0].Existing != "" || len(r.Drilled(&r.Metals[0], &r.Best[0].Place)) != 1 {
+		t.Errorf("a hole of 12 mm is said to be there: %q", r.Best[0].Existing)
+	}
+	if _, err := Search(s, Arm, Aims{Percent: 100}, Options{Diameter: 60}); err == nil {
+		t.Error("a hole of 60 mm was looked for")
+	}
+}
