@@ -188,8 +188,10 @@ func drillAnswer(r *drill.Result) string {
 	if r.Judged == 1 {
 		from = " (the only place that the metal leaves)"
 	}
-	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock()) +
-		", inner wheel at most " + insteadOf(best.Worst, r.Current.Worst) + " off"
+	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock())
+	if !math.IsInf(float64(best.Worst), 0) && !math.IsNaN(float64(best.Worst)) { // else it does not turn far enough to tell
+		change += ", inner wheel at most " + insteadOf(best.Worst, r.Current.Worst) + " off"
+	}
 	switch {
 	case best.Spot == r.Current.Spot && best.Existing == "" && r.Current.Existing == "" && !r.Options.NewMetal:
 		return "drill out the hole where it is, " + at + ": " + change + from
