@@ -37,8 +37,8 @@ func TestPrintsTrue(t *testing.T) {
 				if len(punched) != 1 || len(axis) != 1 || len(old) != 1 {
 					t.Fatalf("%d punch crosses, %d axes, %d old holes, want one each", len(punched), len(axis), len(old))
 				}
-				near(t, "punch cross from the kingpin axis", apart(punched[0], axis[0]), away(quad.Setup, side, new))
-				near(t, "punch cross from the old hole", apart(punched[0], old[0]), new.Sub(quad.Setup.Corners[side].Arm.Pickup).Norm())
+				near(t, "punch cross from the kingpin axis", between(punched[0], axis[0]), away(quad.Setup, side, new))
+				near(t, "punch cross from the old hole", between(punched[0], old[0]), new.Sub(quad.Setup.Corners[side].Arm.Pickup).Norm())
 				if outboard := (punched[0][0] - old[0][0]) * -side.Sign(); outboard*(new.Y-quad.Setup.Corners[side].Arm.Pickup.Y) < 0 {
 					t.Errorf("the %v arm is printed as its mirror image", side)
 				}
@@ -54,7 +54,7 @@ func TestPrintsTrue(t *testing.T) {
 			}
 			for i, at := range punched {
 				side := setup.Sides[i]
-				near(t, side.String()+" punch cross from the kingpin axis", apart(at, axes[i]), away(kart.Setup, side, kart.Best[0].Pickups[side]))
+				near(t, side.String()+" punch cross from the kingpin axis", between(at, axes[i]), away(kart.Setup, side, kart.Best[0].Pickups[side]))
 			}
 		})
 	}
@@ -94,18 +94,18 @@ func checkBars(t *testing.T, lines []line) {
 // line is a straight line on paper, mm, y down.
 type line [2][2]float64
 
-func apart(a, b [2]float64) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+func between(a, b [2]float64) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
 
 // crosses returns the centres of upright crosses with lines of a length, from left to right.
 func crosses(lines []line, length float64) (centres [][2]float64) {
 	for _, l := range lines {
-		if math.Abs(l[0][1]-l[1][1]) > 0.02 || math.Abs(apart(l[0], l[1])-length) > 0.05 {
+		if math.Abs(l[0][1]-l[1][1]) > 0.02 || math.Abs(between(l[0], l[1])-length) > 0.05 {
 			continue
 		}
 		c := [2]float64{(l[0][0] + l[1][0]) / 2, (l[0][1] + l[1][1]) / 2}
 		for _, m := range lines {
 			d := [2]float64{(m[0][0] + m[1][0]) / 2, (m[0][1] + m[1][1]) / 2}
-			if math.Abs(m[0][0]-m[1][0]) < 0.02 && math.Abs(apart(m[0], m[1])-length) < 0.05 && apart(c, d) < 0.05 {
+			if math.Abs(m[0][0]-m[1][0]) < 0.02 && math.Abs(between(m[0], m[1])-length) < 0.05 && between(c, d) < 0.05 {
 				at := len(centres)
 				for at > 0 && centres[at-1][0] > c[0] {
 					at--
@@ -125,12 +125,15 @@ func printed(t *testing.T, r *drill.Result, opt Options) []line {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if len(out) != 1 {
+		t.Fatalf("%d sheets, want one", len(out))
+	}
 	folder := t.TempDir()
 	drawing, pdf, flat := filepath.Join(folder, "t.svg"), filepath.Join(folder, "t.pdf"), filepath.Join(folder, "flat.svg")
-	if err := os.WriteFile(drawing, out, 0o600); err != nil {
+	if err := os.WriteFile(drawing, out[0], 0o600); err != nil {
 		t.Fatal(err)
 	}
-	run(t, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run",
+	run(t, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
 		"--user-data-dir="+filepath.Join(folder, "profile"), "--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+drawing)
 	run(t, "pdftocairo", "-svg", "-f", "1", "-l", "1", pdf, flat)
 	f, err := os.Open(flat)
