@@ -66,6 +66,9 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 	sum := 0.0
 	for i := range pieces {
 		pieces[i] = tidy(pieces[i])
+		if !convex(pieces[i]) { // only where the outline was not simple
+			return nil, errors.New("the outline crosses or touches itself; give its points in order around the metal")
+		}
 		sum += area(pieces[i])
 	}
 	box := r2.RectFromPoints(ring...).Size()
@@ -73,6 +76,16 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 		return nil, fmt.Errorf("the outline crosses itself: %g mm² enclosed, %g in its pieces", whole, sum)
 	}
 	return pieces, nil
+}
+
+// convex tells whether a ring turns left at every corner.
+func convex(ring []r2.Point) bool {
+	for i, p := range ring {
+		if n := len(ring); orient(p, ring[(i+1)%n], ring[(i+2)%n]) <= 0 {
+			return false
+		}
+	}
+	return len(ring) >= 3
 }
 
 func finite(p r2.Point) bool {
