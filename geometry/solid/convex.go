@@ -32,6 +32,8 @@ func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Soli
 	return solids, nil
 }
 
+var errNotSimple = errors.New("the outline crosses or touches itself; give its points in order around the metal")
+
 // areaError is how much of its area an outline may lose or gain when it is cut, and rounding how much of
 // the area of the box about it the sums themselves may be out.
 const areaError, rounding = 1e-9, 1e-13
@@ -60,14 +62,14 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 	}
 	triangles, ok := earClip(ring)
 	if !ok {
-		return nil, errors.New("the outline crosses or touches itself; give its points in order around the metal")
+		return nil, errNotSimple
 	}
 	pieces := merge(ring, triangles)
 	sum := 0.0
 	for i := range pieces {
 		pieces[i] = tidy(pieces[i])
 		if !convex(pieces[i]) { // only where the outline was not simple
-			return nil, errors.New("the outline crosses or touches itself; give its points in order around the metal")
+			return nil, errNotSimple
 		}
 		sum += area(pieces[i])
 	}

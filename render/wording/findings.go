@@ -110,7 +110,7 @@ func ackermann(t sweep.TurnError) string {
 	case by == none:
 		return "beyond ideal geometry"
 	case t.Percent < 0:
-		return fmt.Sprintf("reversed (outer wheel %s further, %s from ideal%s)", Angle((0 - t.Ahead).Abs()), by, inside)
+		return fmt.Sprintf("reversed (outer wheel %s further, %s from ideal%s)", Angle(t.Ahead.Abs()), by, inside)
 	case by == "0.0°":
 		return "ideal" + percent
 	case t.Error < 0:
