@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 )
 
 // command is one command of the table.
@@ -140,7 +140,7 @@ func (c command) flagError(flags *pflag.FlagSet, err error) error {
 		}
 		var names []string
 		flags.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		if near := setup.Nearest(name, names); near != "" {
+		if near := setupfile.Nearest(name, names); near != "" {
 			return usagef("%s has no option --%s; did you mean --%s?", c.name, name, near)
 		}
 		return usagef("%s has no option --%s; locksweep %s --help lists them", c.name, name, c.name)

@@ -8,6 +8,7 @@ import (
 
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/render/report"
 	"locksweep/render/wording"
 )
@@ -152,8 +153,8 @@ func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err
 		return nil, err
 	}
 	add := func(variant string) (*setup.Setup, error) {
-		src := source{path: path, opt: setup.Options{Variant: variant, Set: f.set}}
-		s, warnings, err := setup.Read(name, data, src.opt)
+		src := source{path: path, opt: setupfile.Options{Variant: variant, Set: f.set}}
+		s, warnings, err := setupfile.Read(name, data, src.opt)
 		if err != nil {
 			return nil, err
 		}
@@ -185,7 +186,7 @@ func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err
 // unknownVariant says that no file has a variant of that name, as the reader does.
 func (f *compareFlags) unknownVariant(name string, sh *shell) error {
 	if len(f.paths) == 1 && f.paths[0] != "-" {
-		source := source{path: f.paths[0], opt: setup.Options{Variant: name}}
+		source := source{path: f.paths[0], opt: setupfile.Options{Variant: name}}
 		if _, _, err := source.read(sh); err != nil {
 			return err
 		}

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"locksweep/geometry/compare"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 )
 
 // Bounds of what is varied.
@@ -23,7 +23,7 @@ func parseVary(text string) (a compare.Axis, err error) {
 	wrong := func(what string) error {
 		return usagef("--vary %q: %s; write it as KEY=FROM..TO/N, such as --vary 'arm.pickup[1]=-20..-50/7'", text, what)
 	}
-	key, value, ok := setup.SplitSet(text)
+	key, value, ok := setupfile.SplitSet(text)
 	if !ok {
 		return a, wrong("there is no =")
 	}
@@ -70,7 +70,7 @@ func (f *compareFlags) readVaried(sh *shell) (*compared, error) {
 	case len(asked.axes) == 2 && len(asked.axes[0].Values)*len(asked.axes[1].Values) > mostVaried:
 		return nil, usagef("--vary: %d by %d setups; at most %d together", len(asked.axes[0].Values), len(asked.axes[1].Values), mostVaried)
 	}
-	base := source{path: f.paths[0], opt: setup.Options{Set: f.set}}
+	base := source{path: f.paths[0], opt: setupfile.Options{Set: f.set}}
 	if len(f.variants) == 1 {
 		base.opt.Variant = f.variants[0]
 	}
@@ -101,8 +101,8 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 		src := base
 		src.opt.Set = append(slices.Clone(base.opt.Set), set...)
 		e := compare.Entry{Name: strings.Join(set, ", ")}
-		s, _, err := setup.Read(name, data, src.opt)
-		var mistakes setup.Errors
+		s, _, err := setupfile.Read(name, data, src.opt)
+		var mistakes setupfile.Errors
 		switch {
 		case errors.As(err, &mistakes):
 			first = cmpOr(first, err)
@@ -122,7 +122,7 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 
 // asVaried names --vary where a mistake lies in a value that it gave.
 func (asked *compared) asVaried(err error) error {
-	var mistakes setup.Errors
+	var mistakes setupfile.Errors
 	if errors.As(err, &mistakes) {
 		for _, e := range mistakes {
 			varied := slices.ContainsFunc(asked.axes, func(a compare.Axis) bool { return strings.HasPrefix(e.Excerpt, a.Key+"=") })
@@ -182,7 +182,7 @@ func (f *compareFlags) figureKeys(axes int) ([]string, error) {
 	keys := compare.Keys()
 	for _, key := range f.figures {
 		if !slices.Contains(keys, key) {
-			if near := setup.Nearest(key, keys); near != "" {
+			if near := setupfile.Nearest(key, keys); near != "" {
 				return nil, usagef("--figure %s: there is no such figure; did you mean %s?", key, near)
 			}
 			return nil, usagef("--figure %s: there is no such figure; they are %s", key, strings.Join(keys, ", "))

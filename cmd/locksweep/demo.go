@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/fixtures"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/curves"
 	"locksweep/render/report"
@@ -52,7 +52,7 @@ func (f *demoFlags) run(sh *shell, args []string) error {
 	if err != nil {
 		return err
 	}
-	s, warnings, err := setup.Read(example.Name+".toml", data, setup.Options{})
+	s, warnings, err := setupfile.Read(example.Name+".toml", data, setupfile.Options{})
 	if err != nil {
 		return err
 	}
@@ -150,7 +150,7 @@ func findExample(args []string) (fixtures.Example, error) {
 	if len(args) > 1 {
 		return fixtures.Example{}, usagef("demo takes the name of one example; locksweep demo --list lists them")
 	}
-	if near := setup.Nearest(args[0], exampleNames()); near != "" {
+	if near := setupfile.Nearest(args[0], exampleNames()); near != "" {
 		return fixtures.Example{}, usagef("there is no example %q; did you mean %q?", args[0], near)
 	}
 	return fixtures.Example{}, usagef("there is no example %q; locksweep demo --list lists them", args[0])

@@ -13,6 +13,7 @@ import (
 
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/render/drillmap"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
@@ -94,7 +95,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	s, warnings, err := setup.Read(name, data, f.source.opt)
+	s, warnings, err := setupfile.Read(name, data, f.source.opt)
 	if err != nil {
 		return err
 	}
@@ -269,8 +270,8 @@ func (f *drillFlags) settings(r *drill.Result, p *drill.Place, name string, data
 	for _, balls := range ballSettings(r, p) {
 		for _, rods := range rodSettings(r, p) {
 			set := append(append([]string{}, balls...), rods...)
-			opt := setup.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
-			if got, _, err := setup.Read(name, data, opt); err == nil && stands(got, r, p) {
+			opt := setupfile.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
+			if got, _, err := setupfile.Read(name, data, opt); err == nil && stands(got, r, p) {
 				return set
 			}
 		}

@@ -10,6 +10,7 @@ import (
 	"locksweep/fixtures"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -21,7 +22,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, _, err := setup.Read(e.Name, data, setup.Options{})
+		s, _, err := setupfile.Read(e.Name, data, setupfile.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -32,7 +33,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 				continue
 			}
 			var f drillFlags
-			out := drilled(r, setup.Options{}, func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
+			out := drilled(r, setupfile.Options{}, func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
 			if _, err := json.Marshal(out); err != nil {
 				t.Errorf("%s, %v: %v", e.Name, on, err)
 			}
@@ -41,7 +42,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 					t.Logf("%s, %v, place %d cannot be set in this file", e.Name, on, i+1)
 					continue
 				}
-				again, _, err := setup.Read(e.Name, data, setup.Options{Set: place.Set})
+				again, _, err := setupfile.Read(e.Name, data, setupfile.Options{Set: place.Set})
 				if err != nil {
 					t.Errorf("%s, %v: %v: %v", e.Name, on, place.Set, err)
 					continue

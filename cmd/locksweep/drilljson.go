@@ -4,7 +4,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/drill"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -107,7 +107,7 @@ type missedJSON struct {
 }
 
 // drilled puts a search into the form of the machine-readable output.
-func drilled(r *drill.Result, opt setup.Options, settings func(*drill.Place) []string) *drillJSON {
+func drilled(r *drill.Result, opt setupfile.Options, settings func(*drill.Place) []string) *drillJSON {
 	in := lengths{r.Setup.Unit}
 	out := &drillJSON{
 		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: opt.Variant, Set: opt.Set,

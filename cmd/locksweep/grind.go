@@ -13,6 +13,7 @@ import (
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/grindview"
 	"locksweep/render/report"
@@ -237,7 +238,7 @@ func markedPart(s *setup.Setup, name string) error {
 			names = append(names, p.Name)
 		}
 	}
-	if near := setup.Nearest(name, names); near != "" {
+	if near := setupfile.Nearest(name, names); near != "" {
 		return usagef("--part %s: there is no such part; did you mean %q?", name, near)
 	}
 	return usagef("--part %s: there is no such part in the setup", name)

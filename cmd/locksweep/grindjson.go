@@ -6,7 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/grind"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -107,7 +107,7 @@ type curveJSON struct {
 }
 
 // planned begins the object for a plan, as far as it was made.
-func planned(p *grind.Plan, opt setup.Options) *grindJSON {
+func planned(p *grind.Plan, opt setupfile.Options) *grindJSON {
 	in := lengths{p.Model.Setup.Unit}
 	out := &grindJSON{
 		Format: "locksweep.grind/1", Setup: p.Model.Setup.Name, Variant: opt.Variant, Set: opt.Set,
@@ -127,7 +127,7 @@ func planned(p *grind.Plan, opt setup.Options) *grindJSON {
 }
 
 // refused is the object for a target out of reach.
-func refused(b *grind.BeyondError, opt setup.Options) *grindJSON {
+func refused(b *grind.BeyondError, opt setupfile.Options) *grindJSON {
 	out := planned(b.Plan, opt)
 	said := wording.Beyond(b)
 	out.Refused = &said
@@ -135,7 +135,7 @@ func refused(b *grind.BeyondError, opt setup.Options) *grindJSON {
 }
 
 // ground is the object for a plan.
-func ground(p *grind.Plan, opt setup.Options) *grindJSON {
+func ground(p *grind.Plan, opt setupfile.Options) *grindJSON {
 	out := planned(p, opt)
 	in := lengths{p.Model.Setup.Unit}
 	out.Reached = degrees(p.Reached())

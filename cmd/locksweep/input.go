@@ -11,12 +11,13 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 )
 
 // source is a setup file with the changes asked for on the command line.
 type source struct {
 	path string
-	opt  setup.Options
+	opt  setupfile.Options
 }
 
 // register adds the flags that change a setup.
@@ -26,12 +27,12 @@ func (s *source) register(flags *pflag.FlagSet) {
 }
 
 // read reads the setup and says its warnings.
-func (s *source) read(sh *shell) (*setup.Setup, []setup.Warning, error) {
+func (s *source) read(sh *shell) (*setup.Setup, []setupfile.Warning, error) {
 	name, data, err := readInput(sh, s.path)
 	if err != nil {
 		return nil, nil, err
 	}
-	read, warnings, err := setup.Read(name, data, s.opt)
+	read, warnings, err := setupfile.Read(name, data, s.opt)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -11,7 +11,7 @@ import (
 	"strings"
 	"syscall"
 
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 )
 
 // commands is every command, in the order in which help lists them.
@@ -56,7 +56,7 @@ func find(name string) (command, error) {
 		}
 		names = append(names, c.name)
 	}
-	if near := setup.Nearest(name, names); near != "" {
+	if near := setupfile.Nearest(name, names); near != "" {
 		return command{}, usagef("there is no command %q; did you mean %q?", name, near)
 	}
 	return command{}, usagef("there is no command %q; locksweep --help lists them", name)

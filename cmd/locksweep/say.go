@@ -19,6 +19,7 @@ import (
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 )
 
 // shell is where a command reads and speaks.
@@ -84,7 +85,7 @@ func status(err error) int {
 	var (
 		usage    usageError
 		file     fileError
-		mistakes setup.Errors
+		mistakes setupfile.Errors
 		touch    *clearance.TouchError
 		assembly *linkage.AssemblyError
 		none     noAnswer
@@ -107,7 +108,7 @@ func status(err error) int {
 // fail says what went wrong and returns the exit status.
 func (sh *shell) fail(err error) int {
 	code := status(err)
-	var mistakes setup.Errors
+	var mistakes setupfile.Errors
 	switch {
 	case code == statusDone:
 	case errors.As(err, &mistakes):
@@ -121,7 +122,7 @@ func (sh *shell) fail(err error) int {
 // mostMistakes is how many mistakes of a file are shown at once.
 const mostMistakes = 40
 
-func (sh *shell) mistakes(list setup.Errors) {
+func (sh *shell) mistakes(list setupfile.Errors) {
 	for i, e := range list {
 		if i == mostMistakes {
 			fmt.Fprintf(sh.err, "locksweep: and %d more\n", len(list)-mostMistakes)

@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/report"
 )
@@ -71,7 +71,7 @@ func (f *sweepFlags) run(sh *shell, args []string) (err error) {
 // answer is a sweep with the poses that are asked for.
 type answer struct {
 	source   source
-	warnings []setup.Warning
+	warnings []setupfile.Warning
 	result   *sweep.Result
 	poses    []columnPose
 }

@@ -14,12 +14,13 @@ import (
 	"locksweep/fixtures/random"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
 func read(t testing.TB, text string, set ...string) *setup.Setup {
 	t.Helper()
-	s, _, err := setup.Read("test.toml", []byte(text), setup.Options{Set: set})
+	s, _, err := setupfile.Read("test.toml", []byte(text), setupfile.Options{Set: set})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -23,7 +24,7 @@ func example(t testing.TB, name string, set ...string) *setup.Setup {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, _, err := setup.Read(name, data, setup.Options{Set: set})
+	s, _, err := setupfile.Read(name, data, setupfile.Options{Set: set})
 	if err != nil {
 		t.Fatal(err)
 	}

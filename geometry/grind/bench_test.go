@@ -7,7 +7,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -17,7 +17,7 @@ func BenchmarkPlan(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s, _, err := setup.Read("shed-kart.toml", data, setup.Options{})
+	s, _, err := setupfile.Read("shed-kart.toml", data, setupfile.Options{})
 	if err != nil {
 		b.Fatal(err)
 	}

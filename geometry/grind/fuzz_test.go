@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/region"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -27,7 +27,7 @@ func FuzzOutline(f *testing.F) {
 		}
 		text := fmt.Sprintf(kart, 6, 8, 2, part("lug", "spindle", "grind = true\n"+plateOf(outline(metal), -10, 10))+
 			part("web", "frame", "at = \"kingpin\"\n"+plateOf(outline(block), -30, 30)))
-		s, _, err := setup.Read("kart.toml", []byte(text), setup.Options{})
+		s, _, err := setupfile.Read("kart.toml", []byte(text), setupfile.Options{})
 		if err != nil {
 			return
 		}
@@ -47,7 +47,7 @@ func FuzzOutline(f *testing.F) {
 			whole := region.Of(c.Before).Area()
 			near(t, "removed and kept", c.Area+region.Of(c.After).Area(), whole, 1e-6*whole)
 			near(t, "clearance", c.Clearance, 2, 0.02)
-			if _, _, err := setup.Read("kart.toml", []byte(text), setup.Options{Set: []string{"part.lug.plate.outline=" + points(c.After)}}); err != nil {
+			if _, _, err := setupfile.Read("kart.toml", []byte(text), setupfile.Options{Set: []string{"part.lug.plate.outline=" + points(c.After)}}); err != nil {
 				t.Errorf("the finished outline is refused: %v", err)
 			}
 		}

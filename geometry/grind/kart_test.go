@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -50,7 +51,7 @@ transmission = 10
 
 func read(t testing.TB, text string) *setup.Setup {
 	t.Helper()
-	s, _, err := setup.Read("kart.toml", []byte(text), setup.Options{})
+	s, _, err := setupfile.Read("kart.toml", []byte(text), setupfile.Options{})
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}

@@ -10,7 +10,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -205,7 +205,7 @@ func TestOutlinesOfManyPointsAndSlivers(t *testing.T) {
 			}
 			for _, c := range p.Cuts {
 				near(t, "clearance", c.Clearance, 2, 0.02)
-				if _, _, err := setup.Read("kart.toml", []byte(text), setup.Options{Set: []string{"part.lug.plate.outline=" + points(c.After)}}); err != nil {
+				if _, _, err := setupfile.Read("kart.toml", []byte(text), setupfile.Options{Set: []string{"part.lug.plate.outline=" + points(c.After)}}); err != nil {
 					t.Errorf("the finished outline is refused: %v", err)
 				}
 			}

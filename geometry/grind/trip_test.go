@@ -13,7 +13,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/region"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -113,7 +113,7 @@ func TestOutlineGoesBackIntoTheFile(t *testing.T) {
 		t.Fatalf("%d cuts, want one on either side", len(p.Cuts))
 	}
 	set := []string{"part.lug.plate.outline=" + points(p.Cuts[0].After)}
-	s, _, err := setup.Read("kart.toml", []byte(text), setup.Options{Set: set})
+	s, _, err := setupfile.Read("kart.toml", []byte(text), setupfile.Options{Set: set})
 	if err != nil {
 		t.Fatal(err)
 	}

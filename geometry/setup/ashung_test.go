@@ -1,18 +1,23 @@
-package setup
+package setup_test
 
-import "testing"
+import (
+	"testing"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+)
 
 // TestAsHungGivesTheFileBack: with every part hung anew, undoing it gives the balls as the file has them.
 func TestAsHungGivesTheFileBack(t *testing.T) {
-	plain := mustRead(t, changeable, Options{})
+	plain := mustRead(t, changeable, setupfile.Options{})
 	for _, set := range [][]string{
 		{"change.swap_spindles=true"},
 		{"change.turn_spindles_over=true", "change.turn_drop_arm_over=true"},
 		{"change.swap_spindles=true", "change.turn_spindles_over=true", "change.turn_drop_arm_over=true"},
 	} {
-		changed := mustRead(t, changeable, Options{Set: set})
+		changed := mustRead(t, changeable, setupfile.Options{Set: set})
 		got := changed.AsHung()
-		for _, side := range Sides {
+		for _, side := range setup.Sides {
 			if a, b := got.Corners[side].Arm.Pickup, plain.Corners[side].Arm.Pickup; a.Sub(b).Norm() > 1e-9 {
 				t.Errorf("%v: %v pickup at %v, the file has %v", set, side, a, b)
 			}
@@ -20,7 +25,7 @@ func TestAsHungGivesTheFileBack(t *testing.T) {
 				t.Errorf("%v: %v pin at %v, the file has %v", set, side, a, b)
 			}
 		}
-		if changed.Corners[Left].Arm.Pickup == plain.Corners[Left].Arm.Pickup {
+		if changed.Corners[setup.Left].Arm.Pickup == plain.Corners[setup.Left].Arm.Pickup {
 			t.Errorf("%v: nothing was hung anew", set)
 		}
 	}

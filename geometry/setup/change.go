@@ -7,46 +7,104 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// change reads [change]: what a builder really does to a vehicle, one key each. The changes are made
-// after all else is read, in the order of this function, and each says in Setup.Changes what it did.
-func (d *decoder) change(t *table, s *Setup) {
+// Change is what a builder really does to a vehicle. The zero value changes nothing. Its fields stand in the
+// order in which they are made.
+type Change struct {
+	SwapSpindles     bool
+	TurnSpindlesOver bool
+	Narrow           float64 // off the distance of the kingpins, mm
+	Shorten          float64 // off the wheelbase, mm
+	Spacer           float64 // behind each front wheel, mm
+	Tyre             Tyre    // new front tyres; none where the diameter is 0
+	TurnDropArmOver  bool
+	LengthenDropArm  float64 // mm
+	OneHole          bool    // for both rods, midway between the two
+}
+
+// Refusal is a change that cannot be made: its key in [change], and why.
+type Refusal struct{ Key, Why string }
+
+// onAxis is the distance from the column's axis below which a pin stands on it, mm.
+const onAxis = 1e-3
+
+// Apply makes the changes, and says in Setup.Changes what each did. A change that is refused is not made.
+func (c Change) Apply(s *Setup) (refused []Refusal) {
 	did := func(format string, args ...any) { s.Changes = append(s.Changes, fmt.Sprintf(format, args...)) }
-	if len(d.errs) > 0 {
-		d.skipChanges(t)
-		return
+	refuse := func(key, format string, args ...any) {
+		refused = append(refused, Refusal{key, fmt.Sprintf(format, args...)})
 	}
-	if t.get("swap_spindles").flag() {
-		given := d.sayRods(s)
+	if c.SwapSpindles {
+		given := s.sayRods()
 		s.SwapSpindles()
 		s.Rehung.Swapped = true
-		did("spindles swapped side for side, turned half round: pickups now at %s%s", d.sayPickups(s), given)
+		did("spindles swapped side for side, turned half round: pickups now at %s%s", s.sayPickups(), given)
 	}
-	if t.get("turn_spindles_over").flag() {
-		given := d.sayRods(s)
+	if c.TurnSpindlesOver {
+		given := s.sayRods()
 		s.TurnSpindlesOver()
 		s.Rehung.SpindlesOver = true
-		did("spindles turned upside down: pickups now at %s%s", d.sayPickups(s), given)
+		did("spindles turned upside down: pickups now at %s%s", s.sayPickups(), given)
 	}
-	d.changeSizes(t, s, did)
-	if t.get("turn_drop_arm_over").flag() {
+	c.sizes(s, did, refuse)
+	c.dropArm(s, did, refuse)
+	return refused
+}
+
+// sizes makes the changes that alter one figure each.
+func (c Change) sizes(s *Setup, did func(string, ...any), refuse func(key, format string, args ...any)) {
+	switch say := s.Unit.Say; {
+	case c.Narrow >= s.Spacing:
+		refuse("narrow", "leaves nothing: the kingpins are only %s apart", say(s.Spacing))
+	case c.Narrow != 0:
+		s.Spacing -= c.Narrow
+		did("front %s: kingpins %s apart; frame parts not at the kingpins stay where they are", s.sayBy(c.Narrow, "narrowed", "widened"), say(s.Spacing))
+	}
+	switch say := s.Unit.Say; {
+	case c.Shorten >= s.Vehicle.Wheelbase:
+		refuse("shorten", "leaves nothing: the wheelbase is only %s", say(s.Vehicle.Wheelbase))
+	case c.Shorten != 0:
+		s.Vehicle.Wheelbase -= c.Shorten
+		did("wheelbase %s to %s", s.sayBy(c.Shorten, "shortened", "lengthened"), say(s.Vehicle.Wheelbase))
+	}
+	if c.Spacer != 0 {
+		for side := range s.Corners {
+			s.Corners[side].Wheel.Offset += c.Spacer
+		}
+		did("spacer of %s behind each front wheel: tyres %s from the kingpins", s.Unit.Say(c.Spacer), s.Unit.Say(s.Corners[Left].Wheel.Offset))
+	}
+	if c.Tyre.Diameter > 0 {
+		for side := range s.Corners {
+			s.Corners[side].Kingpin.Height += (c.Tyre.Diameter - s.Corners[side].Wheel.Tyre.Diameter) / 2
+			s.Corners[side].Wheel.Tyre = c.Tyre
+		}
+		did("front tyres of %s by %s; the kingpins stand higher or lower with them", s.Unit.Say(c.Tyre.Diameter), s.Unit.Say(c.Tyre.Width))
+	}
+}
+
+// dropArm makes the changes to the drop arm.
+func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key, format string, args ...any)) {
+	if c.TurnDropArmOver {
 		s.DropArm = s.DropArm.turnedHalfRound()
 		s.Rehung.DropArmOver = true
 		did("drop arm turned half round on the column, each rod on the hole of its own side: pins now at %s and %s",
-			d.sayPoint(s.DropArm.Pins[Left]), d.sayPoint(s.DropArm.Pins[Right]))
+			s.sayPoint(s.DropArm.Pins[Left]), s.sayPoint(s.DropArm.Pins[Right]))
 	}
-	if more := t.get("lengthen_drop_arm"); more.given() {
-		d.lengthenDropArm(more, s, did)
-	}
-	if t.get("one_hole").flag() {
-		mid := s.DropArm.Pins[Left].Add(s.DropArm.Pins[Right]).Mul(0.5)
-		if r := (r3.Vector{X: mid.X, Y: mid.Y}); r.Norm() < leastLength {
-			t.get("one_hole").fail("would stand on the column axis, midway between the two pins")
+	if c.LengthenDropArm != 0 {
+		if why := s.lengthenDropArm(c.LengthenDropArm); why != "" {
+			refuse("lengthen_drop_arm", "%s", why)
 		} else {
-			s.DropArm.Pins = [2]r3.Vector{mid, mid}
-			did("one hole for both rods, midway between the two: %s", d.sayPoint(mid))
+			did("drop arm %s; its outline stays as given", s.sayBy(c.LengthenDropArm, "lengthened", "shortened"))
 		}
 	}
-	t.done()
+	if c.OneHole {
+		mid := s.DropArm.Pins[Left].Add(s.DropArm.Pins[Right]).Mul(0.5)
+		if r := (r3.Vector{X: mid.X, Y: mid.Y}); r.Norm() < onAxis {
+			refuse("one_hole", "would stand on the column axis, midway between the two pins")
+		} else {
+			s.DropArm.Pins = [2]r3.Vector{mid, mid}
+			did("one hole for both rods, midway between the two: %s", s.sayPoint(mid))
+		}
+	}
 }
 
 // Rehung says which parts [change] hung anew.
@@ -74,74 +132,18 @@ func (s *Setup) AsHung() *Setup {
 	return &before
 }
 
-// changeSizes makes the changes that alter one figure each.
-func (d *decoder) changeSizes(t *table, s *Setup, did func(string, ...any)) {
-	if by := t.get("narrow"); by.given() {
-		if mm := by.length(); mm >= s.Spacing {
-			by.fail("leaves nothing: the kingpins are only %s apart", d.say(s.Spacing))
-		} else {
-			s.Spacing -= mm
-			did("front %s: kingpins %s apart; frame parts not at the kingpins stay where they are", d.sayBy(mm, "narrowed", "widened"), d.say(s.Spacing))
-		}
-	}
-	if by := t.get("shorten"); by.given() {
-		if mm := by.length(); mm >= s.Vehicle.Wheelbase {
-			by.fail("leaves nothing: the wheelbase is only %s", d.say(s.Vehicle.Wheelbase))
-		} else {
-			s.Vehicle.Wheelbase -= mm
-			did("wheelbase %s to %s", d.sayBy(mm, "shortened", "lengthened"), d.say(s.Vehicle.Wheelbase))
-		}
-	}
-	if by := t.get("spacer"); by.given() {
-		mm := by.length()
-		for side := range s.Corners {
-			s.Corners[side].Wheel.Offset += mm
-		}
-		did("spacer of %s behind each front wheel: tyres %s from the kingpins", d.say(mm), d.say(s.Corners[Left].Wheel.Offset))
-	}
-	if v := t.get("tyre"); v.given() {
-		size := v.sub()
-		tyre := Tyre{
-			Diameter: size.need("diameter", "outer diameter of the new tyre").size(),
-			Width:    size.need("width", "width of the new tyre").size(),
-		}
-		shoulder := size.get("shoulder")
-		tyre.Shoulder = shoulder.or(shoulder.length(notNegative), 0)
-		size.done()
-		for side := range s.Corners {
-			s.Corners[side].Kingpin.Height += (tyre.Diameter - s.Corners[side].Wheel.Tyre.Diameter) / 2
-			s.Corners[side].Wheel.Tyre = tyre
-		}
-		did("front tyres of %s by %s; the kingpins stand higher or lower with them", d.say(tyre.Diameter), d.say(tyre.Width))
-	}
-}
-
-// lengthenDropArm moves the pins away from the column's axis, each in its own direction.
-func (d *decoder) lengthenDropArm(more value, s *Setup, did func(string, ...any)) {
-	mm := more.length()
-	for side, pin := range s.DropArm.Pins {
+// lengthenDropArm moves the pins away from the column's axis, each in its own direction, or says why it cannot.
+func (s *Setup) lengthenDropArm(mm float64) (why string) {
+	pins := s.DropArm.Pins
+	for side, pin := range pins {
 		radius := r3.Vector{X: pin.X, Y: pin.Y}
-		if radius.Norm()+mm < leastLength {
-			more.fail("would bring the %s pin onto the column axis; it is %s from it", Side(side), d.say(radius.Norm()))
-			return
+		if radius.Norm()+mm < onAxis {
+			return fmt.Sprintf("would bring the %s pin onto the column axis; it is %s from it", Side(side), s.Unit.Say(radius.Norm()))
 		}
-		s.DropArm.Pins[side] = pin.Add(radius.Normalize().Mul(mm))
+		pins[side] = pin.Add(radius.Normalize().Mul(mm))
 	}
-	did("drop arm %s; its outline stays as given", d.sayBy(mm, "lengthened", "shortened"))
-}
-
-// skipChanges asks for every key, so that no known one is called unknown where the file has errors.
-func (d *decoder) skipChanges(t *table) {
-	for _, key := range []string{"swap_spindles", "turn_spindles_over", "narrow", "shorten", "spacer",
-		"turn_drop_arm_over", "lengthen_drop_arm", "one_hole"} {
-		t.get(key)
-	}
-	size := t.get("tyre").sub()
-	for _, key := range []string{"diameter", "width", "shoulder"} {
-		size.get(key)
-	}
-	size.done()
-	t.done()
+	s.DropArm.Pins = pins
+	return ""
 }
 
 // turnedHalfRound is the drop arm after half a turn on the column, as when one that hung is to stand. What
@@ -164,33 +166,33 @@ func (a DropArm) turnedHalfRound() DropArm {
 }
 
 // sayBy says a change of length either way: "narrowed by 40 mm".
-func (d *decoder) sayBy(mm float64, less, more string) string {
+func (s *Setup) sayBy(mm float64, less, more string) string {
 	if mm < 0 {
-		return more + " by " + d.say(-mm)
+		return more + " by " + s.Unit.Say(-mm)
 	}
-	return less + " by " + d.say(mm)
+	return less + " by " + s.Unit.Say(mm)
 }
 
 // sayRods says of rods of given length that they have to be cut anew.
-func (d *decoder) sayRods(s *Setup) string {
+func (s *Setup) sayRods() string {
 	left, right := s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length
 	switch {
 	case left == 0 && right == 0:
 		return ""
 	case left == right:
-		return "; the rods of " + d.say(left) + " no longer count, they are cut anew"
+		return "; the rods of " + s.Unit.Say(left) + " no longer count, they are cut anew"
 	}
 	return "; rods of given length no longer count, they are cut anew"
 }
 
-func (d *decoder) sayPickups(s *Setup) string {
-	left, right := d.sayPoint(s.Corners[Left].Arm.Pickup), d.sayPoint(s.Corners[Right].Arm.Pickup)
+func (s *Setup) sayPickups() string {
+	left, right := s.sayPoint(s.Corners[Left].Arm.Pickup), s.sayPoint(s.Corners[Right].Arm.Pickup)
 	if left == right {
 		return left
 	}
 	return left + " on the left, " + right + " on the right"
 }
 
-func (d *decoder) sayPoint(p r3.Vector) string {
-	return fmt.Sprintf("[%s, %s, %s]", d.say(p.X), d.say(p.Y), d.say(p.Z))
+func (s *Setup) sayPoint(p r3.Vector) string {
+	return fmt.Sprintf("[%s, %s, %s]", s.Unit.Say(p.X), s.Unit.Say(p.Y), s.Unit.Say(p.Z))
 }

@@ -1,4 +1,4 @@
-package setup
+package setup_test
 
 import (
 	"fmt"
@@ -13,6 +13,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 )
 
 const changeable = `locksweep = 1
@@ -48,20 +51,29 @@ on = "spindle"
 disc = { centre = [0, 40, 0], diameter = 150, width = 4 }
 `
 
+func mustRead(t *testing.T, text string, opt setupfile.Options) *setup.Setup {
+	t.Helper()
+	s, _, err := setupfile.Read("kart.toml", []byte(text), opt)
+	if err != nil {
+		t.Fatalf("%v\nin\n%s", err, text)
+	}
+	return s
+}
+
 // rounding forgives 1e-9 of a millimetre or a radian.
 var rounding = cmp.Options{
 	cmpopts.EquateApprox(0, 1e-9),
-	anywhere,
+	cmpopts.IgnoreFields(setup.Part{}, "Line"), cmpopts.IgnoreFields(setup.Setup{}, "With"),
 	cmp.Comparer(func(a, b s1.Angle) bool { return (a - b).Abs() < 1e-9 }),
 }
 
 func TestSpindlesSwappedTwiceAreAsBefore(t *testing.T) {
 	for _, turn := range []struct {
 		name string
-		turn func(*Setup)
-	}{{"swap", (*Setup).SwapSpindles}, {"turn over", (*Setup).TurnSpindlesOver}} {
-		want := mustRead(t, changeable, Options{})
-		got := mustRead(t, changeable, Options{})
+		turn func(*setup.Setup)
+	}{{"swap", (*setup.Setup).SwapSpindles}, {"turn over", (*setup.Setup).TurnSpindlesOver}} {
+		want := mustRead(t, changeable, setupfile.Options{})
+		got := mustRead(t, changeable, setupfile.Options{})
 		turn.turn(got)
 		if cmp.Equal(want.Corners, got.Corners, rounding) {
 			t.Errorf("%s: changed nothing", turn.name)
@@ -96,9 +108,9 @@ var outlineFrom = cmp.Comparer(func(a, b []r2.Point) bool {
 })
 
 // bySide splits parts that stand on both sides, as a change may leave them.
-func bySide(parts []Part) (split []Part) {
+func bySide(parts []setup.Part) (split []setup.Part) {
 	for _, p := range parts {
-		for _, side := range Sides {
+		for _, side := range setup.Sides {
 			if p.Sides[side] {
 				one := p
 				one.Sides = [2]bool{}
@@ -107,26 +119,26 @@ func bySide(parts []Part) (split []Part) {
 			}
 		}
 	}
-	slices.SortStableFunc(split, func(a, b Part) int { return strings.Compare(partOrder(a), partOrder(b)) })
+	slices.SortStableFunc(split, func(a, b setup.Part) int { return strings.Compare(partOrder(a), partOrder(b)) })
 	return split
 }
 
-func partOrder(p Part) string { return fmt.Sprint(p.Name, p.Sides) }
+func partOrder(p setup.Part) string { return fmt.Sprint(p.Name, p.Sides) }
 
 // With upright kingpins a swapped spindle is its mirror image fore and aft; upside down, up and
 // down as well.
 func TestSwapOnUprightKingpins(t *testing.T) {
 	upright := strings.NewReplacer("inclination = 10, caster = 12", "inclination = 0", "caster = 11", "caster = 0",
 		", toe = 0.5, camber = -1", "").Replace(changeable)
-	s := mustRead(t, upright, Options{Set: []string{"arm.pickup=[-95,-30,7]", "change.swap_spindles=true"}})
-	if got, want := s.Corners[Left].Arm.Pickup, (r3.Vector{X: 95, Y: -30, Z: 7}); !cmp.Equal(got, want, rounding) {
+	s := mustRead(t, upright, setupfile.Options{Set: []string{"arm.pickup=[-95,-30,7]", "change.swap_spindles=true"}})
+	if got, want := s.Corners[setup.Left].Arm.Pickup, (r3.Vector{X: 95, Y: -30, Z: 7}); !cmp.Equal(got, want, rounding) {
 		t.Errorf("swapped: pickup at %v, want %v", got, want)
 	}
-	if got := s.Corners[Left].Wheel.Lead; got != -8 {
+	if got := s.Corners[setup.Left].Wheel.Lead; got != -8 {
 		t.Errorf("swapped: lead %v, want -8", got)
 	}
-	s = mustRead(t, upright, Options{Set: []string{"arm.pickup=[-95,-30,7]", "change.turn_spindles_over=true"}})
-	if got, want := s.Corners[Left].Arm.Pickup, (r3.Vector{X: 95, Y: -30, Z: -7}); !cmp.Equal(got, want, rounding) {
+	s = mustRead(t, upright, setupfile.Options{Set: []string{"arm.pickup=[-95,-30,7]", "change.turn_spindles_over=true"}})
+	if got, want := s.Corners[setup.Left].Arm.Pickup, (r3.Vector{X: 95, Y: -30, Z: -7}); !cmp.Equal(got, want, rounding) {
 		t.Errorf("upside down: pickup at %v, want %v", got, want)
 	}
 }
@@ -137,18 +149,18 @@ func TestSwapOnUprightKingpins(t *testing.T) {
 func TestHungAnewTheSpindleItselfIsTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		angle := rapid.Float64Range(-14, 14)
-		s, _, err := Read("kart.toml", []byte(changeable), Options{Set: []string{
+		s, _, err := setupfile.Read("kart.toml", []byte(changeable), setupfile.Options{Set: []string{
 			setting("kingpin.caster", angle.Draw(t, "caster")), setting("kingpin.inclination", angle.Draw(t, "inclination")),
 			setting("wheel.toe", angle.Draw(t, "toe")/10), setting("wheel.camber", angle.Draw(t, "camber")/5),
 			fmt.Sprintf("arm.pickup=[%v, -30, 4]", rapid.Float64Range(-120, -60).Draw(t, "f")), "right.kingpin.caster=9"}})
 		if err != nil {
 			t.Fatalf("not a sound setup: %v", err)
 		}
-		figures := func(s *Setup, side Side, sign float64) [3]float64 {
-			k, p := s.Kingpin(side).Dir, FromCorner(side, s.Corners[side].Arm.Pickup)
+		figures := func(s *setup.Setup, side setup.Side, sign float64) [3]float64 {
+			k, p := s.Kingpin(side).Dir, setup.FromCorner(side, s.Corners[side].Arm.Pickup)
 			return [3]float64{sign * k.Dot(p), k.Cross(p).Norm(), sign * k.Dot(s.SpinAxis(side))}
 		}
-		for _, side := range Sides {
+		for _, side := range setup.Sides {
 			swapped, over := *s, *s
 			swapped.SwapSpindles()
 			over.TurnSpindlesOver()
@@ -170,11 +182,11 @@ func TestChangesEqualEditingByHand(t *testing.T) {
 		{"change.narrow=80", "kingpin.spacing=520"},
 		{"change.shorten=150", "vehicle.wheelbase=850"},
 		{"change.spacer=15", "wheel.offset=135"},
-		{"change.lengthen_drop_arm=0", "name=kart"},
+		{"change.one_hole=true", "drop_arm={left=[55,-1,4],right=[55,-1,4]}"},
 	} {
 		sets := []string{"vehicle.rear_track=840", "right.kingpin.caster=11"}
-		changed := mustRead(t, changeable, Options{Set: append(sets, c.change)})
-		edited := mustRead(t, changeable, Options{Set: append(sets, c.edit)})
+		changed := mustRead(t, changeable, setupfile.Options{Set: append(sets, c.change)})
+		edited := mustRead(t, changeable, setupfile.Options{Set: append(sets, c.edit)})
 		if len(changed.Changes) != 1 {
 			t.Errorf("%s: says %q, want one line", c.change, changed.Changes)
 		}
@@ -186,16 +198,16 @@ func TestChangesEqualEditingByHand(t *testing.T) {
 }
 
 func TestDropArmChanges(t *testing.T) {
-	s := mustRead(t, changeable, Options{Set: []string{"change.turn_drop_arm_over=true"}})
-	if want := (r3.Vector{X: -55, Y: 22, Z: 4}); s.DropArm.Pins[Left] != want {
-		t.Errorf("turned over: left pin %v, want %v", s.DropArm.Pins[Left], want)
+	s := mustRead(t, changeable, setupfile.Options{Set: []string{"change.turn_drop_arm_over=true"}})
+	if want := (r3.Vector{X: -55, Y: 22, Z: 4}); s.DropArm.Pins[setup.Left] != want {
+		t.Errorf("turned over: left pin %v, want %v", s.DropArm.Pins[setup.Left], want)
 	}
-	s = mustRead(t, changeable, Options{Set: []string{"change.one_hole=true"}})
-	if want := (r3.Vector{X: 55, Y: -1, Z: 4}); s.DropArm.Pins[Left] != want || s.DropArm.Pins[Right] != want {
+	s = mustRead(t, changeable, setupfile.Options{Set: []string{"change.one_hole=true"}})
+	if want := (r3.Vector{X: 55, Y: -1, Z: 4}); s.DropArm.Pins[setup.Left] != want || s.DropArm.Pins[setup.Right] != want {
 		t.Errorf("one hole: %v, want %v for both", s.DropArm.Pins, want)
 	}
-	s = mustRead(t, changeable, Options{Set: []string{"change.lengthen_drop_arm=12"}})
-	p := s.DropArm.Pins[Left]
+	s = mustRead(t, changeable, setupfile.Options{Set: []string{"change.lengthen_drop_arm=12"}})
+	p := s.DropArm.Pins[setup.Left]
 	if got, want := math.Hypot(p.X, p.Y), math.Hypot(55, 20)+12; math.Abs(got-want) > 1e-9 {
 		t.Errorf("lengthened: %v from the column, want %v", got, want)
 	}
@@ -209,7 +221,7 @@ func TestChangeMistakesHaveTheirPlace(t *testing.T) {
 		{"change.swap=true", "did you mean"},
 		{"change.swap_spindles=1", "should be true or false"},
 	} {
-		_, _, err := Read("kart.toml", []byte(changeable), Options{Set: []string{c.set}})
+		_, _, err := setupfile.Read("kart.toml", []byte(changeable), setupfile.Options{Set: []string{c.set}})
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one with %q", c.set, err, c.want)
 		}

@@ -1,5 +1,5 @@
-// Package setup answers what a setup file says: format 1, its defaults, units, variants, and where in
-// the file a mistake stands. Everything in a Setup is in millimetres and s1.Angle, whatever the unit of the file.
+// Package setup answers what a vehicle's steering is made of, where each piece stands, and what becomes of it
+// when a builder changes something. Everything in a Setup is in millimetres and s1.Angle, whatever the unit of its file.
 //
 // Vehicle axes are x forward, y left, z up, from the ground below the midpoint of the kingpin
 // centres. Corner axes are [forward, outboard, up] from a kingpin centre, wheels straight ahead; in
@@ -9,6 +9,7 @@ package setup
 
 import (
 	"math"
+	"strconv"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -63,6 +64,11 @@ func (u Unit) ToMM(v float64) float64 {
 	return v
 }
 
+// Say writes a length of mm in the unit, to a thousandth of it.
+func (u Unit) Say(mm float64) string {
+	return strconv.FormatFloat(math.Round(u.FromMM(mm)*1000)/1000, 'f', -1, 64) + " " + u.String()
+}
+
 func (u Unit) String() string { return [2]string{"mm", "in"}[u] }
 
 // Setup is one complete description of a vehicle's steering.
@@ -113,6 +119,11 @@ type Kingpin struct {
 	Height      float64  // of the kingpin centre above ground, mm
 	Inclination s1.Angle // top inboard, as projected in front view
 	Caster      s1.Angle // top rearward, as projected in side view
+}
+
+// Direction is the kingpin axis in corner axes, not normalised: its third co-ordinate is 1.
+func (k Kingpin) Direction() r3.Vector {
+	return r3.Vector{X: -math.Tan(float64(k.Caster)), Y: -math.Tan(float64(k.Inclination)), Z: 1}
 }
 
 // Wheel is what the stub axle carries.
@@ -188,6 +199,13 @@ type Space struct {
 	Width, Length float64 // mm
 }
 
+// Defaults of format 1, for what a file leaves out.
+const (
+	DefaultRodDiameter  = 12.0 // mm, listed in Setup.Assumed
+	DefaultClearance    = 5.0  // mm
+	DefaultTransmission = 25 * s1.Degree
+)
+
 // Body is what a part rides on.
 type Body int
 
@@ -248,9 +266,7 @@ func (s *Setup) Centre(side Side) r3.Vector {
 
 // Kingpin returns the kingpin axis of a side in vehicle axes; it points up.
 func (s *Setup) Kingpin(side Side) rigid.Axis {
-	k := s.Corners[side].Kingpin
-	dir := r3.Vector{X: -math.Tan(float64(k.Caster)), Y: -side.Sign() * math.Tan(float64(k.Inclination)), Z: 1}
-	return rigid.Axis{Point: s.Centre(side), Dir: dir.Normalize()}
+	return rigid.Axis{Point: s.Centre(side), Dir: FromCorner(side, s.Corners[side].Kingpin.Direction()).Normalize()}
 }
 
 // FromCorner turns a free vector in corner axes into vehicle axes.

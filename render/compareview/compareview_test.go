@@ -14,6 +14,7 @@ import (
 	"locksweep/fixtures"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/compareview"
 	"locksweep/render/sheet"
@@ -21,7 +22,7 @@ import (
 )
 
 // read reads an example.
-func read(t testing.TB, name string, opt setup.Options) *setup.Setup {
+func read(t testing.TB, name string, opt setupfile.Options) *setup.Setup {
 	t.Helper()
 	for _, e := range fixtures.Examples {
 		if e.Name != name {
@@ -31,7 +32,7 @@ func read(t testing.TB, name string, opt setup.Options) *setup.Setup {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, _, err := setup.Read(name, data, opt)
+		s, _, err := setupfile.Read(name, data, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -43,10 +44,10 @@ func read(t testing.TB, name string, opt setup.Options) *setup.Setup {
 
 // variants is an example and its variants side by side.
 func variants(t testing.TB, name string) *compare.Comparison {
-	base := read(t, name, setup.Options{})
+	base := read(t, name, setupfile.Options{})
 	entries := []compare.Entry{{Name: base.Name, Setup: base}}
 	for _, v := range base.Variants {
-		entries = append(entries, compare.Entry{Name: v, Setup: read(t, name, setup.Options{Variant: v})})
+		entries = append(entries, compare.Entry{Name: v, Setup: read(t, name, setupfile.Options{Variant: v})})
 	}
 	return compare.Run(entries, 4000, nil)
 }
@@ -55,7 +56,7 @@ func variants(t testing.TB, name string) *compare.Comparison {
 func examples(t testing.TB) *compare.Comparison {
 	var entries []compare.Entry
 	for _, e := range fixtures.Examples {
-		s := read(t, e.Name, setup.Options{})
+		s := read(t, e.Name, setupfile.Options{})
 		entries = append(entries, compare.Entry{Name: s.Name, Setup: s})
 	}
 	entries = append(entries, compare.Entry{Name: "broken", Setup: entries[0].Setup, Err: errors.New("does not assemble")})
@@ -148,7 +149,7 @@ func varied(t testing.TB, both bool) (*compare.Comparison, []compare.Axis) {
 				break
 			}
 			set := "arm.pickup=[" + strconv.FormatFloat(x, 'g', -1, 64) + "," + strconv.FormatFloat(y, 'g', -1, 64) + ",-20]"
-			entries = append(entries, compare.Entry{Name: set, Setup: read(t, "shed-kart", setup.Options{Set: []string{set}})})
+			entries = append(entries, compare.Entry{Name: set, Setup: read(t, "shed-kart", setupfile.Options{Set: []string{set}})})
 		}
 	}
 	return compare.Run(entries, 4000, nil), axes
@@ -219,8 +220,8 @@ func TestHostileNames(t *testing.T) {
 
 // TestSlideOfWhatSteersBackwards says so above its slide, and is still well drawn beside others.
 func TestSlideOfWhatSteersBackwards(t *testing.T) {
-	sound := read(t, "shed-kart", setup.Options{})
-	backwards := read(t, "shed-kart", setup.Options{Set: []string{"drop_arm.left[0]=-60", "drop_arm.right[0]=-60"}})
+	sound := read(t, "shed-kart", setupfile.Options{})
+	backwards := read(t, "shed-kart", setupfile.Options{Set: []string{"drop_arm.left[0]=-60", "drop_arm.right[0]=-60"}})
 	c := compare.Run([]compare.Entry{{Name: sound.Name, Setup: sound}, {Name: "arm turned up", Setup: backwards}}, 4000, nil)
 	if len(wording.Alarms(c.Entries[1].Result)) == 0 {
 		t.Fatal("the second setup is to steer backwards")

@@ -10,7 +10,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/curves"
 	"locksweep/render/sheet"
@@ -23,7 +23,7 @@ func TestChartsOfEveryExample(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, _, err := setup.Read(e.Name, data, setup.Options{})
+		s, _, err := setupfile.Read(e.Name, data, setupfile.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

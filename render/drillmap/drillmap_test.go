@@ -10,7 +10,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/geometry/drill"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/render/sheet"
 )
 
@@ -20,7 +20,7 @@ func search(t *testing.T, name string, on drill.On, opt drill.Options) *drill.Re
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, _, err := setup.Read(name, data, setup.Options{})
+	s, _, err := setupfile.Read(name, data, setupfile.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

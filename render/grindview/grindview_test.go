@@ -12,7 +12,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/grind"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/grindview"
 	"locksweep/render/sheet"
@@ -25,7 +25,7 @@ func plan(t *testing.T, set ...string) *grind.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, _, err := setup.Read("shed-kart.toml", data, setup.Options{Set: set})
+	s, _, err := setupfile.Read("shed-kart.toml", data, setupfile.Options{Set: set})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,6 +14,7 @@ import (
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -22,7 +23,7 @@ import (
 type Options struct {
 	Variant  string
 	Set      []string // changes of the setup from the command line
-	Warnings []setup.Warning
+	Warnings []setupfile.Warning
 	Rows     []Row // of the table of poses
 	Colour   bool  // for a terminal
 }
@@ -265,7 +266,7 @@ func (p *page) poses(rows []Row) {
 	}
 }
 
-func (p *page) warnings(r *sweep.Result, warnings []setup.Warning) {
+func (p *page) warnings(r *sweep.Result, warnings []setupfile.Warning) {
 	if len(warnings)+len(r.Findings) == 0 {
 		return
 	}

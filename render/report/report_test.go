@@ -10,6 +10,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/report"
 )
@@ -24,7 +25,7 @@ func swept(t *testing.T, name string, set ...string) *sweep.Result {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, _, err := setup.Read(name, data, setup.Options{Set: set})
+		s, _, err := setupfile.Read(name, data, setupfile.Options{Set: set})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,6 +11,7 @@ import (
 	"locksweep/fixtures"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/render/sheet"
 )
 
@@ -21,7 +22,7 @@ func search(t testing.TB, name string, on drill.On, opt drill.Options, set ...st
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, _, err := setup.Read(name, data, setup.Options{Set: set})
+	s, _, err := setupfile.Read(name, data, setupfile.Options{Set: set})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,7 +11,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/grind"
-	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 	"locksweep/render/template"
@@ -23,7 +23,7 @@ func grindPlan(t *testing.T, set ...string) *grind.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, _, err := setup.Read("shed-kart.toml", data, setup.Options{Set: set})
+	s, _, err := setupfile.Read("shed-kart.toml", data, setupfile.Options{Set: set})
 	if err != nil {
 		t.Fatal(err)
 	}

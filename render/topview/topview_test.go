@@ -17,6 +17,7 @@ import (
 	"locksweep/fixtures"
 	"locksweep/fixtures/random"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 )
@@ -32,7 +33,7 @@ func example(t testing.TB, name string, set ...string) *setup.Setup {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, _, err := setup.Read(name+".toml", data, setup.Options{Set: set})
+		s, _, err := setupfile.Read(name+".toml", data, setupfile.Options{Set: set})
 		if err != nil {
 			t.Fatal(err)
 		}

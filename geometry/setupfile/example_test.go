@@ -1,9 +1,10 @@
-package setup_test
+package setupfile_test
 
 import (
 	"fmt"
 
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 )
 
 // A reader of a file gets either what the file says or all that is wrong with it.
@@ -26,10 +27,10 @@ rak = 35
 [drop_arm]
 pin = [55, 0, 0]
 `
-	_, _, err := setup.Read("kart.toml", []byte(kart), setup.Options{})
+	_, _, err := setupfile.Read("kart.toml", []byte(kart), setupfile.Options{})
 	fmt.Println(err)
 
-	s, _, err := setup.Read("kart.toml", []byte(kart), setup.Options{Set: []string{"arm.pickup[0]=-95"}})
+	s, _, err := setupfile.Read("kart.toml", []byte(kart), setupfile.Options{Set: []string{"arm.pickup[0]=-95"}})
 	fmt.Println(s == nil, err != nil)
 	// Output:
 	// kart.toml:12:10: arm.pickup: lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)
@@ -67,7 +68,7 @@ pin = [2, 0, 0]
 name = "narrow"
 set = { "kingpin.spacing" = 20 }
 `
-	s, _, err := setup.Read("kart.toml", []byte(kart), setup.Options{Variant: "narrow", Set: []string{"arm.pickup[1]=-2"}})
+	s, _, err := setupfile.Read("kart.toml", []byte(kart), setupfile.Options{Variant: "narrow", Set: []string{"arm.pickup[1]=-2"}})
 	if err != nil {
 		fmt.Println(err)
 		return

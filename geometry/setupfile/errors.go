@@ -1,10 +1,11 @@
-package setup
+package setupfile
 
 import (
 	"fmt"
 	"sort"
 	"strings"
-	"unicode"
+
+	"locksweep/geometry/setup"
 )
 
 // Error is one mistake in a setup file or in a --set argument.
@@ -22,14 +23,14 @@ type Error struct {
 // Error returns "source:line:column: key: text", then the line and a caret below it.
 func (e *Error) Error() string {
 	var b strings.Builder
-	b.WriteString(Printable(e.Source))
+	b.WriteString(setup.Printable(e.Source))
 	if e.Line > 0 {
 		fmt.Fprintf(&b, ":%d:%d", e.Line, e.Column)
 	}
 	if e.Key != "" {
-		b.WriteString(": " + elide(Printable(e.Key)))
+		b.WriteString(": " + elide(setup.Printable(e.Key)))
 	}
-	b.WriteString(": " + Printable(e.Text))
+	b.WriteString(": " + setup.Printable(e.Text))
 	if e.Excerpt != "" {
 		b.WriteString("\n  " + e.Excerpt + "\n  " + strings.Repeat(" ", e.Caret) + "^")
 	}
@@ -99,29 +100,14 @@ type Warning struct {
 }
 
 func (w Warning) String() string {
-	where := Printable(w.Source)
+	where := setup.Printable(w.Source)
 	if w.Line > 0 {
 		where += fmt.Sprintf(":%d", w.Line)
 	}
 	if w.Key != "" {
-		where += ": " + Printable(w.Key)
+		where += ": " + setup.Printable(w.Key)
 	}
-	return where + ": " + Printable(w.Text)
-}
-
-// Printable returns s fit for a terminal and a message: control characters (line breaks and escape
-// sequences among them) and the marks that turn the direction of writing are taken out or, where
-// they stand for space, made a space.
-func Printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t', r == '\n', r == '\u2028', r == '\u2029':
-			return ' '
-		case unicode.IsControl(r), r == '\ufeff', isDirectionMark(r):
-			return -1
-		}
-		return r
-	}, s)
+	return where + ": " + setup.Printable(w.Text)
 }
 
 // elide shortens what would fill the screen.
@@ -134,10 +120,4 @@ func elide(s string) string {
 }
 
 // quoted returns text from a file as it may stand in a message.
-func quoted(s string) string { return `"` + elide(Printable(s)) + `"` }
-
-// isDirectionMark reports the characters of Unicode's bidirectional algorithm that are invisible
-// and change the order in which their neighbours are shown.
-func isDirectionMark(r rune) bool {
-	return r == '\u061c' || r == '\u200e' || r == '\u200f' || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
-}
+func quoted(s string) string { return `"` + elide(setup.Printable(s)) + `"` }

@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 import (
 	"errors"
@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"locksweep/geometry/setup"
 )
 
 // faulty is a change to a sound file and the error it must bring.
@@ -368,27 +370,12 @@ func TestMessagesAreSafeToPrint(t *testing.T) {
 			t.Fatalf("%q: no error", hostile)
 		}
 		for _, line := range strings.Split(err.Error(), "\n") {
-			if got := Printable(line); got != line {
+			if got := setup.Printable(line); got != line {
 				t.Errorf("%q: message line %q", hostile, line)
 			}
 			if n := len([]rune(line)); n > 600 && !strings.HasPrefix(line, strings.Repeat("é", 100)) {
 				t.Errorf("%q: line of %d characters", hostile, n)
 			}
-		}
-	}
-}
-
-func TestPrintable(t *testing.T) {
-	for in, want := range map[string]string{
-		"plain é 🛠":             "plain é 🛠",
-		"a\tb\nc\r":             "a b c",
-		"\x1b]0;title\a":        "]0;title",
-		"abc\u202e\u2066\u200f": "abc",
-		"\u009b31m":             "31m",
-		"bad \xff":              "bad \ufffd",
-	} {
-		if got := Printable(in); got != want {
-			t.Errorf("Printable(%q) = %q, want %q", in, got, want)
 		}
 	}
 }

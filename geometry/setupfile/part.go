@@ -1,7 +1,9 @@
-package setup
+package setupfile
 
 import (
 	"slices"
+
+	"locksweep/geometry/setup"
 )
 
 const (
@@ -13,10 +15,10 @@ const (
 var BuiltIn = []string{"tyre", "rear tyre", "stub axle", "steering arm", "tie rod", "drop arm", "column"}
 
 // bodyNames are the values of on, by Body.
-var bodyNames = []string{OnFrame.String(), OnSpindle.String(), OnColumn.String(), OnTieRod.String()}
+var bodyNames = []string{setup.OnFrame.String(), setup.OnSpindle.String(), setup.OnColumn.String(), setup.OnTieRod.String()}
 
 // parts reads [[part]] and ignore.
-func (d *decoder) parts(t *table, s *Setup) {
+func (d *decoder) parts(t *table, s *setup.Setup) {
 	all := t.get("part")
 	items := all.items()
 	if len(items) > maxParts {
@@ -46,8 +48,8 @@ func (d *decoder) parts(t *table, s *Setup) {
 }
 
 // part reads one [[part]] after its name.
-func (d *decoder) part(t *table, name string) Part {
-	p := Part{Name: name}
+func (d *decoder) part(t *table, name string) setup.Part {
+	p := setup.Part{Name: name}
 	on := t.need("on", "what it rides on: frame, spindle, column or tie_rod")
 	body := d.body(on)
 	p.On = max(body, 0)
@@ -62,7 +64,7 @@ func (d *decoder) part(t *table, name string) Part {
 }
 
 // body reads what a part rides on, -1 where that is missing or wrong.
-func (d *decoder) body(v value) Body {
+func (d *decoder) body(v value) setup.Body {
 	if !v.is(text) {
 		return -1
 	}
@@ -70,28 +72,28 @@ func (d *decoder) body(v value) Body {
 	if i < 0 {
 		v.fail("is %s, should be frame, spindle, column or tie_rod%s", quoted(v.n.str), didYouMean(v.n.str, bodyNames))
 	}
-	return Body(i)
+	return setup.Body(i)
 }
 
 // sides reads side, mirror and at.
-func (d *decoder) sides(t *table, p *Part) {
+func (d *decoder) sides(t *table, p *setup.Part) {
 	mirror, side, at := t.get("mirror"), t.get("side"), t.get("at")
 	if at.given() && at.is(text) {
 		p.AtKingpin = at.n.str == "kingpin"
 		if !p.AtKingpin {
 			at.fail(`is %s, should be "kingpin"`, quoted(at.n.str))
-		} else if p.On != OnFrame {
+		} else if p.On != setup.OnFrame {
 			at.fail(`is for frame parts only; give on = "frame", or leave it out`)
 		}
 	}
 	if mirror.flag() && side.given() {
 		side.fail("is given beside mirror = true, which puts the part on both sides")
 	}
-	if mirror.given() && p.On != OnFrame {
+	if mirror.given() && p.On != setup.OnFrame {
 		mirror.fail("is for frame parts only; parts on a spindle or tie rod stand on both sides unless side says which")
 	}
 	switch {
-	case p.On == OnColumn || p.On == OnFrame && !p.AtKingpin:
+	case p.On == setup.OnColumn || p.On == setup.OnFrame && !p.AtKingpin:
 		if side.given() && at.n == nil {
 			side.fail("is for parts on a spindle, a tie rod or at the kingpin; this one stands where its co-ordinates say")
 		}
@@ -99,7 +101,7 @@ func (d *decoder) sides(t *table, p *Part) {
 	case side.given():
 		p.Sides = sideNamed(side)
 	case mirror.given() && !mirror.flag():
-		p.Sides = [2]bool{Left: true}
+		p.Sides = [2]bool{setup.Left: true}
 	default:
 		p.Sides = [2]bool{true, true}
 	}
@@ -110,7 +112,7 @@ func sideNamed(v value) (on [2]bool) {
 	if !v.is(text) {
 		return on
 	}
-	for _, side := range Sides {
+	for _, side := range setup.Sides {
 		if v.n.str == side.String() {
 			on[side] = true
 			return on
@@ -121,7 +123,7 @@ func sideNamed(v value) (on [2]bool) {
 }
 
 // shape reads the one of tube, plate and disc that is there.
-func (d *decoder) shape(t *table, p *Part) {
+func (d *decoder) shape(t *table, p *setup.Part) {
 	tube, plate, disc := t.get("tube"), t.get("plate"), t.get("disc")
 	given := 0
 	for _, v := range []value{tube, plate, disc} {
@@ -141,7 +143,7 @@ func (d *decoder) shape(t *table, p *Part) {
 		p.Tube = d.tube(tube.sub(), p.On)
 	}
 	if plate.given() {
-		if p.On == OnTieRod {
+		if p.On == setup.OnTieRod {
 			plate.fail("cannot ride on a tie rod; give a tube or a disc")
 		}
 		p.Plate = d.plate(plate.sub(), p)
@@ -152,18 +154,18 @@ func (d *decoder) shape(t *table, p *Part) {
 }
 
 // axesOf names the co-ordinates of what rides on a body.
-func axesOf(b Body) [3]string {
+func axesOf(b setup.Body) [3]string {
 	return [4][3]string{
-		OnFrame:   {"x", "y", "z"},
-		OnSpindle: {"forward", "outboard", "up"},
-		OnColumn:  {"down", "left", "along"},
-		OnTieRod:  {"along the rod", "forward", "up"},
+		setup.OnFrame:   {"x", "y", "z"},
+		setup.OnSpindle: {"forward", "outboard", "up"},
+		setup.OnColumn:  {"down", "left", "along"},
+		setup.OnTieRod:  {"along the rod", "forward", "up"},
 	}[b]
 }
 
-func (d *decoder) tube(t *table, on Body) *Tube {
+func (d *decoder) tube(t *table, on setup.Body) *setup.Tube {
 	axes := axesOf(on)
-	out := &Tube{Diameter: t.need("diameter", "outer diameter of the tube").size()}
+	out := &setup.Tube{Diameter: t.need("diameter", "outer diameter of the tube").size()}
 	path := t.need("path", "the points its centre line runs through")
 	items := path.items()
 	d.points += len(items)
@@ -185,26 +187,26 @@ func (d *decoder) tube(t *table, on Body) *Tube {
 	return out
 }
 
-func (d *decoder) plate(t *table, p *Part) *Plate {
+func (d *decoder) plate(t *table, p *setup.Part) *setup.Plate {
 	axes := axesOf(p.On)
 	if p.AtKingpin {
-		axes = axesOf(OnSpindle)
+		axes = axesOf(setup.OnSpindle)
 	}
-	out := &Plate{Outline: t.need("outline", "the points around the metal").outline(axes[0], axes[1])}
+	out := &setup.Plate{Outline: t.need("outline", "the points around the metal").outline(axes[0], axes[1])}
 	out.Lower, out.Upper = t.need("up", "its lower and upper face").faces()
 	t.done()
 	return out
 }
 
-func (d *decoder) disc(t *table, on Body) *Disc {
+func (d *decoder) disc(t *table, on setup.Body) *setup.Disc {
 	axes := axesOf(on)
-	out := &Disc{
+	out := &setup.Disc{
 		Centre:   t.need("centre", "its middle, ["+axes[0]+", "+axes[1]+", "+axes[2]+"]").point(axes[0], axes[1], axes[2]),
 		Diameter: t.need("diameter", "its outer diameter").size(),
 		Width:    t.need("width", "its thickness").size(),
 	}
 	axis := t.get("axis")
-	if !axis.given() && (on == OnColumn || on == OnTieRod) {
+	if !axis.given() && (on == setup.OnColumn || on == setup.OnTieRod) {
 		axis = t.need("axis", "the direction of its axis")
 	}
 	out.Axis = axis.direction(axes[0], axes[1], axes[2])
@@ -213,14 +215,14 @@ func (d *decoder) disc(t *table, on Body) *Disc {
 }
 
 // cutting reads what is said of metal that may come off.
-func (d *decoder) cutting(t *table, p *Part) {
+func (d *decoder) cutting(t *table, p *setup.Part) {
 	grind, bore, keep, wall := t.get("grind"), t.get("bore"), t.get("keep"), t.get("min_wall")
 	p.Grind = grind.flag()
 	p.Bore = bore.or(bore.size(), 0)
 	p.MinWall = wall.or(wall.length(notNegative), 0)
 	axes := axesOf(p.On)
 	if p.AtKingpin {
-		axes = axesOf(OnSpindle)
+		axes = axesOf(setup.OnSpindle)
 	}
 	if keep.given() {
 		p.Keep = keep.outline(axes[0], axes[1])
@@ -233,7 +235,7 @@ func (d *decoder) cutting(t *table, p *Part) {
 }
 
 // ignore reads the pairs that are never checked against each other.
-func (d *decoder) ignore(v value, s *Setup) {
+func (d *decoder) ignore(v value, s *setup.Setup) {
 	names := slices.Clone(BuiltIn)
 	for _, p := range s.Parts {
 		names = append(names, p.Name)

@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 import (
 	"math"
@@ -10,6 +10,8 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"locksweep/geometry/setup"
 )
 
 // least holds the required keys only; its dimensions are invented.
@@ -133,12 +135,12 @@ set  = { "arm.pickup" = [-95, -42, 0] }
 `
 
 // anywhere compares what setups describe; where they were read from may differ.
-var anywhere = cmp.Options{cmpopts.IgnoreFields(Part{}, "Line"), cmpopts.IgnoreFields(Setup{}, "With")}
+var anywhere = cmp.Options{cmpopts.IgnoreFields(setup.Part{}, "Line"), cmpopts.IgnoreFields(setup.Setup{}, "With")}
 
 // nearly is anywhere, to rounding.
 var nearly = cmp.Options{cmpopts.EquateApprox(0, 1e-12), anywhere}
 
-func mustRead(t *testing.T, text string, opt Options) *Setup {
+func mustRead(t *testing.T, text string, opt Options) *setup.Setup {
 	t.Helper()
 	s, _, err := Read("kart.toml", []byte(text), opt)
 	if err != nil {
@@ -152,53 +154,53 @@ func square(lo, hi r2.Point) []r2.Point {
 }
 
 func TestEveryKeyIsRead(t *testing.T) {
-	arm := Metal{
+	arm := setup.Metal{
 		Outline: []r2.Point{{X: -110, Y: -15}, {X: -110, Y: -45}, {X: 15, Y: -15}, {X: 15, Y: 15}},
 		Lower:   -4, Upper: 4,
-		Holes: []Hole{
+		Holes: []setup.Hole{
 			{Name: "factory", At: r2.Point{X: -95, Y: -30}, Up: 1, Diameter: 8},
 			// Mid metal is the plane through the kingpin centre square to the kingpin:
 			// up = forward tan(caster) + outboard tan(inclination).
 			{Name: "inner", At: r2.Point{X: -80, Y: -25}, Up: -80*math.Tan(12*math.Pi/180) - 25*math.Tan(10*math.Pi/180), Diameter: 8},
 		},
 	}
-	left := Corner{
-		Kingpin: Kingpin{Height: 130, Inclination: 10 * s1.Degree, Caster: 12 * s1.Degree},
-		Wheel:   Wheel{Offset: 120, Lead: 4, Toe: 1 * s1.Degree, Camber: -1 * s1.Degree, Tyre: Tyre{260, 130, 20}},
-		Arm:     Arm{Pickup: r3.Vector{X: -95, Y: -30, Z: 1}, Bolt: r3.Vector{Z: 1}, Metal: arm},
-		Rod:     Rod{Length: 256, Diameter: 16, End: RodEnd{Tilt: 13 * s1.Degree, Body: 36, Eye: 24, Thread: 8, Pitch: 1.25}},
+	left := setup.Corner{
+		Kingpin: setup.Kingpin{Height: 130, Inclination: 10 * s1.Degree, Caster: 12 * s1.Degree},
+		Wheel:   setup.Wheel{Offset: 120, Lead: 4, Toe: 1 * s1.Degree, Camber: -1 * s1.Degree, Tyre: setup.Tyre{Diameter: 260, Width: 130, Shoulder: 20}},
+		Arm:     setup.Arm{Pickup: r3.Vector{X: -95, Y: -30, Z: 1}, Bolt: r3.Vector{Z: 1}, Metal: arm},
+		Rod:     setup.Rod{Length: 256, Diameter: 16, End: setup.RodEnd{Tilt: 13 * s1.Degree, Body: 36, Eye: 24, Thread: 8, Pitch: 1.25}},
 		Stop:    50 * s1.Degree,
 	}
 	right := left
 	right.Arm.Pickup = r3.Vector{X: -95, Y: -28}
 	right.Rod.Length = 0
 	right.Stop = 45 * s1.Degree
-	want := &Setup{
+	want := &setup.Setup{
 		Name:    "Shed kart",
-		Vehicle: Vehicle{Wheelbase: 1000, RearTrack: 900, RearTyre: Tyre{Diameter: 280, Width: 180}},
+		Vehicle: setup.Vehicle{Wheelbase: 1000, RearTrack: 900, RearTyre: setup.Tyre{Diameter: 280, Width: 180}},
 		Spacing: 600,
-		Corners: [2]Corner{left, right},
-		Column:  Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree, Travel: 120 * s1.Degree},
-		DropArm: DropArm{
+		Corners: [2]setup.Corner{left, right},
+		Column:  setup.Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree, Travel: 120 * s1.Degree},
+		DropArm: setup.DropArm{
 			Pins:  [2]r3.Vector{{X: 55, Y: 20, Z: 7}, {X: 55, Y: -20, Z: 7}},
 			Bolts: [2]r3.Vector{{X: 0.6, Z: 0.8}, {}},
-			Metal: Metal{Outline: square(r2.Point{X: -10, Y: -30}, r2.Point{X: 65, Y: 30}), Lower: 4, Upper: 10,
-				Holes: []Hole{{Name: "spare", At: r2.Point{X: 40}, Up: 7, Diameter: 8}}},
+			Metal: setup.Metal{Outline: square(r2.Point{X: -10, Y: -30}, r2.Point{X: 65, Y: 30}), Lower: 4, Upper: 10,
+				Holes: []setup.Hole{{Name: "spare", At: r2.Point{X: 40}, Up: 7, Diameter: 8}}},
 		},
-		Limits: Limits{Clearance: 3, Transmission: 20 * s1.Degree},
-		Parts: []Part{
+		Limits: setup.Limits{Clearance: 3, Transmission: 20 * s1.Degree},
+		Parts: []setup.Part{
 			{Name: "side rail", Sides: [2]bool{true, true},
-				Tube: &Tube{30, []r3.Vector{{X: -200, Y: 250, Z: 100}, {X: 300, Y: 200, Z: 100}}}},
-			{Name: "stop lug", On: OnSpindle, Sides: [2]bool{true, false}, Grind: true, Bore: 12, MinWall: 6, Density: 7850,
-				Plate: &Plate{[]r2.Point{{X: 40, Y: -5}, {X: 40, Y: 5}, {X: 20, Y: 5}, {X: 20, Y: -5}}, -10, 10},
+				Tube: &setup.Tube{Diameter: 30, Path: []r3.Vector{{X: -200, Y: 250, Z: 100}, {X: 300, Y: 200, Z: 100}}}},
+			{Name: "stop lug", On: setup.OnSpindle, Sides: [2]bool{true, false}, Grind: true, Bore: 12, MinWall: 6, Density: 7850,
+				Plate: &setup.Plate{Outline: []r2.Point{{X: 40, Y: -5}, {X: 40, Y: 5}, {X: 20, Y: 5}, {X: 20, Y: -5}}, Lower: -10, Upper: 10},
 				Keep:  square(r2.Point{X: 20, Y: -5}, r2.Point{X: 25, Y: 5})},
 			{Name: "yoke ear", Sides: [2]bool{true, true}, AtKingpin: true,
-				Plate: &Plate{square(r2.Point{X: -20, Y: -20}, r2.Point{X: 20, Y: 20}), -12, 12}},
-			{Name: "brake disc", On: OnSpindle, Sides: [2]bool{true, true},
-				Disc: &Disc{Centre: r3.Vector{Y: 60}, Axis: r3.Vector{Y: 1}, Diameter: 150, Width: 4}},
+				Plate: &setup.Plate{Outline: square(r2.Point{X: -20, Y: -20}, r2.Point{X: 20, Y: 20}), Lower: -12, Upper: 12}},
+			{Name: "brake disc", On: setup.OnSpindle, Sides: [2]bool{true, true},
+				Disc: &setup.Disc{Centre: r3.Vector{Y: 60}, Axis: r3.Vector{Y: 1}, Diameter: 150, Width: 4}},
 		},
 		Ignore:   [][2]string{{"stop lug", "column"}},
-		Space:    Space{Width: 1400, Length: 2000},
+		Space:    setup.Space{Width: 1400, Length: 2000},
 		Variants: []string{"pickup 12 mm inboard"},
 	}
 	got := mustRead(t, whole, Options{})
@@ -209,20 +211,20 @@ func TestEveryKeyIsRead(t *testing.T) {
 
 func TestDefaultsAreDocumentedOnes(t *testing.T) {
 	s := mustRead(t, least, Options{})
-	corner := Corner{
-		Kingpin: Kingpin{Height: 130},
-		Wheel:   Wheel{Offset: 120, Tyre: Tyre{Diameter: 260, Width: 130}},
-		Arm:     Arm{Pickup: r3.Vector{X: -95, Y: -30}},
-		Rod:     Rod{Diameter: DefaultRodDiameter},
+	corner := setup.Corner{
+		Kingpin: setup.Kingpin{Height: 130},
+		Wheel:   setup.Wheel{Offset: 120, Tyre: setup.Tyre{Diameter: 260, Width: 130}},
+		Arm:     setup.Arm{Pickup: r3.Vector{X: -95, Y: -30}},
+		Rod:     setup.Rod{Diameter: setup.DefaultRodDiameter},
 	}
-	want := &Setup{
+	want := &setup.Setup{
 		Name:    "kart",
-		Vehicle: Vehicle{Wheelbase: 1000, RearTrack: 840, RearTyre: Tyre{Diameter: 260, Width: 130}},
+		Vehicle: setup.Vehicle{Wheelbase: 1000, RearTrack: 840, RearTyre: setup.Tyre{Diameter: 260, Width: 130}},
 		Spacing: 600,
-		Corners: [2]Corner{corner, corner},
-		Column:  Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree},
-		DropArm: DropArm{Pins: [2]r3.Vector{{X: 55, Y: 20}, {X: 55, Y: -20}}},
-		Limits:  Limits{Clearance: DefaultClearance, Transmission: DefaultTransmission},
+		Corners: [2]setup.Corner{corner, corner},
+		Column:  setup.Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree},
+		DropArm: setup.DropArm{Pins: [2]r3.Vector{{X: 55, Y: 20}, {X: 55, Y: -20}}},
+		Limits:  setup.Limits{Clearance: setup.DefaultClearance, Transmission: setup.DefaultTransmission},
 		Assumed: []string{
 			"kingpin centre 130 mm above ground, the tyre's radius",
 			"tie-rod diameter 12 mm",
@@ -278,11 +280,11 @@ func TestRodLengths(t *testing.T) {
 		{"left = 250\nright = 251", [2]float64{250, 251}},
 	} {
 		s := mustRead(t, least+"[tie_rod]\n"+c.keys+"\n[right.tie_rod]\ndiameter = 10\n", Options{})
-		if got := [2]float64{s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length}; got != c.want {
+		if got := [2]float64{s.Corners[setup.Left].Rod.Length, s.Corners[setup.Right].Rod.Length}; got != c.want {
 			t.Errorf("%q: lengths %v, want %v", c.keys, got, c.want)
 		}
-		if s.Corners[Right].Rod.Diameter != 10 || s.Corners[Left].Rod.Diameter != DefaultRodDiameter {
-			t.Errorf("%q: diameters %v, %v", c.keys, s.Corners[Left].Rod.Diameter, s.Corners[Right].Rod.Diameter)
+		if s.Corners[setup.Right].Rod.Diameter != 10 || s.Corners[setup.Left].Rod.Diameter != setup.DefaultRodDiameter {
+			t.Errorf("%q: diameters %v, %v", c.keys, s.Corners[setup.Left].Rod.Diameter, s.Corners[setup.Right].Rod.Diameter)
 		}
 	}
 }
@@ -327,19 +329,19 @@ func TestVariantAndSet(t *testing.T) {
 		what      string
 		got, want any
 	}{
-		{"pickup", s.Corners[Left].Arm.Pickup, r3.Vector{X: -90, Y: -42}},
-		{"right pickup", s.Corners[Right].Arm.Pickup, r3.Vector{X: -95, Y: -28}},
+		{"pickup", s.Corners[setup.Left].Arm.Pickup, r3.Vector{X: -90, Y: -42}},
+		{"right pickup", s.Corners[setup.Right].Arm.Pickup, r3.Vector{X: -95, Y: -28}},
 		{"wheelbase", s.Vehicle.Wheelbase, 990.0},
 		{"name", s.Name, "Two words"},
 		{"grind", s.Parts[1].Grind, false},
 		{"tube", s.Parts[0].Tube.Diameter, 25.0},
-		{"hole", s.Corners[Left].Arm.Metal.Holes[1].Diameter, 6.0},
-		{"right hole", s.Corners[Right].Arm.Metal.Holes[1].Diameter, 5.0},
-		{"left hole kept", s.Corners[Left].Arm.Metal.Holes[0].Diameter, 8.0},
-		{"rod end", s.Corners[Left].Rod.End, RodEnd{Tilt: 20 * s1.Degree, Body: 36, Eye: 24, Thread: 8, Pitch: 1.25}},
-		{"caster", [2]s1.Angle{s.Corners[Left].Kingpin.Caster, s.Corners[Right].Kingpin.Caster}, [2]s1.Angle{12 * s1.Degree, 11 * s1.Degree}},
+		{"hole", s.Corners[setup.Left].Arm.Metal.Holes[1].Diameter, 6.0},
+		{"right hole", s.Corners[setup.Right].Arm.Metal.Holes[1].Diameter, 5.0},
+		{"left hole kept", s.Corners[setup.Left].Arm.Metal.Holes[0].Diameter, 8.0},
+		{"rod end", s.Corners[setup.Left].Rod.End, setup.RodEnd{Tilt: 20 * s1.Degree, Body: 36, Eye: 24, Thread: 8, Pitch: 1.25}},
+		{"caster", [2]s1.Angle{s.Corners[setup.Left].Kingpin.Caster, s.Corners[setup.Right].Kingpin.Caster}, [2]s1.Angle{12 * s1.Degree, 11 * s1.Degree}},
 		{"travel", s.Column.Travel, 90 * s1.Degree},
-		{"pin", s.DropArm.Pins[Right], r3.Vector{X: 40, Y: 0, Z: 7}},
+		{"pin", s.DropArm.Pins[setup.Right], r3.Vector{X: 40, Y: 0, Z: 7}},
 	} {
 		if diff := cmp.Diff(c.want, c.got, nearly); diff != "" {
 			t.Errorf("%s: want - got +\n%s", c.what, diff)

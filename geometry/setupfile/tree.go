@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 // kind is what a value is, in the words of the messages.
 type kind uint8

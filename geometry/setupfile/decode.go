@@ -1,19 +1,19 @@
-package setup
+package setupfile
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
+
+	"locksweep/geometry/setup"
 )
 
 // decoder reads a tree into a Setup and gathers what is wrong on the way. A number that is missing
 // or wrong reads as NaN, so that no further check fires on it.
 type decoder struct {
-	unit     Unit
-	side     Side // the corner being read
-	broken   bool // the tree lacks what stood in a syntax error: nothing is called missing
+	unit     setup.Unit
+	side     setup.Side // the corner being read
+	broken   bool       // the tree lacks what stood in a syntax error: nothing is called missing
 	errs     Errors
 	warnings []Warning
 	points   int                          // of all lists so far
@@ -131,7 +131,4 @@ func (t *table) rename(list string, name value) {
 }
 
 // say writes a length in the file's unit, for messages.
-func (d *decoder) say(mm float64) string {
-	x := d.unit.FromMM(mm)
-	return strconv.FormatFloat(math.Round(x*1000)/1000, 'f', -1, 64) + " " + d.unit.String()
-}
+func (d *decoder) say(mm float64) string { return d.unit.Say(mm) }

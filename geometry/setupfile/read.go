@@ -1,8 +1,12 @@
-package setup
+// Package setupfile answers what a setup file says: format 1, its defaults, units, variants and settings, and where
+// in the file a mistake stands. What it reads is a setup.Setup, in millimetres and s1.Angle whatever the unit of the file.
+package setupfile
 
 import (
 	"path/filepath"
 	"strings"
+
+	"locksweep/geometry/setup"
 )
 
 // format is the number of the file format that is read.
@@ -21,14 +25,14 @@ func (opt Options) String() string {
 		said = append(said, "variant "+quoted(opt.Variant))
 	}
 	for _, set := range opt.Set {
-		said = append(said, Printable(set))
+		said = append(said, setup.Printable(set))
 	}
 	return strings.Join(said, ", ")
 }
 
 // Read reads a setup file. Source is its name in messages. The file as it stands, each of its variants and
 // what the options make of it must all be sound; the error is an Errors with every mistake found.
-func Read(source string, data []byte, opt Options) (*Setup, []Warning, error) {
+func Read(source string, data []byte, opt Options) (*setup.Setup, []Warning, error) {
 	doc, bad := newDocument(source, data)
 	if bad != nil {
 		return nil, nil, Errors{bad}
@@ -62,7 +66,7 @@ type file struct {
 }
 
 // decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
-func (f *file) decode(root *node, context string) (*Setup, []Warning) {
+func (f *file) decode(root *node, context string) (*setup.Setup, []Warning) {
 	d := &decoder{broken: f.broken, outlines: f.outlines}
 	s := d.setup(root, f.doc)
 	for _, e := range d.errs {
@@ -89,7 +93,7 @@ func (f *file) has(e *Error) bool {
 }
 
 // changed decodes the file with the chosen variant and settings.
-func (f *file) changed(opt Options) (*Setup, []Warning) {
+func (f *file) changed(opt Options) (*setup.Setup, []Warning) {
 	root := f.root
 	var ok = true
 	if opt.Variant != "" {
@@ -115,9 +119,9 @@ func (f *file) changed(opt Options) (*Setup, []Warning) {
 }
 
 // setup reads a whole tree. A format of the future stops the reading: its keys may mean other things.
-func (d *decoder) setup(root *node, doc *document) *Setup {
+func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	t := &table{d: d, n: root, at: place{doc, 0, 0}}
-	s := &Setup{Name: baseName(doc.source)}
+	s := &setup.Setup{Name: baseName(doc.source)}
 	if !d.format(t.need("locksweep", "the number of the format; write locksweep = 1")) {
 		return s
 	}
@@ -156,18 +160,18 @@ func (d *decoder) format(v value) bool {
 }
 
 // units reads the unit of length.
-func (d *decoder) units(v value) Unit {
+func (d *decoder) units(v value) setup.Unit {
 	if !v.given() || !v.is(text) {
-		return MM
+		return setup.MM
 	}
 	switch v.n.str {
 	case "mm":
-		return MM
+		return setup.MM
 	case "in":
-		return Inch
+		return setup.Inch
 	}
 	v.fail(`is %s, should be "mm" or "in"`, quoted(v.n.str))
-	return MM
+	return setup.MM
 }
 
 // baseName is the name of a source without folders and extension.

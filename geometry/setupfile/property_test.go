@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 import (
 	"fmt"
@@ -10,6 +10,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
+
+	"locksweep/geometry/setup"
 )
 
 // lengthKey finds the keys of whole whose numbers are lengths; the others are angles, flags or a density.
@@ -27,7 +29,7 @@ func rescaled(text string) string {
 			if err != nil {
 				panic(err)
 			}
-			return strconv.FormatFloat(x/MMPerInch, 'g', -1, 64)
+			return strconv.FormatFloat(x/setup.MMPerInch, 'g', -1, 64)
 		})
 	})
 }
@@ -35,10 +37,10 @@ func rescaled(text string) string {
 func TestInchFileEqualsMillimetreFile(t *testing.T) {
 	want := mustRead(t, whole, Options{Variant: "pickup 12 mm inboard"})
 	got := mustRead(t, rescaled(whole), Options{Variant: "pickup 12 mm inboard"})
-	if got.Unit != Inch {
+	if got.Unit != setup.Inch {
 		t.Errorf("unit %v", got.Unit)
 	}
-	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 1e-12), cmpopts.IgnoreFields(Setup{}, "Unit", "Assumed"), anywhere); diff != "" {
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 1e-12), cmpopts.IgnoreFields(setup.Setup{}, "Unit", "Assumed"), anywhere); diff != "" {
 		t.Errorf("mm - in +\n%s\n%s", diff, rescaled(whole))
 	}
 }

@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 import (
 	"fmt"
@@ -6,18 +6,12 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
-)
 
-// Defaults of format 1, for what a file leaves out.
-const (
-	DefaultRodDiameter  = 12.0 // mm, listed in Setup.Assumed
-	DefaultClearance    = 5.0  // mm
-	DefaultTransmission = 25 * s1.Degree
+	"locksweep/geometry/setup"
 )
 
 // assume notes a default that stands for a measured piece of metal.
-func (s *Setup) assume(format string, args ...any) {
+func (d *decoder) assume(s *setup.Setup, format string, args ...any) {
 	if text := fmt.Sprintf(format, args...); !slices.Contains(s.Assumed, text) {
 		s.Assumed = append(s.Assumed, text)
 	}
@@ -25,27 +19,27 @@ func (s *Setup) assume(format string, args ...any) {
 
 // rear reads [vehicle]. The front axle is known already: rear track and tyre are those of the front
 // where the file does not give them.
-func (d *decoder) rear(t *table, s *Setup) {
+func (d *decoder) rear(t *table, s *setup.Setup) {
 	wheelbase := t.need("wheelbase", "kingpin centre line to rear axle")
 	s.Vehicle.Wheelbase = wheelbase.size()
 	d.suspectUnit(wheelbase, s.Vehicle.Wheelbase)
-	front := s.Spacing + s.Corners[Left].Wheel.Offset + s.Corners[Right].Wheel.Offset
+	front := s.Spacing + s.Corners[setup.Left].Wheel.Offset + s.Corners[setup.Right].Wheel.Offset
 	track := t.get("rear_track")
 	s.Vehicle.RearTrack = track.or(track.length(notNegative), front)
 	if !track.given() {
-		s.assume("rear track %s, as in front", d.say(s.Vehicle.RearTrack))
+		d.assume(s, "rear track %s, as in front", d.say(s.Vehicle.RearTrack))
 	}
 	tyre := t.get("rear_tyre")
-	s.Vehicle.RearTyre = s.Corners[Left].Wheel.Tyre
+	s.Vehicle.RearTyre = s.Corners[setup.Left].Wheel.Tyre
 	if tyre.given() {
 		r := tyre.sub()
-		s.Vehicle.RearTyre = Tyre{
+		s.Vehicle.RearTyre = setup.Tyre{
 			Diameter: r.need("diameter", "outer diameter of the rear tyre").size(),
 			Width:    r.need("width", "width of the rear tyre").size(),
 		}
 		r.done()
 	} else {
-		s.assume("rear tyre %s by %s, as in front", d.say(s.Vehicle.RearTyre.Diameter), d.say(s.Vehicle.RearTyre.Width))
+		d.assume(s, "rear tyre %s by %s, as in front", d.say(s.Vehicle.RearTyre.Diameter), d.say(s.Vehicle.RearTyre.Width))
 	}
 	if s.Vehicle.RearTrack < s.Vehicle.RearTyre.Width {
 		track.warn("rear-track", "is %s, less than one rear tyre is wide (%s): the rear tyres stand in one another", d.say(s.Vehicle.RearTrack), d.say(s.Vehicle.RearTyre.Width))
@@ -56,22 +50,22 @@ func (d *decoder) rear(t *table, s *Setup) {
 // suspectUnit warns of a wheelbase that would make sense in the other unit.
 func (d *decoder) suspectUnit(v value, mm float64) {
 	switch {
-	case d.unit == MM && mm < 300:
+	case d.unit == setup.MM && mm < 300:
 		v.warn("units", `is only %s mm; if the file is in inches write units = "in", and centimetres have to be made millimetres`, v.n.str)
-	case d.unit == Inch && mm > 200*MMPerInch:
+	case d.unit == setup.Inch && mm > 200*setup.MMPerInch:
 		v.warn("units", `is %s inches, more than 5 m; if the file is in millimetres write units = "mm"`, v.n.str)
 	}
 }
 
 // space reads [space].
-func (d *decoder) space(t *table, s *Setup) {
+func (d *decoder) space(t *table, s *setup.Setup) {
 	width, length := t.get("width"), t.get("length")
-	s.Space = Space{Width: width.or(width.size(), 0), Length: length.or(length.size(), 0)}
+	s.Space = setup.Space{Width: width.or(width.size(), 0), Length: length.or(length.size(), 0)}
 	t.done()
 }
 
 // column reads [column] and [drop_arm].
-func (d *decoder) column(t *table, s *Setup) {
+func (d *decoder) column(t *table, s *setup.Setup) {
 	c := t.get("column").sub()
 	s.Column.Foot = c.need("foot", "a point on the column's axis, [x, y, z] in vehicle axes").point("x", "y", "z")
 	s.Column.Rake = c.need("rake", "degrees that the column rises above the horizontal").angle(between(-90, 180, " degrees"))
@@ -83,7 +77,7 @@ func (d *decoder) column(t *table, s *Setup) {
 }
 
 // dropArm reads [drop_arm].
-func (d *decoder) dropArm(t *table, s *Setup) {
+func (d *decoder) dropArm(t *table, s *setup.Setup) {
 	pins := d.pins(t)
 	arm := &s.DropArm
 	centre := commonAlong(pins)
@@ -98,9 +92,9 @@ func (d *decoder) dropArm(t *table, s *Setup) {
 		arm.Metal.Lower, arm.Metal.Upper = centre, centre
 	}
 	mid := (arm.Metal.Lower + arm.Metal.Upper) / 2
-	d.holes(t, s, &arm.Metal, [2]string{"down", "left"}, func(Hole) float64 { return mid })
+	d.holes(t, s, &arm.Metal, [2]string{"down", "left"}, func(setup.Hole) float64 { return mid })
 	both := t.get("bolt").direction("down", "left", "along")
-	for _, side := range Sides {
+	for _, side := range setup.Sides {
 		arm.Pins[side] = pins[side].place(arm.Metal, "down", "left", "along")
 		arm.Bolts[side] = both
 		if v := t.get(side.String() + "_bolt"); v.given() {
@@ -108,8 +102,8 @@ func (d *decoder) dropArm(t *table, s *Setup) {
 		}
 		d.checkPin(side, pins[side], s)
 	}
-	if arm.Pins[Left].Y < arm.Pins[Right].Y {
-		pins[Left].warn("pins-crossed", "lies to the right of the right rod's pin, so that the rods cross; left is positive")
+	if arm.Pins[setup.Left].Y < arm.Pins[setup.Right].Y {
+		pins[setup.Left].warn("pins-crossed", "lies to the right of the right rod's pin, so that the rods cross; left is positive")
 	}
 	t.done()
 }
@@ -150,7 +144,7 @@ func commonAlong(pins [2]value) float64 {
 }
 
 // checkPin refuses a pin that has no lever about the column or no distance to its pickup.
-func (d *decoder) checkPin(side Side, v value, s *Setup) {
+func (d *decoder) checkPin(side setup.Side, v value, s *setup.Setup) {
 	p := s.DropArm.Pins[side]
 	if math.Hypot(p.X, p.Y) < leastLever {
 		v.fail("lies on the column's axis; a drop arm needs a lever (measure from the column's centre to the hole)")
@@ -164,7 +158,7 @@ func (d *decoder) checkPin(side Side, v value, s *Setup) {
 const leastLever = 0.5
 
 // place reads a point given by co-ordinates or by the name of one of the metal's holes.
-func (v value) place(m Metal, a, b, c string) r3.Vector {
+func (v value) place(m setup.Metal, a, b, c string) r3.Vector {
 	nowhere := r3.Vector{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}
 	if v.n == nil || v.n.kind != text {
 		if v.n != nil && v.n.kind != list {

@@ -1,11 +1,12 @@
-package setup
+package setupfile
 
 import (
 	"math"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
 )
 
 // cornerTables are the tables that describe one corner.
@@ -26,16 +27,16 @@ func (c cornerTables) done() {
 
 // frontAxle reads the tables of the left corner, then those of the right, which are the left's with
 // what stands under right. laid over them.
-func (d *decoder) frontAxle(t *table, s *Setup) {
+func (d *decoder) frontAxle(t *table, s *setup.Setup) {
 	left := cornerTablesOf(func(name string) *table { return t.get(name).sub() })
 	d.shared(left, s)
-	s.Corners[Left] = d.corner(left, s)
-	s.Corners[Right] = s.Corners[Left]
+	s.Corners[setup.Left] = d.corner(left, s)
+	s.Corners[setup.Right] = s.Corners[setup.Left]
 	if over := t.get("right").sub(); over.n != nil {
-		d.side = Right
+		d.side = setup.Right
 		right := cornerTablesOf(func(name string) *table { return t.get(name).sub().under(over.get(name).sub()) })
-		s.Corners[Right] = d.corner(right, s)
-		d.side = Left
+		s.Corners[setup.Right] = d.corner(right, s)
+		d.side = setup.Left
 		right.done()
 		over.done()
 	}
@@ -56,11 +57,11 @@ func (t *table) under(over *table) *table {
 }
 
 // shared reads what the corner tables say of the whole vehicle.
-func (d *decoder) shared(c cornerTables, s *Setup) {
+func (d *decoder) shared(c cornerTables, s *setup.Setup) {
 	s.Spacing = c.kingpin.need("spacing", "between the two kingpin centres").size()
 	clearance := c.limits.get("clearance")
-	s.Limits.Clearance = clearance.or(clearance.length(notNegative), DefaultClearance)
-	s.Limits.Transmission = DefaultTransmission
+	s.Limits.Clearance = clearance.or(clearance.length(notNegative), setup.DefaultClearance)
+	s.Limits.Transmission = setup.DefaultTransmission
 	if v := c.limits.get("transmission"); v.given() {
 		s.Limits.Transmission = v.angle(notNegative, below(90, " degrees"))
 	}
@@ -81,8 +82,8 @@ func (d *decoder) refuseShared(c cornerTables) {
 }
 
 // corner reads one corner.
-func (d *decoder) corner(c cornerTables, s *Setup) Corner {
-	var out Corner
+func (d *decoder) corner(c cornerTables, s *setup.Setup) setup.Corner {
+	var out setup.Corner
 	d.refuseShared(c)
 	out.Wheel = d.wheel(c.wheel)
 	out.Kingpin = d.kingpin(c.kingpin, out.Wheel, s)
@@ -95,13 +96,13 @@ func (d *decoder) corner(c cornerTables, s *Setup) Corner {
 }
 
 // wheel reads [wheel].
-func (d *decoder) wheel(t *table) Wheel {
+func (d *decoder) wheel(t *table) setup.Wheel {
 	offset := t.need("offset", "kingpin centre to the tyre's mid-plane, along the stub axle")
 	lead, toe, camber, shoulder := t.get("lead"), t.get("toe"), t.get("camber"), t.get("tyre_shoulder")
-	w := Wheel{
+	w := setup.Wheel{
 		Offset: offset.length(rule{notNegative.holds, "puts the track inside the kingpins; measure outwards along the stub axle"}),
 		Lead:   lead.or(lead.length(), 0),
-		Tyre: Tyre{
+		Tyre: setup.Tyre{
 			Diameter: t.need("tyre_diameter", "outer diameter of the front tyre").size(),
 			Width:    t.need("tyre_width", "width of the front tyre").size(),
 			Shoulder: shoulder.or(shoulder.length(notNegative), 0),
@@ -126,12 +127,12 @@ func (d *decoder) wheel(t *table) Wheel {
 }
 
 // kingpin reads [kingpin] but for the spacing. Where no height is given the stub axle stands at the tyre's radius.
-func (d *decoder) kingpin(t *table, w Wheel, s *Setup) Kingpin {
+func (d *decoder) kingpin(t *table, w setup.Wheel, s *setup.Setup) setup.Kingpin {
 	height, inclination, caster := t.get("height"), t.get("inclination"), t.get("caster")
 	radius := w.Tyre.Diameter / 2
-	k := Kingpin{Height: height.or(height.size(), radius)}
+	k := setup.Kingpin{Height: height.or(height.size(), radius)}
 	if !height.given() {
-		s.assume("kingpin centre %s above ground, the tyre's radius", d.say(radius))
+		d.assume(s, "kingpin centre %s above ground, the tyre's radius", d.say(radius))
 	}
 	if inclination.given() {
 		k.Inclination = inclination.angle(below(90, " degrees"))
@@ -146,18 +147,13 @@ func (d *decoder) kingpin(t *table, w Wheel, s *Setup) Kingpin {
 	return k
 }
 
-// direction is the kingpin axis in corner axes, not normalised: its third co-ordinate is 1.
-func (k Kingpin) direction() r3.Vector {
-	return r3.Vector{X: -math.Tan(float64(k.Caster)), Y: -math.Tan(float64(k.Inclination)), Z: 1}
-}
-
 // arm reads [arm]. Kingpin and wheel of the corner are known already.
-func (d *decoder) arm(t *table, c Corner, s *Setup) Arm {
-	axis := c.Kingpin.direction()
-	a := Arm{Metal: d.metal(t, [2]string{"forward", "outboard"})}
-	d.holes(t, s, &a.Metal, [2]string{"forward", "outboard"}, func(h Hole) float64 {
+func (d *decoder) arm(t *table, c setup.Corner, s *setup.Setup) setup.Arm {
+	axis := c.Kingpin.Direction()
+	a := setup.Arm{Metal: d.metal(t, [2]string{"forward", "outboard"})}
+	d.holes(t, s, &a.Metal, [2]string{"forward", "outboard"}, func(h setup.Hole) float64 {
 		if !t.get("up").given() {
-			s.assume("hole %s of the steering arm: ball level with the kingpin centre, since the arm's faces are not given", quoted(h.Name))
+			d.assume(s, "hole %s of the steering arm: ball level with the kingpin centre, since the arm's faces are not given", quoted(h.Name))
 		}
 		// p · axis = mid · |axis| for p = [forward, outboard, up]
 		mid := (a.Metal.Lower + a.Metal.Upper) / 2
@@ -174,7 +170,7 @@ func (d *decoder) arm(t *table, c Corner, s *Setup) Arm {
 }
 
 // suspect warns of a pickup where hardly any vehicle has it.
-func (v value) suspect(a Arm, w Wheel) {
+func (v value) suspect(a setup.Arm, w setup.Wheel) {
 	if face := w.Offset - w.Tyre.Width/2; a.Pickup.Y > face {
 		v.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", v.d.say(face))
 	}
@@ -187,8 +183,8 @@ func (v value) suspect(a Arm, w Wheel) {
 }
 
 // metal reads outline and faces.
-func (d *decoder) metal(t *table, axes [2]string) Metal {
-	var m Metal
+func (d *decoder) metal(t *table, axes [2]string) setup.Metal {
+	var m setup.Metal
 	m.Outline = t.get("outline").outline(axes[0], axes[1])
 	if v := t.get("up"); v.given() {
 		m.Lower, m.Upper = v.faces()
@@ -199,7 +195,7 @@ func (d *decoder) metal(t *table, axes [2]string) Metal {
 const maxHoles = 1000
 
 // holes reads the metal's holes; height gives the ball's height where the file does not.
-func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height func(Hole) float64) {
+func (d *decoder) holes(t *table, s *setup.Setup, m *setup.Metal, axes [2]string, height func(setup.Hole) float64) {
 	all := t.get("holes").items()
 	if len(all) > maxHoles {
 		t.get("holes").fail("has %d holes; at most %d are read", len(all), maxHoles)
@@ -210,7 +206,7 @@ func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height fun
 		name := h.need("name", "what the hole is called")
 		h.rename(joinPath(t.path, "holes"), name)
 		at := h.need("at", "its centre, ["+axes[0]+", "+axes[1]+"]")
-		out := Hole{Name: name.text(), At: at.planePoint(axes[0], axes[1]), Diameter: h.need("diameter", "its diameter").size()}
+		out := setup.Hole{Name: name.text(), At: at.planePoint(axes[0], axes[1]), Diameter: h.need("diameter", "its diameter").size()}
 		if up := h.get("up"); up.given() {
 			out.Up = up.length()
 		} else {
@@ -223,7 +219,7 @@ func (d *decoder) holes(t *table, s *Setup, m *Metal, axes [2]string, height fun
 }
 
 // checkHole holds a hole against the metal and the holes before it.
-func (d *decoder) checkHole(h Hole, name, at value, m *Metal) {
+func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal) {
 	for _, o := range m.Holes {
 		gap := h.At.Sub(o.At).Norm() - (h.Diameter+o.Diameter)/2
 		switch {
@@ -249,11 +245,11 @@ func (d *decoder) checkHole(h Hole, name, at value, m *Metal) {
 }
 
 // rod reads what [tie_rod] says of one rod but for its length.
-func (d *decoder) rod(t *table, s *Setup) Rod {
+func (d *decoder) rod(t *table, s *setup.Setup) setup.Rod {
 	diameter := t.get("diameter")
-	r := Rod{Diameter: diameter.or(diameter.size(), DefaultRodDiameter)}
+	r := setup.Rod{Diameter: diameter.or(diameter.size(), setup.DefaultRodDiameter)}
 	if !diameter.given() {
-		s.assume("tie-rod diameter %s", d.say(DefaultRodDiameter))
+		d.assume(s, "tie-rod diameter %s", d.say(setup.DefaultRodDiameter))
 	}
 	end := t.get("rod_end").sub()
 	if v := end.get("tilt"); v.given() {
@@ -272,9 +268,9 @@ func (d *decoder) rod(t *table, s *Setup) Rod {
 }
 
 // rods reads the lengths of both rods: one for both, one each, or one of them; 0 is for later to find.
-func (d *decoder) rods(t *table, s *Setup) {
+func (d *decoder) rods(t *table, s *setup.Setup) {
 	length := t.get("length")
-	for _, side := range Sides {
+	for _, side := range setup.Sides {
 		v := t.get(side.String())
 		if v.given() && length.given() {
 			v.fail("is given beside length; length holds for both rods")

@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 import (
 	"fmt"
@@ -9,6 +9,8 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
 )
 
 // value is a key with its value; n is nil where the file has none. Its path is put together only for messages.
@@ -57,7 +59,7 @@ func (v value) given() bool { return v.n != nil }
 // fail notes an error at the value.
 func (v value) fail(format string, args ...any) {
 	said := fmt.Sprintf(format, args...)
-	if v.d.side == Right && !v.own {
+	if v.d.side == setup.Right && !v.own {
 		said = "on the right corner: " + said
 		for _, e := range v.d.errs {
 			if e.Key == v.key() && "on the right corner: "+e.Text == said {
@@ -205,7 +207,7 @@ func (v value) text() string {
 	if !v.is(text) {
 		return ""
 	}
-	if strings.TrimSpace(Printable(v.n.str)) == "" {
+	if strings.TrimSpace(setup.Printable(v.n.str)) == "" {
 		v.fail("is empty")
 	}
 	return v.n.str

@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 import (
 	"errors"
@@ -10,6 +10,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/pelletier/go-toml/v2"
+
+	"locksweep/geometry/setup"
 )
 
 // FuzzRead: any bytes give either a Setup of finite numbers or errors that name a place.
@@ -53,7 +55,7 @@ func checkErrors(t *testing.T, err error, percent bool) {
 			t.Errorf("%#v", e)
 		}
 		for _, line := range strings.Split(e.Error(), "\n") {
-			if Printable(line) != line || !percent && strings.Contains(line, "%!") {
+			if setup.Printable(line) != line || !percent && strings.Contains(line, "%!") {
 				t.Errorf("message %q", line)
 			}
 		}

@@ -1,10 +1,12 @@
-package setup
+package setupfile
 
 import (
 	"bytes"
 	"sort"
 	"strings"
 	"unicode/utf8"
+
+	"locksweep/geometry/setup"
 )
 
 // maxBytes is the largest file that is read. A setup file holds a few kilobytes.
@@ -119,8 +121,8 @@ const excerptWidth = 76
 func excerpt(before, after string) (string, int) {
 	const reach = 16 * excerptWidth // bytes looked at on either side, so that a line of megabytes costs nothing
 	short := len(before) <= reach
-	left := []rune(Printable(before[max(0, len(before)-reach):]))
-	right := []rune(Printable(after[:min(len(after), reach)]))
+	left := []rune(setup.Printable(before[max(0, len(before)-reach):]))
+	right := []rune(setup.Printable(after[:min(len(after), reach)]))
 	if cut := max(0, len(left)-excerptWidth/2); !short || cut > 0 && len(left)+len(right) > excerptWidth {
 		left = append([]rune("…"), left[cut:]...)
 	}

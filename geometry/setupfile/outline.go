@@ -1,4 +1,4 @@
-package setup
+package setupfile
 
 import (
 	"fmt"
@@ -7,6 +7,8 @@ import (
 	"sort"
 
 	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/setup"
 )
 
 const (
@@ -26,7 +28,7 @@ type outlineFault struct {
 // outlineKey is a list in the file, read in a unit.
 type outlineKey struct {
 	list *node
-	unit Unit
+	unit setup.Unit
 }
 
 // outlineResult is an outline in mm, counter-clockwise, and what is wrong with it.
