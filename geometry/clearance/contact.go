@@ -218,6 +218,24 @@ func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
 	return list
 }
 
+// Closest returns the one of Nearest that comes nearest, of the pairs that except, unless nil, does not leave out. It
+// looks at a pair only as far as it may beat the ones before, so that it costs less.
+func (sc *Scene) Closest(from, to s1.Angle, near float64, except func(pair [2]int) bool) (least Near, found bool) {
+	var j *journey
+	for p := range sc.pairs {
+		if p.unchecked || except != nil && except(p.pieces) {
+			continue
+		}
+		if j == nil {
+			j, _ = sc.journey(from, to)
+		}
+		if n, nearer := sc.nearest(j, p, near); nearer {
+			least, near, found = n, n.Gap, true
+		}
+	}
+	return least, found
+}
+
 // nearest is Nearest for one pair.
 func (sc *Scene) nearest(j *journey, p *pair, near float64) (n Near, found bool) {
 	var at float64

@@ -38,6 +38,9 @@ func rod(side setup.Side) Body     { return LeftRod + Body(side) }
 func (b Body) isRod() bool      { return b >= LeftRod }
 func (b Body) side() setup.Side { return setup.Side(b-LeftSpindle) % 2 }
 
+// Spindle reports whether a body is a spindle.
+func (b Body) Spindle() bool { return b == LeftSpindle || b == RightSpindle }
+
 // Piece is one named piece of metal or rubber.
 type Piece struct {
 	Name    string
@@ -68,6 +71,13 @@ func (p *Piece) Label() string {
 	}
 	return p.Name
 }
+
+// Rubber reports whether a piece is a tyre.
+func (p *Piece) Rubber() bool { return p.Part == nil && (p.Name == Tyre || p.Name == RearTyre) }
+
+// Solid reports whether a piece is metal of known shape that may take a blow: no tyre, nothing soft, no shape that
+// is only assumed.
+func (p *Piece) Solid() bool { return !p.Assumed && !p.Rubber() && (p.Part == nil || !p.Part.Soft) }
 
 // Names of the pieces that every setup has.
 const (

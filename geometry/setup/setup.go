@@ -229,6 +229,8 @@ type Part struct {
 	Tube      *Tube
 	Plate     *Plate
 	Disc      *Disc
+	Soft      bool    // a hose, a leg: what touches it is not stopped by metal
+	Stop      bool    // it is meant to stop the spindle: where any part is, no other stops count
 	Grind     bool    // metal may come off here
 	Bore      float64 // diameter of the bore about the kingpin that the plate carries, mm; 0: none given
 	Keep      []r2.Point

@@ -22,6 +22,7 @@ const (
 	UnequalLocks      Code = "unequal-locks"         // left and right lock differ
 	RodLength         Code = "rod-length"            // a given rod does not set the file's toe
 	TyreTouches       Code = "tyre-touches"          // the first thing to touch is a tyre
+	TouchesFirst      Code = "touches-first"         // something else that is no stop comes before the stop
 	NoMetalStop       Code = "no-metal-stop"         // the linkage's own limit comes before any stop
 	StopMargin        Code = "stop-margin"           // or too soon after it
 	LowClearance      Code = "low-clearance"         // a pair passes nearer than wanted

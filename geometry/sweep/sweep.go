@@ -96,38 +96,6 @@ func (p *Pose) MeanSteer() s1.Angle {
 	return (p.Wheels[setup.Left].Steer + p.Wheels[setup.Right].Steer) / 2
 }
 
-// AtMeanSteer returns the first pose on the way to a lock whose mean steer, either way, is the given one;
-// ok is false where the lock comes first. The steer is met to 1e-10 degrees, by Newton's steps kept between
-// a pose of less and one of more.
-func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
-	most := lock.Pose.MeanSteer()
-	if most.Abs() < steer {
-		return p, false
-	}
-	low, high := s1.Angle(0), lock.Column
-	next := lock.Column * steer / most.Abs()
-	for range 100 {
-		if !((next-low)*(next-high) < 0) {
-			next = (low + high) / 2
-		}
-		m.head(next, &p)
-		mean := p.MeanSteer()
-		short := steer - mean.Abs()
-		switch {
-		case short.Abs() < 1e-10*s1.Degree:
-			m.judge(&p)
-			return p, true
-		case short > 0:
-			low = next
-		default:
-			high = next
-		}
-		rate := (p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2
-		next += s1.Angle(math.Copysign(1, float64(mean))) * short / s1.Angle(rate)
-	}
-	return p, false
-}
-
 // LockFigures is what one lock means on the ground, in mm.
 type LockFigures struct {
 	TurningCircle float64    // diameter over the front tyres' outer edge; NaN where it does not turn

@@ -1,0 +1,143 @@
+package sweep
+
+import (
+	"math"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// Leverage is a least transmission angle and where it is.
+type Leverage struct {
+	Angle  s1.Angle
+	Column s1.Angle
+	Side   setup.Side
+	End    linkage.End
+}
+
+// Leverage returns the least transmission angle, at either end of either rod, at a column angle; ok is false
+// where the linkage does not get there.
+func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
+	var p linkage.Pose
+	if !m.Linkage.Fill(&p, column) {
+		return least, false
+	}
+	least = Leverage{Angle: s1.InfAngle(), Column: column}
+	for _, side := range setup.Sides {
+		for end, angle := range m.Linkage.Transmission(side, &p.Sides[side]) {
+			if angle < least.Angle {
+				least.Angle, least.Side, least.End = angle, side, linkage.End(end)
+			}
+		}
+	}
+	return least, true
+}
+
+// LeastLeverage returns the least transmission angle between two column angles, to 1e-6 degrees, and where it is.
+// Where the linkage does not get to all of the way, what it gets to counts.
+func (m *Model) LeastLeverage(from, to s1.Angle) Leverage { return m.leverageAt().least(from, to) }
+
+// WeakensAt returns the first column angle, from one to another, past which a transmission angle is under what is
+// wanted, and which one; found is false where none is.
+func (m *Model) WeakensAt(from, to, wanted s1.Angle) (at Leverage, found bool) {
+	return m.leverageAt().weakens(from, to, wanted)
+}
+
+// leverageAt is the leverage by column angle; the angle is infinite where the linkage does not get there.
+type leverageAt func(column s1.Angle) Leverage
+
+func (m *Model) leverageAt() leverageAt {
+	return func(column s1.Angle) Leverage {
+		l, ok := m.Leverage(column)
+		if !ok {
+			l = Leverage{Angle: s1.InfAngle(), Column: column}
+		}
+		return l
+	}
+}
+
+func (at leverageAt) least(from, to s1.Angle) (least Leverage) {
+	least = Leverage{Angle: s1.InfAngle(), Column: from}
+	at.walk(from, to, func(l Leverage) (stop bool) {
+		if l.Angle < least.Angle {
+			least = l
+		}
+		return false
+	})
+	return least
+}
+
+func (at leverageAt) weakens(from, to, wanted s1.Angle) (weak Leverage, found bool) {
+	good := from
+	at.walk(from, to, func(l Leverage) (stop bool) {
+		if found = l.Angle < wanted; found {
+			weak = l
+		} else {
+			good = l.Column
+		}
+		return found
+	})
+	if !found || weak.Column == from {
+		return weak, found
+	}
+	for range 60 {
+		mid := (good + weak.Column) / 2
+		if mid == good || mid == weak.Column {
+			break
+		}
+		if l := at(mid); l.Angle < wanted {
+			weak = l
+		} else {
+			good = mid
+		}
+	}
+	weak.Column = good
+	return weak, true
+}
+
+// leverageStep is how finely a way is looked through for dips of the leverage before they are closed in on.
+const leverageStep = 2 * s1.Degree
+
+// walk shows, in order, the leverage at samples of a way and wherever it is least between two, until it is told to
+// stop.
+func (at leverageAt) walk(from, to s1.Angle, show func(Leverage) (stop bool)) {
+	n := max(int(math.Ceil(float64((to-from).Abs()/leverageStep))), 2)
+	column := func(i int) s1.Angle {
+		if i == n {
+			return to
+		}
+		return from + (to-from)*s1.Angle(i)/s1.Angle(n)
+	}
+	before, here := at(from), at(from)
+	for i := range n + 1 {
+		next := here
+		if i < n {
+			next = at(column(i + 1))
+		}
+		if here.Angle <= before.Angle && here.Angle <= next.Angle && (0 < i && i < n || at.fallsInward(here, column(n/2))) {
+			dip := at(golden(column(max(i-1, 0)), column(min(i+1, n)), func(c s1.Angle) float64 { return float64(at(c).Angle) }))
+			if dip.Angle < here.Angle && show(dip) {
+				return
+			}
+		}
+		if show(here) {
+			return
+		}
+		before, here = here, next
+	}
+}
+
+// fallsInward reports whether the leverage falls from the end of a way towards its middle.
+func (at leverageAt) fallsInward(end Leverage, middle s1.Angle) bool {
+	return at(end.Column+(middle-end.Column)*1e-7).Angle < end.Angle
+}
+
+// Closest returns the pair that comes nearest between two column angles, of those that come nearer than near
+// (mm, at most 25 or ten times the clearance wanted) and that except, unless nil, does not leave out. Neither a dead
+// point nor an over-centre point may lie between the two.
+func (m *Model) Closest(from, to s1.Angle, near float64, except func(pair [2]int) bool) (least clearance.Near, found bool) {
+	return m.Scene.Closest(from, to, near, except)
+}

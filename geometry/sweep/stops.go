@@ -1,0 +1,214 @@
+package sweep
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// WantedMargin is how much column angle is wanted between a metal stop and the linkage's own end: play, flex
+// and wear eat it (common practice, no source).
+const WantedMargin = 3 * s1.Degree
+
+// Stopping is what holds the wheels in one direction. Everything is judged on the chain of limits of a lock.
+//
+// A positive stop is solid metal of known shape that stops a spindle against the frame, or a stop that the file
+// declares for the spindle: see Positive.
+type Stopping struct {
+	// Stop is the first positive stop that comes before the linkage's own end; nil where none does.
+	Stop *Limit
+	// Before are the limits that come before Stop; without a stop those before End, or all.
+	Before []Limit
+	// End is where the linkage gives out by itself: a dead point, over centre or a bound rod end. nil where
+	// half a turn of the column is reached.
+	End *Limit
+	// Margin is the column angle from Stop to End, and WheelMargin what the wheel that turns further turns
+	// between them; +Inf without an end, 0 without a stop.
+	Margin, WheelMargin s1.Angle
+	// Leverage is the least transmission angle with the wheels against Stop; without one it is zero.
+	Leverage Leverage
+
+	model *Model
+}
+
+// Stopping judges what stops the wheels on the way to a lock of the model.
+func (m *Model) Stopping(l *Lock) Stopping {
+	s := Stopping{model: m, Before: l.Chain}
+	if i := slices.IndexFunc(s.Before, func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd }); i >= 0 {
+		s.End, s.Before = &l.Chain[i], l.Chain[:i]
+	}
+	i := slices.IndexFunc(s.Before, func(l Limit) bool { return m.Positive(&l) })
+	if i < 0 {
+		return s
+	}
+	s.Stop, s.Before = &l.Chain[i], l.Chain[:i]
+	for len(s.Before) > 0 && (s.Stop.Column-s.Before[len(s.Before)-1].Column).Abs() <= together {
+		s.Before = s.Before[:len(s.Before)-1]
+	}
+	s.Leverage, _ = m.Leverage(s.Stop.Column)
+	s.Margin, s.WheelMargin = s1.InfAngle(), s1.InfAngle()
+	if s.End != nil {
+		s.Margin = (s.End.Column - s.Stop.Column).Abs()
+		s.WheelMargin = m.wheelTurn(s.Stop.Column, s.End.Column)
+	}
+	return s
+}
+
+// together is within what two limits are met at once: which of them rounding puts first says nothing.
+const together = 1e-6 * s1.Degree
+
+// wheelTurn returns how far the spindle that turns further turns between two column angles: near over centre
+// the other one hardly moves, however far the column goes.
+func (m *Model) wheelTurn(from, to s1.Angle) (turn s1.Angle) {
+	at, ok := m.Linkage.Pose(from)
+	end, reached := m.Linkage.Pose(to)
+	if !reached { // rounding may put a dead point out of reach
+		end, reached = m.Linkage.Pose(to - s1.Angle(math.Copysign(float64(together), float64(to-from))))
+	}
+	if !ok || !reached {
+		return 0
+	}
+	for side := range at.Sides {
+		turn = max(turn, s1.Angle(linkage.Turn(at.Sides[side].Spindle, end.Sides[side].Spindle)).Abs())
+	}
+	return turn
+}
+
+// Faults tells by code what is wrong with how the wheels are stopped, the worst first; nil where a positive stop
+// holds: it comes before anything else touches, WantedMargin before the linkage's own end, and with the
+// transmission angle that is wanted.
+//
+//	NoMetalStop      no positive stop comes before the linkage's own end
+//	TyreTouches      a tyre is the first to touch
+//	TouchesFirst     something else comes before the positive stop and takes the blow: a rod, something soft, an
+//	                 assumed shape, the column's own stop
+//	StopMargin       the margin to the linkage's own end is too small
+//	LowTransmission  too little leverage is left against the stop
+func (s *Stopping) Faults() (codes []Code) {
+	if s.Stop == nil {
+		codes = append(codes, NoMetalStop)
+	}
+	switch {
+	case len(s.Before) > 0 && s.model.rubber(&s.Before[0]):
+		codes = append(codes, TyreTouches)
+	case len(s.Before) > 0 && s.Stop != nil:
+		codes = append(codes, TouchesFirst)
+	}
+	if s.Stop != nil && s.Margin < WantedMargin-together {
+		codes = append(codes, StopMargin)
+	}
+	if s.Stop != nil && s.Leverage.Angle < s.model.Setup.Limits.Transmission-together {
+		codes = append(codes, LowTransmission)
+	}
+	return codes
+}
+
+// Positive reports whether a limit is a positive stop: a stop that the file declares for the spindle, or
+// a contact of metal on a spindle with metal of the frame. Both shapes must have been given, not assumed. A tyre,
+// a tie rod, anything that rides on one and anything soft is no stop, and no more is what holds the column alone
+// (column.travel, a drop arm against the frame) or comes between column and spindle: there the blow goes through
+// the tie rod. Where the file marks parts with stop = true, only contacts of these count.
+func (m *Model) Positive(l *Limit) bool {
+	if l.Kind != Contact {
+		return l.Kind == DeclaredStop
+	}
+	a, b := &m.Scene.Pieces[l.Pair[0]], &m.Scene.Pieces[l.Pair[1]]
+	if !a.Body.Spindle() {
+		a, b = b, a
+	}
+	if !a.Body.Spindle() || b.Body != clearance.Frame || !a.Solid() || !b.Solid() {
+		return false
+	}
+	return meant(a) || meant(b) || !slices.ContainsFunc(m.Setup.Parts, func(p setup.Part) bool { return p.Stop })
+}
+
+// meant reports whether a piece is marked as the stop.
+func meant(p *clearance.Piece) bool { return p.Part != nil && p.Part.Stop }
+
+// rubber reports whether a limit is a tyre that touches.
+func (m *Model) rubber(l *Limit) bool {
+	return l.Kind == Contact && slices.ContainsFunc(l.Pair[:], func(i int) bool { return m.Scene.Pieces[i].Rubber() })
+}
+
+// Inside returns the wheel inside the turn when the column turns a way, and the sign of a steer angle
+// into that turn: +1 where the wheels turn left. Where they turn against each other, the left one decides.
+func (m *Model) Inside(d Direction) (inner setup.Side, into float64) {
+	into = math.Copysign(1, m.Straight.Ratio[setup.Left]) * d.Sign()
+	if into < 0 {
+		return setup.Right, into
+	}
+	return setup.Left, into
+}
+
+// InnerSteer returns how far the wheel inside the turn is turned into it at a pose, when the column turns a way.
+func (m *Model) InnerSteer(d Direction, p *Pose) s1.Angle {
+	inner, into := m.Inside(d)
+	return s1.Angle(into) * p.Wheels[inner].Steer
+}
+
+// AtInnerSteer returns the first pose, from straight ahead to a column angle, at which the wheel inside the turn
+// stands at a steer angle into the turn or past it; ok is false where it does not get there. The steer is met to
+// 1e-10 degrees.
+func (m *Model) AtInnerSteer(end, steer s1.Angle) (p Pose, ok bool) {
+	d := ToLeft
+	if end < 0 {
+		d = ToRight
+	}
+	return m.where(end, steer, func(p *Pose) s1.Angle { return m.InnerSteer(d, p) })
+}
+
+// AtMeanSteer is AtInnerSteer for the mean of both wheels, either way, up to a lock.
+func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
+	return m.where(lock.Column, steer, func(p *Pose) s1.Angle { return p.MeanSteer().Abs() })
+}
+
+// where returns the first pose, from straight ahead to a column angle, at which a figure of the wheels that grows
+// on the way has a value: by false position (Illinois variant), or by halving where the linkage does not get to the
+// far end, as rounding may have it at a dead point.
+func (m *Model) where(end, value s1.Angle, of func(*Pose) s1.Angle) (p Pose, ok bool) {
+	p = m.Straight
+	low, high := s1.Angle(0), end
+	below, above := of(&p)-value, s1.InfAngle()
+	if below >= 0 {
+		return p, true
+	}
+	if m.head(end, &p) {
+		if above = of(&p) - value; !(above >= 0) {
+			return p, false
+		}
+	}
+	kept := 0 // which end was kept last
+	for range 200 {
+		next := (low + high) / 2
+		if !math.IsInf(float64(above), 1) {
+			next = high - above*(high-low)/(above-below)
+		}
+		reached := m.head(next, &p)
+		off := of(&p) - value
+		switch {
+		case !reached:
+			high = next
+		case off.Abs() < 1e-10*s1.Degree, next == low, next == high:
+			m.judge(&p)
+			return p, off.Abs() < 1e-6*s1.Degree
+		case off < 0:
+			low, below = next, off
+			if kept > 0 {
+				above /= 2
+			}
+			kept = 1
+		default:
+			high, above = next, off
+			if kept < 0 {
+				below /= 2
+			}
+			kept = -1
+		}
+	}
+	return p, false
+}

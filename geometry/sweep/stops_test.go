@@ -1,0 +1,329 @@
+package sweep
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/fixtures/random"
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/setup"
+)
+
+// Pieces that stops are judged on, by number.
+const (
+	lug = iota
+	ear
+	tyreOn
+	rearTyreOn
+	bareRod
+	jamNut
+	assumedArm
+	arm
+	hose
+	dropArm
+	rail
+	marked
+	markedEar
+	columnTube
+	leg
+)
+
+// judged is level() with these pieces; its column turns the spindles by the same angle, the leverage is 90
+// degrees less that. Its dead points are at 90 degrees.
+func judged(t *testing.T, marks bool) *Model {
+	m := bare(t, level())
+	part := func(name string) *setup.Part { return &setup.Part{Name: name} }
+	pieces := []clearance.Piece{
+		lug:        {Name: "lug", Body: clearance.LeftSpindle, Part: part("lug")},
+		ear:        {Name: "ear", Body: clearance.Frame, Part: part("ear")},
+		tyreOn:     {Name: clearance.Tyre, Body: clearance.RightSpindle},
+		rearTyreOn: {Name: clearance.RearTyre, Body: clearance.Frame},
+		bareRod:    {Name: clearance.TieRod, Body: clearance.LeftRod},
+		jamNut:     {Name: "jam nut", Body: clearance.RightRod, Part: part("jam nut")},
+		assumedArm: {Name: clearance.Arm, Body: clearance.LeftSpindle, Assumed: true},
+		arm:        {Name: clearance.Arm, Body: clearance.RightSpindle},
+		hose:       {Name: "hose", Body: clearance.LeftSpindle, Part: &setup.Part{Name: "hose", Soft: true}},
+		dropArm:    {Name: clearance.DropArm, Body: clearance.Column},
+		rail:       {Name: "rail", Body: clearance.Frame, Part: part("rail")},
+		marked:     {Name: "bolt", Body: clearance.LeftSpindle, Part: &setup.Part{Name: "bolt", Stop: marks}},
+		markedEar:  {Name: "block", Body: clearance.Frame, Part: &setup.Part{Name: "block", Stop: marks}},
+		columnTube: {Name: "column tube", Body: clearance.Column, Part: part("column tube")},
+		leg:        {Name: "leg", Body: clearance.Frame, Part: &setup.Part{Name: "leg", Soft: true}},
+	}
+	m.Scene = &clearance.Scene{Pieces: pieces}
+	for i := range pieces {
+		if pieces[i].Part != nil {
+			m.Setup.Parts = append(m.Setup.Parts, *pieces[i].Part)
+		}
+	}
+	return m
+}
+
+// at is a limit at a column angle in degrees; touch a contact of two pieces.
+func at(column float64, kind Kind) Limit {
+	return Limit{Kind: kind, Column: s1.Angle(column) * s1.Degree}
+}
+
+func touch(column float64, a, b int) Limit {
+	return Limit{Kind: Contact, Column: s1.Angle(column) * s1.Degree, Pair: [2]int{a, b}}
+}
+
+// TestPositiveStops: what is a stop, either way round, with and without parts marked as stops (common practice
+// of what a positive stop is; Formula SAE 2021, V.3.2.4, asks for stops that keep linkage and tyres from harm: read).
+func TestPositiveStops(t *testing.T) {
+	for _, c := range []struct {
+		a, b          int
+		plain, marked bool
+	}{
+		{lug, ear, true, false},
+		{arm, rail, true, false},
+		{marked, rail, true, true},
+		{lug, markedEar, true, true},
+		{marked, markedEar, true, true},
+		{tyreOn, rail, false, false},
+		{arm, rearTyreOn, false, false},
+		{tyreOn, markedEar, false, false},
+		{bareRod, rail, false, false},
+		{jamNut, ear, false, false},
+		{jamNut, markedEar, false, false},
+		{jamNut, lug, false, false},
+		{bareRod, marked, false, false},
+		{assumedArm, rail, false, false},
+		{assumedArm, markedEar, false, false},
+		{hose, rail, false, false},
+		{hose, markedEar, false, false},
+		{arm, leg, false, false},
+		{marked, leg, false, false},
+		{dropArm, rail, false, false},
+		{columnTube, markedEar, false, false},
+		{dropArm, lug, false, false},
+		{columnTube, marked, false, false},
+		{lug, arm, false, false}, // spindle on spindle
+	} {
+		for _, with := range []bool{false, true} {
+			m := judged(t, with)
+			want := c.plain
+			if with {
+				want = c.marked
+			}
+			for _, l := range []Limit{touch(40, c.a, c.b), touch(40, c.b, c.a)} {
+				if got := m.Positive(&l); got != want {
+					t.Errorf("%s on %s, marks %v: a stop %v, want %v", m.Scene.Pieces[l.Pair[0]].Name, m.Scene.Pieces[l.Pair[1]].Name, with, got, want)
+				}
+			}
+		}
+	}
+	for kind, want := range map[Kind]bool{DeadPoint: false, OverCentre: false, RodEnd: false, DeclaredStop: true, ColumnTravel: false} {
+		for _, with := range []bool{false, true} {
+			if l := at(40, kind); judged(t, with).Positive(&l) != want {
+				t.Errorf("%v: want a stop %v", kind, want)
+			}
+		}
+	}
+}
+
+// TestStoppingVerdicts: what holds the wheels, and what is wrong with it.
+func TestStoppingVerdicts(t *testing.T) {
+	infinite := math.Inf(1)
+	for name, c := range map[string]struct {
+		chain      []Limit
+		stop, end  int // in the chain; -1 for none
+		before     int
+		margin     float64 // degrees
+		leverage   float64 // degrees, of the stop
+		faults     []Code
+		markedOnly bool
+	}{
+		"a lug in good time":               {[]Limit{touch(40, lug, ear), at(89, DeadPoint)}, 0, 1, 0, 49, 50, nil, false},
+		"turning right":                    {[]Limit{touch(-40, lug, ear), at(-89, DeadPoint)}, 0, 1, 0, 49, 50, nil, false},
+		"a declared stop":                  {[]Limit{at(40, DeclaredStop), at(89, OverCentre)}, 0, 1, 0, 49, 50, nil, false},
+		"nothing at all":                   {nil, -1, -1, 0, 0, 0, []Code{NoMetalStop}, false},
+		"only the dead point":              {[]Limit{at(89, DeadPoint)}, -1, 0, 0, 0, 0, []Code{NoMetalStop}, false},
+		"column travel alone":              {[]Limit{at(40, ColumnTravel), at(89, DeadPoint)}, -1, 1, 1, 0, 0, []Code{NoMetalStop}, false},
+		"a tyre alone":                     {[]Limit{touch(40, tyreOn, rail), at(89, DeadPoint)}, -1, 1, 1, 0, 0, []Code{NoMetalStop, TyreTouches}, false},
+		"a rod alone":                      {[]Limit{touch(40, bareRod, rail), at(89, DeadPoint)}, -1, 1, 1, 0, 0, []Code{NoMetalStop}, false},
+		"a rod end binds before the lug":   {[]Limit{at(30, RodEnd), touch(40, lug, ear), at(89, DeadPoint)}, -1, 0, 0, 0, 0, []Code{NoMetalStop}, false},
+		"over centre before the lug":       {[]Limit{at(30, OverCentre)}, -1, 0, 0, 0, 0, []Code{NoMetalStop}, false},
+		"a tyre before the lug":            {[]Limit{touch(30, tyreOn, rail), touch(40, lug, ear), at(89, DeadPoint)}, 1, 2, 1, 49, 50, []Code{TyreTouches}, false},
+		"a rod before the lug":             {[]Limit{touch(30, bareRod, rail), touch(40, lug, ear)}, 1, -1, 1, infinite, 50, []Code{TouchesFirst}, false},
+		"a jam nut before the lug":         {[]Limit{touch(30, jamNut, rail), touch(40, lug, ear)}, 1, -1, 1, infinite, 50, []Code{TouchesFirst}, false},
+		"a leg before the lug":             {[]Limit{touch(30, arm, leg), touch(40, lug, ear)}, 1, -1, 1, infinite, 50, []Code{TouchesFirst}, false},
+		"column travel before the lug":     {[]Limit{at(30, ColumnTravel), touch(40, lug, ear)}, 1, -1, 1, infinite, 50, []Code{TouchesFirst}, false},
+		"a drop arm before the lug":        {[]Limit{touch(30, dropArm, rail), touch(40, lug, ear)}, 1, -1, 1, infinite, 50, []Code{TouchesFirst}, false},
+		"a tyre after the lug":             {[]Limit{touch(40, lug, ear), touch(41, tyreOn, rail), at(89, DeadPoint)}, 0, 2, 0, 49, 50, nil, false},
+		"column travel with the lug":       {[]Limit{at(40, ColumnTravel), touch(40+1e-9, lug, ear)}, 1, -1, 0, infinite, 50, nil, false},
+		"a rod, then column travel, a lug": {[]Limit{touch(30, bareRod, rail), at(40, ColumnTravel), touch(40, lug, ear)}, 2, -1, 1, infinite, 50, []Code{TouchesFirst}, false},
+		"just margin enough":               {[]Limit{touch(57, lug, ear), at(60, RodEnd)}, 0, 1, 0, 3, 33, nil, false},
+		"hardly any margin":                {[]Limit{touch(57.1, lug, ear), at(60, RodEnd)}, 0, 1, 0, 2.9, 32.9, []Code{StopMargin}, false},
+		"the same to the right":            {[]Limit{touch(-57.1, lug, ear), at(-60, RodEnd)}, 0, 1, 0, 2.9, 32.9, []Code{StopMargin}, false},
+		"just leverage enough":             {[]Limit{touch(65, lug, ear)}, 0, -1, 0, infinite, 25, nil, false},
+		"little leverage":                  {[]Limit{touch(65.1, lug, ear)}, 0, -1, 0, infinite, 24.9, []Code{LowTransmission}, false},
+		"margin and leverage":              {[]Limit{touch(88, lug, ear), at(89, DeadPoint)}, 0, 1, 0, 1, 2, []Code{StopMargin, LowTransmission}, false},
+		"all at once":                      {[]Limit{touch(80, tyreOn, rail), touch(88, lug, ear), at(89, DeadPoint)}, 1, 2, 1, 1, 2, []Code{TyreTouches, StopMargin, LowTransmission}, false},
+		"the mark after other metal":       {[]Limit{touch(30, lug, ear), touch(40, marked, rail), at(89, DeadPoint)}, 1, 2, 1, 49, 50, []Code{TouchesFirst}, true},
+		"a mark that never touches":        {[]Limit{touch(30, lug, ear), at(89, DeadPoint)}, -1, 1, 1, 0, 0, []Code{NoMetalStop}, true},
+		"a declared stop beside a mark":    {[]Limit{at(30, DeclaredStop), touch(40, marked, rail), at(89, DeadPoint)}, 0, 2, 0, 59, 60, nil, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			m := judged(t, c.markedOnly)
+			lock := Lock{Chain: c.chain}
+			s := m.Stopping(&lock)
+			limit := func(i int) *Limit {
+				if i < 0 {
+					return nil
+				}
+				return &lock.Chain[i]
+			}
+			if s.Stop != limit(c.stop) || s.End != limit(c.end) || len(s.Before) != c.before {
+				t.Errorf("stop %+v, end %+v, %d before", s.Stop, s.End, len(s.Before))
+			}
+			if got := s.Margin.Degrees(); got != c.margin && !(math.Abs(got-c.margin) < 1e-9) {
+				t.Errorf("margin %v, want %v", got, c.margin)
+			}
+			if got := s.WheelMargin.Degrees(); got != c.margin && !(math.Abs(got-c.margin) < 1e-5) { // column and wheel turn alike here
+				t.Errorf("wheel margin %v, want %v", got, c.margin)
+			}
+			if math.Abs(s.Leverage.Angle.Degrees()-c.leverage) > 1e-6 {
+				t.Errorf("leverage %v, want %v", s.Leverage.Angle, c.leverage)
+			}
+			if got := s.Faults(); !slices.Equal(got, c.faults) {
+				t.Errorf("faults %v, want %v", got, c.faults)
+			}
+		})
+	}
+}
+
+// TestWheelMarginIsOfTheWheelThatTurnsFurther: one rod meets the drop arm on a longer lever than the other.
+func TestWheelMarginIsOfTheWheelThatTurnsFurther(t *testing.T) {
+	s := level()
+	s.DropArm.Pins[setup.Right].X = 60
+	m := bare(t, s)
+	lock := Lock{Chain: []Limit{at(20, DeclaredStop), at(30, RodEnd)}}
+	want := 0.0
+	for _, side := range setup.Sides {
+		p, _ := m.Pose(20 * s1.Degree)
+		q, _ := m.Pose(30 * s1.Degree)
+		want = max(want, apart(p.Sides[side].Spindle, q.Sides[side].Spindle))
+	}
+	if got := m.Stopping(&lock).WheelMargin.Degrees(); math.Abs(got-want) > 1e-9 || want < 9 {
+		t.Errorf("wheel margin %v, want %v", got, want)
+	}
+}
+
+// TestAtInnerSteer: the pose found has the steer, on the way there less; and what is never reached is not found.
+func TestAtInnerSteer(t *testing.T) {
+	met, short := 0, 0
+	for seed := range uint64(200) {
+		m := bare(t, random.FromSeed(seed))
+		for _, d := range Directions {
+			end := m.Lock(d).Column
+			inner, into := m.Inside(d)
+			if end == 0 {
+				continue
+			}
+			if before, ok := m.Pose(end * 0.999); !ok || into*float64(before.Wheels[inner].Steer) < 0 {
+				t.Fatalf("seed %d, %v: the %v wheel is not inside", seed, d, inner)
+			}
+			most, _ := m.Pose(end)
+			steer := s1.Angle(3+seed%40) * s1.Degree
+			p, ok := m.AtInnerSteer(end, steer)
+			if reached := m.InnerSteer(d, &most) >= steer; ok != reached {
+				t.Errorf("seed %d, %v: %v reached %v, want %v", seed, d, steer, ok, reached)
+			}
+			if !ok {
+				short++
+				continue
+			}
+			met++
+			whole, _ := m.Pose(p.Column)
+			if by := m.InnerSteer(d, &whole) - steer; by.Abs() > 1e-9*s1.Degree || p.Column.Abs() > end.Abs() || p.Column*end < 0 || whole != p {
+				t.Errorf("seed %d, %v: at %v inner steer off by %v", seed, d, p.Column, by)
+			}
+		}
+	}
+	if met < 150 || short < 50 {
+		t.Errorf("%d met, %d out of reach: too few of either", met, short)
+	}
+	m := bare(t, level())
+	if p, ok := m.AtInnerSteer(40*s1.Degree, -1*s1.Degree); !ok || p.Column != 0 {
+		t.Errorf("a steer that is passed already: found %v at %v", ok, p.Column)
+	}
+	for _, end := range []s1.Angle{90 * s1.Degree, -90 * s1.Degree} { // the dead point, which rounding may put out of reach
+		if p, ok := m.AtInnerSteer(end, 60*s1.Degree); !ok || apart(p.Column.Abs(), 60*s1.Degree) > 1e-9 || p.Column*end < 0 {
+			t.Errorf("60 degrees on the way to %v: found %v at %v", end, ok, p.Column)
+		}
+	}
+}
+
+// TestLeverageAlongAWay against fine sampling, and by hand where column and leverage are 90 degrees together.
+func TestLeverageAlongAWay(t *testing.T) {
+	m := bare(t, level())
+	for _, c := range []struct{ from, to, least, at, weakens float64 }{
+		{0, 30, 60, 30, 30}, {-50, 20, 40, -50, -40}, {20, -50, 40, -50, -40}, {-10, 10, 80, -10, math.NaN()}, {60, 10, 30, 60, 60},
+	} {
+		from, to := s1.Angle(c.from)*s1.Degree, s1.Angle(c.to)*s1.Degree
+		if got := m.LeastLeverage(from, to); math.Abs(got.Angle.Degrees()-c.least) > 1e-6 || math.Abs(got.Column.Abs().Degrees()-math.Abs(c.at)) > 1e-6 {
+			t.Errorf("%v to %v: least %+v, want %v at %v", c.from, c.to, got, c.least, c.at)
+		}
+	}
+	for _, c := range []struct{ from, to, wanted, at float64 }{
+		{0, 80, 25, 65}, {0, -80, 25, -65}, {0, 60, 25, math.NaN()}, {70, 80, 25, 70}, {-70, 0, 25, -70}, {50, -70, 25, -65},
+	} {
+		got, found := m.WeakensAt(s1.Angle(c.from)*s1.Degree, s1.Angle(c.to)*s1.Degree, s1.Angle(c.wanted)*s1.Degree)
+		if found == math.IsNaN(c.at) || found && math.Abs(got.Column.Degrees()-c.at) > 1e-6 {
+			t.Errorf("%v to %v under %v: %v at %v, want %v", c.from, c.to, c.wanted, found, got.Column, c.at)
+		}
+	}
+	for seed := range uint64(120) {
+		m := bare(t, random.FromSeed(seed))
+		from, to := m.Lock(ToRight).Column, m.Lock(ToLeft).Column*s1.Angle(seed%5)/4
+		sampled := func(n int) (least Leverage) {
+			least.Angle = s1.InfAngle()
+			for i := range n + 1 {
+				if l, ok := m.Leverage(from + (to-from)*s1.Angle(i)/s1.Angle(n)); ok && l.Angle < least.Angle {
+					least = l
+				}
+			}
+			return least
+		}
+		want, got := sampled(5000), m.LeastLeverage(from, to)
+		if got.Angle > want.Angle+1e-9 || got.Angle < want.Angle-0.01*s1.Degree {
+			t.Errorf("seed %d: least leverage %+v, sampled %+v", seed, got, want)
+		}
+		if l, _ := m.Leverage(got.Column); l != got {
+			t.Errorf("seed %d: said to be %+v, is %+v", seed, got, l)
+		}
+	}
+}
+
+// TestDipOfLeverage: a leverage that falls and rises again on the way is least between samples too, near an end of
+// the way as well; and where it first falls under what is wanted is found in a dip that no sample meets. Closed form:
+// 30 degrees and one more for each 10 degrees from the bottom, squared.
+func TestDipOfLeverage(t *testing.T) {
+	for _, bottom := range []float64{10.3, 25, 44.999, 0.4, 59.7, -3, 66} {
+		angle := func(column s1.Angle) Leverage {
+			off := (column.Degrees() - bottom) / 10
+			return Leverage{Angle: s1.Angle(30+off*off) * s1.Degree, Column: column}
+		}
+		for _, way := range [][2]float64{{0, 60}, {60, 0}} {
+			from, to := s1.Angle(way[0])*s1.Degree, s1.Angle(way[1])*s1.Degree
+			want := min(max(bottom, 0), 60)
+			got := leverageAt(angle).least(from, to)
+			if math.Abs(got.Column.Degrees()-want) > 1e-4 || math.Abs(float64(got.Angle-angle(s1.Angle(want)*s1.Degree).Angle)) > 1e-9 {
+				t.Errorf("bottom at %v, from %v to %v: least %+v", bottom, from, to, got)
+			}
+			if want != bottom {
+				continue
+			}
+			const wanted = 30.0025 // half a degree either side of the bottom
+			enters := bottom - math.Copysign(0.5, way[1]-way[0])
+			weak, found := leverageAt(angle).weakens(from, to, wanted*s1.Degree)
+			if enters = min(max(enters, 0), 60); !found || math.Abs(weak.Column.Degrees()-enters) > 1e-6 {
+				t.Errorf("bottom at %v, from %v to %v: weakens %v at %v, want %v", bottom, from, to, found, weak.Column, enters)
+			}
+		}
+	}
+}
