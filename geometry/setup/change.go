@@ -12,17 +12,22 @@ import (
 type Change struct {
 	SwapSpindles     bool
 	TurnSpindlesOver bool
-	Narrow           float64 // off the distance of the kingpins, mm
-	Shorten          float64 // off the wheelbase, mm
-	Spacer           float64 // behind each front wheel, mm
-	Tyre             Tyre    // new front tyres; none where the diameter is 0
+	Narrow           float64    // off the distance of the kingpins, mm
+	Shorten          float64    // off the wheelbase, mm
+	Spacer           [2]float64 // behind each front wheel, mm
+	Tyre             [2]Tyre    // new front tyres; none where the diameter is 0
 	TurnDropArmOver  bool
-	LengthenDropArm  float64 // mm
-	OneHole          bool    // for both rods, midway between the two
+	LengthenDropArm  [2]float64 // by the rod that the pin takes, mm
+	OneHole          bool       // for both rods, midway between the two
 }
 
-// Refusal is a change that cannot be made: its key in [change], and why.
-type Refusal struct{ Key, Why string }
+// Refusal is a change that cannot be made: its key in [change], the side that it is refused for (Left where it is
+// about the whole vehicle), and why.
+type Refusal struct {
+	Key  string
+	Side Side
+	Why  string
+}
 
 // onAxis is the distance from the column's axis below which a pin stands on it, mm.
 const onAxis = 1e-3
@@ -30,8 +35,8 @@ const onAxis = 1e-3
 // Apply makes the changes, and says in Setup.Changes what each did. A change that is refused is not made.
 func (c Change) Apply(s *Setup) (refused []Refusal) {
 	did := func(format string, args ...any) { s.Changes = append(s.Changes, fmt.Sprintf(format, args...)) }
-	refuse := func(key, format string, args ...any) {
-		refused = append(refused, Refusal{key, fmt.Sprintf(format, args...)})
+	refuse := func(key string, side Side, format string, args ...any) {
+		refused = append(refused, Refusal{key, side, fmt.Sprintf(format, args...)})
 	}
 	if c.SwapSpindles {
 		given := s.sayRods()
@@ -51,55 +56,80 @@ func (c Change) Apply(s *Setup) (refused []Refusal) {
 }
 
 // sizes makes the changes that alter one figure each.
-func (c Change) sizes(s *Setup, did func(string, ...any), refuse func(key, format string, args ...any)) {
+func (c Change) sizes(s *Setup, did func(string, ...any), refuse func(key string, side Side, format string, args ...any)) {
 	switch say := s.Unit.Say; {
 	case c.Narrow >= s.Spacing:
-		refuse("narrow", "leaves nothing: the kingpins are only %s apart", say(s.Spacing))
+		refuse("narrow", Left, "leaves nothing: the kingpins are only %s apart", say(s.Spacing))
 	case c.Narrow != 0:
 		s.Spacing -= c.Narrow
 		did("front %s: kingpins %s apart; frame parts not at the kingpins stay where they are", s.sayBy(c.Narrow, "narrowed", "widened"), say(s.Spacing))
 	}
 	switch say := s.Unit.Say; {
 	case c.Shorten >= s.Vehicle.Wheelbase:
-		refuse("shorten", "leaves nothing: the wheelbase is only %s", say(s.Vehicle.Wheelbase))
+		refuse("shorten", Left, "leaves nothing: the wheelbase is only %s", say(s.Vehicle.Wheelbase))
 	case c.Shorten != 0:
 		s.Vehicle.Wheelbase -= c.Shorten
 		did("wheelbase %s to %s", s.sayBy(c.Shorten, "shortened", "lengthened"), say(s.Vehicle.Wheelbase))
 	}
-	if c.Spacer != 0 {
-		for side := range s.Corners {
-			s.Corners[side].Wheel.Offset += c.Spacer
+	c.wheels(s, did)
+}
+
+// wheels makes the changes between kingpin and tyre, which each side may have of its own.
+func (c Change) wheels(s *Setup, did func(string, ...any)) {
+	say := s.Unit.Say
+	for side := range s.Corners {
+		w := &s.Corners[side].Wheel
+		w.Offset += c.Spacer[side]
+		if c.Tyre[side].Diameter > 0 {
+			s.Corners[side].Kingpin.Height += (c.Tyre[side].Diameter - w.Tyre.Diameter) / 2
+			w.Tyre = c.Tyre[side]
 		}
-		did("spacer of %s behind each front wheel: tyres %s from the kingpins", s.Unit.Say(c.Spacer), s.Unit.Say(s.Corners[Left].Wheel.Offset))
 	}
-	if c.Tyre.Diameter > 0 {
-		for side := range s.Corners {
-			s.Corners[side].Kingpin.Height += (c.Tyre.Diameter - s.Corners[side].Wheel.Tyre.Diameter) / 2
-			s.Corners[side].Wheel.Tyre = c.Tyre
+	for _, side := range Sides {
+		switch alike := c.Spacer[Left] == c.Spacer[Right]; {
+		case c.Spacer[side] == 0, alike && side == Right:
+		case alike:
+			did("spacer of %s behind each front wheel: tyres %s from the kingpins", say(c.Spacer[side]), say(s.Corners[side].Wheel.Offset))
+		default:
+			did("spacer of %s behind the %v front wheel: tyre %s from the kingpin", say(c.Spacer[side]), side, say(s.Corners[side].Wheel.Offset))
 		}
-		did("front tyres of %s by %s; the kingpins stand higher or lower with them", s.Unit.Say(c.Tyre.Diameter), s.Unit.Say(c.Tyre.Width))
+	}
+	for _, side := range Sides {
+		switch alike := c.Tyre[Left] == c.Tyre[Right]; {
+		case c.Tyre[side].Diameter == 0, alike && side == Right:
+		case alike:
+			did("front tyres of %s by %s; the kingpins stand higher or lower with them", say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
+		default:
+			did("%v front tyre of %s by %s; its kingpin stands higher or lower with it", side, say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
+		}
 	}
 }
 
 // dropArm makes the changes to the drop arm.
-func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key, format string, args ...any)) {
+func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key string, side Side, format string, args ...any)) {
 	if c.TurnDropArmOver {
 		s.DropArm = s.DropArm.turnedHalfRound()
 		s.Rehung.DropArmOver = true
 		did("drop arm turned half round on the column, each rod on the hole of its own side: pins now at %s and %s",
 			s.sayPoint(s.DropArm.Pins[Left]), s.sayPoint(s.DropArm.Pins[Right]))
 	}
-	if c.LengthenDropArm != 0 {
-		if why := s.lengthenDropArm(c.LengthenDropArm); why != "" {
-			refuse("lengthen_drop_arm", "%s", why)
-		} else {
-			did("drop arm %s; its outline stays as given", s.sayBy(c.LengthenDropArm, "lengthened", "shortened"))
+	for _, side := range Sides {
+		switch by, alike := c.LengthenDropArm[side], c.LengthenDropArm[Left] == c.LengthenDropArm[Right]; {
+		case by == 0:
+		case !s.lengthenDropArm(side, by):
+			pin := s.DropArm.Pins[side]
+			refuse("lengthen_drop_arm", side, "would bring the %v pin onto the column axis; it is %s from it", side, s.Unit.Say(r2.Point{X: pin.X, Y: pin.Y}.Norm()))
+		case alike && side == Left: // told with the right
+		case alike:
+			did("drop arm %s; its outline stays as given", s.sayBy(by, "lengthened", "shortened"))
+		default:
+			did("drop arm %s at the %v rod's pin; its outline stays as given", s.sayBy(by, "lengthened", "shortened"), side)
 		}
 	}
 	if c.OneHole {
 		mid := s.DropArm.Pins[Left].Add(s.DropArm.Pins[Right]).Mul(0.5)
 		if r := (r3.Vector{X: mid.X, Y: mid.Y}); r.Norm() < onAxis {
-			refuse("one_hole", "would stand on the column axis, midway between the two pins")
+			refuse("one_hole", Left, "would stand on the column axis, midway between the two pins")
 		} else {
 			s.DropArm.Pins = [2]r3.Vector{mid, mid}
 			did("one hole for both rods, midway between the two: %s", s.sayPoint(mid))
@@ -132,18 +162,15 @@ func (s *Setup) AsHung() *Setup {
 	return &before
 }
 
-// lengthenDropArm moves the pins away from the column's axis, each in its own direction, or says why it cannot.
-func (s *Setup) lengthenDropArm(mm float64) (why string) {
-	pins := s.DropArm.Pins
-	for side, pin := range pins {
-		radius := r3.Vector{X: pin.X, Y: pin.Y}
-		if radius.Norm()+mm < onAxis {
-			return fmt.Sprintf("would bring the %s pin onto the column axis; it is %s from it", Side(side), s.Unit.Say(radius.Norm()))
-		}
-		pins[side] = pin.Add(radius.Normalize().Mul(mm))
+// lengthenDropArm moves a pin straight away from the column's axis; ok is false where it would come onto the axis.
+func (s *Setup) lengthenDropArm(side Side, mm float64) (ok bool) {
+	pin := s.DropArm.Pins[side]
+	radius := r3.Vector{X: pin.X, Y: pin.Y}
+	if radius.Norm()+mm < onAxis {
+		return false
 	}
-	s.DropArm.Pins = pins
-	return ""
+	s.DropArm.Pins[side] = pin.Add(radius.Normalize().Mul(mm))
+	return true
 }
 
 // turnedHalfRound is the drop arm after half a turn on the column, as when one that hung is to stand. What

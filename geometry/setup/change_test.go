@@ -182,13 +182,21 @@ func TestChangesEqualEditingByHand(t *testing.T) {
 		{"change.narrow=80", "kingpin.spacing=520"},
 		{"change.shorten=150", "vehicle.wheelbase=850"},
 		{"change.spacer=15", "wheel.offset=135"},
+		{"change.right.spacer=15", "right.wheel.offset=135"},
+		{"change={spacer=15,right={spacer=0}}", "wheel.offset=135;right.wheel.offset=120"},
+		{"change.right.tyre={diameter=280,width=140,shoulder=8}",
+			"right.kingpin.height=140;right.wheel.tyre_diameter=280;right.wheel.tyre_width=140;right.wheel.tyre_shoulder=8"},
+		{"change={tyre={diameter=280,width=140},right={tyre={diameter=260,width=130}}}",
+			"kingpin.height=140;wheel.tyre_diameter=280;wheel.tyre_width=140;right.kingpin.height=130;right.wheel.tyre_diameter=260;right.wheel.tyre_width=130"},
+		{"change={lengthen_drop_arm=8,right={lengthen_drop_arm=0}}",
+			fmt.Sprintf("drop_arm.left=[%v,%v,4]", 55+8*55/math.Hypot(55, 20), 20+8*20/math.Hypot(55, 20))},
 		{"change.one_hole=true", "drop_arm={left=[55,-1,4],right=[55,-1,4]}"},
 	} {
-		sets := []string{"vehicle.rear_track=840", "right.kingpin.caster=11"}
+		sets := []string{"vehicle.rear_track=840", "vehicle.rear_tyre={diameter=300,width=150}", "right.kingpin.caster=11"}
 		changed := mustRead(t, changeable, setupfile.Options{Set: append(sets, c.change)})
-		edited := mustRead(t, changeable, setupfile.Options{Set: append(sets, c.edit)})
-		if len(changed.Changes) != 1 {
-			t.Errorf("%s: says %q, want one line", c.change, changed.Changes)
+		edited := mustRead(t, changeable, setupfile.Options{Set: append(sets, strings.Split(c.edit, ";")...)})
+		if n := 1 + strings.Count(c.change, "tyre=")/2; len(changed.Changes) != n {
+			t.Errorf("%s: says %q, want %d of them", c.change, changed.Changes, n)
 		}
 		changed.Changes = nil
 		if diff := cmp.Diff(edited, changed, rounding); diff != "" {
@@ -217,7 +225,9 @@ func TestChangeMistakesHaveTheirPlace(t *testing.T) {
 	for _, c := range []struct{ set, want string }{
 		{"change.narrow=600", "leaves nothing: the kingpins are only 600 mm apart"},
 		{"change.shorten=1000", "leaves nothing: the wheelbase is only 1000 mm"},
-		{"change.lengthen_drop_arm=-90", "onto the column axis"},
+		{"change.lengthen_drop_arm=-90", "would bring the left pin onto the column axis; it is 58.523 mm from it"},
+		{"change.right.lengthen_drop_arm=-90", "--set: change.right.lengthen_drop_arm: would bring the right pin onto the column axis"},
+		{"change.right.narrow=9", "change.right.narrow: is not a key of this table"},
 		{"change.swap=true", "did you mean"},
 		{"change.swap_spindles=1", "should be true or false"},
 	} {

@@ -2,35 +2,53 @@ package setupfile
 
 import "locksweep/geometry/setup"
 
-// change reads [change] and makes the changes, once all else is read without a mistake.
+// change reads [change] and makes the changes, once all else is read without a mistake. What a side can have of its
+// own stands under right. for the right one.
 func (d *decoder) change(t *table, s *setup.Setup) {
+	right := t.get("right").sub()
 	length := func(v value) float64 { return v.or(v.length(), 0) }
+	sides := func(both, own value) [2]float64 {
+		mm := length(both)
+		return [2]float64{mm, own.or(own.length(), mm)}
+	}
 	c := setup.Change{
 		SwapSpindles:     t.get("swap_spindles").flag(),
 		TurnSpindlesOver: t.get("turn_spindles_over").flag(),
 		Narrow:           length(t.get("narrow")),
 		Shorten:          length(t.get("shorten")),
-		Spacer:           length(t.get("spacer")),
-		Tyre:             d.newTyre(t.get("tyre")),
+		Spacer:           sides(t.get("spacer"), right.get("spacer")),
+		Tyre:             d.newTyres(t.get("tyre"), right.get("tyre")),
 		TurnDropArmOver:  t.get("turn_drop_arm_over").flag(),
-		LengthenDropArm:  length(t.get("lengthen_drop_arm")),
+		LengthenDropArm:  sides(t.get("lengthen_drop_arm"), right.get("lengthen_drop_arm")),
 		OneHole:          t.get("one_hole").flag(),
 	}
+	right.done()
 	t.done()
 	if len(d.errs) > 0 {
 		return
 	}
 	for _, refused := range c.Apply(s) {
-		t.get(refused.Key).fail("%s", refused.Why)
+		at := t.get(refused.Key)
+		if own := right.get(refused.Key); refused.Side == setup.Right && own.given() {
+			at = own
+		}
+		at.fail("%s", refused.Why)
 	}
 }
 
-// newTyre reads the tyre that a change puts on.
-func (d *decoder) newTyre(v value) setup.Tyre {
-	if !v.given() {
-		return setup.Tyre{}
+// newTyres reads the tyres that a change puts on.
+func (d *decoder) newTyres(both, right value) (tyres [2]setup.Tyre) {
+	if both.given() {
+		tyres[setup.Left] = d.newTyre(both.sub())
+		tyres[setup.Right] = tyres[setup.Left]
 	}
-	size := v.sub()
+	if right.given() {
+		tyres[setup.Right] = d.newTyre(right.sub())
+	}
+	return tyres
+}
+
+func (d *decoder) newTyre(size *table) setup.Tyre {
 	shoulder := size.get("shoulder")
 	tyre := setup.Tyre{
 		Diameter: size.need("diameter", "outer diameter of the new tyre").size(),
