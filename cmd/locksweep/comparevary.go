@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 )
 
@@ -110,6 +111,9 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 		case err != nil:
 			return nil, err
 		default:
+			if !good {
+				asked.measured(s)
+			}
 			e.Setup, asked.unit, asked.title, good = s, s.Unit, s.Name, true
 		}
 		asked.sources, entries = append(asked.sources, src), append(entries, e)
@@ -118,6 +122,16 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 		return nil, asked.asVaried(first)
 	}
 	return entries, nil
+}
+
+// measured says what the varied keys are counted in.
+func (asked *compared) measured(s *setup.Setup) {
+	for i := range asked.axes {
+		asked.axes[i].Quantity = setup.Words
+		if figure, m := s.Figure(asked.axes[i].Key); figure != nil {
+			asked.axes[i].Quantity = m.Quantity
+		}
+	}
 }
 
 // asVaried names --vary where a mistake lies in a value that it gave.

@@ -36,8 +36,9 @@ type Comparison struct {
 
 // Axis is a value of the setup file that is varied from entry to entry.
 type Axis struct {
-	Key    string
-	Values []float64 // as the file has them: in its own unit, in degrees
+	Key      string
+	Quantity setup.Quantity // Words where the key is none of a figure, but of a change or of text
+	Values   []float64      // as the file has them: in its own unit, in degrees
 }
 
 // Row is one figure of every entry.

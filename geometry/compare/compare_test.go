@@ -311,18 +311,3 @@ func TestSpaceLeft(t *testing.T) {
 		}
 	}
 }
-
-// TestDiffer names what the file would change.
-func TestDiffer(t *testing.T) {
-	a, b := read(t, trapezoid), read(t, trapezoid, "arm.pickup=[-90,-32,0]", "right.wheel.offset=125", "kingpin.caster=4")
-	var keys []string
-	for _, d := range compare.Differ(a, b) {
-		keys = append(keys, d.Key)
-	}
-	if got := strings.Join(keys, " "); got != "vehicle.rear_track kingpin.caster arm.pickup right.wheel.offset" {
-		t.Errorf("got %s", got)
-	}
-	if list := compare.Differ(a, read(t, trapezoid)); len(list) > 0 {
-		t.Errorf("a setup differs from itself: %v", list)
-	}
-}

@@ -1,51 +1,97 @@
 package compare
 
 import (
-	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
+	"math"
+	"strings"
 
 	"locksweep/geometry/setup"
 )
 
 // Difference is a measure of two setups that is not the same.
 type Difference struct {
-	Key      string // of the setup file
-	Kind     DifferenceKind
-	From, To [3]float64 // angles in radians, lengths in mm; one value unless it is a point
+	Key      string // as --set takes it
+	Quantity setup.Quantity
+	Point    int       // figures of one point
+	List     bool      // a list of points
+	From, To []float64 // mm or radians
+	Words    [2]string // before and after, of Words
+	Gone     bool      // the setup has it no longer; Key is that of a whole part or hole
+	New      bool      // it has it only now
 }
-
-// DifferenceKind is what a measure is.
-type DifferenceKind int
-
-const (
-	OfLength DifferenceKind = iota
-	OfAngle
-	OfPoint
-)
 
 // same is what reading a file may lose, mm or radians.
 const same = 1e-9
 
-// Differ lists the measures in which a setup differs from another: what the file gives one by one, not the
-// parts that may be hit. A corner that is changed alike on both sides is listed once.
+// Differ lists everything in which a setup differs from another, each by its key. A corner that is changed alike on
+// both sides is listed once, so are rods and pins. Spindles and drop arms are looked at as they hung before [change]:
+// what that did stands in Setup.Changes.
 func Differ(from, to *setup.Setup) (list []Difference) {
-	a, b := measures(from), measures(to)
+	a, b := from.AsHung().Measures(), to.AsHung().Measures()
+	before, after := byKey(a), byKey(b)
 	for i := range a {
-		if !near(a[i].To, b[i].To) {
-			list = append(list, Difference{a[i].Key, a[i].Kind, a[i].To, b[i].To})
+		m, ok := after[a[i].Key]
+		if !ok {
+			list = absent(list, a[i].Key, true)
+		} else if d := difference(&a[i], m); d != nil {
+			list = append(list, *d)
+		}
+	}
+	for i := range b {
+		if before[b[i].Key] == nil {
+			list = absent(list, b[i].Key, false)
 		}
 	}
 	return tidy(list)
 }
 
-// tidy says once what both corners have in common.
+func byKey(list []setup.Measure) map[string]*setup.Measure {
+	of := make(map[string]*setup.Measure, len(list))
+	for i := range list {
+		of[list[i].Key] = &list[i]
+	}
+	return of
+}
+
+// difference is nil where both say the same.
+func difference(a, b *setup.Measure) *Difference {
+	d := Difference{Key: a.Key, Quantity: a.Quantity, Point: a.Point, List: a.List, Words: [2]string{a.Word, b.Word}}
+	for _, f := range a.Figures {
+		d.From = append(d.From, *f)
+	}
+	for _, f := range b.Figures {
+		d.To = append(d.To, *f)
+	}
+	if near(d.From, d.To) && a.Word == b.Word {
+		return nil
+	}
+	return &d
+}
+
+// absent adds a part, a hole or a shape that only one of the setups has, once for all its measures.
+func absent(list []Difference, key string, gone bool) []Difference {
+	if n := len(list); n > 0 && (list[n-1].Gone || list[n-1].New) && strings.HasPrefix(key, list[n-1].Key+".") {
+		return list
+	}
+	return append(list, Difference{Key: owner(key), Gone: gone, New: !gone})
+}
+
+// owner cuts the last name off a key. No name of a measure holds a point; that of a part or hole may.
+func owner(key string) string { return key[:strings.LastIndexByte(key, '.')] }
+
+// tidy says once what both corners, both rods or both pins have in common.
 func tidy(list []Difference) (out []Difference) {
 	const right = "right."
 	used := map[string]bool{}
-	for _, d := range list {
+	both := map[string]string{"tie_rod.left": "tie_rod.length", "drop_arm.left": "drop_arm.pin", "drop_arm.left_bolt": "drop_arm.bolt"}
+	for i := range list {
+		d := &list[i]
+		twin, one := right+d.Key, d.Key
+		if both[d.Key] != "" {
+			twin, one = strings.Replace(d.Key, ".left", ".right", 1), both[d.Key]
+		}
 		for _, other := range list {
-			if other.Key == right+d.Key && near(d.From, other.From) && near(d.To, other.To) {
-				used[other.Key] = true
+			if other.Key == twin && d.like(&other) {
+				used[twin], d.Key = true, one
 			}
 		}
 	}
@@ -57,52 +103,34 @@ func tidy(list []Difference) (out []Difference) {
 	return out
 }
 
-func near(a, b [3]float64) bool {
+// like reports whether two differences say the same but for their keys.
+func (d *Difference) like(o *Difference) bool {
+	return d.Words == o.Words && d.Gone == o.Gone && d.New == o.New && near(d.From, o.From) && near(d.To, o.To)
+}
+
+func near(a, b []float64) bool {
 	for i := range a {
-		if d := a[i] - b[i]; d > same || d < -same {
+		if len(a) != len(b) || math.Abs(a[i]-b[i]) > same {
 			return false
 		}
 	}
-	return true
+	return len(a) == len(b)
 }
 
-// measures lists what is compared of a setup, in the order of the file.
-func measures(s *setup.Setup) (list []Difference) {
-	length := func(key string, v float64) { list = append(list, Difference{Key: key, To: [3]float64{v}}) }
-	angle := func(key string, v s1.Angle) {
-		list = append(list, Difference{Key: key, Kind: OfAngle, To: [3]float64{float64(v)}})
+// Moved returns how many points of a list differ and how far the one that moved most went; ok is false where the lists
+// are not equally long.
+func (d *Difference) Moved() (points int, furthest float64, ok bool) {
+	if len(d.From) != len(d.To) {
+		return 0, 0, false
 	}
-	point := func(key string, p r3.Vector) {
-		list = append(list, Difference{Key: key, Kind: OfPoint, To: [3]float64{p.X, p.Y, p.Z}})
+	for i := 0; i < len(d.From); i += d.Point {
+		sum := 0.0
+		for k := i; k < i+d.Point; k++ {
+			sum += (d.To[k] - d.From[k]) * (d.To[k] - d.From[k])
+		}
+		if far := math.Sqrt(sum); far > same {
+			points, furthest = points+1, max(furthest, far)
+		}
 	}
-	length("vehicle.wheelbase", s.Vehicle.Wheelbase)
-	length("vehicle.rear_track", s.Vehicle.RearTrack)
-	length("vehicle.rear_tyre.diameter", s.Vehicle.RearTyre.Diameter)
-	length("vehicle.rear_tyre.width", s.Vehicle.RearTyre.Width)
-	length("kingpin.spacing", s.Spacing)
-	for _, side := range setup.Sides {
-		at := [2]string{"", "right."}[side]
-		c := &s.Corners[side]
-		length(at+"kingpin.height", c.Kingpin.Height)
-		angle(at+"kingpin.inclination", c.Kingpin.Inclination)
-		angle(at+"kingpin.caster", c.Kingpin.Caster)
-		length(at+"wheel.offset", c.Wheel.Offset)
-		length(at+"wheel.lead", c.Wheel.Lead)
-		angle(at+"wheel.toe", c.Wheel.Toe)
-		angle(at+"wheel.camber", c.Wheel.Camber)
-		length(at+"wheel.tyre_diameter", c.Wheel.Tyre.Diameter)
-		length(at+"wheel.tyre_width", c.Wheel.Tyre.Width)
-		point(at+"arm.pickup", c.Arm.Pickup)
-		angle(at+"limits.spindle", c.Stop)
-		angle(at+"rod_end.tilt", c.Rod.End.Tilt)
-	}
-	point("column.foot", s.Column.Foot)
-	angle("column.rake", s.Column.Rake)
-	angle("column.travel", s.Column.Travel)
-	point("drop_arm.left", s.DropArm.Pins[setup.Left])
-	point("drop_arm.right", s.DropArm.Pins[setup.Right])
-	length("tie_rod.left", s.Corners[setup.Left].Rod.Length)
-	length("tie_rod.right", s.Corners[setup.Right].Rod.Length)
-	length("limits.clearance", s.Limits.Clearance)
-	return list
+	return points, furthest, true
 }

@@ -158,6 +158,9 @@ func (s *Setup) AsHung() *Setup {
 	if s.Rehung.Swapped {
 		before.SwapSpindles()
 	}
+	if s.Rehung.SpindlesOver || s.Rehung.Swapped {
+		before.rejoinParts()
+	}
 	before.Rehung = Rehung{}
 	return &before
 }

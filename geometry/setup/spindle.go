@@ -194,3 +194,16 @@ func (s *Setup) refitOutline(side Side, old *Setup, source Side, f *refit, outli
 	}
 	return turnedCounterClockwise(moved)
 }
+
+// rejoinParts makes one part of the two that rehangParts made of it.
+func (s *Setup) rejoinParts() {
+	var parts []Part
+	for _, p := range s.Parts {
+		if n := len(parts); n > 0 && p.On == OnSpindle && parts[n-1].Name == p.Name {
+			parts[n-1].Sides = [2]bool{true, true}
+			continue
+		}
+		parts = append(parts, p)
+	}
+	s.Parts = parts
+}

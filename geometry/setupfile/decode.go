@@ -126,7 +126,7 @@ func (v value) sub() *table {
 // rename gives an element of a list the path that --set takes: by its name instead of its index.
 func (t *table) rename(list string, name value) {
 	if name.n != nil && name.n.kind == text && name.n.str != "" {
-		t.path = list + "." + quoteKey(name.n.str)
+		t.path = list + "." + setup.QuoteKey(name.n.str)
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"locksweep/geometry/setup"
 )
 
 const (
@@ -258,7 +260,7 @@ func (p *parser) fail(e *Error) {
 func join(keys []key) string {
 	names := make([]string, len(keys))
 	for i, k := range keys {
-		names[i] = quoteKey(k.name)
+		names[i] = setup.QuoteKey(k.name)
 	}
 	return strings.Join(names, ".")
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"locksweep/geometry/setup"
 )
 
 // step is one part of a path: a key, the name of a list's element, or an index from 0.
@@ -17,7 +19,7 @@ func (s step) String() string {
 	if s.indexed {
 		return "[" + strconv.Itoa(s.index) + "]"
 	}
-	return quoteKey(s.name)
+	return setup.QuoteKey(s.name)
 }
 
 // edit sets one key of a tree.
@@ -107,19 +109,6 @@ func pathString(path []step) string {
 	return b.String()
 }
 
-// quoteKey writes a key, in quotes where TOML wants them.
-func quoteKey(name string) string {
-	for _, r := range name {
-		if r != '-' && r != '_' && (r < '0' || r > '9') && (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') {
-			return `"` + name + `"`
-		}
-	}
-	if name == "" {
-		return `""`
-	}
-	return name
-}
-
 // apply returns the tree with the edit made. The tree itself stays as it is.
 func (e edit) apply(root *node) (*node, *Error) {
 	if first := e.path[0].name; first == "variant" || first == "locksweep" {
@@ -172,7 +161,7 @@ func (n *node) set(path []step, depth int, e edit) (out *node, wrong string) {
 		return n.setItem(path, depth, e)
 	case n.kind == text && next.indexed:
 		return nil, fmt.Sprintf("%s names a hole, so it has no single co-ordinate; set one of the hole's, such as %s.holes.%s.at[1], or give %s as a list first",
-			here, pathString(path[:depth-1]), quoteKey(n.str), here)
+			here, pathString(path[:depth-1]), setup.QuoteKey(n.str), here)
 	case n.kind != branch:
 		return nil, fmt.Sprintf("%s is %v and has no parts", here, n.kind)
 	case next.indexed:

@@ -48,9 +48,9 @@ func (v value) key() string {
 // joinPath puts a key after the path of its table.
 func joinPath(under, name string) string {
 	if under == "" {
-		return quoteKey(name)
+		return setup.QuoteKey(name)
 	}
-	return under + "." + quoteKey(name)
+	return under + "." + setup.QuoteKey(name)
 }
 
 // given reports that the file has the value.

@@ -22,7 +22,9 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	heading := elide("Varied: "+strings.Join(names, " and "), width)
 	p.line(bold, heading)
 	p.line("", strings.Repeat("=", utf8.RuneCountInString(heading)))
-	p.row("Values", "as in the file, in "+wording.SpelledUnit(opt.Unit)+" or degrees")
+	for _, a := range axes {
+		p.row("Values", elide(a.Key, width-labelIs-20)+" "+wording.AsInFile(opt.Unit, a.Quantity))
+	}
 	p.row("Figures", "degrees and "+wording.SpelledUnit(opt.Unit)+"; the worse of left and right; * best; - no such figure")
 	p.row("Slides", "on a path of "+wording.Length(opt.Unit, c.Radius)+" radius, at the rear axle's middle")
 	if t.unsound() {

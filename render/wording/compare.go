@@ -127,6 +127,19 @@ func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []str
 // SpelledUnit is a unit of length within a sentence.
 func SpelledUnit(u setup.Unit) string { return [2]string{setup.MM: "mm", setup.Inch: "inches"}[u] }
 
+// AsInFile says what the figures of a key in the setup file are counted in.
+func AsInFile(u setup.Unit, q setup.Quantity) string {
+	switch q {
+	case setup.OfLength:
+		return "in " + SpelledUnit(u)
+	case setup.OfAngle:
+		return "in degrees"
+	case setup.OfDensity:
+		return "in kg/m³"
+	}
+	return "as in the file"
+}
+
 // FigureUnit returns the unit of a figure for an axis; empty where it has none.
 func FigureUnit(u setup.Unit, k compare.Kind) string {
 	return [5]string{compare.Angle: "°", compare.Length: u.String(), compare.Percent: "%"}[k]
@@ -189,25 +202,74 @@ const (
 
 // Differences says in which measures a setup differs from another.
 func Differences(u setup.Unit, list []compare.Difference) (said []string) {
-	for i, d := range list {
+	for i := range list {
 		if i == firstFew && len(list) > mostDifferences {
 			return append(said, fmt.Sprintf("and %d measures more", len(list)-firstFew))
 		}
-		said = append(said, d.Key+": "+measure(u, d.Kind, d.From)+" becomes "+measure(u, d.Kind, d.To))
+		said = append(said, list[i].Key+": "+difference(u, &list[i]))
 	}
 	return said
 }
 
-func measure(u setup.Unit, k compare.DifferenceKind, v [3]float64) string {
-	plain := func(mm float64) string { return strconv.FormatFloat(u.FromMM(mm)+0, 'g', 6, 64) }
-	switch k {
-	case compare.OfPoint:
-		return "[" + plain(v[0]) + ", " + plain(v[1]) + ", " + plain(v[2]) + "]"
-	case compare.OfAngle:
-		return strconv.FormatFloat(s1.Angle(v[0]).Degrees()+0, 'g', 4, 64) + "°"
+func difference(u setup.Unit, d *compare.Difference) string {
+	stop := strings.HasSuffix(d.Key, "limits.spindle")
+	switch {
+	case d.Gone:
+		return "left out"
+	case d.New:
+		return "added"
+	case d.List:
+		return listOfPoints(u, d)
+	case stop && d.To[0] == 0:
+		return "the declared stop at " + measure(u, d.Quantity, d.From) + " is TAKEN AWAY"
+	case stop && d.From[0] == 0:
+		return "a stop is declared at " + measure(u, d.Quantity, d.To)
+	case d.Quantity == setup.Words:
+		return orNone(d.Words[0]) + " becomes " + orNone(d.Words[1])
 	}
-	if v[0] == 0 {
+	return measure(u, d.Quantity, d.From) + " becomes " + measure(u, d.Quantity, d.To)
+}
+
+// listOfPoints says how an outline or a path differs.
+func listOfPoints(u setup.Unit, d *compare.Difference) string {
+	before, after := len(d.From)/d.Point, len(d.To)/d.Point
+	if n, far, ok := d.Moved(); ok {
+		return fmt.Sprintf("%d of %d points moved, by up to %s", n, before, Length(u, far))
+	}
+	switch {
+	case before == 0:
+		return fmt.Sprintf("given now, %d points", after)
+	case after == 0:
+		return fmt.Sprintf("its %d points left out", before)
+	}
+	return fmt.Sprintf("%d points become %d", before, after)
+}
+
+func orNone(word string) string {
+	if word == "" {
+		return "none"
+	}
+	return word
+}
+
+// measure writes a figure or a point of the setup file, in its unit.
+func measure(u setup.Unit, q setup.Quantity, v []float64) string {
+	said := make([]string, len(v))
+	for i, x := range v {
+		switch q {
+		case setup.OfAngle:
+			said[i] = strconv.FormatFloat(s1.Angle(x).Degrees()+0, 'g', 4, 64) + "°"
+		case setup.OfLength:
+			said[i] = strconv.FormatFloat(u.FromMM(x)+0, 'g', 6, 64)
+		default:
+			said[i] = strconv.FormatFloat(x+0, 'g', 6, 64)
+		}
+	}
+	switch {
+	case len(v) > 1:
+		return "[" + strings.Join(said, ", ") + "]"
+	case v[0] == 0 && q != setup.OfAngle:
 		return "0 or none"
 	}
-	return plain(v[0])
+	return said[0]
 }

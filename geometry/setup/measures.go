@@ -1,0 +1,287 @@
+package setup
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+)
+
+// Measure is one thing that a setup file gives: a figure, a point, a list of points, or a word.
+type Measure struct {
+	Key      string // as --set takes it: right.arm.pickup, part."stop lug".plate.up
+	Quantity Quantity
+	Class    Class
+	Point    int        // figures of one point: 1 for a plain figure, 2 or 3 for co-ordinates
+	List     bool       // a list of points, in the order of the Setup; else there is just one
+	Figures  []*float64 // in the setup itself, mm or radians: what is written there changes the setup
+	Word     string     // of Words only
+}
+
+// Quantity is what a measure is counted in.
+type Quantity int
+
+const (
+	OfLength    Quantity = iota // mm
+	OfAngle                     // radians
+	OfDirection                 // co-ordinates of a unit vector
+	OfDensity                   // kg/m³
+	Words                       // a name, or true or false
+)
+
+// Class is how a measure is taken, and with that how exact it is.
+type Class int
+
+const (
+	Wanted    Class = iota // not measured: a limit, a choice, a printed size
+	OfPlace                // of something on the frame, from the vehicle's axes
+	OfHeight               // above ground
+	OfHole                 // a pickup, pin or hole from its own axis
+	OfRod                  // centre to centre
+	OfOutline              // of metal on a spindle or column, from its axis
+	OfTilt                 // an angle
+)
+
+// Measures lists what the file gives of the setup, in the order of the file. Keys of parts and holes hold their names.
+// Every key stands once, and the right corner has all of its own keys, whether it differs or not.
+func (s *Setup) Measures() []Measure {
+	l := &measureList{}
+	l.vehicle(s)
+	for _, side := range Sides {
+		l.under = [2]string{"", "right."}[side]
+		l.corner(&s.Corners[side])
+	}
+	l.under = ""
+	l.column(s)
+	for i := range s.Parts {
+		l.part(&s.Parts[i])
+	}
+	l.word("ignore", fmt.Sprintf("%q", s.Ignore))
+	return l.all
+}
+
+// Figure returns one figure of the setup by the key that --set takes for it, such as arm.pickup[1]; nil where the key names
+// none. A point of an outline is not found by its number: the file may go round the other way.
+func (s *Setup) Figure(key string) (figure *float64, m Measure) {
+	for _, m := range s.Measures() {
+		switch {
+		case m.List || m.Quantity == Words:
+		case m.Key == key && m.Point == 1:
+			return m.Figures[0], m
+		case strings.HasPrefix(key, m.Key+"["):
+			for i, f := range m.Figures {
+				if key == fmt.Sprintf("%s[%d]", m.Key, i) {
+					return f, m
+				}
+			}
+		}
+	}
+	return nil, Measure{}
+}
+
+// measureList gathers measures.
+type measureList struct {
+	under string // what stands before every key
+	all   []Measure
+}
+
+func (l *measureList) add(m Measure) {
+	m.Key = l.under + m.Key
+	l.all = append(l.all, m)
+}
+
+func (l *measureList) length(key string, c Class, mm *float64) {
+	l.add(Measure{Key: key, Class: c, Point: 1, Figures: []*float64{mm}})
+}
+
+func (l *measureList) angle(key string, c Class, a *s1.Angle) {
+	l.add(Measure{Key: key, Quantity: OfAngle, Class: c, Point: 1, Figures: []*float64{(*float64)(a)}})
+}
+
+func (l *measureList) point(key string, c Class, p *r3.Vector) {
+	l.add(Measure{Key: key, Class: c, Point: 3, Figures: []*float64{&p.X, &p.Y, &p.Z}})
+}
+
+func (l *measureList) direction(key string, p *r3.Vector) {
+	l.add(Measure{Key: key, Quantity: OfDirection, Class: OfTilt, Point: 3, Figures: []*float64{&p.X, &p.Y, &p.Z}})
+}
+
+// pair is two lengths in one list: two co-ordinates or two faces.
+func (l *measureList) pair(key string, c Class, a, b *float64) {
+	l.add(Measure{Key: key, Class: c, Point: 2, Figures: []*float64{a, b}})
+}
+
+func (l *measureList) outline(key string, c Class, points []r2.Point) {
+	m := Measure{Key: key, Class: c, Point: 2, List: true}
+	for i := range points {
+		m.Figures = append(m.Figures, &points[i].X, &points[i].Y)
+	}
+	l.add(m)
+}
+
+func (l *measureList) word(key, word string) {
+	l.add(Measure{Key: key, Quantity: Words, Word: word})
+}
+
+func (l *measureList) vehicle(s *Setup) {
+	l.length("vehicle.wheelbase", OfPlace, &s.Vehicle.Wheelbase)
+	l.length("vehicle.rear_track", OfPlace, &s.Vehicle.RearTrack)
+	l.length("vehicle.rear_tyre.diameter", OfPlace, &s.Vehicle.RearTyre.Diameter)
+	l.length("vehicle.rear_tyre.width", OfPlace, &s.Vehicle.RearTyre.Width)
+	l.length("kingpin.spacing", OfPlace, &s.Spacing)
+	l.length("limits.clearance", Wanted, &s.Limits.Clearance)
+	l.angle("limits.transmission", Wanted, &s.Limits.Transmission)
+	l.length("space.width", Wanted, &s.Space.Width)
+	l.length("space.length", Wanted, &s.Space.Length)
+	l.length("tie_rod.left", OfRod, &s.Corners[Left].Rod.Length)
+	l.length("tie_rod.right", OfRod, &s.Corners[Right].Rod.Length)
+}
+
+func (l *measureList) corner(c *Corner) {
+	l.length("kingpin.height", OfHeight, &c.Kingpin.Height)
+	l.angle("kingpin.inclination", OfTilt, &c.Kingpin.Inclination)
+	l.angle("kingpin.caster", OfTilt, &c.Kingpin.Caster)
+	l.length("wheel.offset", OfPlace, &c.Wheel.Offset)
+	l.length("wheel.lead", OfHole, &c.Wheel.Lead)
+	l.angle("wheel.toe", OfTilt, &c.Wheel.Toe)
+	l.angle("wheel.camber", OfTilt, &c.Wheel.Camber)
+	l.length("wheel.tyre_diameter", OfPlace, &c.Wheel.Tyre.Diameter)
+	l.length("wheel.tyre_width", OfPlace, &c.Wheel.Tyre.Width)
+	l.length("wheel.tyre_shoulder", OfPlace, &c.Wheel.Tyre.Shoulder)
+	l.point("arm.pickup", OfHole, &c.Arm.Pickup)
+	l.direction("arm.bolt", &c.Arm.Bolt)
+	l.metal("arm", &c.Arm.Metal)
+	l.length("tie_rod.diameter", OfHole, &c.Rod.Diameter)
+	l.angle("tie_rod.rod_end.tilt", Wanted, &c.Rod.End.Tilt)
+	l.length("tie_rod.rod_end.body", Wanted, &c.Rod.End.Body)
+	l.length("tie_rod.rod_end.eye", Wanted, &c.Rod.End.Eye)
+	l.length("tie_rod.rod_end.thread", Wanted, &c.Rod.End.Thread)
+	l.length("tie_rod.rod_end.pitch", Wanted, &c.Rod.End.Pitch)
+	l.angle("limits.spindle", Wanted, &c.Stop)
+}
+
+func (l *measureList) metal(of string, m *Metal) {
+	l.outline(of+".outline", OfOutline, m.Outline)
+	l.pair(of+".up", OfOutline, &m.Lower, &m.Upper)
+	for i := range m.Holes {
+		h := &m.Holes[i]
+		hole := of + ".holes." + QuoteKey(h.Name)
+		l.pair(hole+".at", OfHole, &h.At.X, &h.At.Y)
+		l.length(hole+".up", OfHole, &h.Up)
+		l.length(hole+".diameter", OfHole, &h.Diameter)
+	}
+}
+
+func (l *measureList) column(s *Setup) {
+	l.point("column.foot", OfPlace, &s.Column.Foot)
+	l.angle("column.rake", OfTilt, &s.Column.Rake)
+	l.angle("column.travel", Wanted, &s.Column.Travel)
+	for _, side := range Sides {
+		l.point("drop_arm."+side.String(), OfHole, &s.DropArm.Pins[side])
+		l.direction("drop_arm."+side.String()+"_bolt", &s.DropArm.Bolts[side])
+	}
+	l.metal("drop_arm", &s.DropArm.Metal)
+}
+
+// part lists what is given of one part. What has another shape has other keys.
+func (l *measureList) part(p *Part) {
+	defer func(under string) { l.under = under }(l.under)
+	l.under = "part." + QuoteKey(p.Name) + "."
+	class := OfPlace
+	if p.On != OnFrame || p.AtKingpin {
+		class = OfOutline
+	}
+	l.word("on", p.On.String())
+	l.word("at", map[bool]string{true: "kingpin"}[p.AtKingpin])
+	mirror, side := p.stands()
+	l.word("mirror", mirror)
+	l.word("side", side)
+	switch {
+	case p.Tube != nil:
+		l.length("tube.diameter", class, &p.Tube.Diameter)
+		m := Measure{Key: "tube.path", Class: class, Point: 3, List: true}
+		for i := range p.Tube.Path {
+			at := &p.Tube.Path[i]
+			m.Figures = append(m.Figures, &at.X, &at.Y, &at.Z)
+		}
+		l.add(m)
+	case p.Plate != nil:
+		l.outline("plate.outline", class, p.Plate.Outline)
+		l.pair("plate.up", class, &p.Plate.Lower, &p.Plate.Upper)
+	case p.Disc != nil:
+		l.point("disc.centre", class, &p.Disc.Centre)
+		l.direction("disc.axis", &p.Disc.Axis)
+		l.length("disc.diameter", class, &p.Disc.Diameter)
+		l.length("disc.width", class, &p.Disc.Width)
+	}
+	l.word("grind", fmt.Sprint(p.Grind))
+	l.length("bore", OfHole, &p.Bore)
+	l.outline("keep", class, p.Keep)
+	l.length("min_wall", Wanted, &p.MinWall)
+	l.add(Measure{Key: "density", Quantity: OfDensity, Point: 1, Figures: []*float64{&p.Density}})
+}
+
+// stands says on which sides a part stands, as mirror or as side says it; the other is empty.
+func (p *Part) stands() (mirror, side string) {
+	single := p.On == OnColumn || p.On == OnFrame && !p.AtKingpin
+	switch p.Sides {
+	case [2]bool{true, true}:
+		if single {
+			return "true", ""
+		}
+		return "", "both"
+	case [2]bool{Left: true}:
+		return "", Left.String()
+	case [2]bool{Right: true}:
+		return "", Right.String()
+	}
+	return "false", ""
+}
+
+// QuoteKey writes a name as it stands in a key, in quotes where it needs them.
+func QuoteKey(name string) string {
+	plain := func(r rune) bool {
+		return r == '-' || r == '_' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
+	}
+	switch {
+	case name != "" && strings.IndexFunc(name, func(r rune) bool { return !plain(r) }) < 0:
+		return name
+	case strings.Contains(name, `"`):
+		return "'" + name + "'"
+	}
+	return `"` + name + `"`
+}
+
+// Clone returns a copy that shares nothing with the setup.
+func (s *Setup) Clone() *Setup {
+	c := *s
+	for side := range c.Corners {
+		c.Corners[side].Arm.Metal = c.Corners[side].Arm.Metal.clone()
+	}
+	c.DropArm.Metal = c.DropArm.Metal.clone()
+	c.Parts = slices.Clone(s.Parts)
+	for i := range c.Parts {
+		p := &c.Parts[i]
+		p.Keep = slices.Clone(p.Keep)
+		switch {
+		case p.Tube != nil:
+			p.Tube = &Tube{p.Tube.Diameter, slices.Clone(p.Tube.Path)}
+		case p.Plate != nil:
+			p.Plate = &Plate{slices.Clone(p.Plate.Outline), p.Plate.Lower, p.Plate.Upper}
+		case p.Disc != nil:
+			disc := *p.Disc
+			p.Disc = &disc
+		}
+	}
+	c.Ignore, c.Variants = slices.Clone(s.Ignore), slices.Clone(s.Variants)
+	c.Changes, c.Assumed = slices.Clone(s.Changes), slices.Clone(s.Assumed)
+	return &c
+}
+
+func (m Metal) clone() Metal {
+	m.Outline, m.Holes = slices.Clone(m.Outline), slices.Clone(m.Holes)
+	return m
+}
