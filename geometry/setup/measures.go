@@ -218,6 +218,8 @@ func (l *measureList) part(p *Part) {
 		l.length("disc.width", class, &p.Disc.Width)
 	}
 	l.word("grind", fmt.Sprint(p.Grind))
+	l.word("soft", fmt.Sprint(p.Soft))
+	l.word("stop", fmt.Sprint(p.Stop))
 	l.length("bore", OfHole, &p.Bore)
 	l.outline("keep", class, p.Keep)
 	l.length("min_wall", Wanted, &p.MinWall)
