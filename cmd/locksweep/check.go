@@ -55,7 +55,7 @@ func checked(s *setup.Setup, m *sweep.Model, warnings int) []byte {
 		if s.Corners[side].Rod.Length == 0 {
 			origin = "as the file's toe needs it"
 		}
-		fmt.Fprintf(&b, "  %-14s %s centre to centre, %s\n", side.String()+" tie rod", wording.TapeLength(u, m.Linkage.Loops[side].Rod), origin)
+		fmt.Fprintf(&b, "  %-14s %s centre to centre, %s\n", side.String()+" tie rod", wording.TapeLength(u, m.Linkage.Rods[m.Linkage.Driver[side]].Length), origin)
 	}
 	for _, change := range s.Changes {
 		fmt.Fprintf(&b, "  changed        %s\n", setup.Printable(change))

@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/linkage"
-	"locksweep/geometry/setup"
 )
 
 // floor bounds the gap from below at all poses from one to another between which all angles run one way.
@@ -22,10 +21,10 @@ func (m *meeting) floor(from, to *stance) float64 {
 	floor := -m.rise(0, from.away, from, to) - m.rise(1, from.away.Mul(-1), from, to)
 	w := way{meeting: m, from: from, to: to}
 	switch one := alone(m.bodies[0], m.bodies[1]); {
-	case one != Frame:
+	case one != linkage.Frame:
 		w.turn, w.paces[one].turn = turnOf(one, from, to), 1
 		floor = math.Max(floor, w.floor(one))
-	case m.bodies[0] == Frame || m.bodies[1] == Frame || m.offLine(): // a rod past the frame, or what stands off one
+	case m.bodies[0] == linkage.Frame || m.bodies[1] == linkage.Frame || m.offLine(): // a rod past the frame, or what stands off one
 	default:
 		w.measure()
 		floor = math.Max(floor, w.best())
@@ -36,41 +35,47 @@ func (m *meeting) floor(from, to *stance) float64 {
 // best is the best floor of a way on which both bodies move. Each may take part of the way when the other
 // has taken it already: rise holds each to account for all of its own, a way counts what they do together.
 func (w *way) best() float64 {
-	if w.bodies[0].isRod() && w.bodies[1].isRod() { // both hang on the column
-		if w.unpaced {
-			return w.floor(Column)
-		}
-		return math.Max(w.floor(Column), w.floor(Frame))
+	if w.bodies[0].IsRod() && w.bodies[1].IsRod() {
+		return w.bestOfRods()
 	}
 	if w.unpaced {
 		return math.Inf(-1)
 	}
-	floor := w.floor(Frame)
+	floor := w.floor(linkage.Frame)
 	for _, body := range w.bodies {
-		if !body.isRod() {
+		if !body.IsRod() {
 			floor = math.Max(floor, w.floor(body))
 		}
 	}
 	return floor
 }
 
+// bestOfRods is best for two rods, which hang on one body both.
+func (w *way) bestOfRods() float64 {
+	rods := &w.sc.mechanism.Rods
+	shared := rods[1].From // the second rod starts where the first does, or where it ends
+	switch {
+	case !w.unpaced:
+		return math.Max(w.floor(shared), w.floor(linkage.Frame))
+	case shared == linkage.Input:
+		return w.floor(shared)
+	}
+	return math.Inf(-1)
+}
+
 // offLine tells whether one of the solids stands off the line of a tie rod.
 func (m *meeting) offLine() bool {
 	for i, body := range m.bodies {
-		if body.isRod() && m.shapes[i].reach >= onLine {
+		if body.IsRod() && m.shapes[i].reach >= onLine {
 			return true
 		}
 	}
 	return false
 }
 
-// turnOf is by how much the column or a spindle turns between two poses, radians, of either sign.
-func turnOf(body Body, from, to *stance) float64 {
-	if body == Column {
-		return float64(to.pose.Column - from.pose.Column)
-	}
-	side := body.side()
-	return linkage.Turn(from.pose.Sides[side].Spindle, to.pose.Sides[side].Spindle)
+// turnOf is by how much the input or a spindle turns between two poses, radians, of either sign.
+func turnOf(body linkage.Body, from, to *stance) float64 {
+	return linkage.TurnOf(body, &from.pose, &to.pose)
 }
 
 // peak is the most that v can be on the way from v = from to v = to, if it is nowhere above the
@@ -88,7 +93,9 @@ func peak(from, to, bend float64) float64 {
 func bulge(curvature, turn float64) float64 { return curvature * turn * turn / 8 }
 
 // across is the sine of the angle between a direction and the axis that a body turns about.
-func (sc *Scene) across(body Body, dir r3.Vector) float64 { return dir.Cross(sc.axes[body].Dir).Norm() }
+func (sc *Scene) across(body linkage.Body, dir r3.Vector) float64 {
+	return dir.Cross(sc.mechanism.Axes[body].Dir).Norm()
+}
 
 // rise bounds how far a solid reaches along a unit vector, anywhere between two poses. A point at distance r
 // from an axis has, as it turns, a second derivative of at most r times the sine of the angle
@@ -96,12 +103,12 @@ func (sc *Scene) across(body Body, dir r3.Vector) float64 { return dir.Cross(sc.
 func (m *meeting) rise(i int, dir r3.Vector, from, to *stance) float64 {
 	body, sh := m.bodies[i], m.shapes[i]
 	switch {
-	case body == Frame:
+	case body == linkage.Frame:
 		return from.reach[i]
-	case body.isRod() && sh.reach < onLine:
-		return m.sc.rodRise(body.side(), sh, dir, from, to)
-	case body.isRod():
-		return from.reach[i] + m.sc.travel(body, sh, &from.pose, &to.pose)
+	case body.IsRod() && sh.reach < onLine:
+		return m.sc.rodRise(body.Rod(), sh, dir, from, to)
+	case body.IsRod():
+		return from.reach[i] + m.sc.travel(body.Rod(), sh, &from.pose, &to.pose)
 	}
 	end := reaches(m.solids[i], &to.place[i], dir)
 	return peak(from.reach[i], end, bulge(sh.reach*m.sc.across(body, dir), turnOf(body, from, to)))
@@ -112,15 +119,15 @@ const onLine = 1e-9
 
 // rodRise is rise for what lies on the line of a rod's balls: each of its points is a mean of the two
 // balls, which run on circles.
-func (sc *Scene) rodRise(side setup.Side, sh *shape, dir r3.Vector, from, to *stance) float64 {
-	a, b, arm := &from.pose.Sides[side], &to.pose.Sides[side], spindle(side)
-	pin := bulge(sc.levers[side][linkage.AtDropArm]*sc.across(Column, dir), turnOf(Column, from, to))
-	pickup := bulge(sc.levers[side][linkage.AtArm]*sc.across(arm, dir), turnOf(arm, from, to))
+func (sc *Scene) rodRise(rod int, sh *shape, dir r3.Vector, from, to *stance) float64 {
+	r, a, b := &sc.mechanism.Rods[rod], &from.pose.Rods[rod], &to.pose.Rods[rod]
+	first := bulge(r.Levers[linkage.AtDropArm]*sc.across(r.From, dir), turnOf(r.From, from, to))
+	second := bulge(r.Levers[linkage.AtArm]*sc.across(r.To, dir), turnOf(r.To, from, to))
 	most := math.Inf(-1)
 	for _, w := range sh.along {
 		v := 1 - w
-		most = math.Max(most, peak(v*dir.Dot(a.Pin), v*dir.Dot(b.Pin), math.Abs(v)*pin)+
-			peak(w*dir.Dot(a.Pickup), w*dir.Dot(b.Pickup), math.Abs(w)*pickup))
+		most = math.Max(most, peak(v*dir.Dot(a.From), v*dir.Dot(b.From), math.Abs(v)*first)+
+			peak(w*dir.Dot(a.To), w*dir.Dot(b.To), math.Abs(w)*second))
 	}
 	return most + sh.round
 }
@@ -128,17 +135,16 @@ func (sc *Scene) rodRise(side setup.Side, sh *shape, dir r3.Vector, from, to *st
 // travel bounds how far any point of the core of a solid on a tie rod moves between two poses. Points on the
 // line of the balls move no more than the balls. What stands off it turns with the rod besides, and
 // about the rod to stay level: at most as much as the rod swings, over the cosine of its slope.
-func (sc *Scene) travel(body Body, sh *shape, from, to *linkage.Pose) (far float64) {
-	side := body.side()
-	a, b := &from.Sides[side], &to.Sides[side]
-	pin := sc.levers[side][linkage.AtDropArm] * math.Abs(float64(to.Column-from.Column))
-	pickup := sc.levers[side][linkage.AtArm] * math.Abs(linkage.Turn(a.Spindle, b.Spindle))
+func (sc *Scene) travel(rod int, sh *shape, from, to *linkage.Pose) (far float64) {
+	r, a, b := &sc.mechanism.Rods[rod], &from.Rods[rod], &to.Rods[rod]
+	first := r.Levers[linkage.AtDropArm] * math.Abs(linkage.TurnOf(r.From, from, to))
+	second := r.Levers[linkage.AtArm] * math.Abs(linkage.TurnOf(r.To, from, to))
 	for _, w := range sh.along {
-		far = math.Max(far, math.Abs(1-w)*pin+math.Abs(w)*pickup)
+		far = math.Max(far, math.Abs(1-w)*first+math.Abs(w)*second)
 	}
-	swing := (pin + pickup) / sc.mechanism.Loops[side].Rod
-	level := (math.Hypot(a.Rod.X, a.Rod.Y) + math.Hypot(b.Rod.X, b.Rod.Y) - swing) / 2 // least cosine on the way
-	turn := 2.0                                                                        // no turn moves a point by more than two radii
+	swing := (first + second) / r.Length
+	level := (math.Hypot(a.Along.X, a.Along.Y) + math.Hypot(b.Along.X, b.Along.Y) - swing) / 2 // least cosine on the way
+	turn := 2.0                                                                                // no turn moves a point by more than two radii
 	if level > 0 {
 		turn = math.Min(turn, swing/level)
 	}

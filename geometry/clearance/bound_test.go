@@ -80,25 +80,25 @@ func TestFloorIsNeverAbove(t *testing.T) {
 			return
 		}
 		w := way{meeting: m, from: from, to: to}
-		carriers := []Body{alone(m.bodies[0], m.bodies[1])}
-		if carriers[0] != Frame {
+		carriers := []linkage.Body{alone(m.bodies[0], m.bodies[1])}
+		if carriers[0] != linkage.Frame {
 			w.turn, w.paces[carriers[0]].turn = turnOf(carriers[0], from, to), 1
 		} else if w.measure(); w.unpaced {
 			carriers = nil
-			if m.bodies[0].isRod() && m.bodies[1].isRod() {
-				carriers = []Body{Column}
+			if m.bodies[0].IsRod() && m.bodies[1].IsRod() {
+				carriers = []linkage.Body{linkage.Input}
 			}
-		} else if m.bodies[0].isRod() && m.bodies[1].isRod() {
-			carriers = append(carriers, Column)
+		} else if m.bodies[0].IsRod() && m.bodies[1].IsRod() {
+			carriers = append(carriers, linkage.Input)
 		} else {
 			for _, b := range m.bodies {
-				if b != Frame && !b.isRod() {
+				if b != linkage.Frame && !b.IsRod() {
 					carriers = append(carriers, b)
 				}
 			}
 		}
 		for _, carrier := range carriers {
-			if m.bodies[0] == Frame && m.bodies[1].isRod() || m.bodies[1] == Frame && m.bodies[0].isRod() {
+			if m.bodies[0] == linkage.Frame && m.bodies[1].IsRod() || m.bodies[1] == linkage.Frame && m.bodies[0].IsRod() {
 				continue
 			}
 			if floor := w.floor(carrier); floor > least+slack {
@@ -135,10 +135,10 @@ func TestTravelIsNeverLess(t *testing.T) {
 	moved := 0
 	look := func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose) {
 		for i, body := range m.bodies {
-			if !body.isRod() {
+			if !body.IsRod() {
 				continue
 			}
-			far := m.sc.travel(body, m.shapes[i], &from.pose, &to.pose)
+			far := m.sc.travel(body.Rod(), m.shapes[i], &from.pose, &to.pose)
 			for k := range between {
 				place := m.sc.Motion(body, &between[k])
 				for _, p := range corePoints(m.solids[i], m.shapes[i]) {
@@ -238,7 +238,7 @@ func TestRatesAreNeverLess(t *testing.T) {
 				continue
 			}
 			for _, side := range setup.Sides {
-				first, second, ok := sc.rates(side, &pose, float64(turn))
+				first, second, ok := sc.mechanism.Pace(linkage.Spindle(side), &pose, float64(turn))
 				if !ok {
 					continue
 				}
@@ -327,17 +327,17 @@ func TestReachHolds(t *testing.T) {
 			if !ok {
 				continue
 			}
-			for i, other := range [2]Body{m.bodies[1], m.bodies[0]} {
-				if other == Frame || other.isRod() || m.bodies[i].isRod() {
+			for i, other := range [2]linkage.Body{m.bodies[1], m.bodies[0]} {
+				if other == linkage.Frame || other.IsRod() || m.bodies[i].IsRod() {
 					continue
 				}
-				place, axis := sc.Motion(m.bodies[i], &pose), sc.axes[other]
+				place, axis := sc.Motion(m.bodies[i], &pose), sc.mechanism.Axes[other]
 				for _, q := range corePoints(m.solids[i], m.shapes[i]) {
 					off := axis.Dir.Cross(place.Point(q).Sub(axis.Point)).Norm()
 					if off > meet.reach[i]+slack {
 						t.Fatalf("seed %d, %v: %g off, bound %g", seed, sc.PairNames(p.pieces), off, meet.reach[i])
 					}
-					if off > 0.8*meet.reach[i] && m.bodies[i] != Frame {
+					if off > 0.8*meet.reach[i] && m.bodies[i] != linkage.Frame {
 						close++
 					}
 				}

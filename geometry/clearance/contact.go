@@ -43,7 +43,7 @@ func (sc *Scene) FirstContact(end s1.Angle) (c Contact, found bool) {
 	s := sc.search(end)
 	for _, known := range [2]bool{true, false} { // the sooner the way is short, the less is left to look at
 		for p := range sc.pairs {
-			if (p.alone != Frame) != known {
+			if (p.alone != linkage.Frame) != known {
 				continue
 			}
 			column, touches := s.firstTouch(p, end)
@@ -86,12 +86,12 @@ func (s *search) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool)
 	if p.unchecked {
 		return 0, false
 	}
-	if p.alone == Frame {
+	if p.alone == linkage.Frame {
 		return s.follow(p, end)
 	}
 	way := s.dir
-	if p.alone != Column {
-		way = math.Copysign(1, s.start.pose.Sides[p.alone.side()].Rate()*s.dir)
+	if p.alone != linkage.Input {
+		way = math.Copysign(1, s.start.pose.Sides[p.alone.Side()].Rate*s.dir)
 	}
 	turn, touches := p.touch(way)
 	switch {
@@ -99,10 +99,10 @@ func (s *search) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool)
 		return 0, false
 	case !touches:
 		return s.follow(p, end)
-	case p.alone == Column:
+	case p.alone == linkage.Input:
 		column = s1.Angle(turn)
 	default:
-		if column, found = s.mechanism.ColumnAt(p.alone.side(), s1.Angle(turn), s.dir); !found {
+		if column, found = s.mechanism.ColumnAt(p.alone.Side(), s1.Angle(turn), s.dir); !found {
 			return 0, false
 		}
 	}
@@ -110,14 +110,14 @@ func (s *search) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool)
 }
 
 // within tells whether a body stays within an angle, looked at from straight ahead, as far as the search goes.
-func (s *search) within(b Body, turn float64) bool {
-	if b == Column {
+func (s *search) within(b linkage.Body, turn float64) bool {
+	if b == linkage.Input {
 		return s.end.Abs() <= s1.Angle(math.Abs(turn))
 	}
 	if !s.prepare() {
 		return false
 	}
-	start, end := s.way.ends[0].pose.Sides[b.side()].Spindle, s.way.ends[1].pose.Sides[b.side()].Spindle
+	start, end := s.way.ends[0].pose.Sides[b.Side()].Spindle, s.way.ends[1].pose.Sides[b.Side()].Spindle
 	return math.Abs(linkage.Turn(start, end)) <= math.Abs(turn-float64(start))
 }
 
@@ -133,7 +133,7 @@ func (s *search) prepare() (ok bool) {
 func (s *search) follow(p *pair, end s1.Angle) (column s1.Angle, found bool) {
 	s.prepare()
 	// What a pair of one body alone notes is of the start that it was looked at from, which may not be this one.
-	limit, found := s.way.firstOf(s.Scene, p, math.Abs(float64(end)), p.alone == Frame)
+	limit, found := s.way.firstOf(s.Scene, p, math.Abs(float64(end)), p.alone == linkage.Frame)
 	return s1.Angle(s.dir * limit), found
 }
 
@@ -169,12 +169,12 @@ const lookedAt = 1.5
 // turnAlone finds the contacts of a pair of which one piece stands on the frame: they depend on the
 // angle of the other's body alone, so they outlast a change of rods and holes. Other pairs it leaves.
 func (sc *Scene) turnAlone(p *pair) {
-	if p.alone == Frame {
+	if p.alone == linkage.Frame {
 		return
 	}
 	start := 0.0
-	if p.alone != Column {
-		start = sc.spindles()[p.alone.side()]
+	if p.alone != linkage.Input {
+		start = sc.spindles()[p.alone.Side()]
 	}
 	for i, way := range [2]float64{1, -1} {
 		at, found := sc.turning(p.alone, start, way, lookedAt).firstOf(sc, p, lookedAt, true)

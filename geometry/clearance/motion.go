@@ -9,29 +9,18 @@ import (
 	"locksweep/geometry/advance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
-	"locksweep/geometry/setup"
 	"locksweep/geometry/solid"
 )
 
 // Motion returns how a body has moved from straight ahead (spindles: from the file's pose) to a pose.
-func (sc *Scene) Motion(b Body, p *linkage.Pose) rigid.Motion {
-	switch {
-	case b == Frame:
-		return rigid.Identity
-	case b == Column:
-		return rigid.About(sc.axes[Column], p.Column)
-	case b.isRod():
-		side := b.side()
-		sp := &p.Sides[side]
-		return setup.RodAxes(side, sp.Pin, sp.Rod).After(sc.rodHome[side])
-	}
-	return rigid.About(sc.axes[b], p.Sides[b.side()].Spindle)
+func (sc *Scene) Motion(b linkage.Body, p *linkage.Pose) rigid.Motion {
+	return sc.mechanism.Motion(b, p)
 }
 
 // meeting is two convex solids whose gap is followed along a motion.
 type meeting struct {
 	sc     *Scene
-	bodies [2]Body
+	bodies [2]linkage.Body
 	solids [2]*solid.Solid
 	shapes [2]*shape
 	reach  [2]float64 // see meet
@@ -40,7 +29,7 @@ type meeting struct {
 func (sc *Scene) meeting(p *pair, m *meet) meeting {
 	a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
 	return meeting{
-		sc: sc, bodies: [2]Body{a.Body, b.Body},
+		sc: sc, bodies: [2]linkage.Body{a.Body, b.Body},
 		solids: [2]*solid.Solid{&a.Solids[m.solids[0]], &b.Solids[m.solids[1]]},
 		shapes: [2]*shape{&a.shapes[m.solids[0]], &b.shapes[m.solids[1]]},
 		reach:  m.reach,
@@ -90,12 +79,12 @@ func (m *meeting) room(s *stance) float64 {
 // stop is where all bodies are at a pose.
 type stop struct {
 	pose  linkage.Pose
-	place [bodies]rigid.Motion
+	place [linkage.Bodies]rigid.Motion
 }
 
 func (sc *Scene) stop(p linkage.Pose) stop {
 	s := stop{pose: p}
-	for b := range bodies {
+	for b := range linkage.Bodies {
 		s.place[b] = sc.Motion(b, &p)
 	}
 	return s
@@ -127,13 +116,13 @@ func (sc *Scene) journey(from, to s1.Angle) (j *journey, ok bool) {
 
 // turning is the motion of one body alone, a spindle or the column, from one angle and by up to
 // limit, the way ±1.
-func (sc *Scene) turning(body Body, from, way, limit float64) *journey {
+func (sc *Scene) turning(body linkage.Body, from, way, limit float64) *journey {
 	return sc.along(limit, func(t float64) (p linkage.Pose, ok bool) {
 		angle := s1.Angle(from + way*t)
-		if body == Column {
+		if body == linkage.Input {
 			p.Column = angle
 		} else {
-			p.Sides[body.side()].Spindle = angle
+			p.Sides[body.Side()].Spindle = angle
 		}
 		return p, true
 	})

@@ -16,7 +16,7 @@ type pair struct {
 	pieces [2]int
 	meets  []meet
 	// alone is the spindle or column that moves against the frame; Frame where more than one body moves.
-	alone Body
+	alone linkage.Body
 	// turn is the angle of that body at the first contact, to the left and to the right.
 	turn    [2]float64
 	touches [2]bool
@@ -40,7 +40,7 @@ func (sc *Scene) pairUp(wanted func(a, b *Piece) bool) (pairs []pair) {
 	var movers []int // before the piece at hand
 	for i := range sc.Pieces {
 		b := &sc.Pieces[i]
-		if b.Body == Frame {
+		if b.Body == linkage.Frame {
 			for _, j := range movers {
 				pairs = sc.pairOf(pairs, j, i, wanted)
 			}
@@ -57,7 +57,7 @@ func (sc *Scene) pairUp(wanted func(a, b *Piece) bool) (pairs []pair) {
 // pairOf adds the pair of two pieces, if it is one.
 func (sc *Scene) pairOf(pairs []pair, j, i int, wanted func(a, b *Piece) bool) []pair {
 	a, b := &sc.Pieces[j], &sc.Pieces[i]
-	if a.Body == b.Body || !wanted(a, b) || a.space.gap(&b.space) > sc.margin || jointed(a, b) || sc.ignored[[2]string{a.Name, b.Name}] {
+	if a.Body == b.Body || !wanted(a, b) || a.space.gap(&b.space) > sc.margin || sc.jointed(a, b) || sc.ignored[[2]string{a.Name, b.Name}] {
 		return pairs
 	}
 	meets := sc.meets(a, b)
@@ -85,11 +85,11 @@ func (sc *Scene) meets(a, b *Piece) (meets []meet) {
 }
 
 // reach bounds the distance of a solid's core, wherever its own body goes, from what another body turns about.
-func (sc *Scene) reach(own Body, s *solid.Solid, sh *shape, other Body) float64 {
-	switch axis := sc.axes[other]; {
-	case other == Frame || other.isRod():
+func (sc *Scene) reach(own linkage.Body, s *solid.Solid, sh *shape, other linkage.Body) float64 {
+	switch axis := sc.mechanism.Axes[other]; {
+	case other == linkage.Frame || other.IsRod():
 		return 0
-	case own == Frame:
+	case own == linkage.Frame:
 		return s.CoreReach(axis)
 	default:
 		return axis.Dir.Cross(sh.space.centre.Sub(axis.Point)).Norm() + sh.space.radius
@@ -97,18 +97,18 @@ func (sc *Scene) reach(own Body, s *solid.Solid, sh *shape, other Body) float64 
 }
 
 // fitted tells whether a piece depends on where the rods' balls are.
-func (p *Piece) fitted() bool { return p.Body.isRod() || p.Assumed }
+func (p *Piece) fitted() bool { return p.Body.IsRod() || p.Assumed }
 
-// bare tells whether a piece is a tie rod itself.
-func (p *Piece) bare() bool { return p.Name == TieRod && p.Part == nil }
+// bare tells whether a piece is a rod itself.
+func (p *Piece) bare() bool { return p.Body.IsRod() && p.Part == nil }
 
 // alone returns the body that moves where the other stands on the frame and it is no rod; else Frame.
-func alone(a, b Body) Body {
-	if a == Frame {
+func alone(a, b linkage.Body) linkage.Body {
+	if a == linkage.Frame {
 		a, b = b, a
 	}
-	if b != Frame || a.isRod() {
-		return Frame
+	if b != linkage.Frame || a.IsRod() {
+		return linkage.Frame
 	}
 	return a
 }
@@ -122,16 +122,16 @@ func ignoreList(pairs [][2]string) map[[2]string]bool {
 }
 
 // jointed tells whether two pieces are held together by a joint, so that they touch by construction: a rod
-// on its own steering arm and on the drop arm, an arm of assumed shape on the frame's ears about its
-// kingpin.
-func jointed(a, b *Piece) bool {
+// on the arms that carry its balls, an arm of assumed shape on the frame's ears about its kingpin.
+func (sc *Scene) jointed(a, b *Piece) bool {
 	for _, p := range [2][2]*Piece{{a, b}, {b, a}} {
 		one, two := p[0], p[1]
-		own := one.Side == two.Side
 		switch {
-		case one.bare() && two.Part == nil && (two.Name == DropArm || two.Name == Arm && own):
-			return true
-		case one.Name == Arm && one.Part == nil && one.Assumed && two.Part != nil && two.Part.AtKingpin && own:
+		case one.bare() && two.Part == nil && (two.Name == DropArm || two.Name == Arm):
+			if r := &sc.mechanism.Rods[one.Body.Rod()]; r.From == two.Body || r.To == two.Body {
+				return true
+			}
+		case one.Name == Arm && one.Part == nil && one.Assumed && two.Part != nil && two.Part.AtKingpin && one.Side == two.Side:
 			return true
 		}
 	}
@@ -146,7 +146,7 @@ func (sc *Scene) PairNames(pair [2]int) [2]string {
 // side tells on which side of the vehicle a pair meets: that of the piece that moves, if it has one.
 func (sc *Scene) side(pair [2]int) setup.Side {
 	for _, i := range pair {
-		if p := &sc.Pieces[i]; p.Sided && p.Body != Frame {
+		if p := &sc.Pieces[i]; p.Sided && p.Body != linkage.Frame {
 			return p.Side
 		}
 	}

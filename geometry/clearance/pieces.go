@@ -17,34 +17,10 @@ import (
 	"locksweep/geometry/solid"
 )
 
-// Body is one of the six things that move as one.
-type Body int
-
-const (
-	Frame Body = iota
-	Column
-	LeftSpindle
-	RightSpindle
-	LeftRod
-	RightRod
-	bodies
-)
-
-// spindle and rod return a side's own body.
-func spindle(side setup.Side) Body { return LeftSpindle + Body(side) }
-func rod(side setup.Side) Body     { return LeftRod + Body(side) }
-
-// isRod tells whether a body is a tie rod; side returns the side of a body that has one.
-func (b Body) isRod() bool      { return b >= LeftRod }
-func (b Body) side() setup.Side { return setup.Side(b-LeftSpindle) % 2 }
-
-// Spindle reports whether a body is a spindle.
-func (b Body) Spindle() bool { return b == LeftSpindle || b == RightSpindle }
-
 // Piece is one named piece of metal or rubber.
 type Piece struct {
 	Name    string
-	Body    Body
+	Body    linkage.Body
 	Side    setup.Side
 	Sided   bool        // Side has a meaning
 	Part    *setup.Part // nil for what every setup has: tyres, rods, arms
@@ -96,7 +72,7 @@ func build(s *setup.Setup, m *linkage.Mechanism) ([]Piece, error) {
 	b := builder{setup: s, mechanism: m}
 	for _, side := range setup.Sides {
 		b.wheels(side)
-		b.rod(side)
+		b.rod(int(side))
 		b.arm(side)
 	}
 	b.dropArm()
@@ -118,8 +94,8 @@ func (b *builder) again(p *Piece) {
 	switch {
 	case p.Part != nil:
 		b.standing(p.Part, p.Side, p.Sided)
-	case p.Name == TieRod:
-		b.rod(p.Side)
+	case p.Body.IsRod():
+		b.rod(p.Body.Rod())
 	case p.Name == Arm:
 		b.arm(p.Side)
 	default:
@@ -141,34 +117,28 @@ func (b *builder) wheels(side setup.Side) {
 	s := b.setup
 	w, spin := s.Corners[side].Wheel, s.SpinAxis(side)
 	centre := s.CornerPoint(side, r3.Vector{X: w.Lead}).Add(spin.Mul(w.Offset))
-	b.add(Piece{Name: Tyre, Body: spindle(side), Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, spin, w.Tyre)}})
+	b.add(Piece{Name: Tyre, Body: linkage.Spindle(side), Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, spin, w.Tyre)}})
 	rear := s.Vehicle.RearTyre
 	centre = r3.Vector{X: -s.Vehicle.Wheelbase, Y: side.Sign() * s.Vehicle.RearTrack / 2, Z: rear.Diameter / 2}
-	b.add(Piece{Name: RearTyre, Body: Frame, Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, r3.Vector{Y: 1}, rear)}})
+	b.add(Piece{Name: RearTyre, Body: linkage.Frame, Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, r3.Vector{Y: 1}, rear)}})
 }
 
-func (b *builder) rod(side setup.Side) {
-	r := b.setup.Corners[side].Rod
+func (b *builder) rod(i int) {
+	r := &b.mechanism.Rods[i]
 	// Between the balls as the rod stands: its length may differ from what the file's pose needs.
-	place := b.rodAxes(side)
-	far := place.Point(r3.Vector{X: b.mechanism.Loops[side].Rod})
-	solids := []solid.Solid{solid.Capsule(place.Shift, far, r.Diameter/2)}
-	if r.End.Eye > r.Diameter {
-		solids = append(solids, solid.Capsule(place.Shift, place.Shift, r.End.Eye/2), solid.Capsule(far, far, r.End.Eye/2))
+	place := b.mechanism.RodPlace(i)
+	far := place.Point(r3.Vector{X: r.Length})
+	solids := []solid.Solid{solid.Capsule(place.Shift, far, r.Spec.Diameter/2)}
+	if eye := r.Spec.End.Eye; eye > r.Spec.Diameter {
+		solids = append(solids, solid.Capsule(place.Shift, place.Shift, eye/2), solid.Capsule(far, far, eye/2))
 	}
-	b.add(Piece{Name: TieRod, Body: rod(side), Side: side, Sided: true, Solids: solids})
-}
-
-// rodAxes places a side's rod with the column centred.
-func (b *builder) rodAxes(side setup.Side) rigid.Motion {
-	straight, _ := b.mechanism.Pose(0)
-	return setup.RodAxes(side, straight.Sides[side].Pin, straight.Sides[side].Rod)
+	b.add(Piece{Name: r.Part, Body: linkage.RodBody(i), Side: r.Side, Sided: r.Sided, Solids: solids})
 }
 
 func (b *builder) arm(side setup.Side) {
 	s := b.setup
 	arm := s.Corners[side].Arm
-	p := Piece{Name: Arm, Body: spindle(side), Side: side, Sided: true}
+	p := Piece{Name: Arm, Body: linkage.Spindle(side), Side: side, Sided: true}
 	if len(arm.Metal.Outline) > 0 && arm.Metal.Upper > arm.Metal.Lower {
 		outline := make([]r2.Point, len(arm.Metal.Outline))
 		for i, at := range arm.Metal.Outline {
@@ -187,7 +157,7 @@ func (b *builder) arm(side setup.Side) {
 func (b *builder) dropArm() {
 	s := b.setup
 	metal := s.DropArm.Metal
-	p := Piece{Name: DropArm, Body: Column}
+	p := Piece{Name: DropArm, Body: linkage.Input}
 	if len(metal.Outline) > 0 && metal.Upper > metal.Lower {
 		p.Flat = &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}
 		p.Solids = b.prisms(p.Flat, DropArm)
@@ -238,13 +208,13 @@ func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
 	place := b.place(part, side)
 	switch part.On {
 	case setup.OnFrame:
-		p.Body = Frame
+		p.Body = linkage.Frame
 	case setup.OnColumn:
-		p.Body, p.Sided = Column, false
+		p.Body, p.Sided = linkage.Input, false
 	case setup.OnSpindle:
-		p.Body = spindle(side)
+		p.Body = linkage.Spindle(side)
 	case setup.OnTieRod:
-		p.Body = rod(side)
+		p.Body = linkage.RodBody(int(side))
 	}
 	switch {
 	case part.Tube != nil:
@@ -279,7 +249,7 @@ func (b *builder) place(part *setup.Part, side setup.Side) rigid.Motion {
 	case part.On == setup.OnColumn:
 		m = b.setup.Column.ColumnPlane()
 	case part.On == setup.OnTieRod:
-		m = b.rodAxes(side)
+		m = b.mechanism.RodPlace(int(side))
 	case side == setup.Right:
 		m.Turn[1].Y = -1 // a frame part is described on the left
 	}

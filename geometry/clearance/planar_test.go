@@ -57,7 +57,7 @@ func flatSetup(seed uint64) *setup.Setup {
 type figure struct {
 	points []r2.Point
 	radius float64
-	body   Body
+	body   linkage.Body
 }
 
 // figures works out the pieces of a flat setup by name, from what the setup says.
@@ -77,18 +77,18 @@ func figures(s *setup.Setup, m *linkage.Mechanism) map[string]figure {
 			return []r2.Point{{X: x - length/2, Y: y - width/2}, {X: x + length/2, Y: y - width/2}, {X: x + length/2, Y: y + width/2}, {X: x - length/2, Y: y + width/2}}
 		}
 		tyre := c.Wheel.Tyre
-		all[name+Tyre] = figure{at(box(c.Wheel.Lead, c.Wheel.Offset, tyre.Diameter, tyre.Width), corner), 0, spindle(side)}
-		all[name+Arm] = figure{at(c.Arm.Metal.Outline, corner), 0, spindle(side)}
+		all[name+Tyre] = figure{at(box(c.Wheel.Lead, c.Wheel.Offset, tyre.Diameter, tyre.Width), corner), 0, linkage.Spindle(side)}
+		all[name+Arm] = figure{at(c.Arm.Metal.Outline, corner), 0, linkage.Spindle(side)}
 		rear := s.Vehicle.RearTyre
-		all[name+RearTyre] = figure{box(-s.Vehicle.Wheelbase, sign*s.Vehicle.RearTrack/2, rear.Diameter, rear.Width), 0, Frame}
-		pin, pickup := straight.Sides[side].Pin, straight.Sides[side].Pickup
-		all[name+TieRod] = figure{[]r2.Point{{X: pin.X, Y: pin.Y}, {X: pickup.X, Y: pickup.Y}}, c.Rod.Diameter / 2, rod(side)}
+		all[name+RearTyre] = figure{box(-s.Vehicle.Wheelbase, sign*s.Vehicle.RearTrack/2, rear.Diameter, rear.Width), 0, linkage.Frame}
+		pin, pickup := straight.Rods[side].From, straight.Rods[side].To
+		all[name+TieRod] = figure{[]r2.Point{{X: pin.X, Y: pin.Y}, {X: pickup.X, Y: pickup.Y}}, c.Rod.Diameter / 2, linkage.RodBody(int(side))}
 		for i := range s.Parts {
 			p := &s.Parts[i]
-			f := figure{body: Frame}
+			f := figure{body: linkage.Frame}
 			place := func(p r2.Point) r2.Point { return r2.Point{X: p.X, Y: sign * p.Y} }
 			if p.On == setup.OnSpindle {
-				f.body, place = spindle(side), corner
+				f.body, place = linkage.Spindle(side), corner
 			} else if p.AtKingpin {
 				place = corner
 			}
@@ -104,7 +104,7 @@ func figures(s *setup.Setup, m *linkage.Mechanism) map[string]figure {
 	for _, p := range s.DropArm.Metal.Outline { // down is rearward on an upright column
 		drop = append(drop, r2.Point{X: s.Column.Foot.X - p.X, Y: s.Column.Foot.Y + p.Y})
 	}
-	all[DropArm] = figure{drop, 0, Column}
+	all[DropArm] = figure{drop, 0, linkage.Input}
 	return all
 }
 
@@ -113,13 +113,13 @@ func (f figure) at(s *setup.Setup, p *linkage.Pose) geom.Geometry {
 	var xy []float64
 	for i, q := range f.points {
 		switch {
-		case f.body.isRod():
-			ends := [2]r3.Vector{p.Sides[f.body.side()].Pin, p.Sides[f.body.side()].Pickup}
+		case f.body.IsRod():
+			ends := [2]r3.Vector{p.Rods[f.body.Rod()].From, p.Rods[f.body.Rod()].To}
 			q = r2.Point{X: ends[i].X, Y: ends[i].Y}
-		case f.body == Column:
+		case f.body == linkage.Input:
 			q = turned(q, r2.Point{X: s.Column.Foot.X, Y: s.Column.Foot.Y}, p.Column)
-		case f.body != Frame:
-			side := f.body.side()
+		case f.body != linkage.Frame:
+			side := f.body.Side()
 			q = turned(q, r2.Point{Y: side.Sign() * s.Spacing / 2}, p.Sides[side].Spindle)
 		}
 		xy = append(xy, q.X, q.Y)
@@ -193,7 +193,7 @@ func comparePairs(t *testing.T, sc *Scene, dir float64, name string, gap func(na
 		for j := range i {
 			pair := [2]int{j, i}
 			a, b := &sc.Pieces[j], &sc.Pieces[i]
-			if a.Body == b.Body || jointed(a, b) || sc.onePin && a.bare() && b.bare() {
+			if a.Body == b.Body || sc.jointed(a, b) || sc.onePin && a.bare() && b.bare() {
 				continue
 			}
 			names := sc.PairNames(pair)

@@ -133,10 +133,10 @@ func apartAhead(s *setup.Setup) (m *linkage.Mechanism, sc *Scene, ok bool) {
 func free(m *linkage.Mechanism, dir float64) s1.Angle {
 	end := math.Pi
 	for _, side := range setup.Sides {
-		if at, found := m.DeadPoint(side, dir); found {
+		if at, found := m.DeadPoint(int(side), dir); found {
 			end = min(end, math.Abs(float64(at)))
 		}
-		if at, found := m.OverCentre(side, dir); found {
+		if at, found := m.OverCentre(int(side), dir); found {
 			end = min(end, math.Abs(float64(at)))
 		}
 	}

@@ -22,7 +22,7 @@ func TestRefitIsNew(t *testing.T) {
 			continue
 		}
 		for side := range s.Corners {
-			s.Corners[side].Rod.Length = m.Derived[side]
+			s.Corners[side].Rod.Length = m.Rods[side].Derived
 		}
 		base, err := scene(t, s)
 		if err != nil {
@@ -56,7 +56,7 @@ func TestRefitIsNew(t *testing.T) {
 		for p := range fit.pairs {
 			for i := range p.meets {
 				m := fit.meeting(p, &p.meets[i])
-				if p.alone != Frame {
+				if p.alone != linkage.Frame {
 					continue // of use only from the start that it was found from
 				}
 				if v := p.meets[i].start; v.known && math.Abs(m.gapAt(&fit.start.pose)-v.gap) > 1e-6 && v.gap < farOff {
@@ -92,7 +92,7 @@ func TestRefitMeasuresAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	for side := range s.Corners {
-		s.Corners[side].Rod.Length = m.Derived[side]
+		s.Corners[side].Rod.Length = m.Rods[side].Derived
 	}
 	base, err := scene(t, s)
 	if err != nil {

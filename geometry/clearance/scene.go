@@ -18,11 +18,8 @@ type Scene struct {
 	Pieces []Piece
 
 	mechanism *linkage.Mechanism
-	axes      [bodies]rigid.Axis // that a spindle or the column turns about
-	rodHome   [2]rigid.Motion    // straight ahead back to rod axes
-	levers    [2][2]float64      // of the rods' balls, by side and linkage.End
-	start     stop               // straight ahead
-	onePin    bool               // both rods hang on one pin of the drop arm, or on two too near to tell apart
+	start     stop // straight ahead
+	onePin    bool // both rods hang on one pin of the drop arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
 	margin    float64 // pairs that are further apart at all poses are left out, mm
 	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
@@ -103,9 +100,9 @@ func (sc *Scene) spindles() [2]float64 {
 func (sc *Scene) restart() (stand, anew []pair) {
 	start := sc.spindles()
 	for _, p := range sc.lasting {
-		free := p.alone == Column
-		if p.alone != Frame && p.alone != Column {
-			at := start[p.alone.side()]
+		free := p.alone == linkage.Input
+		if p.alone != linkage.Frame && p.alone != linkage.Input {
+			at := start[p.alone.Side()]
 			free = !(p.touches[0] && at >= p.turn[0]) && !(p.touches[1] && at <= p.turn[1])
 		}
 		if free {
@@ -117,20 +114,12 @@ func (sc *Scene) restart() (stand, anew []pair) {
 	return stand, anew
 }
 
-// ride notes how the bodies of a scene move.
+// ride takes the mechanism that moves the bodies of a scene.
 func (sc *Scene) ride(s *setup.Setup, m *linkage.Mechanism) {
 	sc.mechanism = m
 	straight, _ := m.Pose(0)
-	sc.axes[Column] = s.Column.Axis()
-	diameters := 0.0
-	for _, side := range setup.Sides {
-		sp := &straight.Sides[side]
-		sc.axes[spindle(side)] = s.Kingpin(side)
-		sc.rodHome[side] = setup.RodAxes(side, sp.Pin, sp.Rod).Inverse()
-		sc.levers[side] = [2]float64{linkage.AtArm: m.Loops[side].Out.Lever(), linkage.AtDropArm: m.Loops[side].In.Lever()}
-		diameters += s.Corners[side].Rod.Diameter
-	}
 	sc.start = sc.stop(straight)
+	diameters := m.Rods[0].Spec.Diameter + m.Rods[1].Spec.Diameter
 	sc.onePin = s.DropArm.Pins[setup.Left].Sub(s.DropArm.Pins[setup.Right]).Norm() < diameters/2
 }
 

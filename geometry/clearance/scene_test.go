@@ -123,7 +123,7 @@ func TestJointsAreNoContacts(t *testing.T) {
 		}
 	}
 	for _, pair := range [][2]string{{"left tie rod", "right steering arm"}, {"left steering arm", "right ear"}, {"left tyre", "left tie rod"}} {
-		if a, b := &sc.Pieces[piece(pair[0])], &sc.Pieces[piece(pair[1])]; jointed(a, b) || jointed(b, a) {
+		if a, b := &sc.Pieces[piece(pair[0])], &sc.Pieces[piece(pair[1])]; sc.jointed(a, b) || sc.jointed(b, a) {
 			t.Errorf("%v are taken for joined", pair)
 		}
 	}

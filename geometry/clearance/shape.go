@@ -74,12 +74,12 @@ func (sc *Scene) study(p *Piece) {
 	for i := range p.Solids {
 		s := &p.Solids[i]
 		switch sh := &p.shapes[i]; {
-		case p.Body == Frame:
+		case p.Body == linkage.Frame:
 			*sh = shape{ball: ballOf(s), round: s.Reach(upright) - s.CoreReach(upright), swept: *s}
-		case p.Body.isRod():
-			*sh = sc.onRod(p.Body, s)
+		case p.Body.IsRod():
+			*sh = sc.onRod(p.Body.Rod(), s)
 		default:
-			*sh = aboutAxis(sc.axes[p.Body], s)
+			*sh = aboutAxis(sc.mechanism.Axes[p.Body], s)
 		}
 		p.shapes[i].space = ballOf(&p.shapes[i].swept)
 		if i == 0 {
@@ -103,20 +103,19 @@ func aboutAxis(axis rigid.Axis, s *solid.Solid) shape {
 // onRod is the shape of a solid that rides on a tie rod. A point of the rod's line at a share w of its
 // length is the mean (1-w)·pin + w·pickup, and either ball stays on its circle; so the point stays
 // within a ball about the same mean of the circles' centres, of the same mean of their radii.
-func (sc *Scene) onRod(b Body, s *solid.Solid) shape {
-	loop := &sc.mechanism.Loops[b.side()]
-	home := sc.rodHome[b.side()].Inverse()
+func (sc *Scene) onRod(rod int, s *solid.Solid) shape {
+	r, home := &sc.mechanism.Rods[rod], sc.mechanism.RodPlace(rod)
 	line := rigid.Axis{Point: home.Shift, Dir: home.Turn[0]}
 	sh := shape{ball: ballOf(s), reach: s.CoreReach(line)}
 	sh.round = s.Reach(line) - sh.reach
 	low, high := extent(s, &rigid.Identity, line.Dir)
 	start := line.Dir.Dot(line.Point)
-	sh.along = [2]float64{(low + sh.round - start) / loop.Rod, (high - sh.round - start) / loop.Rod}
+	sh.along = [2]float64{(low + sh.round - start) / r.Length, (high - sh.round - start) / r.Length}
 	var ends [2]r3.Vector
 	radius := 0.0
 	for i, w := range sh.along {
-		ends[i] = circleCentre(loop.In).Mul(1 - w).Add(circleCentre(loop.Out).Mul(w))
-		radius = math.Max(radius, math.Abs(1-w)*loop.In.Lever()+math.Abs(w)*loop.Out.Lever())
+		ends[i] = circleCentre(r.In).Mul(1 - w).Add(circleCentre(r.Out).Mul(w))
+		radius = math.Max(radius, math.Abs(1-w)*r.Levers[linkage.AtDropArm]+math.Abs(w)*r.Levers[linkage.AtArm])
 	}
 	sh.swept = solid.Capsule(ends[0], ends[1], radius+sh.reach+sh.round)
 	return sh

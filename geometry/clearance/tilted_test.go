@@ -25,7 +25,7 @@ type lump struct {
 	bars  []bar3
 	drum  *drum
 	slab  *slab
-	body  Body
+	body  linkage.Body
 	plain bool // neither drum nor slab
 }
 
@@ -169,13 +169,13 @@ func lumps(s *setup.Setup, m *linkage.Mechanism) map[string]*lump {
 	for _, side := range setup.Sides {
 		c, name := &s.Corners[side], side.String()+" "
 		spin, tyre := s.SpinAxis(side), c.Wheel.Tyre
-		all[name+Tyre] = &lump{body: spindle(side), drum: &drum{
+		all[name+Tyre] = &lump{body: linkage.Spindle(side), drum: &drum{
 			s.CornerPoint(side, r3.Vector{X: c.Wheel.Lead}).Add(spin.Mul(c.Wheel.Offset)), spin, tyre.Diameter / 2, tyre.Width / 2, tyre.Shoulder}}
-		pin, pickup := straight.Sides[side].Pin, straight.Sides[side].Pickup
-		all[name+TieRod] = &lump{body: rod(side), plain: true, bars: []bar3{{[2]r3.Vector{pin, pickup}, c.Rod.Diameter / 2}}}
+		pin, pickup := straight.Rods[side].From, straight.Rods[side].To
+		all[name+TieRod] = &lump{body: linkage.RodBody(int(side)), plain: true, bars: []bar3{{[2]r3.Vector{pin, pickup}, c.Rod.Diameter / 2}}}
 		axis, ball := s.Kingpin(side), s.CornerPoint(side, c.Arm.Pickup)
 		root := axis.Point.Add(axis.Dir.Mul(axis.Dir.Dot(ball.Sub(axis.Point))))
-		all[name+Arm] = &lump{body: spindle(side), plain: true, bars: []bar3{{[2]r3.Vector{root, ball}, assumedBar / 2}}}
+		all[name+Arm] = &lump{body: linkage.Spindle(side), plain: true, bars: []bar3{{[2]r3.Vector{root, ball}, assumedBar / 2}}}
 		for i := range s.Parts {
 			if p := &s.Parts[i]; p.Sides[side] {
 				all[name+p.Name] = partLump(s, m, p, side)
@@ -191,7 +191,7 @@ func lumps(s *setup.Setup, m *linkage.Mechanism) map[string]*lump {
 }
 
 func partLump(s *setup.Setup, m *linkage.Mechanism, p *setup.Part, side setup.Side) *lump {
-	l := &lump{body: Frame, plain: p.Tube != nil}
+	l := &lump{body: linkage.Frame, plain: p.Tube != nil}
 	place := func(q r3.Vector) r3.Vector { q.Y *= side.Sign(); return q }
 	plane := &slab{u: r3.Vector{X: 1}, v: r3.Vector{Y: side.Sign()}, w: r3.Vector{Z: 1}}
 	if p.AtKingpin || p.On == setup.OnSpindle {
@@ -202,14 +202,14 @@ func partLump(s *setup.Setup, m *linkage.Mechanism, p *setup.Part, side setup.Si
 	}
 	switch p.On {
 	case setup.OnSpindle:
-		l.body = spindle(side)
+		l.body = linkage.Spindle(side)
 	case setup.OnColumn:
-		l.body, place = Column, s.Column.ColumnPoint
+		l.body, place = linkage.Input, s.Column.ColumnPoint
 	case setup.OnTieRod:
-		l.body = rod(side)
+		l.body = linkage.RodBody(int(side))
 		straight, _ := m.Pose(0)
 		place = func(q r3.Vector) r3.Vector {
-			return onRod(straight.Sides[side].Pin, straight.Sides[side].Pickup, q, side)
+			return onRod(straight.Rods[side].From, straight.Rods[side].To, q, side)
 		}
 	}
 	switch {
@@ -244,23 +244,23 @@ func (l *lump) at(s *setup.Setup, m *linkage.Mechanism, p *linkage.Pose) *lump {
 		return l.moved(func(q r3.Vector) r3.Vector { return axis.RotatePoint(q, angle) })
 	}
 	switch {
-	case l.body == Frame:
+	case l.body == linkage.Frame:
 		return l
-	case l.body == Column:
+	case l.body == linkage.Input:
 		return about(s.Column.Axis(), p.Column)
-	case !l.body.isRod():
-		return about(s.Kingpin(l.body.side()), p.Sides[l.body.side()].Spindle)
+	case !l.body.IsRod():
+		return about(s.Kingpin(l.body.Side()), p.Sides[l.body.Side()].Spindle)
 	}
-	side := l.body.side()
+	side := setup.Side(l.body.Rod())
 	straight, _ := m.Pose(0)
-	from, to := &straight.Sides[side], &p.Sides[side]
+	from, to := &straight.Rods[side], &p.Rods[side]
 	axes := [3]r3.Vector{}
 	for i, base := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
-		axes[i] = onRod(from.Pin, from.Pickup, base, side).Sub(from.Pin)
+		axes[i] = onRod(from.From, from.To, base, side).Sub(from.From)
 	}
 	return l.moved(func(q r3.Vector) r3.Vector {
-		q = q.Sub(from.Pin)
-		return onRod(to.Pin, to.Pickup, r3.Vector{X: q.Dot(axes[0]), Y: q.Dot(axes[1]), Z: q.Dot(axes[2])}, side)
+		q = q.Sub(from.From)
+		return onRod(to.From, to.To, r3.Vector{X: q.Dot(axes[0]), Y: q.Dot(axes[1]), Z: q.Dot(axes[2])}, side)
 	})
 }
 

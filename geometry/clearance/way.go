@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/linkage"
-	"locksweep/geometry/setup"
 )
 
 // way is a meeting between two poses, followed against one angle: that of the one body that moves,
@@ -16,7 +15,7 @@ type way struct {
 	from, to *stance
 	turn     float64 // of that angle, radians
 	// paces are the bodies' own; where some cannot be shown, unpaced, and only the ways that points make count.
-	paces   [bodies]pace
+	paces   [linkage.Bodies]pace
 	unpaced bool
 }
 
@@ -28,23 +27,31 @@ func (p pace) swing() float64 { return p.turn*p.turn + p.more }
 
 // measure finds the paces against the column angle.
 func (w *way) measure() {
-	w.turn, w.paces[Column].turn = turnOf(Column, w.from, w.to), 1
+	w.turn, w.paces[linkage.Input].turn = turnOf(linkage.Input, w.from, w.to), 1
 	for _, body := range w.bodies {
-		if body == Column {
-			continue
-		}
-		p, ok := &w.paces[spindle(body.side())], false
-		if p.turn, p.more, ok = w.sc.rates(body.side(), &w.from.pose, math.Abs(w.turn)); !ok {
-			w.unpaced = true
-			return
+		w.pace(body)
+		if body.IsRod() {
+			w.pace(w.sc.mechanism.Rods[body.Rod()].From)
+			w.pace(w.sc.mechanism.Rods[body.Rod()].To)
 		}
 	}
 }
 
+// pace finds the pace of a spindle.
+func (w *way) pace(body linkage.Body) {
+	if !body.IsSpindle() || w.unpaced {
+		return
+	}
+	p, ok := &w.paces[body], false
+	if p.turn, p.more, ok = w.sc.mechanism.Pace(body, &w.from.pose, math.Abs(w.turn)); !ok {
+		w.unpaced = true
+	}
+}
+
 // floor bounds the gap from below, looked at in a direction that a body carries along.
-func (w *way) floor(carrier Body) float64 {
+func (w *way) floor(carrier linkage.Body) float64 {
 	dir := w.from.away
-	if carrier != Frame {
+	if carrier != linkage.Frame {
 		a, b := w.sc.Motion(carrier, &w.from.pose), w.sc.Motion(carrier, &w.to.pose)
 		dir = b.Direction(a.Back(dir))
 	}
@@ -63,31 +70,30 @@ type line struct{ from, to, curvature float64 }
 
 // lines returns for a solid the lines that no point of it rises above: one, given twice, or for
 // a rod one for either end. The direction is start, which the carrier brings to end.
-func (w *way) lines(i int, carrier Body, start, end r3.Vector) (both [2]line) {
-	body, sh, origin := w.bodies[i], w.shapes[i], w.sc.axes[carrier].Point
-	if !body.isRod() {
+func (w *way) lines(i int, carrier linkage.Body, start, end r3.Vector) (both [2]line) {
+	body, sh, origin := w.bodies[i], w.shapes[i], w.sc.mechanism.Axes[carrier].Point
+	if !body.IsRod() {
 		high := reaches(w.solids[i], &w.to.place[i], end)
 		l := line{w.from.reach[i] - start.Dot(origin), high - end.Dot(origin), w.curvature(carrier, body, start, sh.reach, w.reach[i])}
 		return [2]line{l, l}
 	}
-	pin, pickup := w.ball(Column, body.side(), carrier, start, end), w.ball(spindle(body.side()), body.side(), carrier, start, end)
+	first, second := w.ball(body.Rod(), linkage.AtDropArm, carrier, start, end), w.ball(body.Rod(), linkage.AtArm, carrier, start, end)
 	for k, share := range sh.along {
 		rest := 1 - share
 		both[k] = line{
-			rest*pin.from + share*pickup.from + sh.round, rest*pin.to + share*pickup.to + sh.round,
-			math.Abs(rest)*pin.curvature + math.Abs(share)*pickup.curvature,
+			rest*first.from + share*second.from + sh.round, rest*first.to + share*second.to + sh.round,
+			math.Abs(rest)*first.curvature + math.Abs(share)*second.curvature,
 		}
 	}
 	return both
 }
 
-// ball is the line of a rod's ball that a body carries.
-func (w *way) ball(own Body, side setup.Side, carrier Body, start, end r3.Vector) line {
-	a, b, lever := w.from.pose.Sides[side].Pin, w.to.pose.Sides[side].Pin, w.sc.levers[side][linkage.AtDropArm]
-	if own != Column {
-		a, b, lever = w.from.pose.Sides[side].Pickup, w.to.pose.Sides[side].Pickup, w.sc.levers[side][linkage.AtArm]
-	}
-	axis, turn := w.sc.axes[carrier], math.Abs(turnOf(own, w.from, w.to))
+// ball is the line of a rod's ball at one of its ends.
+func (w *way) ball(rod int, at linkage.End, carrier linkage.Body, start, end r3.Vector) line {
+	r := &w.sc.mechanism.Rods[rod]
+	own := r.On(at)
+	a, b, lever := w.from.pose.Rods[rod].Ball(at), w.to.pose.Rods[rod].Ball(at), r.Levers[at]
+	axis, turn := w.sc.mechanism.Axes[carrier], math.Abs(turnOf(own, w.from, w.to))
 	a, b = a.Sub(axis.Point), b.Sub(axis.Point)
 	span := axis.Dir.Cross(a).Norm() + lever*turn
 	if w.unpaced && own != carrier {
@@ -99,33 +105,13 @@ func (w *way) ball(own Body, side setup.Side, carrier Body, start, end r3.Vector
 
 // curvature bounds the second derivative of how far a point reaches in a direction that a carrier turns. The
 // point lies within reach of the axis of its own body, and within span of the carrier's.
-func (w *way) curvature(carrier, own Body, dir r3.Vector, reach, span float64) float64 {
+func (w *way) curvature(carrier, own linkage.Body, dir r3.Vector, reach, span float64) float64 {
 	turns, point := w.paces[carrier], w.paces[own]
 	switch {
 	case carrier == own:
 		return 0
-	case carrier == Frame:
+	case carrier == linkage.Frame:
 		return reach * w.sc.across(own, dir) * point.swing()
 	}
 	return w.sc.across(carrier, dir)*(span*turns.swing()+2*turns.turn*reach*point.turn) + reach*point.swing()
-}
-
-// rates bounds the first and second derivative of a side's spindle angle by the column angle over all
-// column angles within turn of a pose. ok is false where no bound is shown: turn is too large then, or the
-// dead point too near.
-//
-// With the rod's levers D about the column and A about the kingpin, the first is D/A. Levers change no
-// faster than the rod swings and the ball runs. As long as the first is at most a limit, that bounds D
-// and A; if D/A then keeps under the limit, it cannot come to pass it.
-func (sc *Scene) rates(side setup.Side, p *linkage.Pose, turn float64) (first, second float64, ok bool) {
-	drop, arm := sc.levers[side][linkage.AtDropArm], sc.levers[side][linkage.AtArm]
-	d, a := math.Abs(p.Sides[side].DropLever), math.Abs(p.Sides[side].ArmLever)
-	first = 1.5*d/a + 0.2
-	swing := (arm*first + drop) / sc.mechanism.Loops[side].Rod
-	dRate, aRate := drop*(swing+1), arm*(swing+first)
-	d, a = d+dRate*turn, a-aRate*turn
-	if !(a > 0 && d < first*a) {
-		return 0, 0, false
-	}
-	return first, (dRate + first*aRate) / a, true
 }

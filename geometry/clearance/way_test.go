@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 )
@@ -18,38 +19,40 @@ func TestCurvature(t *testing.T) {
 	r := source{rand.New(rand.NewPCG(5, 5))}
 	close := 0
 	for range 20000 {
-		sc := &Scene{}
+		sc := &Scene{mechanism: &linkage.Mechanism{}}
 		axis := func() rigid.Axis {
 			return rigid.Axis{Point: r.vector(300, 300, 300), Dir: r.vector(1, 1, 1).Normalize()}
 		}
-		sc.axes[Column], sc.axes[LeftSpindle] = axis(), axis()
-		carrier, own := Column, LeftSpindle
+		sc.mechanism.Axes[linkage.Input], sc.mechanism.Axes[linkage.LeftSpindle] = axis(), axis()
+		carrier, own := linkage.Input, linkage.LeftSpindle
 		switch r.IntN(3) {
 		case 0:
 			carrier, own = own, carrier
 		case 1:
-			carrier = Frame
+			carrier = linkage.Frame
 		}
 		w := way{meeting: &meeting{sc: sc}}
 		pace := func() pace { return pace{math.Pow(10, r.between(-2, 1)), math.Pow(10, r.between(-2, 1))} }
-		w.paces[Column], w.paces[LeftSpindle] = pace(), pace()
+		w.paces[linkage.Input], w.paces[linkage.LeftSpindle] = pace(), pace()
 		point, dir := r.vector(300, 300, 300), r.vector(1, 1, 1).Normalize()
 		if r.IntN(4) == 0 { // a point that does not move, or a direction that does not
-			point = sc.axes[own].Point
+			point = sc.mechanism.Axes[own].Point
 		}
-		angle := func(b Body, t float64) s1.Angle { return s1.Angle(w.paces[b].turn*t + w.paces[b].more*t*t/2) }
+		angle := func(b linkage.Body, t float64) s1.Angle { return s1.Angle(w.paces[b].turn*t + w.paces[b].more*t*t/2) }
 		value := func(t float64) float64 {
-			p, n := sc.axes[own].RotatePoint(point, angle(own, t)), dir
-			if carrier != Frame {
+			p, n := sc.mechanism.Axes[own].RotatePoint(point, angle(own, t)), dir
+			if carrier != linkage.Frame {
 				sin, cos := math.Sincos(float64(angle(carrier, t)))
-				n = rigid.Rotate(dir, sc.axes[carrier].Dir, sin, cos)
-				p = p.Sub(sc.axes[carrier].Point) // where the direction starts has no bearing on gaps
+				n = rigid.Rotate(dir, sc.mechanism.Axes[carrier].Dir, sin, cos)
+				p = p.Sub(sc.mechanism.Axes[carrier].Point) // where the direction starts has no bearing on gaps
 			}
 			return n.Dot(p)
 		}
-		off := func(b Body) float64 { return sc.axes[b].Dir.Cross(point.Sub(sc.axes[b].Point)).Norm() }
+		off := func(b linkage.Body) float64 {
+			return sc.mechanism.Axes[b].Dir.Cross(point.Sub(sc.mechanism.Axes[b].Point)).Norm()
+		}
 		span := 0.0
-		if carrier != Frame {
+		if carrier != linkage.Frame {
 			span = off(carrier)
 		}
 		bound := w.curvature(carrier, own, dir, off(own), span)
@@ -82,18 +85,20 @@ func TestBallUnpaced(t *testing.T) {
 		w := way{meeting: &meeting{sc: sc}, from: &stance{pose: from}, to: &stance{pose: to}, turn: turn, unpaced: true}
 		for _, side := range setup.Sides {
 			// Seen from the column, the ball goes the way of this difference.
-			seen := func(at r3.Vector, column s1.Angle) r3.Vector { return sc.axes[Column].RotatePoint(at, -column) }
-			way := seen(to.Sides[side].Pickup, turn).Sub(from.Sides[side].Pickup)
+			seen := func(at r3.Vector, column s1.Angle) r3.Vector {
+				return sc.mechanism.Axes[linkage.Input].RotatePoint(at, -column)
+			}
+			way := seen(to.Rods[side].To, turn).Sub(from.Rods[side].To)
 			start := way.Normalize()
 			sin, cos := math.Sincos(turn)
-			end := rigid.Rotate(start, sc.axes[Column].Dir, sin, cos)
-			line := w.ball(spindle(side), side, Column, start, end)
-			origin := sc.axes[Column].Point
-			reach := end.Dot(to.Sides[side].Pickup.Sub(origin))
+			end := rigid.Rotate(start, sc.mechanism.Axes[linkage.Input].Dir, sin, cos)
+			line := w.ball(int(side), linkage.AtArm, linkage.Input, start, end)
+			origin := sc.mechanism.Axes[linkage.Input].Point
+			reach := end.Dot(to.Rods[side].To.Sub(origin))
 			if reach > line.from+slack || line.from != line.to || line.curvature != 0 {
 				t.Fatalf("seed %d, %v: reaches %g, line %+v", seed, side, reach, line)
 			}
-			before := start.Dot(from.Sides[side].Pickup.Sub(origin))
+			before := start.Dot(from.Rods[side].To.Sub(origin))
 			gone, allowed := reach-before, line.from-before
 			if gone > 0.9*allowed {
 				close++

@@ -146,8 +146,8 @@ func rise(of func(inner setup.Side) setup.Side) func(*Entry, float64) [2]float64
 func meanRatio(p *sweep.Pose) float64 { return (p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2 }
 
 func leastTransmission(e *Entry) float64 {
-	p, side, end := e.Result.LeastTransmission()
-	return float64(p.Transmission[side][end])
+	p, rod, end := e.Result.LeastTransmission()
+	return float64(p.Transmission[rod][end])
 }
 
 // leastGap is infinite where no pair comes near.

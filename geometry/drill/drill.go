@@ -295,5 +295,8 @@ func (r *Result) Rods(p *Place) (lengths [2]float64) {
 	if err != nil {
 		return [2]float64{math.NaN(), math.NaN()}
 	}
-	return m.Derived
+	for side := range lengths {
+		lengths[side] = m.Rods[m.Driver[side]].Derived
+	}
+	return lengths
 }

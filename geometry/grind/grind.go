@@ -11,7 +11,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -129,7 +129,7 @@ func newJob(m *sweep.Model, opt Options) (*job, error) {
 	if j.pad == (Pad{}) {
 		j.pad = DefaultPadFor(m.Setup.Unit)
 	}
-	first := func(i int) bool { return m.Scene.Pieces[i].Body != clearance.Frame }
+	first := func(i int) bool { return m.Scene.Pieces[i].Body != linkage.Frame }
 	marked := func(i int) bool {
 		p := &m.Scene.Pieces[i]
 		return p.Part != nil && p.Part.Grind && p.Flat != nil && (opt.Part == "" || p.Part.Name == opt.Part)

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/region"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/solid"
@@ -18,7 +19,7 @@ import (
 type plate struct {
 	piece    int // of the scene
 	flat     *clearance.Flat
-	body     clearance.Body
+	body     linkage.Body
 	home     rigid.Motion // vehicle axes into the plate's, straight ahead
 	metal    region.Region
 	box      r2.Rect // of the metal
@@ -76,11 +77,11 @@ type spin struct {
 
 // spin returns the turn of a body as seen from the plate, if it is one about the plate's normal: one of
 // the two stands on the frame and the other turns about an axis square to the plate.
-func (p *plate) spin(other clearance.Body, from, to s1.Angle) (s spin, ok bool) {
+func (p *plate) spin(other linkage.Body, from, to s1.Angle) (s spin, ok bool) {
 	moving, sense := other, 1.0
-	if other == clearance.Frame {
+	if other == linkage.Frame {
 		moving, sense = p.body, -1
-	} else if p.body != clearance.Frame {
+	} else if p.body != linkage.Frame {
 		return s, false
 	}
 	axis, ok := p.model.Scene.Axis(moving)
@@ -99,12 +100,12 @@ func (p *plate) spin(other clearance.Body, from, to s1.Angle) (s spin, ok bool) 
 }
 
 // angle returns the angle of a spindle or of the column at a column angle, radians.
-func (p *plate) angle(b clearance.Body, column s1.Angle) float64 {
-	if b == clearance.Column {
+func (p *plate) angle(b linkage.Body, column s1.Angle) float64 {
+	if b == linkage.Input {
 		return float64(column)
 	}
 	pose, _ := p.model.Linkage.Pose(column)
-	return float64(pose.Sides[b-clearance.LeftSpindle].Spindle)
+	return float64(pose.Sides[b-linkage.LeftSpindle].Spindle)
 }
 
 // turnedSection returns what one solid sweeps that turns about the plate's normal.
@@ -153,7 +154,7 @@ const (
 )
 
 // movedSections returns what one solid sweeps in any motion, in small steps.
-func (p *plate) movedSections(s *solid.Solid, body clearance.Body, from, to s1.Angle, gap, chord float64) (hulls [][]r2.Point) {
+func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Angle, gap, chord float64) (hulls [][]r2.Point) {
 	w := walk{plate: p, solid: s, body: body, gap: gap, chord: chord}
 	n := int(math.Ceil(float64((to - from).Abs() / firstStep)))
 	at := w.at(from)
@@ -177,7 +178,7 @@ func (p *plate) movedSections(s *solid.Solid, body clearance.Body, from, to s1.A
 type walk struct {
 	plate *plate
 	solid *solid.Solid
-	body  clearance.Body
+	body  linkage.Body
 	gap   float64
 	chord float64
 	near  []moved // pairs of poses between which the solid may come nearer than gap

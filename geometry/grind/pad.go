@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/solid"
@@ -84,7 +85,7 @@ func (p *Plan) provePads(pads [2]*Place) error {
 		}
 		host := &p.After.Scene.Pieces[pads[d].Piece]
 		part := setup.Part{Name: "stop pad", On: setup.OnSpindle}
-		if host.Body == clearance.Frame {
+		if host.Body == linkage.Frame {
 			part.On, part.AtKingpin = setup.OnFrame, true
 		}
 		part.Sides[host.Side] = true
@@ -125,7 +126,7 @@ func (j *job) places(p *Plan, d sweep.Direction) (places []*Place) {
 	for round := range 2 {
 		for i := range p.After.Scene.Pieces {
 			host := &p.After.Scene.Pieces[i]
-			if host.Flat == nil || !host.Sided || host.Side != inner || (host.Body == clearance.Frame) != (round == 0) {
+			if host.Flat == nil || !host.Sided || host.Side != inner || (host.Body == linkage.Frame) != (round == 0) {
 				continue
 			}
 			t := newTrial(p.After, i, inner, float64(pose.Sides[inner].Spindle))
@@ -153,10 +154,10 @@ type trial struct {
 
 func newTrial(m *sweep.Model, host int, side setup.Side, wanted float64) *trial {
 	h := &m.Scene.Pieces[host]
-	spindle := clearance.LeftSpindle + clearance.Body(side)
+	spindle := linkage.LeftSpindle + linkage.Body(side)
 	axis, _ := m.Scene.Axis(spindle)
-	t := &trial{model: m, host: host, flat: h.Flat, onFrame: h.Body == clearance.Frame, axis: axis, wanted: wanted}
-	other := clearance.Frame
+	t := &trial{model: m, host: host, flat: h.Flat, onFrame: h.Body == linkage.Frame, axis: axis, wanted: wanted}
+	other := linkage.Frame
 	if t.onFrame {
 		other = spindle
 	}

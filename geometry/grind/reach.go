@@ -28,7 +28,7 @@ type Most struct {
 	Steer  s1.Angle // of the wheel inside the turn, into the turn
 	Reason Reason
 	Limit  *sweep.Limit // ByLimit
-	Side   setup.Side   // ByTransmission
+	Rod    int          // ByTransmission: of the linkage
 	End    linkage.End  // ByTransmission
 	Cut    *Cut         // ByWall, ByMetal: the cut that cannot be made
 }
@@ -113,19 +113,19 @@ const transmissionStep = 0.5 * s1.Degree
 // weakest returns where the transmission angle falls under what is wanted, on the way to a column angle.
 func (w *way) weakest(end s1.Angle) (most Most, found bool) {
 	wanted := w.model.Setup.Limits.Transmission
-	low := func(column s1.Angle) (side setup.Side, end linkage.End, is bool) {
+	low := func(column s1.Angle) (rod int, end linkage.End, is bool) {
 		p, ok := w.model.Pose(column)
 		if !ok {
-			return side, end, false
+			return rod, end, false
 		}
-		for _, s := range setup.Sides {
+		for k := range p.Transmission {
 			for _, e := range linkage.Ends {
-				if t := p.Transmission[s][e]; t < wanted && (!is || t < p.Transmission[side][end]) {
-					side, end, is = s, e, true
+				if t := p.Transmission[k][e]; t < wanted && (!is || t < p.Transmission[rod][end]) {
+					rod, end, is = k, e, true
 				}
 			}
 		}
-		return side, end, is
+		return rod, end, is
 	}
 	n := max(int(math.Ceil(float64(end.Abs()/transmissionStep))), 1)
 	for i := range n + 1 {
@@ -143,7 +143,7 @@ func (w *way) weakest(end s1.Angle) (most Most, found bool) {
 			}
 		}
 		most = Most{Column: good, Steer: w.steer(good), Reason: ByTransmission}
-		most.Side, most.End, _ = low(at)
+		most.Rod, most.End, _ = low(at)
 		return most, true
 	}
 	return most, false

@@ -41,7 +41,7 @@ func BenchmarkGeneralSolver(b *testing.B) {
 	var followed [2]*tracer
 	start := func() {
 		for _, side := range setup.Sides {
-			tr, err := newTracer(s, side, m.Loops[side].Rod)
+			tr, err := newTracer(s, side, m.Rods[side].Length)
 			if err != nil {
 				b.Fatal(err)
 			}

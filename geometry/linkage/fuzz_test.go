@@ -87,11 +87,13 @@ func checkEverything(t *testing.T, m *Mechanism, column, tilt s1.Angle) {
 		for _, dir := range [2]float64{1, -1} {
 			end := s1.Angle(dir * math.Pi)
 			for name, root := range map[string]func() (s1.Angle, bool){
-				"dead point":  func() (s1.Angle, bool) { return m.DeadPoint(side, dir) },
-				"over centre": func() (s1.Angle, bool) { return m.OverCentre(side, dir) },
-				"tilt at arm": func() (s1.Angle, bool) { return m.TiltAt(side, AtArm, tilt, dir, s1.Angle(dir*m.ownEnd(side, dir))) },
+				"dead point":  func() (s1.Angle, bool) { return m.DeadPoint(int(side), dir) },
+				"over centre": func() (s1.Angle, bool) { return m.OverCentre(int(side), dir) },
+				"tilt at arm": func() (s1.Angle, bool) {
+					return m.TiltAt(int(side), AtArm, tilt, dir, s1.Angle(dir*m.ownEnd(side, dir)))
+				},
 				"tilt at drop arm": func() (s1.Angle, bool) {
-					return m.TiltAt(side, AtDropArm, tilt, dir, s1.Angle(dir*m.ownEnd(side, dir)))
+					return m.TiltAt(int(side), AtDropArm, tilt, dir, s1.Angle(dir*m.ownEnd(side, dir)))
 				},
 				"column at spindle": func() (s1.Angle, bool) { return m.ColumnAt(side, tilt, dir) },
 			} {
@@ -111,16 +113,16 @@ func checkEverything(t *testing.T, m *Mechanism, column, tilt s1.Angle) {
 			continue
 		}
 		for _, side := range setup.Sides {
-			sp, l := &p.Sides[side], &m.Loops[side]
-			ends, tilts := m.Transmission(side, sp), m.RodTilt(side, &p)
-			if anyNaN(float64(sp.Spindle), sp.Sin, sp.Cos, sp.ArmLever, sp.DropLever, sp.Pin.Norm(), sp.Pickup.Norm(), sp.Rod.Norm(),
+			sp, rp, l := &p.Sides[side], &p.Rods[side], &m.Rods[side].Loop
+			ends, tilts := m.Transmission(int(side), &p), m.RodTilt(int(side), &p)
+			if anyNaN(float64(sp.Spindle), sp.Sin, sp.Cos, rp.ToLever, rp.FromLever, rp.From.Norm(), rp.To.Norm(), rp.Along.Norm(),
 				float64(ends[0]), float64(ends[1]), float64(tilts[0]), float64(tilts[1])) {
 				t.Errorf("column %v, %v: %+v, transmission %v, tilt %v", c, side, sp, ends, tilts)
 			}
 			// Figures of 100 m about levers of half a millimetre leave few digits for the rod.
-			size := l.Rod + l.In.Arm.Norm() + l.Out.Arm.Norm() + l.In.Axis.Point.Sub(l.Out.Axis.Point).Norm()
-			if off := math.Abs(sp.Pickup.Sub(sp.Pin).Norm() - l.Rod); off > 1e-9*size*(1+size/l.Out.Lever()) {
-				t.Errorf("column %v, %v: rod %v off by %g", c, side, l.Rod, off)
+			size := l.Length + l.In.Arm.Norm() + l.Out.Arm.Norm() + l.In.Axis.Point.Sub(l.Out.Axis.Point).Norm()
+			if off := math.Abs(rp.To.Sub(rp.From).Norm() - l.Length); off > 1e-9*size*(1+size/l.Out.Lever()) {
+				t.Errorf("column %v, %v: rod %v off by %g", c, side, l.Length, off)
 			}
 		}
 	}

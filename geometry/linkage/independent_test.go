@@ -184,7 +184,7 @@ func TestGeneralSolverAgrees(t *testing.T) {
 		for _, dir := range [2]float64{1, -1} {
 			end := m.end(dir)
 			for _, side := range setup.Sides {
-				tr, err := newTracer(s, side, m.Loops[side].Rod)
+				tr, err := newTracer(s, side, m.Rods[side].Length)
 				if err != nil {
 					t.Fatalf("seed %d, %v: straight ahead: %v", seed, side, err)
 				}
@@ -195,13 +195,13 @@ func TestGeneralSolverAgrees(t *testing.T) {
 						t.Fatalf("seed %d: no pose at %v", seed, s1.Angle(column))
 					}
 					poses++
-					sp := &p.Sides[side]
-					if m.Transmission(side, sp)[AtArm] < 0.2*s1.Degree {
+					sp, rp := &p.Sides[side], &p.Rods[side]
+					if m.Transmission(int(side), &p)[AtArm] < 0.2*s1.Degree {
 						// At the dead point itself the equations have a double root and no solver has more than
 						// half its digits: there the closed form must satisfy the equations instead.
 						close++
 						tr.turn(column)
-						ball := sp.Pickup.Sub(tr.centre).Mul(1 / tr.scale)
+						ball := rp.To.Sub(tr.centre).Mul(1 / tr.scale)
 						for k, r := range tr.residual([]float64{ball.X, ball.Y, ball.Z}) {
 							if math.Abs(r) > 1e-12 {
 								t.Errorf("seed %d, %v, column %v: equation %d off by %g", seed, side, p.Column, k, r)
@@ -214,7 +214,7 @@ func TestGeneralSolverAgrees(t *testing.T) {
 					}
 					if by := apart(tr.angle(tr.x), sp.Spindle); by > 1e-8 {
 						t.Errorf("seed %d, %v, column %v, transmission %v: spindle %.12g, solver %.12g, apart %g",
-							seed, side, p.Column, m.Transmission(side, sp)[AtArm], sp.Spindle.Degrees(), tr.angle(tr.x).Degrees(), by)
+							seed, side, p.Column, m.Transmission(int(side), &p)[AtArm], sp.Spindle.Degrees(), tr.angle(tr.x).Degrees(), by)
 					}
 				}
 			}
@@ -230,10 +230,10 @@ func TestGeneralSolverAgrees(t *testing.T) {
 func (m *Mechanism) end(dir float64) float64 {
 	end := math.Pi
 	for _, side := range setup.Sides {
-		if c, found := m.DeadPoint(side, dir); found {
+		if c, found := m.DeadPoint(int(side), dir); found {
 			end = min(end, math.Abs(float64(c)))
 		}
-		if c, found := m.OverCentre(side, dir); found {
+		if c, found := m.OverCentre(int(side), dir); found {
 			end = min(end, math.Abs(float64(c)))
 		}
 	}
@@ -256,12 +256,12 @@ func TestUprightAxesObeyFreudenstein(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, side := range setup.Sides {
-			l := &m.Loops[side]
+			l := &m.Rods[side].Loop
 			ground := l.Out.Axis.Point.Sub(l.In.Axis.Point)
 			line := math.Atan2(ground.Y, ground.X)
 			a, c, d := math.Hypot(l.In.Arm.X, l.In.Arm.Y), math.Hypot(l.Out.Arm.X, l.Out.Arm.Y), math.Hypot(ground.X, ground.Y)
 			climb := ground.Z + l.Out.Arm.Z - l.In.Arm.Z
-			b2 := l.Rod*l.Rod - climb*climb
+			b2 := l.Length*l.Length - climb*climb
 			k1, k2, k3 := d/a, d/c, (a*a-b2+c*c+d*d)/(2*a*c)
 			for _, dir := range [2]float64{1, -1} {
 				for i := range 21 {

@@ -30,7 +30,7 @@ func (c Crank) Lever() float64 { return c.Axis.Dir.Cross(c.Arm).Norm() }
 // z along the axis), the rod's length asks x·cosθ + y·sinθ = c; x, y and c are linear in cosφ and sinφ.
 type Loop struct {
 	In, Out Crank
-	Rod     float64 // centre to centre, mm
+	Length  float64 // of the rod, centre to centre, mm
 	Branch  float64 // +1 or -1: which of the two assemblies
 
 	x, y, z, c trig1
@@ -56,14 +56,14 @@ func NewLoop(in, out Crank, rod, branch float64) Loop {
 	distance2 := trig1{fixed.Norm2() + cos.Norm2(), 2 * fixed.Dot(cos), 2 * fixed.Dot(sin)}
 	z := project(dir)
 	c := trig1{(out.Arm.Norm2() - rod*rod) / 2, 0, 0}.plus(distance2.times(0.5)).plus(z.times(-lift))
-	return Loop{In: in, Out: out, Rod: rod, Branch: branch,
+	return Loop{In: in, Out: out, Length: rod, Branch: branch,
 		x: project(e1), y: project(e2), z: z, c: c.times(1 / lever), lift: lift}
 }
 
 // Swapped is the same linkage driven from the other end. Its branch is the one that holds In at
 // the angle in when Out stands at the angle out.
 func (l *Loop) Swapped(in, out s1.Angle) Loop {
-	s := NewLoop(l.Out, l.In, l.Rod, 1)
+	s := NewLoop(l.Out, l.In, l.Length, 1)
 	s.Branch = s.branchOf(out, in)
 	return s
 }
@@ -102,7 +102,7 @@ func (l *Loop) Reach(in s1.Angle) (least, greatest float64) {
 	sin, cos := math.Sincos(float64(in))
 	x, y, c := l.x.at(sin, cos), l.y.at(sin, cos), l.c.at(sin, cos)
 	lever := l.Out.Lever()
-	mean := l.Rod*l.Rod + 2*lever*c
+	mean := l.Length*l.Length + 2*lever*c
 	swing := 2 * lever * math.Hypot(x, y)
 	return math.Sqrt(math.Max(mean-swing, 0)), math.Sqrt(math.Max(mean+swing, 0))
 }

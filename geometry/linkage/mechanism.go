@@ -1,5 +1,5 @@
-// Package linkage answers how the parts of the steering stand at a column angle: a drop arm on a raked
-// column, two tie rods, two spindles on tilted kingpins. Closed form throughout; a Mechanism is made
+// Package linkage answers how the parts of the steering stand at a column angle: bodies on axes, rods with a
+// ball at either end from one body to the next, solved in order, each in closed form. A Mechanism is made
 // once and then only read, so that all cores may share it.
 //
 // Vehicle axes (x forward, y left, z up), mm; column and spindle angles are right-handed about the
@@ -8,7 +8,6 @@ package linkage
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -17,56 +16,64 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// Mechanism is the steering of a setup, ready to be posed.
+// Mechanism is the steering of a setup, ready to be posed: a chain from the input to both spindles.
 type Mechanism struct {
-	Loops [2]Loop // column to spindle, by side
-	// Derived is the rod length that gives the file's toe with the column centred, mm.
-	Derived [2]float64
-	// Straight is the spindle angle of either side with the column centred: zero where the rod has
-	// its derived length.
+	Axes [Bodies]rigid.Axis // that the input and the spindles turn about
+	Rods [2]Rod             // in the order in which they are solved
+	// Driver is the rod that drives a side's spindle.
+	Driver [2]int
+	// Straight is the spindle angle of either side with the column centred: zero where the rods have
+	// their derived lengths.
 	Straight [2]s1.Angle
 
-	column        rigid.Axis
-	straight      Pose
-	back          [2]Loop // spindle to column, on the branch of the straight-ahead pose
-	deadPoints    [2][2]fold
-	levers        [2][2]float64   // of the balls about their axes, by side and End, mm
-	bolts         [2][2]r3.Vector // of the balls straight ahead as measured, unit, vehicle axes
-	boltAlongAxis [2][2]bool
+	straight Pose
+}
+
+// Rod is a bar with a ball at either end, from the body that drives it to the spindle that it drives.
+type Rod struct {
+	Loop
+	Spec     setup.Rod // of its metal
+	Part     string    // what the file calls it: "tie rod"
+	Sided    bool      // there is one on either side
+	Side     setup.Side
+	From, To Body
+	// Derived is the length that gives the file's toe with the column centred, mm.
+	Derived float64
+	Levers  [2]float64 // greatest of the balls about their axes, by End, mm
+
+	back       Loop         // from To to From, on the branch of the straight-ahead pose
+	home       rigid.Motion // straight ahead back to rod axes
+	deadPoints [2]fold
+	bolts      [2]r3.Vector // of the balls straight ahead as measured, by End, unit, vehicle axes
+	// boltAlongAxis tells of a bolt that it lies along the axis that its body turns about.
+	boltAlongAxis [2]bool
+}
+
+// Name is what a reader calls the rod: "left tie rod".
+func (r *Rod) Name() string {
+	if r.Sided {
+		return r.Side.String() + " " + r.Part
+	}
+	return r.Part
+}
+
+// On is the body that carries the ball at an end.
+func (r *Rod) On(end End) Body {
+	if end == AtArm {
+		return r.To
+	}
+	return r.From
 }
 
 // fold is where one end can be pushed no further by the other.
 type fold struct {
-	column, spindle float64 // radians
-	found           bool
+	column float64 // radians
+	found  bool
 }
-
-// Pose is where the linkage stands at one column angle.
-type Pose struct {
-	Column   s1.Angle
-	Sin, Cos float64 // of the column angle
-	Sides    [2]SidePose
-}
-
-// SidePose is one corner of a Pose.
-type SidePose struct {
-	Spindle  s1.Angle
-	Sin, Cos float64   // of the spindle angle
-	Pin      r3.Vector // the rod's ball at the drop arm
-	Pickup   r3.Vector // the rod's ball at the steering arm
-	Rod      r3.Vector // unit vector from Pin to Pickup
-	// ArmLever and DropLever are the signed levers of the rod about the kingpin and about the column,
-	// mm: zero at the dead point and over centre respectively. DropLever/ArmLever is the spindle's
-	// turn per turn of the column.
-	ArmLever, DropLever float64
-}
-
-// Rate returns the spindle's turn per turn of the column.
-func (p SidePose) Rate() float64 { return p.DropLever / p.ArmLever }
 
 // AssemblyError says that a rod does not reach with the column centred.
 type AssemblyError struct {
-	Side            setup.Side
+	Name            string  // of the rod
 	Rod             float64 // mm
 	Least, Greatest float64 // lengths that would reach, mm
 	Unit            setup.Unit
@@ -79,140 +86,77 @@ func (e *AssemblyError) Error() string {
 		by, word, limit, bound = e.Rod-e.Greatest, "long", "at most", e.Greatest
 	}
 	u := e.Unit
-	return fmt.Sprintf("the %s tie rod is %.3g %s too %s to assemble with the column centred: it has %.6g %s, %s %.6g %s would reach",
-		e.Side, u.FromMM(by), u, word, u.FromMM(e.Rod), u, limit, u.FromMM(bound), u)
+	return fmt.Sprintf("the %s is %.3g %s too %s to assemble with the column centred: it has %.6g %s, %s %.6g %s would reach",
+		e.Name, u.FromMM(by), u, word, u.FromMM(e.Rod), u, limit, u.FromMM(bound), u)
 }
 
 // New prepares the linkage of a setup. The assembly is the one that the file's straight-ahead pose
 // stands in. The error is an *AssemblyError where a rod of given length does not reach.
 func New(s *setup.Setup) (*Mechanism, error) {
-	m := &Mechanism{column: s.Column.Axis()}
+	m := &Mechanism{}
+	m.Axes[Input] = s.Column.Axis()
 	for _, side := range setup.Sides {
-		drop := Crank{Axis: m.column, Arm: s.Column.FromColumn(s.DropArm.Pins[side])}
-		arm := Crank{Axis: s.Kingpin(side), Arm: setup.FromCorner(side, s.Corners[side].Arm.Pickup)}
-		m.Derived[side] = arm.At(0, 1).Sub(drop.At(0, 1)).Norm()
-		rod := s.Corners[side].Rod.Length
-		if rod == 0 {
-			rod = m.Derived[side]
+		m.Axes[Spindle(side)] = s.Kingpin(side)
+	}
+	for _, side := range setup.Sides {
+		m.Driver[side] = int(side)
+		m.Rods[side] = Rod{Spec: s.Corners[side].Rod, Part: "tie rod", Sided: true, Side: side, From: Input, To: Spindle(side)}
+		from := ball{s.Column.FromColumn(s.DropArm.Pins[side]), s.Column.FromColumn(s.DropArm.Bolts[side])}
+		to := ball{setup.FromCorner(side, s.Corners[side].Arm.Pickup), setup.FromCorner(side, s.Corners[side].Arm.Bolt)}
+		if err := m.join(&m.Rods[side], from, to); err != nil {
+			err.Unit = s.Unit
+			return nil, err
 		}
-		l := NewLoop(drop, arm, rod, 1)
-		l.Branch = l.branchOf(0, 0)
-		straight, ok := l.Output(0)
-		if !ok {
-			least, greatest := l.Reach(0)
-			return nil, &AssemblyError{Side: side, Rod: rod, Least: least, Greatest: greatest, Unit: s.Unit}
-		}
-		if rod == m.Derived[side] {
-			straight = 0 // exactly, not to rounding
-		}
-		m.Loops[side], m.Straight[side], m.back[side] = l, straight, l.Swapped(0, straight)
-		for i, dir := range [2]float64{1, -1} {
-			f := &m.deadPoints[side][i]
-			f.column, f.spindle, f.found = l.fold(0, dir, 2*math.Pi)
-		}
-		m.prepareJoints(s, side)
 	}
 	m.straight, _ = m.Pose(0)
+	for i := range m.Rods {
+		m.Rods[i].home = m.RodPlace(i).Inverse()
+	}
 	return m, nil
 }
 
-// prepareJoints notes the levers and bolts at the two ends of a side's rod.
-func (m *Mechanism) prepareJoints(s *setup.Setup, side setup.Side) {
-	l := &m.Loops[side]
-	m.levers[side] = [2]float64{AtArm: l.Out.Lever(), AtDropArm: l.In.Lever()}
-	m.bolts[side] = [2]r3.Vector{
-		AtArm:     setup.FromCorner(side, s.Corners[side].Arm.Bolt),
-		AtDropArm: s.Column.FromColumn(s.DropArm.Bolts[side]),
+// ball is a ball on a body straight ahead as measured: its place from the body's axis point, mm, and the direction
+// of its bolt, zero where that is along the axis; vehicle axes.
+type ball struct{ arm, bolt r3.Vector }
+
+// join puts a rod between two balls, the first of a body that is solved already.
+func (m *Mechanism) join(r *Rod, from, to ball) *AssemblyError {
+	in, out := Crank{Axis: m.Axes[r.From], Arm: from.arm}, Crank{Axis: m.Axes[r.To], Arm: to.arm}
+	r.Derived = out.At(0, 1).Sub(in.At(0, 1)).Norm()
+	length := r.Spec.Length
+	if length == 0 {
+		length = r.Derived
 	}
-	for end, axis := range [2]rigid.Axis{AtArm: l.Out.Axis, AtDropArm: l.In.Axis} {
-		if m.bolts[side][end] == (r3.Vector{}) {
-			m.bolts[side][end], m.boltAlongAxis[side][end] = axis.Dir, true
+	r.Loop = NewLoop(in, out, length, 1)
+	r.Branch = r.branchOf(0, 0)
+	start := m.ahead(r.From)
+	straight, ok := r.Output(start)
+	if !ok {
+		least, greatest := r.Reach(start)
+		return &AssemblyError{Name: r.Name(), Rod: length, Least: least, Greatest: greatest}
+	}
+	if length == r.Derived && start == 0 {
+		straight = 0 // exactly, not to rounding
+	}
+	m.Straight[r.To.Side()] = straight
+	r.back = r.Swapped(start, straight)
+	r.Levers = [2]float64{AtArm: out.Lever(), AtDropArm: in.Lever()}
+	for end, b := range [2]ball{AtArm: to, AtDropArm: from} {
+		r.bolts[end] = b.bolt
+		if b.bolt == (r3.Vector{}) {
+			r.bolts[end], r.boltAlongAxis[end] = [2]r3.Vector{AtArm: out.Axis.Dir, AtDropArm: in.Axis.Dir}[end], true
 		}
 	}
+	for i, dir := range [2]float64{1, -1} {
+		r.deadPoints[i] = m.deadPoint(r, dir)
+	}
+	return nil
 }
 
-// Pose returns where the linkage stands at a column angle. ok is false where a rod does not reach
-// there, or where the linkage must pass a dead point on its way from straight ahead.
-func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
-	ok = m.Fill(&p, column)
-	return p, ok
-}
-
-// Fill is Pose into a place that is there already, for who keeps many.
-func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
-	p.Column = column
-	p.Sin, p.Cos = math.Sincos(float64(column))
-	for side := range p.Sides {
-		if !m.poseSide(setup.Side(side), column, p.Sin, p.Cos, &p.Sides[side]) {
-			return false
-		}
+// ahead is the angle of a body with the column centred.
+func (m *Mechanism) ahead(b Body) s1.Angle {
+	if b == Input {
+		return 0
 	}
-	return true
-}
-
-// poseSide is Pose for one side, whatever becomes of the other; sin and cos are the column's.
-func (m *Mechanism) poseSide(side setup.Side, column s1.Angle, sin, cos float64, sp *SidePose) (ok bool) {
-	if f := &m.deadPoints[side][directionIndex(float64(column))]; f.found && math.Abs(float64(column)) > math.Abs(f.column) {
-		return false
-	}
-	l := &m.Loops[side]
-	if sp.Sin, sp.Cos, ok = l.Solve(sin, cos); !ok {
-		return false
-	}
-	if column == 0 { // straight ahead is where the file has it, not where rounding puts it
-		sp.Sin, sp.Cos = math.Sincos(float64(m.Straight[side]))
-	}
-	sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
-	pin, pickup := rigid.Rotate(l.In.Arm, l.In.Axis.Dir, sin, cos), rigid.Rotate(l.Out.Arm, l.Out.Axis.Dir, sp.Sin, sp.Cos)
-	sp.Pin, sp.Pickup = l.In.Axis.Point.Add(pin), l.Out.Axis.Point.Add(pickup)
-	sp.Rod = sp.Pickup.Sub(sp.Pin).Mul(1 / l.Rod)
-	sp.ArmLever = sp.Rod.Dot(l.Out.Axis.Dir.Cross(pickup))
-	sp.DropLever = sp.Rod.Dot(l.In.Axis.Dir.Cross(pin))
-	return true
-}
-
-func directionIndex(column float64) int {
-	if column < 0 {
-		return 1
-	}
-	return 0
-}
-
-// DeadPoint returns the column angle, in direction dir (+1 left, -1 right) from straight ahead, at
-// which the rod comes in line with the steering arm of a side: the column cannot turn the wheel
-// further. found is false where there is none within 180 degrees.
-func (m *Mechanism) DeadPoint(side setup.Side, dir float64) (column s1.Angle, found bool) {
-	f := m.deadPoints[side][directionIndex(dir)]
-	return s1.Angle(f.column), f.found && math.Abs(f.column) <= math.Pi
-}
-
-// OverCentre returns the column angle, in direction dir from straight ahead, at which the rod comes
-// in line with the drop arm: the wheel stands still there, and comes back while the column goes on.
-// It is looked for up to the dead point, at most 180 degrees on.
-func (m *Mechanism) OverCentre(side setup.Side, dir float64) (column s1.Angle, found bool) {
-	way := math.Copysign(1, m.straight.Sides[side].Rate()*dir)
-	spindle, in, found := m.back[side].fold(float64(m.Straight[side]), way, 2*math.Pi)
-	if !found {
-		return 0, false
-	}
-	in = dir * positiveAngle(dir*in)
-	end := math.Pi
-	if f := m.deadPoints[side][directionIndex(dir)]; f.found {
-		end = min(end, math.Abs(f.column))
-	}
-	// Past a dead point the curve goes on along the other assembly: a fold there is not on our way.
-	onBranch := m.Loops[side].branchOf(s1.Angle(in), s1.Angle(spindle)) == m.Loops[side].Branch
-	return s1.Angle(in), onBranch && math.Abs(in) <= end
-}
-
-// ColumnAt returns the column angle, in direction dir from straight ahead, at which a side's spindle
-// stands at the angle spindle. ok is false where it does not come there before the dead point or the
-// over-centre point of that side.
-func (m *Mechanism) ColumnAt(side setup.Side, spindle s1.Angle, dir float64) (column s1.Angle, ok bool) {
-	column, ok = m.back[side].Output(spindle)
-	if float64(column)*dir < 0 {
-		column += s1.Angle(2 * math.Pi * dir)
-	}
-	// Past the dead point the same spindle angles are met by the other assembly, on the column's way back.
-	return column, ok && m.Loops[side].branchOf(column, spindle) == m.Loops[side].Branch
+	return m.Straight[b.Side()]
 }

@@ -57,8 +57,8 @@ func TestSense(t *testing.T) {
 			t.Fatalf("%s: no pose", c.name)
 		}
 		for _, side := range setup.Sides {
-			if got := p.Sides[side].Spindle; float64(got)*c.want <= 0 || p.Sides[side].Rate()*c.want <= 0 {
-				t.Errorf("%s: column 10 turns the %v spindle by %v, rate %v", c.name, side, got, p.Sides[side].Rate())
+			if got := p.Sides[side].Spindle; float64(got)*c.want <= 0 || p.Sides[side].Rate*c.want <= 0 {
+				t.Errorf("%s: column 10 turns the %v spindle by %v, rate %v", c.name, side, got, p.Sides[side].Rate)
 			}
 		}
 	}
@@ -75,15 +75,15 @@ func TestLevelByHand(t *testing.T) {
 		}
 		for _, side := range setup.Sides {
 			sp := &p.Sides[side]
-			if apart(sp.Spindle, degrees(column)) > 1e-9 || math.Abs(sp.Rate()-1) > 1e-9 {
-				t.Errorf("column %v: %v spindle %v, rate %v", column, side, sp.Spindle, sp.Rate())
+			if apart(sp.Spindle, degrees(column)) > 1e-9 || math.Abs(sp.Rate-1) > 1e-9 {
+				t.Errorf("column %v: %v spindle %v, rate %v", column, side, sp.Spindle, sp.Rate)
 			}
 			// The rod stays across; the plane of either arm turns away from square to it.
 			for _, end := range Ends {
-				if got := m.Transmission(side, sp)[end]; math.Abs(got.Degrees()-(90-math.Abs(column))) > 1e-6 {
+				if got := m.Transmission(int(side), &p)[end]; math.Abs(got.Degrees()-(90-math.Abs(column))) > 1e-6 {
 					t.Errorf("column %v: %v transmission at the %v %v, want %v", column, side, end, got, 90-math.Abs(column))
 				}
-				if got := m.RodTilt(side, &p)[end]; got > 1e-9 {
+				if got := m.RodTilt(int(side), &p)[end]; got > 1e-9 {
 					t.Errorf("column %v: %v rod tilt at the %v %v, want 0", column, side, end, got)
 				}
 			}
@@ -91,8 +91,8 @@ func TestLevelByHand(t *testing.T) {
 	}
 	for _, side := range setup.Sides {
 		for _, dir := range [2]float64{1, -1} {
-			dead, found := m.DeadPoint(side, dir)
-			over, foundOver := m.OverCentre(side, dir)
+			dead, found := m.DeadPoint(int(side), dir)
+			over, foundOver := m.OverCentre(int(side), dir)
 			if !found || math.Abs(dir*dead.Degrees()-90) > 1e-5 {
 				t.Errorf("%v, direction %v: change point at %v (%v), want 90", side, dir, dead, found)
 			}
@@ -107,20 +107,20 @@ func TestLevelByHand(t *testing.T) {
 // drop arm and rod are in line, by the law of cosines in the triangle of column, pickup and kingpin.
 func TestOverCentreByHand(t *testing.T) {
 	m := mustNew(t, level(80, 40))
-	l := &m.Loops[setup.Left]
+	l := &m.Rods[setup.Left].Loop
 	// Seen from above, the left kingpin is 40 ahead of the column and 300 to its left.
 	ground, toKingpin := math.Hypot(40, 300), math.Atan2(300, 40)
-	reach := 40 + l.Rod // from column to pickup with both in line
+	reach := 40 + l.Length // from column to pickup with both in line
 	corner := math.Acos((ground*ground + reach*reach - 80*80) / (2 * ground * reach))
 	// The drop arm has turned from rearward to point at the pickup, which lies behind the line to the kingpin.
 	want := math.Remainder(toKingpin+corner-math.Pi, 2*math.Pi)
-	got, found := m.OverCentre(setup.Left, -1)
+	got, found := m.OverCentre(int(setup.Left), -1)
 	if !found || math.Abs(float64(got)-want) > 1e-9 {
 		t.Errorf("over centre at %v (%v), want %v", got, found, s1.Angle(want))
 	}
 	p, ok := m.Pose(got)
-	if !ok || math.Abs(p.Sides[setup.Left].Rate()) > 1e-9 {
-		t.Errorf("the wheel does not stand still over centre: rate %v", p.Sides[setup.Left].Rate())
+	if !ok || math.Abs(p.Sides[setup.Left].Rate) > 1e-9 {
+		t.Errorf("the wheel does not stand still over centre: rate %v", p.Sides[setup.Left].Rate)
 	}
 }
 
@@ -135,7 +135,7 @@ func TestRodTiltByHand(t *testing.T) {
 	want := math.Atan2(50, 200) * 180 / math.Pi
 	for _, side := range setup.Sides {
 		for _, end := range Ends {
-			if got := m.RodTilt(side, &p)[end].Degrees(); math.Abs(got-want) > 1e-9 {
+			if got := m.RodTilt(int(side), &p)[end].Degrees(); math.Abs(got-want) > 1e-9 {
 				t.Errorf("%v, %v: tilt %v, want %v", side, end, got, want)
 			}
 		}
@@ -145,7 +145,7 @@ func TestRodTiltByHand(t *testing.T) {
 		reach := [2]float64{AtArm: 1, AtDropArm: 60 / math.Hypot(60, 100)}
 		for _, end := range Ends {
 			want := math.Asin(run*reach[end]) * 180 / math.Pi
-			if got := m.Transmission(side, &p.Sides[side])[end].Degrees(); math.Abs(got-want) > 1e-9 {
+			if got := m.Transmission(int(side), &p)[end].Degrees(); math.Abs(got-want) > 1e-9 {
 				t.Errorf("%v, %v: transmission %v, want %v", side, end, got, want)
 			}
 		}
@@ -158,7 +158,7 @@ func TestRodTiltByHand(t *testing.T) {
 	m = mustNew(t, s)
 	p, _ = m.Pose(0)
 	for _, side := range setup.Sides {
-		got := m.RodTilt(side, &p)
+		got := m.RodTilt(int(side), &p)
 		if math.Abs(got[AtArm].Degrees()-(90-want)) > 1e-9 || got[AtDropArm].Degrees() > 1e-9 {
 			t.Errorf("%v: tilt %v on a bolt across, %v on one lying forward, want %v, 0", side, got[AtArm], got[AtDropArm], 90-want)
 		}
@@ -182,8 +182,8 @@ func TestGivenRodsSetTheWheels(t *testing.T) {
 		if got := m.Straight[side]; math.Abs(float64(got)+side.Sign()*want) > 1e-12 {
 			t.Errorf("%v spindle at %v with rods 3 mm long, want %v", side, got, s1.Angle(-side.Sign()*want))
 		}
-		if m.Derived[side] != 300 {
-			t.Errorf("%v derived length %v, want 300", side, m.Derived[side])
+		if m.Rods[side].Derived != 300 {
+			t.Errorf("%v derived length %v, want 300", side, m.Rods[side].Derived)
 		}
 	}
 	for side := range s.Corners {
@@ -210,7 +210,7 @@ func TestRodsThatCannotAssemble(t *testing.T) {
 		s.Unit, s.Corners[c.side].Rod.Length = c.unit, c.length
 		_, err := New(s)
 		var e *AssemblyError
-		if !errors.As(err, &e) || e.Side != c.side || err.Error() != c.want {
+		if !errors.As(err, &e) || e.Name != c.side.String()+" tie rod" || err.Error() != c.want {
 			t.Errorf("rod %v: %v, want %s", c.length, err, c.want)
 		}
 		// The bounds that it names do assemble, and a little beyond them nothing does.
@@ -230,7 +230,7 @@ func TestRodsThatCannotAssemble(t *testing.T) {
 // TestNoPosePastADeadPoint though the rod would reach there again on another way.
 func TestNoPosePastADeadPoint(t *testing.T) {
 	m := mustNew(t, level(40, 80)) // the short arm is pulled straight first
-	dead, found := m.DeadPoint(setup.Left, 1)
+	dead, found := m.DeadPoint(int(setup.Left), 1)
 	if !found {
 		t.Fatal("no dead point")
 	}
@@ -249,19 +249,19 @@ func TestNoPosePastADeadPoint(t *testing.T) {
 func TestNoPosePastADeadPointMoreThanHalfATurnOn(t *testing.T) {
 	tried := 0
 	each(t, 300, func(seed uint64, _ *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
-		if _, found := m.DeadPoint(side, dir); found {
+		if _, found := m.DeadPoint(int(side), dir); found {
 			return
 		}
-		back, found := m.DeadPoint(side, -dir)
+		back, found := m.DeadPoint(int(side), -dir)
 		if !found {
 			return
 		}
 		tried++
 		same := back + s1.Angle(dir*2*math.Pi) // reached from the other side
-		var sp SidePose
-		sin, cos := math.Sincos(float64(same))
-		if past := same + s1.Angle(dir*0.01); m.poseSide(side, past, sin, cos, &sp) {
-			t.Errorf("seed %d, %v, direction %v: pose at %v though %v is dead", seed, side, dir, past, same)
+		p := Pose{Column: same + s1.Angle(dir*0.01)}
+		p.sin, p.cos = math.Sincos(float64(same))
+		if m.poseRod(int(side), &p) {
+			t.Errorf("seed %d, %v, direction %v: pose at %v though %v is dead", seed, side, dir, p.Column, same)
 		}
 	})
 	if tried == 0 {

@@ -45,16 +45,16 @@ func TestRodsKeepTheirLength(t *testing.T) {
 		for _, column := range columns {
 			p := mustPose(t, m, column)
 			for _, side := range setup.Sides {
-				l, sp := &m.Loops[side], &p.Sides[side]
-				if off := math.Abs(sp.Pickup.Sub(sp.Pin).Norm() - l.Rod); !(off <= 1e-9*l.Rod) {
-					t.Errorf("%v, column %v: rod %v off by %g", side, column, l.Rod, off)
+				l, sp, rp := &m.Rods[side].Loop, &p.Sides[side], &p.Rods[side]
+				if off := math.Abs(rp.To.Sub(rp.From).Norm() - l.Length); !(off <= 1e-9*l.Length) {
+					t.Errorf("%v, column %v: rod %v off by %g", side, column, l.Length, off)
 				}
 				for _, on := range []struct {
 					crank Crank
 					ball  r3.Vector
 					by    s1.Angle
-				}{{l.In, sp.Pin, column}, {l.Out, sp.Pickup, sp.Spindle}} {
-					if want := on.crank.Axis.RotatePoint(on.crank.At(0, 1), on.by); on.ball.Sub(want).Norm() > 1e-9*l.Rod {
+				}{{l.In, rp.From, column}, {l.Out, rp.To, sp.Spindle}} {
+					if want := on.crank.Axis.RotatePoint(on.crank.At(0, 1), on.by); on.ball.Sub(want).Norm() > 1e-9*l.Length {
 						t.Errorf("%v, column %v: ball at %v, want %v", side, column, on.ball, want)
 					}
 				}
@@ -72,10 +72,10 @@ func TestMirrorSymmetry(t *testing.T) {
 		}
 		for _, side := range setup.Sides {
 			for _, dir := range [2]float64{1, -1} {
-				a, foundA := m.DeadPoint(side, dir)
-				b, foundB := mirror.DeadPoint(side.Other(), -dir)
-				c, foundC := m.OverCentre(side, dir)
-				d, foundD := mirror.OverCentre(side.Other(), -dir)
+				a, foundA := m.DeadPoint(int(side), dir)
+				b, foundB := mirror.DeadPoint(int(side.Other()), -dir)
+				c, foundC := m.OverCentre(int(side), dir)
+				d, foundD := mirror.OverCentre(int(side.Other()), -dir)
 				if foundA != foundB || foundC != foundD || apart(a, -b) > 1e-9 || apart(c, -d) > 1e-9 {
 					t.Errorf("%v, direction %v: dead point %v, mirrored %v; over centre %v, mirrored %v", side, dir, a, b, c, d)
 				}
@@ -85,12 +85,13 @@ func TestMirrorSymmetry(t *testing.T) {
 		q := mustPose(t, mirror, -p.Column)
 		for _, side := range setup.Sides {
 			a, b := &p.Sides[side], &q.Sides[side.Other()]
-			slack := roundingSlack(math.Abs(a.ArmLever) / m.levers[side][AtArm])
+			c, d := &p.Rods[side], &q.Rods[side.Other()]
+			slack := roundingSlack(math.Abs(c.ToLever) / m.Rods[side].Levers[AtArm])
 			if apart(a.Spindle, -b.Spindle) > slack {
 				t.Errorf("%v, column %v: spindle %v, mirrored %v", side, p.Column, a.Spindle, b.Spindle)
 			}
-			if lever := slack * m.Loops[side].Rod; math.Abs(a.ArmLever+b.ArmLever) > lever || math.Abs(a.DropLever+b.DropLever) > lever {
-				t.Errorf("%v, column %v: levers %v and %v, mirrored %v and %v", side, p.Column, a.ArmLever, a.DropLever, b.ArmLever, b.DropLever)
+			if lever := slack * m.Rods[side].Length; math.Abs(c.ToLever+d.ToLever) > lever || math.Abs(c.FromLever+d.FromLever) > lever {
+				t.Errorf("%v, column %v: levers %v and %v, mirrored %v and %v", side, p.Column, c.ToLever, c.FromLever, d.ToLever, d.FromLever)
 			}
 		}
 	})
@@ -107,7 +108,7 @@ func roundingSlack(transmission float64) float64 {
 func TestMotionAndScaleChangeNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		_, m := mechanism(t)
-		l := m.Loops[rapid.IntRange(0, 1).Draw(t, "side")]
+		l := m.Rods[rapid.IntRange(0, 1).Draw(t, "side")].Loop
 		number := func(name string, size float64) float64 { return rapid.Float64Range(-size, size).Draw(t, name) }
 		dir := r3.Vector{X: number("x", 1), Y: number("y", 1), Z: 1 + number("z", 0.5)}.Normalize()
 		motion := rigid.About(rigid.Axis{Point: r3.Vector{X: number("px", 500), Y: number("py", 500)}, Dir: dir}, s1.Angle(number("turn", 3)))
@@ -115,7 +116,7 @@ func TestMotionAndScaleChangeNothing(t *testing.T) {
 		crank := func(c Crank) Crank {
 			return Crank{rigid.Axis{Point: motion.Point(c.Axis.Point).Mul(scale), Dir: motion.Direction(c.Axis.Dir)}, motion.Direction(c.Arm).Mul(scale)}
 		}
-		moved := NewLoop(crank(l.In), crank(l.Out), l.Rod*scale, l.Branch)
+		moved := NewLoop(crank(l.In), crank(l.Out), l.Length*scale, l.Branch)
 
 		column := m.columnWithin(t)
 		want, _ := l.Output(column)
@@ -149,7 +150,7 @@ func TestRateIsTheSlope(t *testing.T) {
 		before, after := mustPose(t, m, column-h), mustPose(t, m, column+h)
 		for _, side := range setup.Sides {
 			slope := Turn(before.Sides[side].Spindle, after.Sides[side].Spindle) / (2 * h)
-			if got := p.Sides[side].Rate(); math.Abs(got-slope) > 1e-5*(1+math.Abs(slope)) {
+			if got := p.Sides[side].Rate; math.Abs(got-slope) > 1e-5*(1+math.Abs(slope)) {
 				t.Errorf("%v, column %v: rate %v, slope %v", side, column, got, slope)
 			}
 		}
@@ -165,7 +166,7 @@ func TestColumnAtIsTheInverse(t *testing.T) {
 			column := dir * min(m.end(dir), m.ownEnd(side, dir)) * rapid.Float64Range(0.01, 0.99).Draw(t, "share")
 			p := mustPose(t, m, s1.Angle(column))
 			got, ok := m.ColumnAt(side, p.Sides[side].Spindle, dir)
-			if !ok || math.Abs(float64(got)-column) > 1e-9/math.Abs(p.Sides[side].Rate()) {
+			if !ok || math.Abs(float64(got)-column) > 1e-9/math.Abs(p.Sides[side].Rate) {
 				t.Errorf("%v: spindle %v at column %v, by the inverse %v (%v)", side, p.Sides[side].Spindle, s1.Angle(column), got, ok)
 			}
 		}
@@ -193,7 +194,7 @@ func TestReach(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l := m.Loops[rapid.IntRange(0, 1).Draw(t, "side")]
+		l := m.Rods[rapid.IntRange(0, 1).Draw(t, "side")].Loop
 		in := s1.Angle(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "in"))
 		least, greatest := l.Reach(in)
 		assembles := func(rod float64) bool {
@@ -216,7 +217,7 @@ func TestBallRangeBounds(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l := m.Loops[rapid.IntRange(0, 1).Draw(t, "side")]
+		l := m.Rods[rapid.IntRange(0, 1).Draw(t, "side")].Loop
 		for i := range 60 {
 			ball := l.In.At(math.Sincos(float64(i) / 60 * 2 * math.Pi))
 			if d := ball.Sub(l.Out.Axis.Point).Norm(); d > l.ballRange()*(1+1e-12) {

@@ -60,13 +60,13 @@ const exactly = 1e-6 // degrees: what a lock is good to
 func TestDeadPointsAgainstSampling(t *testing.T) {
 	count := 0
 	each(t, 300, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
-		l := &m.Loops[side]
+		l := &m.Rods[side].Loop
 		want, wanted := firstChange(math.Pi, func(c float64) bool {
 			sin, cos := math.Sincos(dir * c)
 			x, y, v := l.x.at(sin, cos), l.y.at(sin, cos), l.c.at(sin, cos)
 			return x*x+y*y < v*v
 		})
-		got, found := m.DeadPoint(side, dir)
+		got, found := m.DeadPoint(int(side), dir)
 		if found {
 			count++
 		}
@@ -83,14 +83,14 @@ func TestOverCentreAgainstSampling(t *testing.T) {
 	count := 0
 	each(t, 300, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
 		end := math.Pi
-		if c, found := m.DeadPoint(side, dir); found {
+		if c, found := m.DeadPoint(int(side), dir); found {
 			end = math.Abs(float64(c))
 		}
-		rate := math.Copysign(1, m.straight.Sides[side].DropLever)
+		rate := math.Copysign(1, m.straight.Rods[side].FromLever)
 		want, wanted := firstChange(end, func(c float64) bool {
-			return sidePoseOf(t, m, side, dir*c).DropLever*rate <= 0
+			return poseOf(t, m, side, dir*c).Rods[side].FromLever*rate <= 0
 		})
-		got, found := m.OverCentre(side, dir)
+		got, found := m.OverCentre(int(side), dir)
 		if found {
 			count++
 		}
@@ -103,12 +103,13 @@ func TestOverCentreAgainstSampling(t *testing.T) {
 	}
 }
 
-// sidePoseOf poses one side though the other may have ended.
-func sidePoseOf(t testing.TB, m *Mechanism, side setup.Side, column float64) (p SidePose) {
+// poseOf poses one side though the other may have ended.
+func poseOf(t testing.TB, m *Mechanism, side setup.Side, column float64) (p Pose) {
 	t.Helper()
-	sin, cos := math.Sincos(column)
-	if !m.poseSide(side, s1.Angle(column), sin, cos, &p) {
-		t.Fatalf("no pose at %v", s1.Angle(column))
+	p.Column = s1.Angle(column)
+	p.sin, p.cos = math.Sincos(column)
+	if !m.poseRod(int(side), &p) {
+		t.Fatalf("no pose at %v", p.Column)
 	}
 	return p
 }
@@ -116,10 +117,10 @@ func sidePoseOf(t testing.TB, m *Mechanism, side setup.Side, column float64) (p 
 // ownEnd is where a side ends by itself in a direction, radians.
 func (m *Mechanism) ownEnd(side setup.Side, dir float64) float64 {
 	end := math.Pi
-	if c, found := m.DeadPoint(side, dir); found {
+	if c, found := m.DeadPoint(int(side), dir); found {
 		end = min(end, math.Abs(float64(c)))
 	}
-	if c, found := m.OverCentre(side, dir); found {
+	if c, found := m.OverCentre(int(side), dir); found {
 		end = min(end, math.Abs(float64(c)))
 	}
 	return end
@@ -131,14 +132,12 @@ func TestRodTiltAgainstSampling(t *testing.T) {
 		end := m.ownEnd(side, dir)
 		for _, at := range Ends {
 			tiltAt := func(c float64) s1.Angle {
-				p := Pose{Column: s1.Angle(dir * c)}
-				p.Sin, p.Cos = math.Sincos(dir * c)
-				p.Sides[side] = sidePoseOf(t, m, side, dir*c)
-				return m.RodTilt(side, &p)[at]
+				p := poseOf(t, m, side, dir*c)
+				return m.RodTilt(int(side), &p)[at]
 			}
 			straight := tiltAt(0)
 			tilt := straight + (90*s1.Degree-straight)*s1.Angle(1+seed%17)/40
-			got, found := m.TiltAt(side, at, tilt, dir, s1.Angle(dir*end))
+			got, found := m.TiltAt(int(side), at, tilt, dir, s1.Angle(dir*end))
 			if found {
 				c := math.Abs(float64(got))
 				// Near a dead point the tilt runs away from the column angle, which is what is found to this.
@@ -146,7 +145,7 @@ func TestRodTiltAgainstSampling(t *testing.T) {
 				if by := (tiltAt(c) - tilt).Abs(); by > 1e-9*s1.Degree+steep {
 					t.Errorf("seed %d, %v, direction %v, %v: tilt off by %v degrees at the root", seed, side, dir, at, by.Degrees())
 				}
-				count[m.boltAlongAxis[side][at]]++
+				count[m.Rods[side].boltAlongAxis[at]]++
 			}
 			// The root may be a touch that sampling passes over, never later than what sampling finds.
 			want, wanted := firstChange(end, func(c float64) bool { return tiltAt(c) > tilt })
@@ -164,10 +163,10 @@ func TestColumnAtAgainstSampling(t *testing.T) {
 	count, none := 0, 0
 	each(t, 300, func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
 		end, straight := m.ownEnd(side, dir), m.Straight[side]
-		way := math.Copysign(1, m.straight.Sides[side].Rate()*dir)
+		way := math.Copysign(1, m.straight.Sides[side].Rate*dir)
 		spindle := straight + s1.Angle(way)*s1.Angle(5+seed%60)*s1.Degree
 		want, wanted := firstChange(end, func(c float64) bool {
-			return way*Turn(straight, sidePoseOf(t, m, side, dir*c).Spindle) >= way*float64(spindle-straight)
+			return way*Turn(straight, poseOf(t, m, side, dir*c).Sides[side].Spindle) >= way*float64(spindle-straight)
 		})
 		got, found := m.ColumnAt(side, spindle, dir)
 		found = found && math.Abs(float64(got)) <= end

@@ -8,10 +8,9 @@ import (
 
 	"locksweep/geometry/advance"
 	"locksweep/geometry/rigid"
-	"locksweep/geometry/setup"
 )
 
-// End names an end of a tie rod.
+// End names an end of a rod: at the arm that it drives, or at what drives it, for a tie rod from the column the drop arm.
 type End int
 
 const (
@@ -19,64 +18,62 @@ const (
 	AtDropArm
 )
 
-func (e End) String() string { return [2]string{"steering arm", "drop arm"}[e] }
-
 // Ends lists both ends of a rod.
 var Ends = [2]End{AtArm, AtDropArm}
 
 // Transmission returns the angle between the rod and the plane through the axis and the ball, at
 // either end, 0 to 90 degrees: 90 is the best lever, 0 none.
-func (m *Mechanism) Transmission(side setup.Side, p *SidePose) (ends [2]s1.Angle) {
-	ends[AtArm] = arcSin(math.Abs(p.ArmLever) / m.levers[side][AtArm])
-	ends[AtDropArm] = arcSin(math.Abs(p.DropLever) / m.levers[side][AtDropArm])
+func (m *Mechanism) Transmission(rod int, p *Pose) (ends [2]s1.Angle) {
+	r, rp := &m.Rods[rod], &p.Rods[rod]
+	ends[AtArm] = arcSin(math.Abs(rp.ToLever) / r.Levers[AtArm])
+	ends[AtDropArm] = arcSin(math.Abs(rp.FromLever) / r.Levers[AtDropArm])
 	return ends
 }
 
 // RodTilt returns the angle between the rod and the plane square to its bolt, at either end, 0 to
 // 90 degrees.
-func (m *Mechanism) RodTilt(side setup.Side, p *Pose) (ends [2]s1.Angle) {
-	sp := &p.Sides[side]
+func (m *Mechanism) RodTilt(rod int, p *Pose) (ends [2]s1.Angle) {
 	for _, end := range Ends {
-		ends[end] = arcSin(math.Abs(sp.Rod.Dot(m.bolt(side, end, p.Sin, p.Cos, sp))))
+		ends[end] = arcSin(math.Abs(p.Rods[rod].Along.Dot(m.bolt(rod, end, p))))
 	}
 	return ends
 }
 
-// bolt returns the direction of a ball's bolt at a pose: it turns with the arm that carries it. sin and cos
-// are the column's.
-func (m *Mechanism) bolt(side setup.Side, end End, sin, cos float64, sp *SidePose) r3.Vector {
-	b := m.bolts[side][end]
+// bolt returns the direction of a ball's bolt at a pose: it turns with the body that carries it.
+func (m *Mechanism) bolt(rod int, end End, p *Pose) r3.Vector {
+	r := &m.Rods[rod]
+	b, carrier := r.bolts[end], r.On(end)
 	switch {
-	case m.boltAlongAxis[side][end]:
+	case r.boltAlongAxis[end]:
 		return b
-	case end == AtArm:
-		return rigid.Rotate(b, m.Loops[side].Out.Axis.Dir, sp.Sin, sp.Cos)
+	case carrier == Input:
+		return rigid.Rotate(b, m.Axes[Input].Dir, p.sin, p.cos)
 	}
-	return rigid.Rotate(b, m.column.Dir, sin, cos)
+	sp := &p.Sides[carrier.Side()]
+	return rigid.Rotate(b, m.Axes[carrier].Dir, sp.Sin, sp.Cos)
 }
 
 // TiltAt returns the first column angle, in direction dir from straight ahead and within end, at
-// which the rod is tilted by the angle tilt at one of its balls. The way must hold no dead point and no
-// over-centre point of that side.
-func (m *Mechanism) TiltAt(side setup.Side, at End, tilt s1.Angle, dir float64, end s1.Angle) (column s1.Angle, found bool) {
-	l, b := &m.Loops[side], &m.back[side]
-	rise := l.Rod * math.Sin(float64(tilt))
+// which a rod is tilted by the angle tilt at one of its balls. The way must hold no dead point and no
+// over-centre point of that rod.
+func (m *Mechanism) TiltAt(rod int, at End, tilt s1.Angle, dir float64, end s1.Angle) (column s1.Angle, found bool) {
+	r := &m.Rods[rod]
+	rise := r.Length * math.Sin(float64(tilt))
 	switch {
-	case !m.boltAlongAxis[side][at]:
-		return m.tiltOnTurningBolt(side, at, rise, dir, end)
+	case !r.boltAlongAxis[at]:
+		return m.tiltOnTurningBolt(rod, at, rise, dir, end)
 	case at == AtArm: // the rod's rise along the kingpin depends on the column alone
 		return first(dir, end, func(v float64) (s1.Angle, bool) {
-			φ, ok := l.z.firstReach(l.lift-v, 0, dir)
+			φ, ok := r.z.firstReach(r.lift-v, 0, dir)
 			return s1.Angle(φ), ok
 		}, rise, -rise)
 	}
-	way := math.Copysign(1, m.straight.Sides[side].Rate()*dir)
 	return first(dir, end, func(v float64) (s1.Angle, bool) { // and along the column on the spindle alone
-		θ, ok := b.z.firstReach(b.lift-v, float64(m.Straight[side]), way)
+		θ, ok := r.back.z.firstReach(r.back.lift-v, float64(m.ahead(r.To)), m.way(r.To, dir))
 		if !ok {
 			return 0, false
 		}
-		return m.ColumnAt(side, s1.Angle(θ), dir)
+		return m.ColumnAt(r.To.Side(), s1.Angle(θ), dir)
 	}, rise, -rise)
 }
 
@@ -92,32 +89,28 @@ func first(dir float64, end s1.Angle, at func(float64) (s1.Angle, bool), values 
 
 // tiltOnTurningBolt is TiltAt for a bolt that is not along its axis: no closed form, so the pose is
 // advanced by no more than the rod's rise along the bolt can change.
-func (m *Mechanism) tiltOnTurningBolt(side setup.Side, at End, rise, dir float64, end s1.Angle) (s1.Angle, bool) {
-	l, b := &m.Loops[side], &m.back[side]
-	perColumn, perSpindle := m.levers[side][AtDropArm], l.ballRange()
+func (m *Mechanism) tiltOnTurningBolt(rod int, at End, rise, dir float64, end s1.Angle) (s1.Angle, bool) {
+	r := &m.Rods[rod]
+	perFrom, perTo := r.Levers[AtDropArm], r.ballRange()
 	if at == AtDropArm {
-		perColumn, perSpindle = b.ballRange(), m.levers[side][AtArm]
+		perFrom, perTo = r.back.ballRange(), r.Levers[AtArm]
 	}
-	type state struct {
-		column, sin, cos float64
-		SidePose
-	}
-	motion := advance.Motion[state]{
+	motion := advance.Motion[Pose]{
 		Limit: math.Abs(float64(end)),
-		At: func(t float64) (p state, ok bool) {
-			p.column = dir * t
-			p.sin, p.cos = math.Sincos(p.column)
-			ok = m.poseSide(side, s1.Angle(p.column), p.sin, p.cos, &p.SidePose)
+		At: func(t float64) (p Pose, ok bool) {
+			p.Column = s1.Angle(dir * t)
+			p.sin, p.cos = math.Sincos(dir * t)
+			ok = m.poseRod(rod, &p)
 			return p, ok
 		},
-		Room: func(p *state) float64 {
-			return rise - l.Rod*math.Abs(p.Rod.Dot(m.bolt(side, at, p.sin, p.cos, &p.SidePose)))
+		Room: func(p *Pose) float64 {
+			return rise - r.Length*math.Abs(p.Rods[rod].Along.Dot(m.bolt(rod, at, p)))
 		},
-		Travel: func(from, to *state) float64 {
-			return perColumn*math.Abs(to.column-from.column) + perSpindle*math.Abs(Turn(from.Spindle, to.Spindle))
+		Travel: func(from, to *Pose) float64 {
+			return perFrom*math.Abs(TurnOf(r.From, from, to)) + perTo*math.Abs(TurnOf(r.To, from, to))
 		},
 	}
-	t, found := motion.First(1e-12 * l.Rod)
+	t, found := motion.First(1e-12 * r.Length)
 	return s1.Angle(dir * t), found
 }
 

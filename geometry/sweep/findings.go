@@ -42,7 +42,8 @@ type Finding struct {
 	Limit  *Limit          // BrokenStraight, TyreTouches; NoMetalStop, StopMargin: the linkage's own
 	Near   *clearance.Near // LowClearance
 	Pair   [2]int          // UncheckedPair: pieces of the scene
-	Side   setup.Side      // LowTransmission, RodLength
+	Side   setup.Side      // RodLength
+	Rod    int             // LowTransmission: of the linkage
 	End    linkage.End     // LowTransmission
 	Column s1.Angle        // LowTransmission; StopMargin: from the stop to the limit
 	Angle  s1.Angle        // LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
@@ -93,8 +94,8 @@ func (r *Result) findings() (found []Finding) {
 	for _, pair := range r.Scene.Unchecked() {
 		found = append(found, Finding{Code: UncheckedPair, Pair: pair})
 	}
-	if p, side, end := r.LeastTransmission(); p.Transmission[side][end] < r.Setup.Limits.Transmission {
-		found = append(found, Finding{Code: LowTransmission, Side: side, End: end, Column: p.Column, Angle: p.Transmission[side][end]})
+	if p, rod, end := r.LeastTransmission(); p.Transmission[rod][end] < r.Setup.Limits.Transmission {
+		found = append(found, Finding{Code: LowTransmission, Rod: rod, End: end, Column: p.Column, Angle: p.Transmission[rod][end]})
 	}
 	if by := r.lockDifference(); by > unequalLocks {
 		found = append(found, Finding{Code: UnequalLocks, Angle: by})
@@ -147,7 +148,7 @@ func (r *Result) positive(l Limit) bool {
 		return l.Kind == DeclaredStop || l.Kind == ColumnTravel
 	}
 	for _, i := range l.Pair {
-		if p := &r.Scene.Pieces[i]; p.Assumed || p.Part == nil && p.Name == clearance.TieRod {
+		if p := &r.Scene.Pieces[i]; p.Assumed || p.Part == nil && p.Body.IsRod() {
 			return false
 		}
 	}

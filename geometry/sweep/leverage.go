@@ -7,14 +7,13 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
-	"locksweep/geometry/setup"
 )
 
 // Leverage is a least transmission angle and where it is.
 type Leverage struct {
 	Angle  s1.Angle
 	Column s1.Angle
-	Side   setup.Side
+	Rod    int // of the linkage
 	End    linkage.End
 }
 
@@ -26,10 +25,10 @@ func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
 		return least, false
 	}
 	least = Leverage{Angle: s1.InfAngle(), Column: column}
-	for _, side := range setup.Sides {
-		for end, angle := range m.Linkage.Transmission(side, &p.Sides[side]) {
+	for rod := range p.Rods {
+		for end, angle := range m.Linkage.Transmission(rod, &p) {
 			if angle < least.Angle {
-				least.Angle, least.Side, least.End = angle, side, linkage.End(end)
+				least.Angle, least.Rod, least.End = angle, rod, linkage.End(end)
 			}
 		}
 	}

@@ -51,7 +51,8 @@ func (k Kind) Ends() bool { return k == DeadPoint || k == OverCentre }
 type Limit struct {
 	Kind   Kind
 	Column s1.Angle    // signed; 0 where the limit is broken straight ahead already
-	Side   setup.Side  // without meaning for ColumnTravel, which stops both
+	Rod    int         // of the linkage, for DeadPoint, OverCentre and RodEnd
+	Side   setup.Side  // of the spindle; without meaning for ColumnTravel, which stops both
 	End    linkage.End // of the rod, for RodEnd
 	Pair   [2]int      // of the pieces of the scene, for Contact
 	Point  r3.Vector   // of the contact, vehicle axes, mm
@@ -111,30 +112,32 @@ func (m *Model) linkageLimits(d Direction) (limits []Limit) {
 	if travel := m.Setup.Column.Travel; travel > 0 {
 		limits = append(limits, Limit{Kind: ColumnTravel, Column: travel * s1.Angle(dir)})
 	}
-	for _, side := range setup.Sides {
+	for rod := range l.Rods {
+		r := &l.Rods[rod]
+		side := r.To.Side()
 		add := func(kind Kind, end linkage.End, column s1.Angle) {
-			limits = append(limits, Limit{Kind: kind, Side: side, End: end, Column: column})
+			limits = append(limits, Limit{Kind: kind, Rod: rod, Side: side, End: end, Column: column})
 		}
 		end := halfTurn
-		if column, found := l.DeadPoint(side, dir); found {
+		if column, found := l.DeadPoint(rod, dir); found {
 			end = column.Abs()
 			add(DeadPoint, 0, column)
 		}
-		if column, found := l.OverCentre(side, dir); found {
+		if column, found := l.OverCentre(rod, dir); found {
 			end = column.Abs()
 			add(OverCentre, 0, column)
 		}
 		if column, found := m.declaredStop(side, dir, end); found {
 			add(DeclaredStop, 0, column)
 		}
-		tilt := m.Setup.Corners[side].Rod.End.Tilt
+		tilt := r.Spec.End.Tilt
 		for _, at := range linkage.Ends {
 			if tilt == 0 {
 				break
 			}
-			if m.Straight.Tilt[side][at] >= tilt {
+			if m.Straight.Tilt[rod][at] >= tilt {
 				add(RodEnd, at, 0)
-			} else if column, found := l.TiltAt(side, at, tilt, dir, end); found {
+			} else if column, found := l.TiltAt(rod, at, tilt, dir, end); found {
 				add(RodEnd, at, column)
 			}
 		}
@@ -151,7 +154,7 @@ func (m *Model) declaredStop(side setup.Side, dir float64, end s1.Angle) (column
 	case straight.Abs() >= stop:
 		return 0, true
 	}
-	way := math.Copysign(1, m.Straight.Sides[side].Rate()*dir)
+	way := math.Copysign(1, m.Straight.Sides[side].Rate*dir)
 	column, found = m.Linkage.ColumnAt(side, s1.Angle(way)*stop, dir)
 	return column, found && column.Abs() <= end
 }

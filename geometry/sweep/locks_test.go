@@ -23,7 +23,7 @@ func (m *Model) broken(column s1.Angle, way [2]float64) (kinds []Kind) {
 	}
 	for _, side := range setup.Sides {
 		c := &m.Setup.Corners[side]
-		if p.Sides[side].DropLever*m.Straight.Sides[side].DropLever < 0 {
+		if p.Rods[side].FromLever*m.Straight.Rods[side].FromLever < 0 {
 			kinds = append(kinds, OverCentre)
 		}
 		if c.Stop > 0 && way[side]*float64(p.Sides[side].Spindle) > float64(c.Stop) {
@@ -50,7 +50,7 @@ func TestLocksAgainstSampling(t *testing.T) {
 			lock := m.Lock(d)
 			var way [2]float64
 			for side := range way {
-				way[side] = math.Copysign(1, m.Straight.Sides[side].Rate()*d.Sign())
+				way[side] = math.Copysign(1, m.Straight.Sides[side].Rate*d.Sign())
 			}
 			first := lock.First()
 			if first == nil {
@@ -200,7 +200,7 @@ func TestOneSideEndsFirst(t *testing.T) {
 		s.Corners[side].Arm.Pickup.X = -60
 		m := bare(t, s)
 		for _, d := range Directions {
-			own, _ := m.Linkage.DeadPoint(side, d.Sign())
+			own, _ := m.Linkage.DeadPoint(int(side), d.Sign())
 			lock := m.Lock(d)
 			if first := lock.First(); first == nil || first.Kind != DeadPoint || first.Side != side || lock.Column != own || own.Abs() >= 89*s1.Degree {
 				t.Errorf("%v arm short, %v: lock %v by %+v, own dead point %v", side, d, lock.Column, first, own)

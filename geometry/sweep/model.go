@@ -25,7 +25,7 @@ type Model struct {
 type Pose struct {
 	linkage.Pose
 	Wheels [2]road.Wheel
-	// Transmission and Tilt are by side and linkage.End.
+	// Transmission and Tilt are by rod of the linkage and linkage.End.
 	Transmission, Tilt [2][2]s1.Angle
 	Ratio              [2]float64 // steer per turn of the column
 	Turn               road.Turn
@@ -86,16 +86,16 @@ func (m *Model) head(column s1.Angle, p *Pose) (ok bool) {
 	}
 	m.Road.Fill(&p.Wheels, &p.Pose)
 	for side := range p.Ratio {
-		p.Ratio[side] = p.Sides[side].Rate() * p.Wheels[side].Rate
+		p.Ratio[side] = p.Sides[side].Rate * p.Wheels[side].Rate
 	}
 	return true
 }
 
 // judge fills in the rest of a pose.
 func (m *Model) judge(p *Pose) {
-	for _, side := range setup.Sides {
-		p.Transmission[side] = m.Linkage.Transmission(side, &p.Sides[side])
-		p.Tilt[side] = m.Linkage.RodTilt(side, &p.Pose)
+	for rod := range p.Rods {
+		p.Transmission[rod] = m.Linkage.Transmission(rod, &p.Pose)
+		p.Tilt[rod] = m.Linkage.RodTilt(rod, &p.Pose)
 	}
 	p.Turn = m.Road.Turn(&p.Wheels)
 }

@@ -118,10 +118,10 @@ func (m *Model) Positive(l *Limit) bool {
 		return l.Kind == DeclaredStop
 	}
 	a, b := &m.Scene.Pieces[l.Pair[0]], &m.Scene.Pieces[l.Pair[1]]
-	if !a.Body.Spindle() {
+	if !a.Body.IsSpindle() {
 		a, b = b, a
 	}
-	if !a.Body.Spindle() || b.Body != clearance.Frame || !a.Solid() || !b.Solid() {
+	if !a.Body.IsSpindle() || b.Body != linkage.Frame || !a.Solid() || !b.Solid() {
 		return false
 	}
 	return meant(a) || meant(b) || !slices.ContainsFunc(m.Setup.Parts, func(p setup.Part) bool { return p.Stop })

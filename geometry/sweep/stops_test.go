@@ -9,6 +9,7 @@ import (
 
 	"locksweep/fixtures/random"
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
 
@@ -37,21 +38,21 @@ func judged(t *testing.T, marks bool) *Model {
 	m := bare(t, level())
 	part := func(name string) *setup.Part { return &setup.Part{Name: name} }
 	pieces := []clearance.Piece{
-		lug:        {Name: "lug", Body: clearance.LeftSpindle, Part: part("lug")},
-		ear:        {Name: "ear", Body: clearance.Frame, Part: part("ear")},
-		tyreOn:     {Name: clearance.Tyre, Body: clearance.RightSpindle},
-		rearTyreOn: {Name: clearance.RearTyre, Body: clearance.Frame},
-		bareRod:    {Name: clearance.TieRod, Body: clearance.LeftRod},
-		jamNut:     {Name: "jam nut", Body: clearance.RightRod, Part: part("jam nut")},
-		assumedArm: {Name: clearance.Arm, Body: clearance.LeftSpindle, Assumed: true},
-		arm:        {Name: clearance.Arm, Body: clearance.RightSpindle},
-		hose:       {Name: "hose", Body: clearance.LeftSpindle, Part: &setup.Part{Name: "hose", Soft: true}},
-		dropArm:    {Name: clearance.DropArm, Body: clearance.Column},
-		rail:       {Name: "rail", Body: clearance.Frame, Part: part("rail")},
-		marked:     {Name: "bolt", Body: clearance.LeftSpindle, Part: &setup.Part{Name: "bolt", Stop: marks}},
-		markedEar:  {Name: "block", Body: clearance.Frame, Part: &setup.Part{Name: "block", Stop: marks}},
-		columnTube: {Name: "column tube", Body: clearance.Column, Part: part("column tube")},
-		leg:        {Name: "leg", Body: clearance.Frame, Part: &setup.Part{Name: "leg", Soft: true}},
+		lug:        {Name: "lug", Body: linkage.LeftSpindle, Part: part("lug")},
+		ear:        {Name: "ear", Body: linkage.Frame, Part: part("ear")},
+		tyreOn:     {Name: clearance.Tyre, Body: linkage.RightSpindle},
+		rearTyreOn: {Name: clearance.RearTyre, Body: linkage.Frame},
+		bareRod:    {Name: clearance.TieRod, Body: linkage.FirstRod},
+		jamNut:     {Name: "jam nut", Body: linkage.SecondRod, Part: part("jam nut")},
+		assumedArm: {Name: clearance.Arm, Body: linkage.LeftSpindle, Assumed: true},
+		arm:        {Name: clearance.Arm, Body: linkage.RightSpindle},
+		hose:       {Name: "hose", Body: linkage.LeftSpindle, Part: &setup.Part{Name: "hose", Soft: true}},
+		dropArm:    {Name: clearance.DropArm, Body: linkage.Input},
+		rail:       {Name: "rail", Body: linkage.Frame, Part: part("rail")},
+		marked:     {Name: "bolt", Body: linkage.LeftSpindle, Part: &setup.Part{Name: "bolt", Stop: marks}},
+		markedEar:  {Name: "block", Body: linkage.Frame, Part: &setup.Part{Name: "block", Stop: marks}},
+		columnTube: {Name: "column tube", Body: linkage.Input, Part: part("column tube")},
+		leg:        {Name: "leg", Body: linkage.Frame, Part: &setup.Part{Name: "leg", Soft: true}},
 	}
 	m.Scene = &clearance.Scene{Pieces: pieces}
 	for i := range pieces {

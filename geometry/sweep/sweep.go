@@ -83,8 +83,8 @@ func (m *Model) poses(step, left, right s1.Angle) []Pose {
 func (m *Model) rods() (fits [2]RodFit) {
 	for _, side := range setup.Sides {
 		fits[side] = RodFit{
-			Length:  m.Linkage.Loops[side].Rod,
-			Derived: m.Linkage.Derived[side],
+			Length:  m.Linkage.Rods[m.Linkage.Driver[side]].Length,
+			Derived: m.Linkage.Rods[m.Linkage.Driver[side]].Derived,
 			Toe:     m.Straight.Wheels[side].Steer * s1.Angle(-side.Sign()),
 		}
 	}
@@ -121,16 +121,16 @@ func (r *Result) LockToLock() float64 {
 
 // LeastTransmission returns the pose with the least transmission angle within the locks, and where it is.
 // A transmission angle falls towards a lock or is least at one of the sampled poses.
-func (r *Result) LeastTransmission() (p *Pose, side setup.Side, end linkage.End) {
+func (r *Result) LeastTransmission() (p *Pose, rod int, end linkage.End) {
 	p = &r.Poses[0]
 	for i := range r.Poses {
-		for _, s := range setup.Sides {
+		for k := range p.Transmission {
 			for _, e := range linkage.Ends {
-				if r.Poses[i].Transmission[s][e] < p.Transmission[side][end] {
-					p, side, end = &r.Poses[i], s, e
+				if r.Poses[i].Transmission[k][e] < p.Transmission[rod][end] {
+					p, rod, end = &r.Poses[i], k, e
 				}
 			}
 		}
 	}
-	return p, side, end
+	return p, rod, end
 }

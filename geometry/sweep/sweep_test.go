@@ -259,7 +259,7 @@ func TestRodsThatCannotAssemble(t *testing.T) {
 	s.Corners[setup.Right].Rod.Length = 100
 	_, err := Run(s, s1.Degree)
 	var e *linkage.AssemblyError
-	if !errors.As(err, &e) || e.Side != setup.Right {
+	if !errors.As(err, &e) || e.Name != "right tie rod" {
 		t.Errorf("got %v", err)
 	}
 }

@@ -83,7 +83,7 @@ func (o *overlay) see(v *view) error {
 		var own []piece
 		for n := range r.Scene.Pieces {
 			p := &r.Scene.Pieces[n]
-			frame := p.Part != nil && p.Body == clearance.Frame
+			frame := p.Part != nil && p.Body == linkage.Frame
 			if !v.shows(p) || frame && k > 0 {
 				continue
 			}
@@ -215,7 +215,7 @@ func (o *overlay) names(panel *sheet.Panel, v *view) {
 	}
 	for k, i := range o.entries {
 		r := o.c.Entries[i].Result
-		at := flat(v.at(r).Sides[setup.Left].Pickup)
+		at := flat(v.at(r).Rods[r.Linkage.Driver[setup.Left]].To)
 		panel.Dot(sheet.CurvePens[k].Colour, at, 0.7)
 		text := o.c.Entries[i].Name
 		panel.Label(sheet.Label{At: at, Clear: 1.2, Within: v.rect, End: sheet.DotEnd, Style: sheet.Style{Colour: sheet.CurvePens[k].Colour, Max: 70},

@@ -108,9 +108,9 @@ func (p *page) figures(r *sweep.Result) {
 		both(ratio(&r.Locks[0].Pose, 0), ratio(&r.Locks[0].Pose, 1))+" at left lock; "+
 		both(ratio(&r.Locks[1].Pose, 0), ratio(&r.Locks[1].Pose, 1))+" at right lock")
 	p.row("Lock to lock", wording.Fixed(r.LockToLock(), 2)+" turns of the steering wheel")
-	pose, side, end := r.LeastTransmission()
-	p.row("Leverage", fmt.Sprintf("least %s between the %s tie rod and the %s, steering wheel at %s (90 is best, 0 none)",
-		wording.Angle(pose.Transmission[side][end]), side, end, wording.Way(pose.Column)))
+	pose, rod, end := r.LeastTransmission()
+	p.row("Leverage", fmt.Sprintf("least %s between the %s and the %s, steering wheel at %s (90 is best, 0 none)",
+		wording.Angle(pose.Transmission[rod][end]), r.Linkage.Rods[rod].Name(), wording.Place(r.Model, rod, end), wording.Way(pose.Column)))
 	p.row("Rod tilt", "at most "+tilts(r))
 	scrub, trail := [2]string{}, [2]string{}
 	for _, s := range setup.Sides {

@@ -7,7 +7,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
-	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -145,11 +145,11 @@ func (v *view) linkageNames() {
 	var arms, kingpins []r2.Point
 	foot := flat(v.r.Setup.Column.Foot)
 	for _, side := range setup.Sides {
-		p := &v.pose.Sides[side]
+		p := &v.pose.Rods[side]
 		for _, share := range [5]float64{0.4, 0.3, 0.5, 0.6, 0.7} {
-			rods[side] = append(rods[side], flat(p.Pin.Add(p.Pickup.Sub(p.Pin).Mul(share))))
+			rods[side] = append(rods[side], flat(p.From.Add(p.To.Sub(p.From).Mul(share))))
 		}
-		arms = append(arms, flat(p.Pin).Add(foot).Mul(0.5))
+		arms = append(arms, flat(p.From).Add(foot).Mul(0.5))
 		kingpins = append(kingpins, flat(v.r.Setup.Centre(side)))
 	}
 	if left, right := v.r.Rods[setup.Left].Length, v.r.Rods[setup.Right].Length; left == right {
@@ -161,7 +161,7 @@ func (v *view) linkageNames() {
 	v.name("kingpin", kingpins...)
 	v.name("drop arm", arms...)
 	for i := range v.r.Scene.Pieces {
-		if p := &v.r.Scene.Pieces[i]; p.Part != nil && p.Body == clearance.Column {
+		if p := &v.r.Scene.Pieces[i]; p.Part != nil && p.Body == linkage.Input {
 			return // has a name of its own
 		}
 	}

@@ -79,13 +79,13 @@ func outOfReach(r *sweep.Result, pose s1.Angle) error {
 	text := fmt.Sprintf("the linkage does not reach %s of column angle", wording.Angle(pose))
 	var least s1.Angle
 	ends := ""
-	for _, side := range setup.Sides {
-		if dead, found := r.Linkage.DeadPoint(side, dir.Sign()); found && (ends == "" || dead.Abs() < least.Abs()) {
-			least, ends = dead, side.String()
+	for rod := range r.Linkage.Rods {
+		if dead, found := r.Linkage.DeadPoint(rod, dir.Sign()); found && (ends == "" || dead.Abs() < least.Abs()) {
+			least, ends = dead, r.Linkage.Rods[rod].Name()
 		}
 	}
 	if ends != "" {
-		text += fmt.Sprintf(": turning %s it comes to %s, the dead point of the %s tie rod", dir, wording.Angle(least), ends)
+		text += fmt.Sprintf(": turning %s it comes to %s, the dead point of the %s", dir, wording.Angle(least), ends)
 	}
 	return errors.New(text)
 }
@@ -230,7 +230,7 @@ func (d *drawing) ofLinkage(pair [2]int) bool {
 }
 
 // moves tells whether a piece is not fixed to the frame.
-func moves(p *clearance.Piece) bool { return p.Body != clearance.Frame }
+func moves(p *clearance.Piece) bool { return p.Body != linkage.Frame }
 
 // rubber tells whether a piece is a tyre.
 func rubber(p *clearance.Piece) bool {

@@ -6,7 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
-	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -178,7 +178,7 @@ func (v *view) phantoms() {
 		pen := sheet.Phantom.In(lockColours[dir])
 		first := v.r.Locks[dir].First()
 		for _, g := range v.locks[dir] {
-			if p := &v.r.Scene.Pieces[g.piece]; p.Body == clearance.Column && p.Part != nil && p.Part.Tube != nil {
+			if p := &v.r.Scene.Pieces[g.piece]; p.Body == linkage.Input && p.Part != nil && p.Part.Tube != nil {
 				continue // a round tube turned about itself looks the same
 			}
 			pen.Width = sheet.Phantom.Width
@@ -230,8 +230,8 @@ func (v *view) joints() {
 		c := flat(v.r.Setup.Centre(side))
 		v.Circle(sheet.Thin, sheet.Paper, c, pin)
 		v.Cross(sheet.Thin, c, 1.5*pin*scale)
-		sp := &v.pose.Sides[side]
-		for _, b := range [2]r3.Vector{sp.Pin, sp.Pickup} {
+		rod := &v.pose.Rods[side]
+		for _, b := range [2]r3.Vector{rod.From, rod.To} {
 			v.Circle(sheet.Thin, sheet.Paper, flat(b), ball)
 			v.Dot(sheet.Black, flat(b), 0.35*ball*scale)
 		}

@@ -43,8 +43,8 @@ func Finding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.ReversedAckermann:
 		return fmt.Sprintf("Ackermann is reversed to the %s: the outer wheel turns further than the inner one; %s", f.Lock, Turns(f.Turns))
 	case sweep.LowTransmission:
-		return fmt.Sprintf("little leverage: only %s between the %s tie rod and the %s with the steering wheel at %s, wanted %s; heavy, and may stick",
-			Angle(f.Angle), f.Side, f.End, Way(f.Column), Angle(s.Limits.Transmission))
+		return fmt.Sprintf("little leverage: only %s between the %s and the %s with the steering wheel at %s, wanted %s; heavy, and may stick",
+			Angle(f.Angle), r.Linkage.Rods[f.Rod].Name(), Place(r.Model, f.Rod, f.End), Way(f.Column), Angle(s.Limits.Transmission))
 	case sweep.UnequalLocks:
 		return fmt.Sprintf("left and right lock differ by %s at the inner wheel", Angle(f.Angle))
 	case sweep.RodLength:

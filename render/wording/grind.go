@@ -6,8 +6,8 @@ import (
 	"math"
 	"strings"
 
-	"locksweep/geometry/clearance"
 	"locksweep/geometry/grind"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -37,8 +37,8 @@ func Blocks(m *sweep.Model, most *grind.Most) string {
 	case grind.ByLimit:
 		return Limit(m, most.Limit)
 	case grind.ByTransmission:
-		return fmt.Sprintf("the angle between the %s tie rod and the %s falls under %s; the stop is what keeps the linkage from there",
-			most.Side, most.End, Angle(m.Setup.Limits.Transmission))
+		return fmt.Sprintf("the angle between the %s and the %s falls under %s; the stop is what keeps the linkage from there",
+			m.Linkage.Rods[most.Rod].Name(), Place(m, most.Rod, most.End), Angle(m.Setup.Limits.Transmission))
 	case grind.ByWall:
 		return fmt.Sprintf("%s would keep less than %s of metal to its %s", Piece(m, most.Cut.Piece), Length(u, most.Cut.Wall.Least()), wallTo(&most.Cut.Wall))
 	case grind.ByMetal:
@@ -242,11 +242,11 @@ func PadLine(p *grind.Plan, at *grind.Place) string {
 	u := p.Model.Setup.Unit
 	host := &p.After.Scene.Pieces[at.Piece]
 	axes := "[forward, outboard] from the kingpin"
-	if host.Body != clearance.Frame {
+	if host.Body != linkage.Frame {
 		axes += ", wheels straight ahead"
 	}
 	fix := ""
-	if host.Body != clearance.Frame {
+	if host.Body != linkage.Frame {
 		fix = "; bolt it on: no welding on forged, cast or hardened spindles"
 	}
 	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at [%s, %s] (%s) meets the %s at %s of the inner wheel"+fix,

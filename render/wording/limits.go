@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -21,11 +22,11 @@ func Limit(m *sweep.Model, l *sweep.Limit) string {
 		a, b := Pair(m, l.Pair)
 		return a + " touches " + b
 	case sweep.DeadPoint:
-		return fmt.Sprintf("%s tie rod in line with its steering arm (dead point)", l.Side)
+		return fmt.Sprintf("%s in line with its steering arm (dead point)", m.Linkage.Rods[l.Rod].Name())
 	case sweep.OverCentre:
-		return fmt.Sprintf("%s tie rod in line with the drop arm (over centre)", l.Side)
+		return fmt.Sprintf("%s in line with the %s (over centre)", m.Linkage.Rods[l.Rod].Name(), Place(m, l.Rod, linkage.AtDropArm))
 	case sweep.RodEnd:
-		return fmt.Sprintf("%s rod end binds at the %s (tilt %s)", l.Side, l.End, Angle(s.Corners[l.Side].Rod.End.Tilt))
+		return fmt.Sprintf("%s rod end binds at the %s (tilt %s)", l.Side, Place(m, l.Rod, l.End), Angle(m.Linkage.Rods[l.Rod].Spec.End.Tilt))
 	case sweep.DeclaredStop:
 		return fmt.Sprintf("declared stop of the %s spindle (%s)", l.Side, Angle(s.Corners[l.Side].Stop))
 	case sweep.ColumnTravel:

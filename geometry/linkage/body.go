@@ -1,0 +1,123 @@
+package linkage
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/rigid"
+	"locksweep/geometry/setup"
+)
+
+// Body is one of the things that move as one.
+type Body int
+
+const (
+	Frame        Body = iota
+	Input             // what the steering wheel moves: the column with its drop arm
+	LeftSpindle       // and all that it carries
+	RightSpindle      //
+	FirstRod          // Mechanism.Rods in their order
+	SecondRod         //
+	Bodies
+)
+
+// Spindle returns a side's own spindle, RodBody the rod of an index.
+func Spindle(side setup.Side) Body { return LeftSpindle + Body(side) }
+func RodBody(rod int) Body         { return FirstRod + Body(rod) }
+
+// IsRod reports whether a body is a rod; Rod returns its index then. Side is that of a spindle.
+func (b Body) IsRod() bool      { return b >= FirstRod }
+func (b Body) Rod() int         { return int(b - FirstRod) }
+func (b Body) Side() setup.Side { return setup.Side(b - LeftSpindle) }
+
+// IsSpindle reports whether a body is a spindle.
+func (b Body) IsSpindle() bool { return b == LeftSpindle || b == RightSpindle }
+
+// Angle is by how much a body has turned at a pose, radians: the column's angle or a spindle's. The frame and
+// the rods have none.
+func (p *Pose) Angle(b Body) float64 {
+	switch {
+	case b == Input:
+		return float64(p.Column)
+	case b.IsSpindle():
+		return float64(p.Sides[b.Side()].Spindle)
+	}
+	return 0
+}
+
+// TurnOf is by how much a body turns from one pose to another, radians, of either sign; a spindle the short way round.
+func TurnOf(b Body, from, to *Pose) float64 {
+	if b == Input {
+		return float64(to.Column - from.Column)
+	}
+	side := b.Side()
+	return Turn(from.Sides[side].Spindle, to.Sides[side].Spindle)
+}
+
+// Motion returns how a body has moved from straight ahead (spindles: from the file's pose) to a pose.
+func (m *Mechanism) Motion(b Body, p *Pose) rigid.Motion {
+	switch {
+	case b == Frame:
+		return rigid.Identity
+	case b == Input:
+		return rigid.About(m.Axes[Input], p.Column)
+	case b.IsRod():
+		r := &m.Rods[b.Rod()]
+		rp := &p.Rods[b.Rod()]
+		return setup.RodAxes(r.Side, rp.From, rp.Along).After(r.home)
+	}
+	return rigid.About(m.Axes[b], p.Sides[b.Side()].Spindle)
+}
+
+// RodPlace places what rides on a rod with the column centred: setup.RodAxes.
+func (m *Mechanism) RodPlace(rod int) rigid.Motion {
+	p := &m.straight.Rods[rod]
+	return setup.RodAxes(m.Rods[rod].Side, p.From, p.Along)
+}
+
+// Pace bounds the first and second derivative of a body's angle by the column angle over all column angles
+// within turn (radians) of a pose. ok is false where no bound is shown: turn is too large then, or a dead point
+// too near.
+func (m *Mechanism) Pace(b Body, p *Pose, turn float64) (first, second float64, ok bool) {
+	if b == Input {
+		return 1, 0, true
+	}
+	rod := m.Driver[b.Side()]
+	r := &m.Rods[rod]
+	drive, more, ok := m.Pace(r.From, p, turn)
+	if !ok {
+		return 0, 0, false
+	}
+	first, second, ok = r.pace(&p.Rods[rod], drive*turn)
+	if r.From == Input {
+		return first, second, ok
+	}
+	return first * drive, second*drive*drive + first*more, ok
+}
+
+// pace is Pace for the body that a rod drives, by the angle of the one that drives it.
+//
+// With the rod's levers D about the first and A about the second, the first derivative is D/A. Levers change no
+// faster than the rod swings and the ball runs. As long as the first is at most a limit, that bounds D
+// and A; if D/A then keeps under the limit, it cannot come to pass it.
+func (r *Rod) pace(p *RodPose, turn float64) (first, second float64, ok bool) {
+	drop, arm := r.Levers[AtDropArm], r.Levers[AtArm]
+	d, a := math.Abs(p.FromLever), math.Abs(p.ToLever)
+	first = 1.5*d/a + 0.2
+	swing := (arm*first + drop) / r.Length
+	dRate, aRate := drop*(swing+1), arm*(swing+first)
+	d, a = d+dRate*turn, a-aRate*turn
+	if !(a > 0 && d < first*a) {
+		return 0, 0, false
+	}
+	return first, (dRate + first*aRate) / a, true
+}
+
+// Ball is where a rod's ball at an end is at a pose, vehicle axes, mm.
+func (p *RodPose) Ball(end End) r3.Vector {
+	if end == AtArm {
+		return p.To
+	}
+	return p.From
+}

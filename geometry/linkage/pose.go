@@ -1,0 +1,91 @@
+package linkage
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/rigid"
+)
+
+// Pose is where the linkage stands at one column angle.
+type Pose struct {
+	Column s1.Angle
+	Sides  [2]SidePose
+	Rods   [2]RodPose // in the order of Mechanism.Rods
+
+	sin, cos float64 // of the column angle
+}
+
+// SidePose is one spindle of a Pose.
+type SidePose struct {
+	Spindle  s1.Angle
+	Sin, Cos float64 // of the spindle angle
+	Rate     float64 // the spindle's turn per turn of the column
+}
+
+// RodPose is one rod of a Pose.
+type RodPose struct {
+	From, To r3.Vector // its balls: at the body that drives it and at the spindle that it drives, mm
+	Along    r3.Vector // unit vector from From to To
+	// FromLever and ToLever are the signed levers of the rod about the axes that its balls turn about, mm: ToLever is
+	// zero at the dead point, FromLever over centre. FromLever/ToLever is the turn of the one per turn of the other.
+	FromLever, ToLever float64
+}
+
+// Pose returns where the linkage stands at a column angle. ok is false where a rod does not reach
+// there, or where the linkage must pass a dead point on its way from straight ahead.
+func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
+	ok = m.Fill(&p, column)
+	return p, ok
+}
+
+// Fill is Pose into a place that is there already, for who keeps many.
+func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
+	p.Column = column
+	p.sin, p.cos = math.Sincos(float64(column))
+	for i := range p.Rods {
+		if !m.poseRod(i, p) {
+			return false
+		}
+	}
+	return true
+}
+
+// poseRod is Fill for one rod and the spindle that it drives, whatever becomes of the other. The body that drives it
+// must be posed already.
+func (m *Mechanism) poseRod(i int, p *Pose) (ok bool) {
+	r := &m.Rods[i]
+	if f := &r.deadPoints[directionIndex(float64(p.Column))]; f.found && math.Abs(float64(p.Column)) > math.Abs(f.column) {
+		return false
+	}
+	sin, cos, drive := p.sin, p.cos, 1.0
+	if r.From != Input {
+		by := &p.Sides[r.From.Side()]
+		sin, cos, drive = by.Sin, by.Cos, by.Rate
+	}
+	side := r.To.Side()
+	sp, rp := &p.Sides[side], &p.Rods[i]
+	if sp.Sin, sp.Cos, ok = r.Solve(sin, cos); !ok {
+		return false
+	}
+	if p.Column == 0 { // straight ahead is where the file has it, not where rounding puts it
+		sp.Sin, sp.Cos = math.Sincos(float64(m.Straight[side]))
+	}
+	sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
+	from, to := rigid.Rotate(r.In.Arm, r.In.Axis.Dir, sin, cos), rigid.Rotate(r.Out.Arm, r.Out.Axis.Dir, sp.Sin, sp.Cos)
+	rp.From, rp.To = r.In.Axis.Point.Add(from), r.Out.Axis.Point.Add(to)
+	rp.Along = rp.To.Sub(rp.From).Mul(1 / r.Length)
+	rp.ToLever = rp.Along.Dot(r.Out.Axis.Dir.Cross(to))
+	rp.FromLever = rp.Along.Dot(r.In.Axis.Dir.Cross(from))
+	sp.Rate = rp.FromLever / rp.ToLever * drive
+	return true
+}
+
+func directionIndex(column float64) int {
+	if column < 0 {
+		return 1
+	}
+	return 0
+}
