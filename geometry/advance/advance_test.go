@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"locksweep/fixtures/trial"
 )
 
 // wave is a room that rises and falls: base + Σ size·sin(rate·t + phase).
@@ -82,7 +84,7 @@ func taylor(room func(t float64) float64, curvature float64) func(from, to *stat
 // TestFirstAgainstSampling: wherever the room is found used up it is, and nowhere before.
 func TestFirstAgainstSampling(t *testing.T) {
 	const tolerance, limit, samples = 1e-7, 3.0, 20000
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		w := drawWave(t)
 		for name, travel := range map[string]func(from, to *state) float64{
 			"lipschitz": lipschitz(w.slope()), "taylor": taylor(w.at, w.curvature()),
@@ -184,7 +186,7 @@ func TestFirstAtTheStart(t *testing.T) {
 // least is there.
 func TestLeastAgainstSampling(t *testing.T) {
 	const tolerance, limit, samples = 1e-3, 3.0, 20000
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		w := drawWave(t)
 		least := math.Inf(1)
 		for i := range samples + 1 {

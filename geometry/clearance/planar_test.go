@@ -12,6 +12,7 @@ import (
 	"github.com/peterstace/simplefeatures/geom"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -142,11 +143,8 @@ func turned(p, about r2.Point, angle s1.Angle) r2.Point {
 // TestContactsOfPlaneFigures holds the contact angles of setups that are plane figures against distances of
 // figures by a general library, walked in small steps and closed in on by halving.
 func TestContactsOfPlaneFigures(t *testing.T) {
-	setups, compared, contacts := 0, 0, 0
-	for seed := uint64(0); setups < 200 && seed < 3000; seed++ {
-		if testing.Short() && setups == 40 {
-			break
-		}
+	enough, setups, compared, contacts := trial.Count(60, 200), 0, 0, 0
+	for seed := uint64(0); setups < enough && seed < 3000; seed++ {
 		s := flatSetup(seed)
 		m, sc, ok := apartAhead(s)
 		if !ok {
@@ -175,7 +173,7 @@ func TestContactsOfPlaneFigures(t *testing.T) {
 		}
 	}
 	t.Logf("%d setups, %d pairs, %d contacts", setups, compared, contacts)
-	if setups < 40 || contacts < 4*setups {
+	if setups < enough || contacts < 4*setups {
 		t.Errorf("%d setups with %d contacts are no proof", setups, contacts)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
@@ -267,11 +268,8 @@ func (l *lump) at(s *setup.Setup, m *linkage.Mechanism, p *linkage.Pose) *lump {
 // TestContactsOfTiltedSetups holds the contact angles of setups with tilted axes against gaps worked out by
 // search along bars.
 func TestContactsOfTiltedSetups(t *testing.T) {
-	setups, compared, contacts := 0, 0, 0
-	for seed := uint64(0); setups < 200 && seed < 2000; seed++ {
-		if testing.Short() && setups == 30 {
-			break
-		}
+	enough, setups, compared, contacts := trial.Count(60, 200), 0, 0, 0
+	for seed := uint64(0); setups < enough && seed < 2000; seed++ {
 		s := tiltedSetup(seed)
 		m, sc, ok := apartAhead(s)
 		if !ok {
@@ -296,7 +294,7 @@ func TestContactsOfTiltedSetups(t *testing.T) {
 		}
 	}
 	t.Logf("%d setups, %d pairs, %d contacts", setups, compared, contacts)
-	if setups < 30 || contacts < 4*setups {
+	if setups < enough || contacts < 4*setups {
 		t.Errorf("%d setups with %d contacts are no proof", setups, contacts)
 	}
 }

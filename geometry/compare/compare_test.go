@@ -12,6 +12,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
@@ -208,7 +209,7 @@ func TestFiguresAreThoseOfTheSweep(t *testing.T) {
 
 // TestMirroredComparison: mirrored setups have the figures of left and right exchanged.
 func TestMirroredComparison(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		c := side(s, random.Mirrored(s))
 		if c.Entries[0].Result == nil || c.Entries[1].Result == nil {

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"math"
+	"sync"
 
 	"github.com/golang/geo/r2"
 )
@@ -14,8 +15,26 @@ type field struct {
 	values  []float64
 }
 
-// field judges the grid of a map.
+// chart is a grid of places in the plane of a metal, row by row, judged once for the maps of all figures.
+type chart struct {
+	once    sync.Once
+	columns int
+	at      []r2.Point
+	judged  []judged // impossible where nobody would look
+}
+
+// field takes a figure from the grid of a map.
 func (s *search) field(m *Map) *field {
+	s.chart.once.Do(func() { s.survey(m) })
+	f := &field{columns: s.chart.columns, at: s.chart.at}
+	for i := range s.chart.judged {
+		f.values = append(f.values, m.Figure.of(&s.chart.judged[i]))
+	}
+	return f
+}
+
+// survey judges the grid of a map.
+func (s *search) survey(m *Map) {
 	metal, first := m.Metal, s.axes[0]
 	step := max(2, int(math.Round(math.Sqrt(m.Bounds.Size().X*m.Bounds.Size().Y/mapPlaces)/tenth)))
 	size := float64(step) * tenth
@@ -23,30 +42,28 @@ func (s *search) field(m *Map) *field {
 	from := func(a int, low float64) int { return int(math.Floor((low - s.origin[a]) / size)) }
 	x0, x1 := from(first, box.X.Lo), from(first, box.X.Hi)
 	y0, y1 := from(first+1, box.Y.Lo), from(first+1, box.Y.Hi)
-	f := &field{columns: y1 - y0 + 1}
+	s.chart.columns = y1 - y0 + 1
 	var nodes []node
 	for i := x0; i <= x1; i++ {
 		for k := y0; k <= y1; k++ {
 			n := s.home()
 			n[first], n[first+1] = s.coordinate(first, i*step), s.coordinate(first+1, k*step)
 			nodes = append(nodes, n)
-			f.at = append(f.at, metal.Plane(r2.Point{X: n[first], Y: n[first+1]}))
+			s.chart.at = append(s.chart.at, metal.Plane(r2.Point{X: n[first], Y: n[first+1]}))
 		}
 	}
 	near := 2 * size * math.Max(metal.columns[0].Norm(), metal.columns[1].Norm())
-	f.values = each(nodes, func(n node) float64 {
+	s.chart.judged = each(nodes, func(n node) judged {
 		q := metal.Plane(r2.Point{X: n[first], Y: n[first+1]})
 		edge, _ := metal.room(q)
 		if edge < -near || q.Norm() < metal.LeastLever-near {
-			return math.NaN()
+			return judged{}
 		}
-		j, known := s.judgedAt(n)
-		if !known {
-			j = s.figures(n)
+		if j, known := s.judgedAt(n); known {
+			return j
 		}
-		return m.Figure.of(&j)
+		return s.figures(n)
 	}, func(int) {})
-	return f
 }
 
 // judgedAt returns what is known of a node.

@@ -12,6 +12,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -31,6 +32,32 @@ func example(t testing.TB, name string, set ...string) *setup.Setup {
 	return s
 }
 
+// Two ways to search: in metal that is narrow, and with metal to be made for the hole.
+var (
+	narrow = Options{Edge: 1.2, Web: 2.2, Step: 8, Best: 4}
+	anew   = Options{NewMetal: true, Step: 8}
+)
+
+// found keeps the answers for examples, so that tests that look at the same one search once; they only read it.
+var found = map[string]*Result{}
+
+// looked is how many of n examples to look at.
+func looked(n int) int {
+	if testing.Short() {
+		return 1
+	}
+	return n
+}
+
+func searched(t testing.TB, name string, on On, opt Options) *Result {
+	t.Helper()
+	key := fmt.Sprint(name, on, opt)
+	if found[key] == nil {
+		found[key] = search1(t, example(t, name), on, Aims{Percent: 100}, opt)
+	}
+	return found[key]
+}
+
 func search1(t testing.TB, s *setup.Setup, on On, aims Aims, opt Options) *Result {
 	t.Helper()
 	r, err := Search(s, on, aims, opt)
@@ -40,7 +67,7 @@ func search1(t testing.TB, s *setup.Setup, on On, aims Aims, opt Options) *Resul
 	return r
 }
 
-// TestNeverWorseThanBruteForce judges every place of a grid of a tenth of the search's step.
+// TestNeverWorseThanBruteForce judges every place of a grid of a fifth of the search's step, of a tenth under -long.
 func TestNeverWorseThanBruteForce(t *testing.T) {
 	if testing.Short() {
 		t.Skip("judges some ten thousand places")
@@ -66,13 +93,13 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			c.opt.Step = 4
 			r := search1(t, c.setup, c.on, c.aims, c.opt)
-			grid := r.search.gridOf(4)
+			grid := r.search.gridOf(trial.Every(8, 4))
 			ranks := each(grid, func(n node) rank {
 				j := r.search.figures(n)
 				return j.rank
 			}, func(int) {})
 			got := r.Aims.rank(&r.Best[0].Figures)
-			if len(grid) < 50 {
+			if len(grid) < trial.Every(25, 50) {
 				t.Fatalf("only %d places to compare with", len(grid))
 			}
 			for i := range ranks {
@@ -86,13 +113,17 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 
 // TestSameOnAnyNumberOfCores compares whole answers.
 func TestSameOnAnyNumberOfCores(t *testing.T) {
-	for _, on := range []On{Arm, Both} {
+	plane := plane{640, 1040, -60, 60, 0}
+	for _, c := range []struct {
+		setup *setup.Setup
+		on    On
+	}{{plane.setup(-100, -20), Both}, {example(t, "field-buggy"), Arm}}[:looked(2)] {
 		var answers [2]string
 		for i, cores := range [2]int{1, 3} {
 			before := runtime.GOMAXPROCS(cores)
-			r := search1(t, example(t, "field-buggy"), on, Aims{Percent: 100}, Options{Step: 8, Reach: 20, NewMetal: true})
+			r := search1(t, c.setup, c.on, Aims{Percent: 100}, Options{Step: 8, Reach: 20, Best: 2, NewMetal: true})
 			if r.Judged < 200 {
-				t.Fatalf("%v: only %d places judged", on, r.Judged)
+				t.Fatalf("%v: only %d places judged", c.on, r.Judged)
 			}
 			runtime.GOMAXPROCS(before)
 			for _, l := range append([]Listed{r.Current}, r.Best...) {
@@ -101,7 +132,7 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 			answers[i] += fmt.Sprint(r.Front, r.Misses, r.Judged)
 		}
 		if answers[0] != answers[1] {
-			t.Errorf("%v: with one core\n%s\nwith three\n%s", on, answers[0], answers[1])
+			t.Errorf("%v: with one core\n%s\nwith three\n%s", c.on, answers[0], answers[1])
 		}
 	}
 }
@@ -132,13 +163,14 @@ func TestPlacesKeepTheirDistance(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		on   On
-	}{{"shed-kart", Arm}, {"shed-kart", DropArm}, {"pedal-quad", Arm}, {"cyclekart", DropArm}} {
-		r := search1(t, example(t, c.name), c.on, Aims{Percent: 100}, Options{Edge: 1.4, Web: 2.2, Best: 8})
+	}{{"pedal-quad", Arm}, {"field-buggy", DropArm}, {"field-buggy", Arm}, {"cyclekart", Arm}}[:looked(4)] {
+		r, fresh := searched(t, c.name, c.on, narrow), 0
 		for _, l := range r.Best {
 			if l.Existing != "" {
 				continue
 			}
-			if d := r.Options.Diameter; !math.IsNaN(l.Edge) && l.Edge < 1.4*d-1e-3 || l.Web < 2.2*d-1e-3 {
+			fresh++
+			if d := r.Options.Diameter; !math.IsNaN(l.Edge) && l.Edge < 1.2*d-1e-3 || l.Web < 2.2*d-1e-3 {
 				t.Errorf("%s %v: %v lies %.3f from the edge and %.3f from the next hole of %.0f", c.name, c.on, l.Spot, l.Edge, l.Web, d)
 			}
 			for _, side := range setup.Sides {
@@ -147,6 +179,9 @@ func TestPlacesKeepTheirDistance(t *testing.T) {
 					t.Errorf("%s %v: the %v ball rises by %g along its kingpin", c.name, c.on, side, lift)
 				}
 			}
+		}
+		if fresh < 3 {
+			t.Errorf("%s %v: only %d new holes to measure", c.name, c.on, fresh)
 		}
 	}
 }
@@ -176,10 +211,10 @@ func TestEdgeDistanceOfARectangle(t *testing.T) {
 
 // TestListedFiguresAreThoseOfTheSweep runs the sweep of each listed place from scratch.
 func TestListedFiguresAreThoseOfTheSweep(t *testing.T) {
-	for _, name := range []string{"shed-kart", "pedal-quad", "field-buggy", "cyclekart"} {
-		s := example(t, name)
-		r := search1(t, s, Arm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2})
-		for _, l := range r.Best {
+	for _, name := range []string{"pedal-quad", "shed-kart", "field-buggy", "cyclekart"}[:looked(4)] {
+		r := searched(t, name, Arm, narrow)
+		s := r.Setup
+		for _, l := range r.Best[:min(3, len(r.Best))] {
 			fresh, err := sweep.Run(l.Fit(s), 0.25*s1.Degree)
 			if err != nil {
 				t.Fatal(err)
@@ -214,6 +249,9 @@ func TestListedFiguresAreThoseOfTheSweep(t *testing.T) {
 
 // TestOutOfReach: an aim that no place meets is named with the nearest attainable, and lets go last.
 func TestOutOfReach(t *testing.T) {
+	if testing.Short() {
+		t.Skip("searches at length")
+	}
 	p := plane{640, 1040, -60, 60, 14}
 	s := p.setup(-100, -20) // spindles stop at 40 degrees
 	r := search1(t, s, Arm, Aims{Percent: 100, Lock: 55 * s1.Degree}, Options{NewMetal: true})
@@ -228,7 +266,7 @@ func TestOutOfReach(t *testing.T) {
 
 // TestTradeIsATrade: along the front lock and error both grow.
 func TestTradeIsATrade(t *testing.T) {
-	r := search1(t, example(t, "pedal-quad"), Arm, Aims{Percent: 100}, Options{NewMetal: true})
+	r := searched(t, "pedal-quad", Arm, anew)
 	if len(r.Front) < 3 {
 		t.Fatalf("only %d places in the trade", len(r.Front))
 	}
@@ -253,6 +291,9 @@ func TestRefusesToGoBelowTheFloor(t *testing.T) {
 
 // TestUnequalArmsKeepTheirDifference: one shift moves both.
 func TestUnequalArmsKeepTheirDifference(t *testing.T) {
+	if testing.Short() {
+		t.Skip("searches at length")
+	}
 	s := example(t, "cyclekart")
 	for _, side := range setup.Sides {
 		s.Corners[side].Arm.Metal = setup.Metal{}
@@ -269,6 +310,9 @@ func TestUnequalArmsKeepTheirDifference(t *testing.T) {
 
 // TestHugeMetalEnds: a plate as large as a field costs no more than a large arm.
 func TestHugeMetalEnds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("searches at length")
+	}
 	p := plane{640, 1040, -60, 60, 14}
 	s := p.setup(-100, -20)
 	far := 1e6

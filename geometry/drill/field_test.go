@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
@@ -68,8 +67,8 @@ func TestZoneIsWhereTheSearchGoes(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		on   On
-	}{{"shed-kart", DropArm}, {"pedal-quad", Arm}, {"cyclekart", Arm}, {"field-buggy", DropArm}} {
-		r := search1(t, example(t, c.name), c.on, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2, Step: 8})
+	}{{"pedal-quad", Arm}, {"shed-kart", DropArm}, {"cyclekart", Arm}, {"field-buggy", DropArm}}[:looked(4)] {
+		r := searched(t, c.name, c.on, narrow)
 		m, err := r.Map(LockFigure)
 		if err != nil {
 			t.Fatal(err)
@@ -126,15 +125,17 @@ func nearEdge(zone region.Region, q r2.Point) bool {
 
 // TestMapShowsWhatTheSearchFinds: the best place lies in the band of its own figure.
 func TestMapShowsWhatTheSearchFinds(t *testing.T) {
-	r := search1(t, example(t, "pedal-quad"), Arm, Aims{Percent: 100, Lock: 30 * s1.Degree}, Options{NewMetal: true})
+	r := searched(t, "pedal-quad", Arm, anew)
 	m, err := r.Map(ErrorFigure)
 	if err != nil {
 		t.Fatal(err)
 	}
+	looked := 0
 	for _, l := range r.Best {
 		ball := l.Pickups[setup.Left]
 		q := m.Metal.Plane(r2.Point{X: ball.X, Y: ball.Y})
 		for _, c := range m.Above {
+			looked++
 			in := false
 			for _, ring := range c.Lines {
 				in = in != holds(region.Of(ring), q)
@@ -143,5 +144,8 @@ func TestMapShowsWhatTheSearchFinds(t *testing.T) {
 				t.Errorf("place %v has %.3f, the map says that above %g is %v", q, l.Worst.Degrees(), c.Value, in)
 			}
 		}
+	}
+	if looked < 10 {
+		t.Errorf("only %d areas looked at", looked)
 	}
 }

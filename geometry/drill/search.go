@@ -39,6 +39,7 @@ type search struct {
 	axes   []int // co-ordinates that may change
 	pool   []judged
 	known  map[node]int // index in the pool
+	chart  chart
 
 	leastLock     s1.Angle // of places in the trade: the lesser of today's and the lock wanted
 	leverageAsked bool     // for a figure of its own, that is not lowered where no place attains it

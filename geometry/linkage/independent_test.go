@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -167,15 +168,12 @@ func (tr *tracer) follow(column float64) error {
 	return nil
 }
 
-// TestGeneralSolverAgrees follows 1,000 random setups in both directions with gonum's general solver, up
+// TestGeneralSolverAgrees follows random setups, 1,000 under -long, in both directions with gonum's general solver, up
 // to where the linkage itself ends.
 func TestGeneralSolverAgrees(t *testing.T) {
 	const steps = 24
-	setups, poses, close := uint64(1000), 0, 0
-	if testing.Short() {
-		setups = 60
-	}
-	for seed := range setups {
+	poses, close := 0, 0
+	for seed := range uint64(trial.Count(200, 1000)) {
 		s := random.FromSeed(seed)
 		m, err := New(s)
 		if err != nil {
@@ -244,7 +242,7 @@ func (m *Mechanism) end(dir float64) float64 {
 // crank φ and rocker ψ from the ground line (Freudenstein, Trans. ASME 76, 1954, and 77, 1955, memory; the signs
 // are those of angles from crank centre to rocker centre).
 func TestUprightAxesObeyFreudenstein(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		s.Column.Rake = 90 * s1.Degree
 		for side := range s.Corners {

@@ -248,7 +248,7 @@ func TestNoPosePastADeadPoint(t *testing.T) {
 // reach.
 func TestNoPosePastADeadPointMoreThanHalfATurnOn(t *testing.T) {
 	tried := 0
-	each(t, 300, func(seed uint64, _ *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
+	each(t, func(seed uint64, _ *setup.Setup, m *Mechanism, side setup.Side, dir float64) {
 		if _, found := m.DeadPoint(int(side), dir); found {
 			return
 		}

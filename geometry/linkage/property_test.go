@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 )
@@ -39,7 +40,7 @@ func mustPose(t *rapid.T, m *Mechanism, column s1.Angle) Pose {
 
 // TestRodsKeepTheirLength also at the ends of the linkage, and both balls stay on their circles.
 func TestRodsKeepTheirLength(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		_, m := mechanism(t)
 		columns := []s1.Angle{0, m.columnWithin(t), m.columnWithin(t), s1.Angle(m.end(1)), s1.Angle(-m.end(-1))}
 		for _, column := range columns {
@@ -64,7 +65,7 @@ func TestRodsKeepTheirLength(t *testing.T) {
 }
 
 func TestMirrorSymmetry(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s, m := mechanism(t)
 		mirror, err := New(random.Mirrored(s))
 		if err != nil {
@@ -106,7 +107,7 @@ func roundingSlack(transmission float64) float64 {
 
 // TestMotionAndScaleChangeNothing moves and enlarges whole loops.
 func TestMotionAndScaleChangeNothing(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		_, m := mechanism(t)
 		l := m.Rods[rapid.IntRange(0, 1).Draw(t, "side")].Loop
 		number := func(name string, size float64) float64 { return rapid.Float64Range(-size, size).Draw(t, name) }
@@ -141,7 +142,7 @@ func (l *Loop) leverAt(in, out s1.Angle) float64 {
 }
 
 func TestRateIsTheSlope(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		_, m := mechanism(t)
 		const h = 1e-5
 		dir := rapid.SampledFrom([]float64{1, -1}).Draw(t, "direction")
@@ -159,7 +160,7 @@ func TestRateIsTheSlope(t *testing.T) {
 
 // TestColumnAtIsTheInverse up to the over-centre point, where the wheel stands still.
 func TestColumnAtIsTheInverse(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		_, m := mechanism(t)
 		dir := rapid.SampledFrom([]float64{1, -1}).Draw(t, "direction")
 		for _, side := range setup.Sides {
@@ -175,7 +176,7 @@ func TestColumnAtIsTheInverse(t *testing.T) {
 
 // TestPoseDoesNotDependOnTheWay: going there and back, in any order, gives the same bits.
 func TestPoseDoesNotDependOnTheWay(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		_, m := mechanism(t)
 		a, b := m.columnWithin(t), m.columnWithin(t)
 		first := mustPose(t, m, a)
@@ -188,7 +189,7 @@ func TestPoseDoesNotDependOnTheWay(t *testing.T) {
 
 // TestReach: rods up to the bounds assemble, a little past them nothing does.
 func TestReach(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Anywhere(rapid.Uint64Range(0, 1e6).Draw(t, "seed"))
 		m, err := New(s)
 		if err != nil {
@@ -212,7 +213,7 @@ func TestReach(t *testing.T) {
 // TestBallRangeBounds the distance of either ball from the other axis's point, which the search for a
 // rod's tilt relies on.
 func TestBallRangeBounds(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		m, err := New(random.Anywhere(rapid.Uint64Range(0, 1e6).Draw(t, "seed")))
 		if err != nil {
 			t.Fatal(err)

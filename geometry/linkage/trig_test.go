@@ -5,11 +5,13 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"locksweep/fixtures/trial"
 )
 
 // TestFirstReach against the sum itself.
 func TestFirstReach(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		number := func(name string) float64 { return rapid.Float64Range(-3, 3).Draw(t, name) }
 		s := trig1{number("a"), number("b"), number("c")}
 		v, from, dir := number("v"), number("from"), rapid.SampledFrom([]float64{1, -1}).Draw(t, "direction")
@@ -42,7 +44,7 @@ func TestFirstReach(t *testing.T) {
 
 // TestSquared: t² by its harmonics.
 func TestSquared(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		number := func(name string) float64 { return rapid.Float64Range(-3, 3).Draw(t, name) }
 		s, φ := trig1{number("a"), number("b"), number("c")}, number("angle")
 		sin, cos := math.Sincos(φ)

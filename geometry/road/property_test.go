@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -41,7 +42,7 @@ func (c *Corner) aimed(t *rapid.T, p r2.Point) Wheel {
 // TestNoErrorWhereAxleLinesMeet aims both wheels, on tilted kingpins and with stubs ahead of them, at one
 // point of the rear axle line.
 func TestNoErrorWhereAxleLinesMeet(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		v := New(s)
 		inner := setup.Side(rapid.IntRange(0, 1).Draw(t, "inner side"))
@@ -74,7 +75,7 @@ func TestNoErrorWhereAxleLinesMeet(t *testing.T) {
 // TestIdealInnerPutsTheAxleLineThrough turns the inner wheel to the ideal angle and looks where its axle line
 // goes.
 func TestIdealInnerPutsTheAxleLineThrough(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		v := New(random.Setup(t))
 		into := setup.Side(rapid.IntRange(0, 1).Draw(t, "inner side"))
 		way := into.Sign()
@@ -96,7 +97,7 @@ func TestIdealInnerPutsTheAxleLineThrough(t *testing.T) {
 
 // TestRateIsTheSlope compares with central differences.
 func TestRateIsTheSlope(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		c := New(random.Setup(t)).Corners[rapid.IntRange(0, 1).Draw(t, "side")]
 		spindle, h := radians(rapid.Float64Range(-70, 70).Draw(t, "spindle")), 1e-5
 		at := func(a float64) Wheel { return c.At(math.Sincos(a)) }
@@ -109,7 +110,7 @@ func TestRateIsTheSlope(t *testing.T) {
 
 // TestMirroredWheels: a mirrored corner turned the other way gives the mirrored wheel.
 func TestMirroredWheels(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		s.Corners[setup.Right] = s.Corners[setup.Left]
 		v := New(s)

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -89,7 +90,7 @@ func TestContactByHand(t *testing.T) {
 
 // TestContactIsLowest walks round the tyre's circle.
 func TestContactIsLowest(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		side := setup.Side(rapid.IntRange(0, 1).Draw(t, "side"))
 		w := turned(s, side, rapid.Float64Range(-60, 60).Draw(t, "spindle"))

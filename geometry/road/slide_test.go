@@ -9,13 +9,14 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
 // TestFreeWheelsRollAlongTheirPaths turns every wheel to its free heading and asks of rigid-body motion, not of
 // axle lines, which way its contact moves: square to the way from the path's centre.
 func TestFreeWheelsRollAlongTheirPaths(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		v := New(random.Setup(t))
 		s := Slide{
 			Radius: v.Wheelbase * rapid.Float64Range(2, 8).Draw(t, "radius"),
@@ -50,7 +51,7 @@ func atMassCentre(radius float64, angle s1.Angle, ahead, turn float64) Slide {
 // mass centre, a behind the front axle, with the track between the kingpins (common practice, no source):
 // countersteer = atan((R sin β - a)/(R cos β ∓ t/2)), - for the wheel inside the turn.
 func TestCountersteerByMassCentre(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		wheelbase, track := rapid.Float64Range(800, 1800).Draw(t, "wheelbase"), rapid.Float64Range(500, 900).Draw(t, "track")
 		a, radius := wheelbase*rapid.Float64Range(0.3, 0.7).Draw(t, "a"), rapid.Float64Range(2500, 9000).Draw(t, "radius")
 		β := degrees(rapid.Float64Range(0, 65).Draw(t, "slide"))
@@ -89,7 +90,7 @@ func TestCountersteerFigures(t *testing.T) {
 
 // TestNoSlideIsAckermann: without a slide angle the free headings are the condition of correct steering.
 func TestNoSlideIsAckermann(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		wheelbase, spacing := rapid.Float64Range(800, 1800).Draw(t, "wheelbase"), rapid.Float64Range(450, 900).Draw(t, "spacing")
 		radius := rapid.Float64Range(1000, 20000).Draw(t, "radius")
 		v := New(upright(wheelbase, spacing, 100))
@@ -113,7 +114,7 @@ func TestNoSlideIsAckermann(t *testing.T) {
 
 // TestSlideHeldIsWhereTheLockIs, holds more with more lock, and is mirrored for the other wheel on the other path.
 func TestSlideHeldIsWhereTheLockIs(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		s.Corners[setup.Right] = s.Corners[setup.Left]
 		v := New(s)

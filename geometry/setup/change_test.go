@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 )
@@ -147,7 +148,7 @@ func TestSwapOnUprightKingpins(t *testing.T) {
 // anew: the pickup's height along the kingpin and distance from it, and the stub's angle to it. An
 // inclined spindle turned upside down has its inclination taken from the camber twice.
 func TestHungAnewTheSpindleItselfIsTheSame(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		angle := rapid.Float64Range(-14, 14)
 		s, _, err := setupfile.Read("kart.toml", []byte(changeable), setupfile.Options{Set: []string{
 			setting("kingpin.caster", angle.Draw(t, "caster")), setting("kingpin.inclination", angle.Draw(t, "inclination")),

@@ -11,6 +11,8 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/peterstace/simplefeatures/geom"
 	"pgregory.net/rapid"
+
+	"locksweep/fixtures/trial"
 )
 
 func TestOutlinesAreChecked(t *testing.T) {
@@ -84,7 +86,7 @@ func simple(points []r2.Point) bool {
 // on outlines with whole-number corners, where touching is exact.
 func TestOutlineAgreesWithPolygonLibrary(t *testing.T) {
 	count := [2]int{}
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(3, 9).Draw(t, "points")
 		points := make([]r2.Point, n)
 		for i := range points {

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -63,7 +64,7 @@ var movable = []struct {
 }
 
 func TestSetEqualsEditing(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		edited, opt := whole, Options{}
 		for _, m := range movable {
 			old, name := m.old[strings.LastIndex(m.old, " ")+1:], m.old[:strings.LastIndex(m.old, " ")]
@@ -93,7 +94,7 @@ func TestSetEqualsEditing(t *testing.T) {
 func TestRightEqualToLeftChangesNothing(t *testing.T) {
 	base := whole[:strings.Index(whole, "[right.arm]")]
 	want := mustRead(t, base, Options{})
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		text := base
 		for _, name := range []string{"kingpin", "wheel", "arm", "tie_rod", "limits"} {
 			_, body, _ := strings.Cut(base, "["+name+"]\n")
@@ -131,7 +132,7 @@ func TestOrderOfTablesDoesNotMatter(t *testing.T) {
 		}
 	}
 	want := mustRead(t, whole, Options{})
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		text := head + strings.Join(rapid.Permutation(append([]string{strings.Join(parts, "\n")}, tables...)).Draw(t, "order"), "\n")
 		got, _, err := Read("kart.toml", []byte(text), Options{})
 		if err != nil {

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/rigid"
 )
 
@@ -23,7 +24,7 @@ func forSolids(seed uint64, n int, test func(rng *rand.Rand, kind string, s *Sol
 }
 
 func TestBoxIsExact(t *testing.T) {
-	forSolids(1, 200, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
+	forSolids(1+trial.Seed, 200, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
 		moved := m.moved(by)
 		low, high := s.Box(by)
 		for _, c := range []struct {
@@ -42,7 +43,7 @@ func TestBoxIsExact(t *testing.T) {
 }
 
 func TestSupportIsFurthest(t *testing.T) {
-	forSolids(4, 200, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
+	forSolids(4+trial.Seed, 200, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
 		moved, dir := m.moved(by), randomVector(rng, 1).Normalize()
 		posed := s.Under(by)
 		p := posed.Support(dir)
@@ -54,7 +55,7 @@ func TestSupportIsFurthest(t *testing.T) {
 
 // No sampled point may be further than a bound says, and some point nearly as far.
 func TestReachIsTight(t *testing.T) {
-	forSolids(2, 30, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
+	forSolids(2+trial.Seed, trial.Count(10, 30), func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
 		axis := rigid.Axis{Point: randomVector(rng, 300), Dir: randomVector(rng, 1).Normalize()}
 		eye := randomVector(rng, 300)
 		centre, radius := s.Ball()
@@ -110,7 +111,7 @@ func TestReachOfKnownSolids(t *testing.T) {
 
 // The plan lies within the true outline, by no more than 0.05 mm, in every direction.
 func TestPlanFollowsTheOutline(t *testing.T) {
-	forSolids(3, 40, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
+	forSolids(3+trial.Seed, 40, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
 		if rng.IntN(3) == 0 {
 			by = squareMotion(rng).After(m.place.Inverse()) // seen along an axis
 		}

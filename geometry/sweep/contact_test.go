@@ -14,6 +14,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -67,9 +68,7 @@ func littered(seed uint64) (s *setup.Setup, ok bool) {
 // eachLittered calls look for n littered setups with both sides of one make.
 func eachLittered(t *testing.T, n int, look func(t *testing.T, s *setup.Setup)) {
 	t.Helper()
-	if testing.Short() {
-		n /= 4
-	}
+	n = trial.Count(n, 3*n)
 	for seed, done := uint64(0), 0; done < n; seed++ {
 		if s, ok := littered(seed); ok {
 			done++

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
@@ -27,7 +28,7 @@ func locked(t interface{ Fatal(...any) }, s *setup.Setup) *Result {
 // TestSlidesAreHeldWithoutMeanSlip, between the locks, and half of what the wheels splay is either one's slip.
 func TestSlidesAreHeldWithoutMeanSlip(t *testing.T) {
 	held := 0
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		r := locked(t, s)
 		slide := road.Slide{
@@ -59,7 +60,7 @@ func TestSlidesAreHeldWithoutMeanSlip(t *testing.T) {
 // TestWithoutASlideApartHasTheSignOfTheAckermannError, on paths to either side, and both are nought together.
 func TestWithoutASlideApartHasTheSignOfTheAckermannError(t *testing.T) {
 	met := 0
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		r := locked(t, s)
 		d := Direction(rapid.IntRange(0, 1).Draw(t, "turn"))
@@ -80,7 +81,7 @@ func TestWithoutASlideApartHasTheSignOfTheAckermannError(t *testing.T) {
 // TestTrueLinkageSplaysNowhere: where the linkage heads both wheels at one centre on the rear axle line, rolling
 // round it without a slide leaves no slip.
 func TestTrueLinkageSplaysNowhere(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		r := locked(t, s)
 		pose, ok := r.Pose(r.Locks[ToLeft].Column * s1.Angle(rapid.Float64Range(0.2, 0.99).Draw(t, "share")))
@@ -109,7 +110,7 @@ func TestTrueLinkageSplaysNowhere(t *testing.T) {
 
 // TestMirroredSlides: the mirrored setup on the mirrored path is held by the opposite column angle.
 func TestMirroredSlides(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		r, m := locked(t, s), locked(t, random.Mirrored(s))
 		slide := road.Slide{Radius: 4 * s.Vehicle.Wheelbase, Angle: s1.Angle(rapid.Float64Range(0, 40).Draw(t, "slide")) * s1.Degree, Turn: 1}

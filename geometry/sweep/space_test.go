@@ -8,11 +8,12 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 )
 
 // TestExtentAgainstSampling: no pose between the locks is narrower or wider, and both are met where they are said to be.
 func TestExtentAgainstSampling(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		r := locked(t, random.Setup(t))
 		e := r.Extent()
 		if e.Straight != r.widthAt(0) || !(e.Narrowest <= e.Straight && e.Straight <= e.Widest) {

@@ -6,11 +6,13 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"locksweep/fixtures/trial"
 )
 
 // Steps are 1, 2 or 5 times a power of ten, and none smaller would do.
 func TestStepsAreNice(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		least := math.Pow(10, rapid.Float64Range(-9, 9).Draw(t, "log"))
 		step := niceStep(least)
 		mantissa := step / math.Pow(10, math.Floor(math.Log10(step)+1e-9))
@@ -48,7 +50,7 @@ func TestTicksAreWrittenPlainly(t *testing.T) {
 // they had room. Against the best of a fine search for two names: the least sum of squares.
 func TestNamesMoveApartAsLittleAsTheyCan(t *testing.T) {
 	const gap, lo, hi = 4.0, 0.0, 100.0
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		wanted := rapid.SliceOfN(rapid.Float64Range(lo, hi), 1, 20).Draw(t, "wanted")
 		slices.Sort(wanted)
 		got := apart(wanted, gap, lo, hi)

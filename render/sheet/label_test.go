@@ -5,11 +5,13 @@ import (
 
 	"github.com/golang/geo/r2"
 	"pgregory.net/rapid"
+
+	"locksweep/fixtures/trial"
 )
 
 // TestLeaderKeepsOffItsOwnText: wherever a label stands about its point, its leader ends outside its letters.
 func TestLeaderKeepsOffItsOwnText(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		w := placing{
 			Label: Label{Clear: rapid.Float64Range(0, 4).Draw(t, "clear"), End: ArrowEnd, Lines: []string{rapid.StringMatching(`[a-z ]{1,40}`).Draw(t, "text"), "x"}},
 			at:    r2.Point{X: 100, Y: 100},

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r2"
+	"locksweep/fixtures/trial"
 	"locksweep/render/sheet"
 	"pgregory.net/rapid"
 )
@@ -67,7 +68,7 @@ func TestPaperIsFoundByName(t *testing.T) {
 
 // What is fitted lies wholly inside its room and in its middle, whichever way the axes run.
 func TestFittedModelLiesInItsRoom(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		span := rapid.Float64Range(1, 5000)
 		lo := pt{X: rapid.Float64Range(-3000, 3000).Draw(t, "x"), Y: rapid.Float64Range(-3000, 3000).Draw(t, "y")}
 		model := r2.RectFromPoints(lo, lo.Add(pt{X: span.Draw(t, "w"), Y: span.Draw(t, "h")}))

@@ -9,6 +9,8 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 	"pgregory.net/rapid"
+
+	"locksweep/fixtures/trial"
 )
 
 // WCAG 2 contrast: black on white is 21:1 and #767676 is the lightest grey of 4.5:1 on white
@@ -86,7 +88,7 @@ func TestTextIsMeasuredWideEnough(t *testing.T) {
 }
 
 func TestShortenedTextFits(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		text := rapid.String().Draw(t, "text")
 		width := rapid.Float64Range(5, 100).Draw(t, "width")
 		if got := Shorten(text, Small, width); TextWidth(got, Small) > width+1e-9 {
@@ -127,7 +129,7 @@ func TestHatchCoversTheArea(t *testing.T) {
 // Clipping a convex polygon keeps just what is in both: compared with counting points of a raster.
 func TestClippedAreaAgreesWithRaster(t *testing.T) {
 	window := Rect(0, 0, 10, 10)
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		c := rapid.Float64Range(-6, 16)
 		ring := make([]r2.Point, 3)
 		for i := range ring {
@@ -193,7 +195,7 @@ func TestArcFlagsChooseTheArc(t *testing.T) {
 }
 
 func TestBoxesOverlapLikeTheirRectangles(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		c := rapid.Float64Range(0, 20)
 		rect := func() r2.Rect {
 			return r2.RectFromPoints(r2.Point{X: c.Draw(t, "x"), Y: c.Draw(t, "y")}, r2.Point{X: c.Draw(t, "x"), Y: c.Draw(t, "y")})

@@ -16,6 +16,7 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
+	"locksweep/fixtures/trial"
 	"locksweep/render/sheet"
 	"pgregory.net/rapid"
 )
@@ -377,7 +378,7 @@ func TestOursIsKnownAgain(t *testing.T) {
 // Labels and dimensions thrown on a sheet at random never overlap and never leave the frame, and
 // none is lost without a word.
 func TestLabelsNeverOverlap(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := sheet.New(sheet.A4, sheet.Title{Title: "t", Note: caution})
 		p := s.NewPanel(s.Area(), sheet.View{Scale: 0.5, Origin: s.Area().Center(), Axes: sheet.FromAbove})
 		coordinate := rapid.Float64Range(-160, 160)
@@ -421,7 +422,7 @@ func TestLabelsNeverOverlap(t *testing.T) {
 // Shapes are clipped to the frame wherever the model lies.
 func TestShapesStayInsideTheFrame(t *testing.T) {
 	number := rapid.OneOf(rapid.Float64Range(-1e4, 1e4), rapid.Float64())
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := sheet.New(sheet.Letter, sheet.Title{})
 		p := s.NewPanel(s.Area(), sheet.View{Scale: 0.2, Origin: s.Area().Center(), Axes: sheet.Upright})
 		point := func() pt { return pt{X: number.Draw(t, "x"), Y: number.Draw(t, "y")} }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -17,7 +18,7 @@ import (
 
 // TestMarksStandApart: dots of contacts that lie on one another move until both are seen, and no further than needed.
 func TestMarksStandApart(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		var placed []r2.Point
 		for range rapid.IntRange(1, 6).Draw(t, "marks") {
 			near := func(name string) float64 { return rapid.Float64Range(-1, 1).Draw(t, name) }
