@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/csv"
 	"math"
+	"slices"
+	"strings"
 
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
@@ -19,7 +21,36 @@ type compareJSON struct {
 	Radius     number        `json:"slide_radius"`
 	Vary       []varyJSON    `json:"vary,omitempty"` // the second runs faster through setups
 	Reference  *string       `json:"reference"`      // that differences are to
+	BestFor    bestForJSON   `json:"best_for"`
 	Setups     []comparedOne `json:"setups"`
+}
+
+// bestForJSON is which sound setup is best for what; null where none is sound or none has the figure.
+type bestForJSON struct {
+	Tight   *verdictJSON `json:"turning_tight"`
+	True    *verdictJSON `json:"turning_true"`
+	Sliding *verdictJSON `json:"slide"`
+}
+
+// verdictJSON is a best setup with the reason and the price.
+type verdictJSON struct {
+	worthJSON
+	AsGood []string   `json:"as_good"`
+	Next   *worthJSON `json:"next"`
+	Costs  []costJSON `json:"costs"`
+}
+
+// costJSON is a figure in which another sound setup is better than the best.
+type costJSON struct {
+	worthJSON
+	Than worthJSON `json:"than"`
+}
+
+// worthJSON is the figure of a setup that decides, the worse of both ways.
+type worthJSON struct {
+	Setup  string `json:"setup"`
+	Figure string `json:"figure"`
+	Value  number `json:"value"`
 }
 
 // varyJSON is a value that is varied.
@@ -39,6 +70,7 @@ type comparedOne struct {
 	Figures    map[string]any        `json:"figures"`
 	Difference map[string]any        `json:"difference"`
 	Best       []string              `json:"best"`
+	Unsound    []string              `json:"unsound"` // codes
 	Limits     *bySide[*limitJSON]   `json:"limits"`
 	Slides     *bySide[[]slideAngle] `json:"slides"`
 	Warnings   []warningJSON         `json:"warnings"`
@@ -67,6 +99,7 @@ func comparedJSON(c *compared) *compareJSON {
 		}
 		out.Vary = append(out.Vary, v)
 	}
+	out.BestFor = c.bestFor()
 	changes := c.changes()
 	for i := range c.Entries {
 		out.Setups = append(out.Setups, c.one(i, changes[i]))
@@ -74,26 +107,57 @@ func comparedJSON(c *compared) *compareJSON {
 	return out
 }
 
+// bestFor puts the verdicts into the form of the output.
+func (c *compared) bestFor() (out bestForJSON) {
+	worth := func(k *compare.Criterion, i int) worthJSON {
+		return worthJSON{c.Entries[i].Name, k.Key, c.output(k.Kind, k.Values[i])}
+	}
+	for _, v := range c.Verdicts(c.today()) {
+		said := &verdictJSON{worthJSON: worth(v.By, v.Best), AsGood: []string{}, Costs: []costJSON{}}
+		for _, i := range v.AsGood {
+			said.AsGood = append(said.AsGood, c.Entries[i].Name)
+		}
+		if v.Next >= 0 {
+			next := worth(v.By, v.Next)
+			said.Next = &next
+		}
+		for _, k := range v.Costs {
+			said.Costs = append(said.Costs, costJSON{worth(k.Criterion, v.Best), worth(k.Criterion, k.Than)})
+		}
+		*[3]**verdictJSON{compare.Tight: &out.Tight, compare.True: &out.True, compare.Sliding: &out.Sliding}[v.Aim] = said
+	}
+	return out
+}
+
+// today is the entry that changes nothing; -1 where a value is varied.
+func (c *compared) today() int {
+	if len(c.axes) > 0 {
+		return -1
+	}
+	return 0
+}
+
 func (c *compared) one(i int, changes []string) comparedOne {
 	e := &c.Entries[i]
 	one := comparedOne{
 		Name: e.Name, File: nameOf(c.sources[i].path), Variant: c.sources[i].opt.Variant, Set: c.sources[i].opt.Set,
-		Changes: append([]string{}, changes...), Best: []string{}, Warnings: []warningJSON{},
+		Changes: append([]string{}, changes...), Best: []string{}, Unsound: []string{}, Warnings: []warningJSON{},
 	}
 	if e.Err != nil {
 		text := e.Err.Error()
 		one.Error = &text
 		return one
 	}
+	one.Unsound = unsound(e)
 	one.Figures = map[string]any{}
 	if i != c.Reference {
 		one.Difference = map[string]any{}
 	}
 	for k := range c.Rows {
 		row := &c.Rows[k]
-		one.Figures[row.Key] = c.split(row, func(side int) number { return c.output(row, row.Values[i][side]) })
+		one.Figures[row.Key] = c.split(row, func(side int) number { return c.output(row.Kind, row.Values[i][side]) })
 		if one.Difference != nil {
-			one.Difference[row.Key] = c.split(row, func(side int) number { return c.output(row, c.Differs(row, i, side)) })
+			one.Difference[row.Key] = c.split(row, func(side int) number { return c.output(row.Kind, c.Differs(row, i, side)) })
 		}
 		if row.Best[i][0] || row.Best[i][1] {
 			one.Best = append(one.Best, row.Key)
@@ -110,6 +174,17 @@ func (c *compared) one(i int, changes []string) comparedOne {
 	return one
 }
 
+// unsound lists the codes of an entry's faults, each once.
+func unsound(e *compare.Entry) []string {
+	codes := []string{}
+	for _, f := range e.Faults {
+		if code := string(f.Code); !slices.Contains(codes, code) {
+			codes = append(codes, code)
+		}
+	}
+	return codes
+}
+
 // split is a figure as it stands in the JSON: one number, or one by direction or side.
 func (c *compared) split(row *compare.Row, of func(side int) number) any {
 	if row.Split == compare.Single {
@@ -118,9 +193,9 @@ func (c *compared) split(row *compare.Row, of func(side int) number) any {
 	return each(of)
 }
 
-// output turns a value of a row into the units of the output.
-func (c *compared) output(row *compare.Row, v float64) number {
-	switch row.Kind {
+// output turns a value of a figure into the units of the output.
+func (c *compared) output(kind compare.Kind, v float64) number {
+	switch kind {
 	case compare.Angle:
 		return number(v * 180 / math.Pi)
 	case compare.Length:
@@ -159,14 +234,14 @@ func slideAngles(poses []sweep.SlidePose) []slideAngle {
 func comparedCSV(c *compared) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	w.Write(append([]string{"setup", "file", "variant", "error"}, c.csvHead()...))
+	w.Write(append(append([]string{"setup", "file", "variant", "error"}, c.csvHead()...), "unsound"))
 	for i := range c.Entries {
 		e, src := &c.Entries[i], c.sources[i]
 		row := []string{guarded(e.Name), guarded(nameOf(src.path)), guarded(src.opt.Variant), ""}
 		if e.Err != nil {
 			row[3] = guarded(e.Err.Error())
 		}
-		w.Write(append(row, c.csvCells(i)...))
+		w.Write(append(append(row, c.csvCells(i)...), strings.Join(unsound(e), " ")))
 	}
 	w.Flush()
 	return b.Bytes()
@@ -194,7 +269,7 @@ func (c *compared) csvCells(i int) (cells []string) {
 		row := &c.Rows[k]
 		for side, v := range row.Values[i] {
 			if side == 0 || row.Split != compare.Single {
-				cells = append(cells, c.output(row, v).String())
+				cells = append(cells, c.output(row.Kind, v).String())
 			}
 		}
 	}

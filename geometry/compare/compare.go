@@ -5,7 +5,6 @@ package compare
 import (
 	"math"
 	"runtime"
-	"slices"
 	"sync"
 
 	"github.com/golang/geo/s1"
@@ -24,6 +23,10 @@ type Entry struct {
 	Err    error
 	Extent sweep.Extent
 	Slides [2][]sweep.SlidePose // by the way that the path turns: at SlideAngles, as far as the locks hold
+
+	Stopping [2]sweep.Stopping // by the way that the column turns
+	Leverage sweep.Leverage    // the least within the locks
+	Faults   []Fault           // for which it is best at nothing
 }
 
 // Comparison is setups side by side.
@@ -46,6 +49,7 @@ type Row struct {
 	*Figure
 	Values [][2]float64 // by entry; angles in radians, lengths in mm
 	Best   [][2]bool    // by entry: no other that is sound is better by more than Slack; none where all are alike
+	Fails  [][2]bool    // by entry: a fault of the entry shows in this figure
 	sound  []bool       // by entry
 }
 
@@ -98,15 +102,11 @@ func (e *Entry) sweep(radius float64) {
 	if e.Result, e.Err = sweep.Run(e.Setup, Step); e.Err != nil {
 		return
 	}
+	e.judge()
 	e.Extent = e.Result.Extent()
 	for _, d := range sweep.Directions {
 		e.Slides[d] = slides(e.Result, radius, d.Sign())
 	}
-}
-
-// Sound tells whether the entry could be swept and steers as it should, so that its figures are worth having.
-func (e *Entry) Sound() bool {
-	return e.Result != nil && !slices.ContainsFunc(e.Result.Findings, func(f sweep.Finding) bool { return f.Code.Alarm() })
 }
 
 // SlideAngles are the slide angles that are looked at: every degree from 0 to 90.
@@ -131,6 +131,7 @@ func (c *Comparison) row(f *Figure) Row {
 	row := Row{Figure: f, Values: make([][2]float64, len(c.Entries)), Best: make([][2]bool, len(c.Entries))}
 	for i := range c.Entries {
 		row.sound = append(row.sound, c.Entries[i].Sound())
+		row.Fails = append(row.Fails, f.fails(&c.Entries[i]))
 		row.Values[i] = [2]float64{math.NaN(), math.NaN()}
 		if c.Entries[i].Result != nil {
 			row.Values[i] = f.of(&c.Entries[i], c.Radius)
@@ -168,8 +169,10 @@ func (r *Row) best(values []float64) []bool {
 }
 
 // merit is a figure turned so that more is better.
-func (f *Figure) merit(v float64) float64 {
-	switch f.Better {
+func (f *Figure) merit(v float64) float64 { return merit(f.Better, v) }
+
+func merit(better Better, v float64) float64 {
+	switch better {
 	case Less:
 		return -v
 	case NearZero:
@@ -189,12 +192,13 @@ func (r *Row) Alike(entries []int) bool {
 }
 
 // Worse returns, by entry, the worse of both sides, and which entries are best by that: none where most are.
-// Where nothing is better, and where the figure has one side, it is the first side.
+// Where nothing is better, and where the figure has one side, it is the first side; where one side is not known the worse
+// is not known either.
 func (r *Row) Worse() (values []float64, best []bool) {
 	values = make([]float64, len(r.Values))
 	for i, v := range r.Values {
 		values[i] = v[0]
-		if r.Split != Single && r.Better != Neither && !(r.merit(v[0]) <= r.merit(v[1])) {
+		if r.Split != Single && r.Better != Neither && !math.IsNaN(v[0]) && !(r.merit(v[0]) <= r.merit(v[1])) {
 			values[i] = v[1]
 		}
 	}

@@ -237,7 +237,8 @@ func TestMirroredComparison(t *testing.T) {
 
 // TestBestAndDifference: by hand, on setups whose order is known.
 func TestBestAndDifference(t *testing.T) {
-	c := side(read(t, trapezoid), read(t, trapezoid, "limits.spindle=30"), read(t, trapezoid, "limits.spindle=35", "vehicle.wheelbase=900"))
+	made := func(set ...string) *setup.Setup { return read(t, trapezoid, append(set, "limits.transmission=5")...) }
+	c := side(made(), made("limits.spindle=30"), made("limits.spindle=35", "vehicle.wheelbase=900"))
 	for key, best := range map[string][3]bool{
 		"lock_inner": {true, false, false}, "length": {false, false, true}, "width": {false, false, false},
 		"turning_circle": {false, false, true}, "slide_held_outside": {true, false, false}, "rod_length": {false, false, false},
@@ -280,8 +281,10 @@ func TestOneThatCannotBeSwept(t *testing.T) {
 
 // TestWhatSteersBackwardsIsNeverBest, nor does it keep another from being best.
 func TestWhatSteersBackwardsIsNeverBest(t *testing.T) {
-	shorter := func(set ...string) *setup.Setup { return read(t, trapezoid, append(set, "vehicle.wheelbase=900")...) }
-	c := side(read(t, trapezoid), shorter("drop_arm.left[0]=-60", "drop_arm.right[0]=-60"), shorter("kingpin.height=140"))
+	shorter := func(set ...string) *setup.Setup {
+		return read(t, trapezoid, append(set, "vehicle.wheelbase=900", "limits.transmission=5", "limits.spindle=20")...)
+	}
+	c := side(read(t, trapezoid, "limits.transmission=5"), shorter("drop_arm.left[0]=-60", "drop_arm.right[0]=-60"), shorter("kingpin.height=140"))
 	for i, sound := range []bool{true, false, true} {
 		if got := c.Entries[i].Sound(); got != sound {
 			t.Fatalf("setup %d: sound %v, findings %v", i, got, c.Entries[i].Result.Findings)

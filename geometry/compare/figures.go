@@ -66,7 +66,8 @@ var figures = []Figure{
 	{"turning_circle", Length, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.TurningCircle })},
 	{"ratio_centre", Ratio, Single, Neither, single(func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
 	{"ratio_lock", Ratio, ByLock, Neither, byLock(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
-	{"least_transmission", Angle, Single, More, single(leastTransmission)},
+	{"least_transmission", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.Leverage.Angle) })},
+	{"stop_margin", Angle, ByLock, More, byLock(stopMargin)},
 	{"least_gap", Length, Single, More, single(leastGap)},
 	{"rod_length", Length, BySide, Neither, func(e *Entry, _ float64) [2]float64 {
 		return [2]float64{e.Result.Rods[0].Length, e.Result.Rods[1].Length}
@@ -144,11 +145,6 @@ func rise(of func(inner setup.Side) setup.Side) func(*Entry, float64) [2]float64
 
 // meanRatio is the mean steer's turn per turn of the column.
 func meanRatio(p *sweep.Pose) float64 { return (p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2 }
-
-func leastTransmission(e *Entry) float64 {
-	p, rod, end := e.Result.LeastTransmission()
-	return float64(p.Transmission[rod][end])
-}
 
 // leastGap is infinite where no pair comes near.
 func leastGap(e *Entry) float64 {

@@ -75,12 +75,16 @@ func legend(s *sheet.Sheet, room r2.Rect, c *compare.Comparison, entries []int) 
 	return room
 }
 
-// named is an entry with its letter, and its alarms in capitals.
+// named is an entry with its letter, its alarms in capitals and what else makes it unsound.
 func named(c *compare.Comparison, i int) string {
-	name := wording.Letter(i) + "  " + c.Entries[i].Name
-	for _, text := range wording.Alarms(c.Entries[i].Result) {
+	e := &c.Entries[i]
+	name := wording.Letter(i) + "  " + e.Name
+	for _, text := range wording.Alarms(e.Result) {
 		head, _, _ := strings.Cut(text, ": ")
 		name += ", " + head
+	}
+	if !e.Sound() {
+		name += "; ! not sound: " + wording.Faults(e)
 	}
 	return name
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -46,6 +47,7 @@ func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 			t.group(g, block)
 		}
 	}
+	t.verdicts(wording.Letter, 0)
 	p.line("", "")
 	p.line("", "(kinematics only: rigid tyres, flat ground, no slip but what geometry asks)")
 	p.line("", "")
@@ -104,7 +106,7 @@ func (t *comparison) key() {
 	t.line("", "")
 	t.line("", "Signed: difference to "+wording.Letter(t.c.Reference)+", = none.  * best of its row.  - no such figure.")
 	if t.unsound() {
-		t.line("", "No star for a setup with an alarm (!!!), nor for one that cannot be compared.")
+		t.line("", "! not sound: no star for such a setup, nor for one that cannot be compared.")
 	}
 }
 
@@ -241,11 +243,7 @@ func (t *comparison) figure(row *compare.Row, label string, side int, block []in
 	}
 	cells := make([]string, len(block))
 	for k, i := range block {
-		star := " "
-		if row.Best[i][side] {
-			star = "*"
-		}
-		cells[k] = wording.Compared(t.unit, row.Kind, row.Values[i][side]) + star
+		cells[k] = marked(wording.Compared(t.unit, row.Kind, row.Values[i][side]), row.Best[i][side], row.Fails[i][side])
 		if k > 0 {
 			cells[k] += fmt.Sprintf(" %*s", differenceIs, t.by(row, i, side))
 		}
@@ -275,11 +273,8 @@ func (t *comparison) stops(label string, block []int) {
 		first := ""
 		for k, i := range block {
 			text := "-"
-			if r := t.c.Entries[i].Result; r != nil {
-				text = "nothing"
-				if l := r.Locks[d].First(); l != nil {
-					text = wording.Limit(r.Model, l)
-				}
+			if t.c.Entries[i].Result != nil {
+				text = wording.Stopped(&t.c.Entries[i], d)
 			}
 			if k == 0 {
 				first = text
@@ -292,5 +287,62 @@ func (t *comparison) stops(label string, block []int) {
 	}
 	for _, d := range sweep.Directions {
 		t.texts("", "  "+label+", "+d.String(), said(d))
+	}
+}
+
+// marked puts a star behind the best of a row, and ! behind what makes a setup unsound.
+func marked(figure string, best, fails bool) string {
+	switch {
+	case fails:
+		return figure + "!"
+	case best:
+		return figure + "*"
+	}
+	return figure + " "
+}
+
+// verdicts says below the table what is best at what, and why some setups are best at nothing. Today is the entry that
+// changes nothing; -1 where none is that.
+func (t *comparison) verdicts(name func(i int) string, today int) {
+	if t.c.Reference < 0 || len(t.c.Entries) < 2 {
+		return
+	}
+	t.unsoundReasons(name)
+	t.heading("Best of those that are sound")
+	list := t.c.Verdicts(today)
+	for i := range list {
+		t.item("", wording.Verdict(t.unit, &list[i], name))
+	}
+	if len(list) == 0 {
+		t.item(alarm, "none is sound, so none is best at anything")
+	}
+}
+
+// unsoundReasons says of each setup that is not sound why, those alike together.
+func (t *comparison) unsoundReasons(name func(i int) string) {
+	var reasons []string
+	of := map[string][]int{}
+	for i := range t.c.Entries {
+		if e := &t.c.Entries[i]; e.Result != nil && !e.Sound() {
+			why := wording.Faults(e)
+			if of[why] == nil {
+				reasons = append(reasons, why)
+			}
+			of[why] = append(of[why], i)
+		}
+	}
+	if len(reasons) == 0 {
+		return
+	}
+	t.heading("Not sound (!)")
+	for k, why := range reasons {
+		if k == mostReasons {
+			t.item("", "and "+strconv.Itoa(len(reasons)-k)+" more; --json lists them all")
+			break
+		}
+		t.item("", wording.Listed(of[why], name)+": "+why)
+	}
+	for _, line := range wrap(wording.NeedsOfSound, width) {
+		t.line("", line)
 	}
 }

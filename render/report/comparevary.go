@@ -28,14 +28,15 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	p.row("Figures", "degrees and "+wording.SpelledUnit(opt.Unit)+"; the worse of left and right; * best; - no such figure")
 	p.row("Slides", "on a path of "+wording.Length(opt.Unit, c.Radius)+" radius, at the rear axle's middle")
 	if t.unsound() {
-		p.row("", "no star for a value with an alarm (!!!), nor for one without figures")
+		p.row("", "! not sound: no star for such a value, nor for one without figures")
 	}
-	t.alarms(func(i int) string {
+	name := func(i int) string {
 		if len(axes) == 1 {
 			return plain(axes[0].Values[i])
 		}
 		return c.Entries[i].Name
-	})
+	}
+	t.alarms(name)
 	for _, key := range keys {
 		if n := wording.FigureNamed(key); len(axes) == 2 {
 			t.chart(n, axes)
@@ -45,6 +46,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 		t.byValue(axes[0], keys)
 	}
 	t.failures()
+	t.verdicts(name, -1)
 	p.line("", "")
 	for _, line := range wrap(wording.Caution, width) {
 		p.line("", line)
@@ -58,14 +60,17 @@ func (t *comparison) byValue(a compare.Axis, keys []string) {
 	rows := make([][]string, len(a.Values))
 	for i, v := range a.Values {
 		rows[i] = []string{plain(v)}
+		if e := &t.c.Entries[i]; e.Result != nil && !e.Sound() {
+			rows[i][0] += " !"
+		}
 	}
-	heads := []string{elide(a.Key, 14)}
+	heads := []string{elide(a.Key, 13)}
 	for _, key := range keys {
 		row := t.c.Find(key)
 		heads = append(heads, wording.FigureNamed(key).Brief)
 		values, best := row.Worse()
 		for i, v := range values {
-			rows[i] = append(rows[i], starred(wording.Compared(t.unit, row.Kind, v), best[i]))
+			rows[i] = append(rows[i], marked(wording.Compared(t.unit, row.Kind, v), best[i], row.Fails[i][0] || row.Fails[i][1]))
 		}
 	}
 	t.grid(heads, rows)
@@ -92,7 +97,7 @@ func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
 			cells := []string{plain(v)}
 			for k := from; k < to; k++ {
 				at := i*across + k
-				cells = append(cells, starred(wording.Compared(t.unit, row.Kind, values[at]), best[at]))
+				cells = append(cells, marked(wording.Compared(t.unit, row.Kind, values[at]), best[at], row.Fails[at][0] || row.Fails[at][1]))
 			}
 			rows = append(rows, cells)
 		}
@@ -105,13 +110,6 @@ func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
 
 // mostAcross is how many values of the second axis stand beside each other.
 const mostAcross = 9
-
-func starred(figure string, best bool) string {
-	if best {
-		return figure + "*"
-	}
-	return figure + " "
-}
 
 func plain(v float64) string { return strconv.FormatFloat(v+0, 'g', 6, 64) }
 

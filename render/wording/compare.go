@@ -40,11 +40,12 @@ func Groups(u setup.Unit, radius float64) []Group {
 			{"ackermann_error_lock", "at lock", "error at lock", "Error at lock"},
 			{"ackermann_percent_20", "percent, 20°", "% at 20°", "Ackermann % at 20°"},
 		}},
-		{"At the steering wheel (ratio: wheel per column)", []Named{
+		{"At the steering wheel (ratio: wheel per column; margin in its degrees)", []Named{
 			{"turns_lock_to_lock", "Turns, all", "turns", "Turns lock to lock"},
 			{"ratio_centre", "Ratio at centre", "ratio centre", "Ratio at centre"},
 			{"ratio_lock", "  at lock", "ratio lock", "Ratio at lock"},
 			{"least_transmission", "Least leverage (°)", "least lever", "Least leverage"},
+			{"stop_margin", "Stop margin", "stop margin", "Stop before the end, column"},
 		}},
 		{"Metal (" + u.String() + ")", []Named{
 			{"least_gap", "Least gap, no stop", "least gap", "Least gap"},

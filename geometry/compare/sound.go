@@ -1,0 +1,95 @@
+package compare
+
+import (
+	"slices"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Fault is something for which a setup is best at nothing, however good its figures are.
+type Fault struct {
+	Code sweep.Code
+	Lock sweep.Direction // of what concerns the stop: see OfStop
+}
+
+// OfStop reports whether a fault is one of what stops the wheels in one direction.
+func (f Fault) OfStop() bool {
+	return slices.Contains([]sweep.Code{sweep.NoMetalStop, sweep.TyreTouches, sweep.TouchesFirst, sweep.StopMargin}, f.Code)
+}
+
+// Sound reports whether the entry could be swept and has no fault, so that its figures are worth having.
+func (e *Entry) Sound() bool { return e.Result != nil && len(e.Faults) == 0 }
+
+// judge finds what is wrong with a swept entry: the alarms of its sweep, leverage and gaps within the locks under
+// what its limits want (the pair that stops it aside), and how it is stopped either way.
+func (e *Entry) judge() {
+	r := e.Result
+	note := func(f Fault) {
+		if !slices.Contains(e.Faults, f) {
+			e.Faults = append(e.Faults, f)
+		}
+	}
+	for _, f := range r.Findings {
+		if fault := (Fault{Code: f.Code}); f.Code.Alarm() && !fault.OfStop() {
+			note(fault)
+		}
+	}
+	e.Leverage = r.LeastLeverage(r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column)
+	for _, d := range sweep.Directions {
+		e.Stopping[d] = r.Stopping(&r.Locks[d])
+		for _, code := range e.Stopping[d].Faults() {
+			if code != sweep.LowTransmission { // within the lock it is found below, beyond it the margin tells
+				note(Fault{code, d})
+			}
+		}
+	}
+	if e.weak(e.Leverage.Angle) {
+		note(Fault{Code: sweep.LowTransmission})
+	}
+	if near, ok := r.LeastGap(); ok && e.tight(near.Gap) {
+		note(Fault{Code: sweep.LowClearance})
+	}
+}
+
+// What rounding may take from a figure that just meets what is wanted of it.
+const (
+	angleRounding = 1e-6 * s1.Degree
+	gapRounding   = 1e-6 // mm
+)
+
+func (e *Entry) weak(leverage s1.Angle) bool {
+	return leverage < e.Setup.Limits.Transmission-angleRounding
+}
+func (e *Entry) tight(gap float64) bool { return gap < e.Setup.Limits.Clearance-gapRounding }
+
+// failing says of the figures that a fault shows in whether an entry fails there; second index as in Row.Values.
+var failing = map[string]func(e *Entry, side int) bool{
+	"least_transmission": func(e *Entry, _ int) bool { return e.has(Fault{Code: sweep.LowTransmission}) },
+	"least_gap":          func(e *Entry, _ int) bool { return e.has(Fault{Code: sweep.LowClearance}) },
+	"stop_margin": func(e *Entry, side int) bool {
+		d := sweep.Direction(side)
+		return e.has(Fault{sweep.StopMargin, d}) || e.has(Fault{sweep.NoMetalStop, d})
+	},
+	"ratio_centre": func(e *Entry, _ int) bool {
+		return e.has(Fault{Code: sweep.SteersBackwards}) || e.has(Fault{Code: sweep.WheelsOpposed})
+	},
+}
+
+func (e *Entry) has(f Fault) bool { return slices.Contains(e.Faults, f) }
+
+// fails reports by side where an entry fails in a figure.
+func (f *Figure) fails(e *Entry) (marks [2]bool) {
+	if of := failing[f.Key]; of != nil && e.Result != nil {
+		for _, side := range setup.Sides {
+			marks[side] = of(e, int(side)) && (side == 0 || f.Split != Single)
+		}
+	}
+	return marks
+}
+
+// stopMargin is the column angle between the metal stop and where the linkage gives out: nothing without a stop, infinite
+// where it does not give out.
+func stopMargin(e *Entry, d sweep.Direction) float64 { return float64(e.Stopping[d].Margin) }
