@@ -12,8 +12,11 @@ import (
 type Change struct {
 	SwapSpindles     bool
 	TurnSpindlesOver bool
-	Narrow           float64    // off the distance of the kingpins, mm
-	Shorten          float64    // off the wheelbase, mm
+	Narrow           float64    // off the distance of the kingpins and out of the middle of the frame there, mm
+	NarrowRear       float64    // off the rear track and out of the middle of the frame at the rear axle, mm
+	Shorten          float64    // off the wheelbase and out of the frame's length, mm
+	ShortenAt        float64    // x of the front cut, mm; 0: half the wheelbase
+	KeepFrame        bool       // the frame and the column stay as they are; only kingpins and rear axle move
 	Spacer           [2]float64 // behind each front wheel, mm
 	Tyre             [2]Tyre    // new front tyres; none where the diameter is 0
 	TurnDropArmOver  bool
@@ -50,28 +53,69 @@ func (c Change) Apply(s *Setup) (refused []Refusal) {
 		s.Rehung.SpindlesOver = true
 		did("spindles turned upside down: pickups now at %s%s", s.sayPickups(), given)
 	}
-	c.sizes(s, did, refuse)
+	c.frame(s, did, refuse)
+	c.wheels(s, did)
 	c.dropArm(s, did, refuse)
 	return refused
 }
 
-// sizes makes the changes that alter one figure each.
-func (c Change) sizes(s *Setup, did func(string, ...any), refuse func(key string, side Side, format string, args ...any)) {
-	switch say := s.Unit.Say; {
-	case c.Narrow >= s.Spacing:
-		refuse("narrow", Left, "leaves nothing: the kingpins are only %s apart", say(s.Spacing))
-	case c.Narrow != 0:
-		s.Spacing -= c.Narrow
-		did("front %s: kingpins %s apart; frame parts not at the kingpins stay where they are", s.sayBy(c.Narrow, "narrowed", "widened"), say(s.Spacing))
+// frame narrows and shortens.
+func (c Change) frame(s *Setup, did func(string, ...any), refuse func(key string, side Side, format string, args ...any)) {
+	say, whole := s.Unit.Say, s.Vehicle.Wheelbase
+	cut := Length{At: c.ShortenAt, Out: c.Shorten}
+	if cut.At == 0 {
+		cut.At = -whole / 2
 	}
-	switch say := s.Unit.Say; {
-	case c.Shorten >= s.Vehicle.Wheelbase:
-		refuse("shorten", Left, "leaves nothing: the wheelbase is only %s", say(s.Vehicle.Wheelbase))
-	case c.Shorten != 0:
+	sound := true
+	deny := func(key, format string, args ...any) {
+		refuse(key, Left, format, args...)
+		sound = false
+	}
+	if c.Narrow >= s.Spacing {
+		deny("narrow", "leaves nothing: the kingpins are only %s apart", say(s.Spacing))
+	}
+	if c.NarrowRear != 0 && c.NarrowRear >= s.Vehicle.RearTrack {
+		deny("narrow_rear", "leaves nothing: the rear tyres are only %s apart, centre to centre", say(s.Vehicle.RearTrack))
+	}
+	switch {
+	case c.Shorten >= whole:
+		deny("shorten", "leaves nothing: the wheelbase is only %s", say(whole))
+	case c.Shorten != 0 && !c.KeepFrame && min(cut.At, cut.rear()) < -whole:
+		key := "shorten"
+		if c.ShortenAt != 0 {
+			key = "shorten_at"
+		}
+		deny(key, "puts the cuts at %s and %s, but they have to lie between the kingpins, at 0, and the rear axle, at %s; they need a shorten_at of at least %s",
+			say(cut.At), say(cut.rear()), say(-whole), say(max(c.Shorten, 0)-whole))
+	}
+	if !sound {
+		return
+	}
+	if c.Narrow != 0 {
+		s.Spacing -= c.Narrow
+		did("front %s: kingpins %s apart", s.sayBy(c.Narrow, "narrowed", "widened"), say(s.Spacing))
+	}
+	if c.NarrowRear != 0 {
+		s.Vehicle.RearTrack -= c.NarrowRear
+		did("rear %s: rear tyres %s apart, centre to centre", s.sayBy(c.NarrowRear, "narrowed", "widened"), say(s.Vehicle.RearTrack))
+	}
+	if c.Shorten != 0 {
 		s.Vehicle.Wheelbase -= c.Shorten
 		did("wheelbase %s to %s", s.sayBy(c.Shorten, "shortened", "lengthened"), say(s.Vehicle.Wheelbase))
 	}
-	c.wheels(s, did)
+	switch {
+	case c.Narrow == 0 && c.NarrowRear == 0 && c.Shorten == 0:
+	case c.KeepFrame:
+		did("the frame and the column stay as they are; only what is at the kingpins goes along")
+	default:
+		if err := s.cutFrame(Strip{c.Narrow, c.NarrowRear, whole}, cut); err != nil {
+			key := "narrow"
+			if c.Shorten != 0 {
+				key = "shorten"
+			}
+			deny(key, "cannot cut the frame: %v", err)
+		}
+	}
 }
 
 // wheels makes the changes between kingpin and tyre, which each side may have of its own.

@@ -199,7 +199,7 @@ func TestChangesEqualEditingByHand(t *testing.T) {
 		if n := 1 + strings.Count(c.change, "tyre=")/2; len(changed.Changes) != n {
 			t.Errorf("%s: says %q, want %d of them", c.change, changed.Changes, n)
 		}
-		changed.Changes = nil
+		changed.Changes, changed.Frame = nil, nil
 		if diff := cmp.Diff(edited, changed, rounding); diff != "" {
 			t.Errorf("%s: by hand - changed +\n%s", c.change, diff)
 		}
@@ -225,7 +225,7 @@ func TestDropArmChanges(t *testing.T) {
 func TestChangeMistakesHaveTheirPlace(t *testing.T) {
 	for _, c := range []struct{ set, want string }{
 		{"change.narrow=600", "leaves nothing: the kingpins are only 600 mm apart"},
-		{"change.shorten=1000", "leaves nothing: the wheelbase is only 1000 mm"},
+		{"change.shorten=1000", "change.shorten: leaves nothing: the wheelbase is only 1000 mm"},
 		{"change.lengthen_drop_arm=-90", "would bring the left pin onto the column axis; it is 58.523 mm from it"},
 		{"change.right.lengthen_drop_arm=-90", "--set: change.right.lengthen_drop_arm: would bring the right pin onto the column axis"},
 		{"change.right.narrow=9", "change.right.narrow: is not a key of this table"},

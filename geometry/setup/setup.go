@@ -84,11 +84,12 @@ type Setup struct {
 	Parts    []Part
 	Ignore   [][2]string // pairs of part names that are never checked against each other
 	Space    Space
-	Variants []string // names, in the order of the file
-	Changes  []string // what [change] did, in words with figures
-	Rehung   Rehung   // which parts it hung anew
-	With     string   // the variant and the settings that it was read with; empty for the file as it stands
-	Assumed  []string // what was not given and is taken from a default, in words with the figure
+	Variants []string  // names, in the order of the file
+	Changes  []string  // what [change] did, in words with figures
+	Rehung   Rehung    // which parts it hung anew
+	Frame    *FrameCut // what it did to the frame; nil where that is as in the file
+	With     string    // the variant and the settings that it was read with; empty for the file as it stands
+	Assumed  []string  // what was not given and is taken from a default, in words with the figure
 }
 
 // Vehicle is what both axles share.

@@ -2,6 +2,9 @@ package setupfile
 
 import "locksweep/geometry/setup"
 
+// aft is the rule of an x between the axles.
+var aft = rule{func(x float64) bool { return x < 0 }, "must be less than 0: behind the kingpins"}
+
 // change reads [change] and makes the changes, once all else is read without a mistake. What a side can have of its
 // own stands under right. for the right one.
 func (d *decoder) change(t *table, s *setup.Setup) {
@@ -15,7 +18,10 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 		SwapSpindles:     t.get("swap_spindles").flag(),
 		TurnSpindlesOver: t.get("turn_spindles_over").flag(),
 		Narrow:           length(t.get("narrow")),
+		NarrowRear:       length(t.get("narrow_rear")),
 		Shorten:          length(t.get("shorten")),
+		ShortenAt:        t.get("shorten_at").or(t.get("shorten_at").length(aft), 0),
+		KeepFrame:        t.get("keep_frame").flag(),
 		Spacer:           sides(t.get("spacer"), right.get("spacer")),
 		Tyre:             d.newTyres(t.get("tyre"), right.get("tyre")),
 		TurnDropArmOver:  t.get("turn_drop_arm_over").flag(),

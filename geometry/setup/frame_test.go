@@ -1,0 +1,520 @@
+package setup_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+)
+
+// donor is a kart of 1000 mm wheelbase, kingpins 600 mm apart; its figures are invented.
+const donor = `locksweep = 1
+units = "mm"
+vehicle = { wheelbase = 1000, rear_track = 900, rear_tyre = { diameter = 280, width = 150 } }
+kingpin = { spacing = 600, height = 130 }
+wheel = { offset = 120, tyre_diameter = 260, tyre_width = 130 }
+arm = { pickup = [-95, -30, 0] }
+column = { foot = [-95, 0, 130], rake = 35 }
+drop_arm = { pin = [55, 0, 4] }
+ignore = [["cross tube", "drop arm"]]
+[[part]]
+name = "side rail"
+on = "frame"
+mirror = true
+tube = { diameter = 30, path = [[-1000, 350, 50], [-700, 350, 50], [-300, 250, 50], [0, 250, 90]] }
+[[part]]
+name = "hoop"
+on = "frame"
+tube = { diameter = 28, path = [[0, 250, 60], [120, 200, 60], [160, 180, 60], [160, -180, 60], [120, -200, 60], [0, -250, 60]] }
+[[part]]
+name = "tray"
+on = "frame"
+plate = { outline = [[-800, -240], [100, -200], [100, 200], [-800, 240]], up = [30, 33] }
+[[part]]
+name = "cross tube"
+on = "frame"
+tube = { diameter = 25, path = [[-450, 280, 50], [-450, -280, 50]] }
+[[part]]
+name = "bush"
+on = "frame"
+tube = { diameter = 22, path = [[-40, -60, 62], [-56, -34, 112]] }
+[[part]]
+name = "tank"
+on = "frame"
+disc = { centre = [-500, 200, 150], axis = [0, 0, 1], diameter = 120, width = 100 }
+[[part]]
+name = "yoke"
+on = "frame"
+at = "kingpin"
+plate = { outline = [[-18, -62], [-18, 8], [18, 8], [18, -62]], up = [28, 36] }
+`
+
+// TestFrameCutEqualsTheFrameEditedByHand: every corner where arithmetic by hand puts it.
+func TestFrameCutEqualsTheFrameEditedByHand(t *testing.T) {
+	for _, c := range []struct{ name, change, edit string }{
+		{"narrowed", "change={narrow=200,narrow_rear=100}", `kingpin.spacing=400;vehicle.rear_track=800;` +
+			// The strip is 200 at x = 0 and ahead, 130 at -700, 170 at -300, 155 at -450, 150 at -500, 100 at -1000.
+			`part."side rail".tube.path=[[-1000,300,50],[-700,285,50],[-300,165,50],[0,150,90]];` +
+			`part.hoop.tube.path=[[0,150,60],[120,100,60],[160,80,60],[160,-80,60],[120,-100,60],[0,-150,60]];` +
+			`part.tray.plate.outline=[[-800,-180],[100,-100],[100,100],[-800,180]];` +
+			`part."cross tube".tube.path=[[-450,202.5,50],[-450,-202.5,50]];part.tank.disc.centre=[-500,125,150]`},
+		{"widened", "change.narrow=-40;change.narrow_rear=-40", `kingpin.spacing=640;vehicle.rear_track=940;` +
+			`part."side rail".tube.path=[[-1000,370,50],[-700,370,50],[-300,270,50],[0,270,90]];` +
+			`part.hoop.tube.path=[[0,270,60],[120,220,60],[160,200,60],[160,-200,60],[120,-220,60],[0,-270,60]];` +
+			`part.tray.plate.outline=[[-800,-260],[100,-220],[100,220],[-800,260]];part.bush.tube.path=[[-40,-80,62],[-56,-54,112]];` +
+			`part."cross tube".tube.path=[[-450,300,50],[-450,-300,50]];part.tank.disc.centre=[-500,220,150]`},
+		{"front alone", "change.narrow=100", `kingpin.spacing=500;` +
+			`part."side rail".tube.path=[[-1000,350,50],[-700,335,50],[-300,215,50],[0,200,90]];` +
+			`part.hoop.tube.path=[[0,200,60],[120,150,60],[160,130,60],[160,-130,60],[120,-150,60],[0,-200,60]];` +
+			`part.tray.plate.outline=[[-800,-230],[100,-150],[100,150],[-800,230]];part.bush.tube.path=[[-40,-12,62],[-56,0,112]];` +
+			`part."cross tube".tube.path=[[-450,252.5,50],[-450,-252.5,50]];part.tank.disc.centre=[-500,175,150]`},
+		{"kept", "change={narrow=200,narrow_rear=100,shorten=100,keep_frame=true}", "kingpin.spacing=400;vehicle.rear_track=800;vehicle.wheelbase=900"},
+		// Rails and tray taper between the cuts: what comes forward meets what stays with a step.
+		{"shortened", "change={shorten=100,shorten_at=-350}", `vehicle.wheelbase=900;` +
+			`part."side rail".tube.path=[[-900,350,50],[-600,350,50],[-350,287.5,50],[-350,262.5,50],[-300,250,50],[0,250,90]];` +
+			`part.tray.plate.outline=[[-700,-240],[-350,-224.444444444444],[-350,-220],[100,-200],[100,200],[-350,220],[-350,224.444444444444],[-700,240]];` +
+			`part."cross tube".tube.path=[[-350,280,50],[-350,-280,50]];part.tank.disc.centre=[-400,200,150]`},
+		{"lengthened", "change={shorten=-100,shorten_at=-800}", `vehicle.wheelbase=1100;` +
+			`part."side rail".tube.path=[[-1100,350,50],[-700,350,50],[-300,250,50],[0,250,90]]`},
+		{"on a straight run", "change={shorten=60,shorten_at=-820}", `vehicle.wheelbase=940;` +
+			`part."side rail".tube.path=[[-940,350,50],[-700,350,50],[-300,250,50],[0,250,90]]`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			changed := mustRead(t, donor, setupfile.Options{Set: strings.Split(c.change, ";")})
+			edited := mustRead(t, donor, setupfile.Options{Set: strings.Split(c.edit, ";")})
+			if diff := cmp.Diff(edited, changed, rounding, outlineFrom, cmpopts.IgnoreFields(setup.Setup{}, "Changes", "Frame", "Name")); diff != "" {
+				t.Errorf("by hand - changed +\n%s", diff)
+			}
+		})
+	}
+}
+
+// TestWhatBecomesOfEachPart: moved, cut, lost, to be made anew.
+func TestWhatBecomesOfEachPart(t *testing.T) {
+	for _, c := range []struct {
+		change string
+		want   string
+		foot   setup.Fate
+	}{
+		{"change={narrow=200,narrow_rear=200}", "side rail: moves, stays; hoop: cut, stays; tray: cut, stays; cross tube: cut, stays; bush: remade, stays; tank: moves, stays", setup.Stays},
+		{"change={narrow=200}", "side rail: reshaped, stays; hoop: cut, stays; tray: cut, stays; cross tube: cut, stays; bush: remade, stays; tank: moves, stays", setup.Stays},
+		{"change={shorten=100,shorten_at=-420}", "side rail: stays, cut; hoop: stays, stays; tray: stays, cut; cross tube: stays, lost; bush: stays, stays; tank: stays, lost", setup.Stays},
+		{"change={shorten=100,shorten_at=-350}", "side rail: stays, cut; hoop: stays, stays; tray: stays, cut; cross tube: stays, moves; bush: stays, stays; tank: stays, moves", setup.Stays},
+		{"change={shorten=60,shorten_at=-30}", "side rail: stays, cut; hoop: stays, stays; tray: stays, cut; cross tube: stays, moves; bush: stays, lost; tank: stays, moves", setup.Moves},
+		{"change={shorten=100,shorten_at=-30}", "side rail: stays, cut; hoop: stays, stays; tray: stays, cut; cross tube: stays, moves; bush: stays, lost; tank: stays, moves", setup.Lost},
+	} {
+		s := mustRead(t, donor, setupfile.Options{Set: []string{c.change}})
+		words := [...]string{"stays", "moves", "reshaped", "cut", "remade", "lost"}
+		var got []string
+		for _, p := range s.Frame.Parts {
+			got = append(got, fmt.Sprintf("%s: %s, %s", p.Name, words[p.Narrowed], words[p.Shortened]))
+			there := slices.ContainsFunc(s.Parts, func(q setup.Part) bool { return q.Name == p.Name })
+			if there != (p.Shortened != setup.Lost) {
+				t.Errorf("%s: %s is there: %v", c.change, p.Name, there)
+			}
+		}
+		if strings.Join(got, "; ") != c.want || s.Frame.Foot != c.foot {
+			t.Errorf("%s\n got %s, foot %v\nwant %s, foot %v", c.change, strings.Join(got, "; "), s.Frame.Foot, c.want, c.foot)
+		}
+	}
+}
+
+// TestCutListOfTubes: lengths and places of cuts along each tube, worked out by hand.
+func TestCutListOfTubes(t *testing.T) {
+	slope := math.Hypot(400, 100) // of the rail between its bends, 400 mm of length
+	for _, c := range []struct {
+		change, part string
+		want         setup.TubeCut
+	}{
+		// 160 to 180 of the hoop lie 134.16 and 44.72 from its end; the strip's edge is 80 further in.
+		{"change={narrow=200,narrow_rear=200}", "hoop", setup.TubeCut{Old: 2*(130+math.Sqrt(2000)) + 360, New: 2*(130+math.Sqrt(2000)) + 160,
+			Out: []setup.Stretch{{From: 130 + math.Sqrt(2000) + 80, To: 130 + math.Sqrt(2000) + 280}}}},
+		{"change={narrow=200,narrow_rear=200}", "cross tube", setup.TubeCut{Old: 560, New: 360, Out: []setup.Stretch{{From: 180, To: 380}}}},
+		{"change={narrow=-60,narrow_rear=-60}", "cross tube", setup.TubeCut{Old: 560, New: 620, Out: []setup.Stretch{{From: 280, To: 280, Apart: 60}}}},
+		{"change={shorten=60,shorten_at=-820}", "side rail", setup.TubeCut{Old: 600 + slope + math.Hypot(300, 40) - 300, New: 540 + slope + math.Hypot(300, 40) - 300,
+			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope + 120, To: math.Hypot(300, 40) + slope + 180}}}},
+		// Across the taper the ends miss each other by a quarter of what is cut out.
+		{"change={shorten=100,shorten_at=-350}", "side rail", setup.TubeCut{Old: 300 + slope + math.Hypot(300, 40), New: 325 + slope*0.75 + math.Hypot(300, 40),
+			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope/8, To: math.Hypot(300, 40) + slope*3/8, Apart: 25}}}},
+		{"change={shorten=-50,shorten_at=-900}", "side rail", setup.TubeCut{Old: 300 + slope + math.Hypot(300, 40), New: 350 + slope + math.Hypot(300, 40),
+			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope + 200, To: math.Hypot(300, 40) + slope + 200, Apart: 50}}}},
+	} {
+		s := mustRead(t, donor, setupfile.Options{Set: []string{c.change}})
+		i := slices.IndexFunc(s.Frame.Parts, func(p setup.PartCut) bool { return p.Name == c.part })
+		got := s.Frame.Parts[i].Tube
+		if c.part == "side rail" && strings.Contains(c.change, "-820") {
+			c.want.Old, c.want.New = 300+slope+math.Hypot(300, 40), 240+slope+math.Hypot(300, 40)
+		}
+		if diff := cmp.Diff(&c.want, got, rounding); diff != "" {
+			t.Errorf("%s, %s: want - got +\n%s", c.change, c.part, diff)
+		}
+		if !got.Fits() {
+			t.Errorf("%s, %s: pieces do not fit: %+v", c.change, c.part, got)
+		}
+	}
+	bent := mustRead(t, donor, setupfile.Options{Set: []string{"change.narrow=100"}}).Frame.Parts[0].Tube
+	if bent.Fits() || len(bent.Out) > 0 {
+		t.Errorf("a rail whose taper changes fits uncut: %+v", bent)
+	}
+}
+
+// randomFrame draws tubes and plates that are cut in every way: bends, corners and ends anywhere.
+func randomFrame(t *rapid.T) []setup.Part {
+	at := func(name string) r3.Vector {
+		return r3.Vector{X: float64(rapid.IntRange(-1100, 200).Draw(t, name+"x")), Y: float64(rapid.IntRange(-400, 400).Draw(t, name+"y")), Z: float64(rapid.IntRange(0, 200).Draw(t, name+"z"))}
+	}
+	var parts []setup.Part
+	for i := range rapid.IntRange(1, 4).Draw(t, "tubes") {
+		tube := &setup.Tube{Diameter: 30}
+		for k := range rapid.IntRange(2, 5).Draw(t, "points") {
+			tube.Path = append(tube.Path, at(fmt.Sprint("t", i, k)))
+		}
+		if slices.Equal(slices.Compact(slices.Clone(tube.Path)), tube.Path) {
+			parts = append(parts, setup.Part{Name: fmt.Sprint("tube ", i), Tube: tube})
+		}
+	}
+	for i := range rapid.IntRange(0, 2).Draw(t, "plates") {
+		// A star about a middle: simple, and hollow in places.
+		mid, n := at(fmt.Sprint("p", i)), rapid.IntRange(3, 8).Draw(t, "corners")
+		plate := &setup.Plate{Lower: 10, Upper: 13}
+		for k := range n {
+			r := float64(rapid.IntRange(20, 400).Draw(t, "radius"))
+			sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(n))
+			plate.Outline = append(plate.Outline, r2.Point{X: mid.X + r*cos, Y: mid.Y + r*sin})
+		}
+		parts = append(parts, setup.Part{Name: fmt.Sprint("plate ", i), Plate: plate})
+	}
+	return parts
+}
+
+func framed(parts []setup.Part) *setup.Setup {
+	return &setup.Setup{Spacing: 2000, Vehicle: setup.Vehicle{Wheelbase: 1000, RearTrack: 2000}, Parts: slices.Clone(parts)}
+}
+
+func applied(t *rapid.T, parts []setup.Part, changes ...setup.Change) *setup.Setup {
+	s := framed(parts)
+	for _, c := range changes {
+		s.Vehicle.Wheelbase = 1000 // so that a second change tapers as the first
+		if refused := c.Apply(s); len(refused) > 0 {
+			t.Fatalf("%+v: %v", c, refused)
+		}
+	}
+	return s
+}
+
+func cut(t *rapid.T) setup.Change {
+	return setup.Change{
+		Narrow: float64(rapid.IntRange(-200, 500).Draw(t, "narrow")), NarrowRear: float64(rapid.IntRange(-200, 500).Draw(t, "narrow_rear")),
+		Shorten: 20 * float64(rapid.IntRange(-10, 20).Draw(t, "shorten")), ShortenAt: float64(rapid.IntRange(-600, -1).Draw(t, "shorten_at")),
+	}
+}
+
+// TestTwiceHalfEqualsOnceWhole: taking out half twice, where nothing is told to be made anew, since that stays
+// where it was.
+func TestTwiceHalfEqualsOnceWhole(t *testing.T) {
+	tried := 0
+	rapid.Check(t, func(t *rapid.T) {
+		parts := randomFrame(t)
+		c := cut(t)
+		if rapid.Bool().Draw(t, "length") {
+			c.Narrow, c.NarrowRear = 0, 0
+		} else {
+			c.Shorten = 0
+		}
+		half := c
+		half.Narrow, half.NarrowRear, half.Shorten = c.Narrow/2, c.NarrowRear/2, c.Shorten/2
+		once, twice := applied(t, parts, c), applied(t, parts, half, half)
+		if once.Frame == nil {
+			t.Skip("nothing is taken out")
+		}
+		for _, p := range once.Frame.Parts {
+			if p.Narrowed == setup.Remade || len(once.Parts) != len(parts) {
+				t.Skip("what is to be made anew stays where it was")
+			}
+		}
+		tried++
+		// An outline that is put together anew may begin elsewhere and be told with or without corners on a straight
+		// edge: areas are compared instead.
+		if diff := cmp.Diff(withoutSteps(once.Parts, c), withoutSteps(twice.Parts, c), rounding); diff != "" {
+			t.Fatalf("%+v of %v: once - twice +\n%s", c, tubes(parts), diff)
+		}
+		if a, b := plateArea(once.Parts), plateArea(twice.Parts); math.Abs(a-b) > 1e-5 && !cornerInStrip(parts, once.Frame.Strip) {
+			t.Fatalf("%+v of %s: plates of %v once, %v twice\n%s\n%s", c, plates(parts), a, b, plates(once.Parts), plates(twice.Parts))
+		}
+	})
+	if tried < 20 {
+		t.Errorf("only %d frames tried", tried)
+	}
+}
+
+func tubes(parts []setup.Part) (list []setup.Tube) {
+	for _, p := range parts {
+		if p.Tube != nil {
+			list = append(list, *p.Tube)
+		}
+	}
+	return list
+}
+
+// cornerInStrip reports whether a corner of a plate lies in the strip: such a plate may be put together from its halves
+// (TestNotchInTheStrip), with a step where two edges on a slant meet.
+func cornerInStrip(parts []setup.Part, strip setup.Strip) bool {
+	return slices.ContainsFunc(parts, func(p setup.Part) bool {
+		return p.Plate != nil && slices.ContainsFunc(p.Plate.Outline, func(q r2.Point) bool { return math.Abs(q.Y) < strip.Width(q.X)/2 })
+	})
+}
+
+// plates writes the outlines of plates.
+func plates(parts []setup.Part) (said string) {
+	for _, p := range parts {
+		if p.Plate != nil {
+			said += fmt.Sprintf("%s %v\n", p.Name, p.Plate.Outline)
+		}
+	}
+	return said
+}
+
+// withoutSteps returns the tubes without what only joins two ends that miss each other at the cut: of points that lie on
+// it one after the other the first and the last are kept, one of them at either end of a tube. Nor has it points on a
+// straight run.
+func withoutSteps(parts []setup.Part, c setup.Change) (list []setup.Tube) {
+	on := func(p r3.Vector) bool { return c.Shorten > 0 && math.Abs(p.X-c.ShortenAt) < 1e-9 }
+	for _, tube := range tubes(parts) {
+		var path []r3.Vector
+		for i, p := range tube.Path {
+			before, after := i > 0 && on(tube.Path[i-1]), i+1 < len(tube.Path) && on(tube.Path[i+1])
+			starts, ends := len(path) == 0, !slices.ContainsFunc(tube.Path[i:], func(q r3.Vector) bool { return !on(q) })
+			switch {
+			case on(p) && (before && after || starts && after || ends && before):
+			default:
+				path = append(path, p)
+			}
+		}
+		for i := len(path) - 2; i > 0; i-- {
+			a, b := path[i].Sub(path[i-1]), path[i+1].Sub(path[i])
+			if a.Dot(b) > 0 && a.Cross(b).Norm() < 1e-6*max(a.Norm(), b.Norm()) {
+				path = slices.Delete(path, i, i+1)
+			}
+		}
+		if len(path) > 1 {
+			list = append(list, setup.Tube{Diameter: tube.Diameter, Path: path})
+		}
+	}
+	return list
+}
+
+func area(o []r2.Point) (sum float64) {
+	for i, p := range o {
+		sum += p.Cross(o[(i+1)%len(o)]) / 2
+	}
+	return sum
+}
+
+func plateArea(parts []setup.Part) (sum float64) {
+	for _, p := range parts {
+		if p.Plate != nil {
+			sum += area(p.Plate.Outline)
+		}
+	}
+	return sum
+}
+
+// TestMirroredFrameStaysMirrored: the frame's mirror image, cut, is the mirror image of the cut frame.
+func TestMirroredFrameStaysMirrored(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts, c := randomFrame(t), cut(t)
+		got, want := applied(t, mirrored(parts), c), mirrored(applied(t, parts, c).Parts)
+		if diff := cmp.Diff(tubes(want), tubes(got.Parts), rounding); diff != "" {
+			t.Fatalf("%+v of %+v: mirror image - cut mirror image +\n%s", c, parts, diff)
+		}
+		if a, b := plateArea(want), plateArea(got.Parts); math.Abs(a-b) > 1e-5 {
+			t.Fatalf("%+v of %s: plates of %v, mirrored %v: %s, %s", c, plates(parts), a, b, plates(want), plates(got.Parts))
+		}
+	})
+}
+
+func mirrored(parts []setup.Part) []setup.Part {
+	out := slices.Clone(parts)
+	for i, p := range out {
+		if p.Tube != nil {
+			path := slices.Clone(p.Tube.Path)
+			for k := range path {
+				path[k].Y = 0 - path[k].Y
+			}
+			out[i].Tube = &setup.Tube{Diameter: p.Tube.Diameter, Path: path}
+		}
+		if p.Plate != nil {
+			outline := slices.Clone(p.Plate.Outline)
+			for k := range outline {
+				outline[k].Y = 0 - outline[k].Y
+			}
+			slices.Reverse(outline)
+			out[i].Plate = &setup.Plate{Outline: outline, Lower: p.Plate.Lower, Upper: p.Plate.Upper}
+		}
+	}
+	return out
+}
+
+// TestShortenedFrameIsTheOldOneInTwoHalves: a point is metal of the shortened frame just where the point that it was
+// before is metal of the old one. Plates are asked point by point (even-odd rule), tubes by the distance of points on them.
+func TestShortenedFrameIsTheOldOneInTwoHalves(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts, c := randomFrame(t), cut(t)
+		c.Narrow, c.NarrowRear, c.Shorten = 0, 0, math.Abs(c.Shorten)
+		if c.Shorten == 0 {
+			t.Skip("nothing is taken out")
+		}
+		s := applied(t, parts, c)
+		before := func(x float64) float64 {
+			if x < c.ShortenAt {
+				return x - c.Shorten
+			}
+			return x
+		}
+		for x := -1400.5; x < 600; x += 37 {
+			for y := -800.5; y < 800; y += 41 {
+				now, was := onPlate(s.Parts, x, y), onPlate(parts, before(x), y)
+				if now != was && math.Abs(x-c.ShortenAt) > 0.01 && !onEdge(s.Parts, x, y) {
+					t.Fatalf("%+v of %+v: [%v, %v] is metal: %v, was %v", c, parts, x, y, now, was)
+				}
+			}
+		}
+		kept := 0.0
+		for _, tube := range tubes(parts) {
+			kept += lengthWhere(tube.Path, func(x float64) bool { return x >= c.ShortenAt || x <= c.ShortenAt-c.Shorten })
+		}
+		now := 0.0
+		for _, tube := range tubes(s.Parts) {
+			for i := 1; i < len(tube.Path); i++ {
+				if a, b := tube.Path[i-1], tube.Path[i]; math.Abs(a.X-c.ShortenAt)+math.Abs(b.X-c.ShortenAt) > 1e-9 {
+					now += b.Sub(a).Norm() // not a step at the cut
+				}
+			}
+		}
+		if math.Abs(now-kept) > 3 { // steps are counted out, and so are pieces that run along the cut
+			if !alongCut(parts, c) {
+				t.Fatalf("%+v of %+v: %v of tube is left, %v lay outside the cuts", c, parts, now, kept)
+			}
+		}
+	})
+}
+
+// alongCut reports whether a tube runs square across just at a cut, where it cannot be told from a step.
+func alongCut(parts []setup.Part, c setup.Change) bool {
+	for _, tube := range tubes(parts) {
+		for i := 1; i < len(tube.Path); i++ {
+			if a, b := tube.Path[i-1].X, tube.Path[i].X; a == b && (a == c.ShortenAt || a == c.ShortenAt-c.Shorten) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// lengthWhere measures what of a path lies at an x that is wanted, by walking it in small steps.
+func lengthWhere(path []r3.Vector, wanted func(x float64) bool) (sum float64) {
+	const steps = 4000
+	for i := 1; i < len(path); i++ {
+		run := path[i].Sub(path[i-1])
+		for k := range steps {
+			if wanted(path[i-1].X + run.X*(float64(k)+0.5)/steps) {
+				sum += run.Norm() / steps
+			}
+		}
+	}
+	return sum
+}
+
+func onPlate(parts []setup.Part, x, y float64) bool {
+	for _, p := range parts {
+		if p.Plate == nil {
+			continue
+		}
+		in := false
+		for i, a := range p.Plate.Outline {
+			b := p.Plate.Outline[(i+1)%len(p.Plate.Outline)]
+			if (a.Y > y) != (b.Y > y) && x < a.X+(y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+				in = !in
+			}
+		}
+		if in {
+			return true
+		}
+	}
+	return false
+}
+
+// onEdge reports whether a point lies on the edge of a plate, where rounding decides.
+func onEdge(parts []setup.Part, x, y float64) bool {
+	const off = 1e-6
+	first := onPlate(parts, x-off, y-off)
+	return onPlate(parts, x+off, y-off) != first || onPlate(parts, x-off, y+off) != first || onPlate(parts, x+off, y+off) != first
+}
+
+// TestNotchInTheStrip: what would fold is put together from its halves; area for area what lay outside the strip.
+func TestNotchInTheStrip(t *testing.T) {
+	tray := setup.Part{Name: "tray", Plate: &setup.Plate{Upper: 3, Outline: []r2.Point{
+		{X: -600, Y: -200}, {X: 100, Y: -200}, {X: 100, Y: -50}, {X: 40, Y: -50}, {X: 40, Y: 50}, {X: 100, Y: 50}, {X: 100, Y: 200}, {X: -600, Y: 200}}}}
+	s := framed([]setup.Part{tray})
+	setup.Change{Narrow: 200, NarrowRear: 200}.Apply(s)
+	want := []r2.Point{{X: -600, Y: -100}, {X: 100, Y: -100}, {X: 100, Y: 100}, {X: -600, Y: 100}}
+	if len(s.Parts) != 1 || !cmp.Equal(want, s.Parts[0].Plate.Outline, outlineFrom) {
+		t.Errorf("got %v, want one plate %v", s.Parts[0].Plate.Outline, want)
+	}
+	// A strip that leaves of the tongue in the notch nothing but two stumps apart.
+	s = framed([]setup.Part{{Name: "fork", Plate: &setup.Plate{Upper: 3, Outline: []r2.Point{
+		{X: 0, Y: -200}, {X: 100, Y: -200}, {X: 100, Y: 200}, {X: 60, Y: 200}, {X: 60, Y: -150}, {X: 40, Y: -150}, {X: 40, Y: 200}, {X: 0, Y: 200}}}}})
+	before := plateArea(s.Parts)
+	setup.Change{Narrow: 200}.Apply(s)
+	if got, want := plateArea(s.Parts), before-200*80; math.Abs(got-want) > 1e-6 {
+		t.Errorf("fork: %v mm² are left, want %v", got, want)
+	}
+}
+
+// TestPiecesOfOnePart: a tube that bends between the cuts falls into two, each with a name, both ignored where it was.
+func TestPiecesOfOnePart(t *testing.T) {
+	s := mustRead(t, donor, setupfile.Options{Set: []string{
+		`part."cross tube".tube.path=[[-300,200,50],[-450,100,50],[-450,-100,50],[-300,-200,50]]`, "change={shorten=200,shorten_at=-400}"}})
+	var names []string
+	for _, p := range s.Parts {
+		if strings.HasPrefix(p.Name, "cross tube") {
+			names = append(names, p.Name)
+			if end := p.Tube.Path[0]; end.X != -300 && p.Tube.Path[1].X != -300 {
+				t.Errorf("%s: %v", p.Name, p.Tube.Path)
+			}
+		}
+	}
+	if want := []string{"cross tube", "cross tube, piece 2"}; !slices.Equal(names, want) {
+		t.Errorf("pieces %q, want %q", names, want)
+	}
+	if want := [][2]string{{"cross tube", "drop arm"}, {"cross tube, piece 2", "drop arm"}}; !cmp.Equal(s.Ignore, want) {
+		t.Errorf("ignored %q, want %q", s.Ignore, want)
+	}
+}
+
+// TestRefusedCuts: what leaves nothing, or lies past an axle.
+func TestRefusedCuts(t *testing.T) {
+	for _, c := range []struct{ set, want string }{
+		{"change.narrow_rear=900", "change.narrow_rear: leaves nothing: the rear tyres are only 900 mm apart"},
+		{"change.shorten=600", "change.shorten: puts the cuts at -500 mm and -1100 mm, but they have to lie between the kingpins, at 0, and the rear axle, at -1000 mm; they need a shorten_at of at least -400 mm"},
+		{"change={shorten=100,shorten_at=-950}", "change.shorten_at: puts the cuts at -950 mm and -1050 mm"},
+		{"change={shorten=100,shorten_at=300}", "change.shorten_at: is 300, must be less than 0: behind the kingpins"},
+		{"change={shorten=100,shorten_at=0}", "change.shorten_at: is 0, must be less than 0"},
+		{"change.keep_frame=1", "should be true or false"},
+	} {
+		_, _, err := setupfile.Read("kart.toml", []byte(donor), setupfile.Options{Set: []string{c.set}})
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: error %v, want one with %q", c.set, err, c.want)
+		}
+	}
+}
