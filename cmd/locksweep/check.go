@@ -8,6 +8,7 @@ import (
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/render/report"
 	"locksweep/render/wording"
 )
 
@@ -57,8 +58,10 @@ func checked(s *setup.Setup, m *sweep.Model, warnings int) []byte {
 		}
 		fmt.Fprintf(&b, "  %-14s %s centre to centre, %s\n", side.String()+" tie rod", wording.TapeLength(u, m.Linkage.Rods[m.Linkage.Driver[side]].Length), origin)
 	}
-	for _, change := range s.Changes {
-		fmt.Fprintf(&b, "  changed        %s\n", setup.Printable(change))
+	for _, change := range wording.Changes(s) {
+		for i, line := range report.Wrap(change, 80-17) {
+			fmt.Fprintf(&b, "  %-14s %s\n", [2]string{"changed"}[min(i, 1)], line)
+		}
 	}
 	fmt.Fprintf(&b, "  in the file    %s, %s, %s\n", counted(holes, "hole"), counted(len(s.Parts), "part"), counted(len(s.Variants), "variant"))
 	for _, name := range s.Variants {
@@ -70,6 +73,7 @@ func checked(s *setup.Setup, m *sweep.Model, warnings int) []byte {
 			fmt.Fprintf(&b, "- %s\n", setup.Printable(text))
 		}
 	}
+	b.Write(report.CutList(s))
 	return b.Bytes()
 }
 

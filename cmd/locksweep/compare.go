@@ -250,7 +250,7 @@ func (asked *compared) changes() [][]string {
 		if s == nil || len(asked.axes) > 0 {
 			continue
 		}
-		said[i] = slices.Clone(s.Changes)
+		said[i] = wording.Changes(s)
 		if i > 0 {
 			said[i] = append(said[i], wording.Differences(asked.unit, compare.Differ(asked.Entries[0].Setup, s))...)
 		}

@@ -144,7 +144,7 @@ func encode(v any) ([]byte, error) {
 func swept(a *answer) *sweepJSON {
 	r := a.result
 	out := &sweepJSON{
-		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set, Changes: r.Setup.Changes,
+		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set, Changes: wording.Changes(r.Setup),
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
 		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: warnings(a),
 		LockToLock: number(r.LockToLock()),

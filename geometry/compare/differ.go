@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"locksweep/geometry/setup"
@@ -24,7 +25,7 @@ const same = 1e-9
 
 // Differ lists everything in which a setup differs from another, each by its key. A corner that is changed alike on
 // both sides is listed once, so are rods and pins. Spindles and drop arms are looked at as they hung before [change]:
-// what that did stands in Setup.Changes.
+// what that did stands in Setup.Changes. Nor is it told where a part of the frame lies after [change] has cut that.
 func Differ(from, to *setup.Setup) (list []Difference) {
 	a, b := from.AsHung().Measures(), to.AsHung().Measures()
 	before, after := byKey(a), byKey(b)
@@ -41,7 +42,32 @@ func Differ(from, to *setup.Setup) (list []Difference) {
 			list = absent(list, b[i].Key, false)
 		}
 	}
+	list = slices.DeleteFunc(list, func(d Difference) bool { return movedByCut(from.Frame, d.Key) || movedByCut(to.Frame, d.Key) })
 	return tidy(list)
+}
+
+// movedByCut reports whether a measure is that of where a part lies, or of a whole part, which a cut of the frame has moved,
+// dropped or left in pieces.
+func movedByCut(c *setup.FrameCut, key string) bool {
+	if c == nil {
+		return false
+	}
+	key, _ = strings.CutPrefix(key, "part.")
+	return slices.ContainsFunc(c.Parts, func(p setup.PartCut) bool {
+		if p.Narrowed == setup.Stays && p.Shortened == setup.Stays {
+			return false
+		}
+		piece := setup.QuoteKey(p.Name + ", piece ")
+		of, ok := strings.CutPrefix(key, setup.QuoteKey(p.Name))
+		if !ok {
+			return strings.HasPrefix(key, piece[:len(piece)-1])
+		}
+		switch of {
+		case "", ".tube.path", ".plate.outline", ".disc.centre", ".keep":
+			return true
+		}
+		return false
+	})
 }
 
 func byKey(list []setup.Measure) map[string]*setup.Measure {

@@ -38,12 +38,13 @@ func (c *FrameCut) tube(path []r3.Vector, did *PartCut) (tubes [][]r3.Vector, li
 			list.New += pathLength(p)
 		}
 	}
+	first, last := path[0], path[len(path)-1]
+	list.Left, list.Pieces = first.X == last.X, len(tubes)
 	if len(tubes) == 0 {
 		did.Shortened = Lost
 		return nil, list
 	}
 	list.Out = stretches(pieces, old)
-	first, last := path[0], path[len(path)-1]
 	if last.X > first.X || last.X == first.X && last.Y > first.Y {
 		for i := range list.Out {
 			o := &list.Out[i]

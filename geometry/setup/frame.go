@@ -56,6 +56,7 @@ type FrameCut struct {
 	Length Length
 	Parts  []PartCut // the frame parts that are not at a kingpin, in the order of the file
 	Foot   Fate      // of the column's foot
+	After  int       // as many of Setup.Changes were made before it
 }
 
 // Fate is what becomes of a piece of the frame.
@@ -82,6 +83,8 @@ type PartCut struct {
 // forward the left one).
 type TubeCut struct {
 	Old, New float64
+	Left     bool // measured from the left end, both being as far forward
+	Pieces   int
 	Out      []Stretch
 }
 
@@ -102,7 +105,7 @@ func (t *TubeCut) Fits() bool {
 
 // cutFrame takes strip and length out of every frame part and moves the column's foot with what carries it.
 func (s *Setup) cutFrame(strip Strip, length Length) error {
-	cut := &FrameCut{Strip: strip, Length: length}
+	cut := &FrameCut{Strip: strip, Length: length, After: len(s.Changes)}
 	var parts []Part
 	for _, p := range s.Parts {
 		if p.On != OnFrame || p.AtKingpin {

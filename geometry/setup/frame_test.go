@@ -137,16 +137,16 @@ func TestCutListOfTubes(t *testing.T) {
 		want         setup.TubeCut
 	}{
 		// 160 to 180 of the hoop lie 134.16 and 44.72 from its end; the strip's edge is 80 further in.
-		{"change={narrow=200,narrow_rear=200}", "hoop", setup.TubeCut{Old: 2*(130+math.Sqrt(2000)) + 360, New: 2*(130+math.Sqrt(2000)) + 160,
+		{"change={narrow=200,narrow_rear=200}", "hoop", setup.TubeCut{Left: true, Pieces: 1, Old: 2*(130+math.Sqrt(2000)) + 360, New: 2*(130+math.Sqrt(2000)) + 160,
 			Out: []setup.Stretch{{From: 130 + math.Sqrt(2000) + 80, To: 130 + math.Sqrt(2000) + 280}}}},
-		{"change={narrow=200,narrow_rear=200}", "cross tube", setup.TubeCut{Old: 560, New: 360, Out: []setup.Stretch{{From: 180, To: 380}}}},
-		{"change={narrow=-60,narrow_rear=-60}", "cross tube", setup.TubeCut{Old: 560, New: 620, Out: []setup.Stretch{{From: 280, To: 280, Apart: 60}}}},
-		{"change={shorten=60,shorten_at=-820}", "side rail", setup.TubeCut{Old: 600 + slope + math.Hypot(300, 40) - 300, New: 540 + slope + math.Hypot(300, 40) - 300,
+		{"change={narrow=200,narrow_rear=200}", "cross tube", setup.TubeCut{Left: true, Pieces: 1, Old: 560, New: 360, Out: []setup.Stretch{{From: 180, To: 380}}}},
+		{"change={narrow=-60,narrow_rear=-60}", "cross tube", setup.TubeCut{Left: true, Pieces: 1, Old: 560, New: 620, Out: []setup.Stretch{{From: 280, To: 280, Apart: 60}}}},
+		{"change={shorten=60,shorten_at=-820}", "side rail", setup.TubeCut{Pieces: 1, Old: 600 + slope + math.Hypot(300, 40) - 300, New: 540 + slope + math.Hypot(300, 40) - 300,
 			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope + 120, To: math.Hypot(300, 40) + slope + 180}}}},
 		// Across the taper the ends miss each other by a quarter of what is cut out.
-		{"change={shorten=100,shorten_at=-350}", "side rail", setup.TubeCut{Old: 300 + slope + math.Hypot(300, 40), New: 325 + slope*0.75 + math.Hypot(300, 40),
+		{"change={shorten=100,shorten_at=-350}", "side rail", setup.TubeCut{Pieces: 1, Old: 300 + slope + math.Hypot(300, 40), New: 325 + slope*0.75 + math.Hypot(300, 40),
 			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope/8, To: math.Hypot(300, 40) + slope*3/8, Apart: 25}}}},
-		{"change={shorten=-50,shorten_at=-900}", "side rail", setup.TubeCut{Old: 300 + slope + math.Hypot(300, 40), New: 350 + slope + math.Hypot(300, 40),
+		{"change={shorten=-50,shorten_at=-900}", "side rail", setup.TubeCut{Pieces: 1, Old: 300 + slope + math.Hypot(300, 40), New: 350 + slope + math.Hypot(300, 40),
 			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope + 200, To: math.Hypot(300, 40) + slope + 200, Apart: 50}}}},
 	} {
 		s := mustRead(t, donor, setupfile.Options{Set: []string{c.change}})

@@ -51,7 +51,7 @@ func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 	p.line("", "")
 	p.line("", "(kinematics only: rigid tyres, flat ground, no slip but what geometry asks)")
 	p.line("", "")
-	for _, line := range wrap(wording.Caution, width) {
+	for _, line := range Wrap(wording.Caution, width) {
 		p.line("", line)
 	}
 	return p.Bytes()
@@ -117,7 +117,7 @@ func (t *comparison) unsound() bool {
 
 // hang writes a wrapped text behind a mark, further lines below the first.
 func (t *comparison) hang(mark, attribute, text string) {
-	for i, line := range wrap(elide(text, 400), width-3) {
+	for i, line := range Wrap(elide(text, 400), width-3) {
 		if i > 0 {
 			mark = "   "
 		}
@@ -162,7 +162,7 @@ func (t *comparison) head(block []int) {
 	letters, names := make([]string, len(block)), make([][]string, len(block))
 	for k, i := range block {
 		letters[k] = wording.Letter(i)
-		names[k] = wrap(t.c.Entries[i].Name, t.room(k)-1)
+		names[k] = Wrap(t.c.Entries[i].Name, t.room(k)-1)
 		if len(names[k]) > mostNameLines {
 			names[k] = names[k][:mostNameLines]
 			last := []rune(names[k][mostNameLines-1])
@@ -281,7 +281,7 @@ func (t *comparison) stops(label string, block []int) {
 			} else if text == first {
 				text = "as " + wording.Letter(block[0])
 			}
-			texts = append(texts, wrap(text, t.room(k)-1))
+			texts = append(texts, Wrap(text, t.room(k)-1))
 		}
 		return texts
 	}

@@ -48,7 +48,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	t.failures()
 	t.verdicts(name, -1)
 	p.line("", "")
-	for _, line := range wrap(wording.Caution, width) {
+	for _, line := range Wrap(wording.Caution, width) {
 		p.line("", line)
 	}
 	return p.Bytes()
@@ -127,7 +127,7 @@ func (t *comparison) grid(heads []string, rows [][]string) {
 	for n := 0; n < 3; n++ {
 		some, row := false, make([]string, len(heads))
 		for k, head := range heads {
-			if lines := wrap(head, max(each-1, 6)); k == 0 && n == 0 {
+			if lines := Wrap(head, max(each-1, 6)); k == 0 && n == 0 {
 				row[k], some = head, true
 			} else if k > 0 && n < len(lines) {
 				row[k], some = lines[n]+" ", true

@@ -38,7 +38,7 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	for _, set := range opt.Set {
 		p.row("with", elide(set, 200))
 	}
-	for _, change := range r.Setup.Changes {
+	for _, change := range wording.Changes(r.Setup) {
 		p.row("changed", elide(change, 300))
 	}
 	p.row("Hole", holeWords(r))
@@ -61,7 +61,7 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	}
 	if opt.NoSettings != "" {
 		p.line("", "")
-		for _, line := range wrap(opt.NoSettings, width) {
+		for _, line := range Wrap(opt.NoSettings, width) {
 			p.line("", line)
 		}
 	}
@@ -76,7 +76,7 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 		p.item("", text)
 	}
 	p.line("", "")
-	for _, line := range wrap(wording.Caution, width) {
+	for _, line := range Wrap(wording.Caution, width) {
 		p.line("", line)
 	}
 	return p.Bytes()

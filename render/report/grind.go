@@ -42,7 +42,7 @@ func Grind(pl *grind.Plan, opt GrindOptions) []byte {
 		p.item("", text)
 	}
 	p.line("", "")
-	for _, line := range wrap(wording.Caution, width) {
+	for _, line := range Wrap(wording.Caution, width) {
 		p.line("", line)
 	}
 	return p.Bytes()

@@ -42,7 +42,7 @@ func (p *page) heading(text string) {
 
 // row writes a label and beside it a text, wrapped.
 func (p *page) row(label, text string) {
-	for i, line := range wrap(text, width-labelIs) {
+	for i, line := range Wrap(text, width-labelIs) {
 		if i > 0 {
 			label = ""
 		}
@@ -52,14 +52,14 @@ func (p *page) row(label, text string) {
 
 // item writes a wrapped text behind a dash.
 func (p *page) item(attribute, text string) {
-	for i, line := range wrap(text, width-2) {
+	for i, line := range Wrap(text, width-2) {
 		p.line(attribute, [2]string{"- ", "  "}[min(i, 1)]+line)
 	}
 }
 
-// wrap breaks a text into lines of at most so many characters: at spaces, and within a word that is
+// Wrap breaks a text into lines of at most so many characters: at spaces, and within a word that is
 // longer than a line.
-func wrap(text string, most int) []string {
+func Wrap(text string, most int) []string {
 	var lines []string
 	line := []rune{}
 	for _, word := range strings.Fields(setup.Printable(text)) {

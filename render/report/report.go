@@ -42,13 +42,14 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p.answer(r)
 	p.figures(r)
 	p.rods(r)
+	p.cutList(r.Setup)
 	p.chain(r)
 	p.near(r)
 	p.poses(opt.Rows)
 	p.warnings(r, opt.Warnings)
 	p.assumed(r)
 	p.line("", "")
-	for _, line := range wrap(wording.Caution, width) {
+	for _, line := range Wrap(wording.Caution, width) {
 		p.line("", line)
 	}
 	return p.Bytes()
@@ -64,7 +65,7 @@ func (p *page) title(r *sweep.Result, opt Options) {
 	for _, set := range opt.Set {
 		p.row("with", elide(set, 200))
 	}
-	for _, change := range r.Setup.Changes {
+	for _, change := range wording.Changes(r.Setup) {
 		p.row("changed", elide(change, 300))
 	}
 	for _, alarm := range wording.Alarms(r) {
@@ -74,7 +75,7 @@ func (p *page) title(r *sweep.Result, opt Options) {
 
 // loud writes what must not be overlooked.
 func (p *page) loud(text string) {
-	for _, line := range wrap(text, width-4) {
+	for _, line := range Wrap(text, width-4) {
 		p.line(alarm, "!!! "+line)
 	}
 }
