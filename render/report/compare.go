@@ -342,7 +342,7 @@ func (t *comparison) unsoundReasons(name func(i int) string) {
 		}
 		t.item("", wording.Listed(of[why], name)+": "+why)
 	}
-	for _, line := range wrap(wording.NeedsOfSound, width) {
+	for _, line := range Wrap(wording.NeedsOfSound, width) {
 		t.line("", line)
 	}
 }
