@@ -99,9 +99,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	for _, w := range warnings {
-		sh.warn(w.String())
-	}
+	f.source.tell(sh, warnings)
 	r, err := f.search(s, on, aims)
 	if err != nil {
 		return err
@@ -205,7 +203,7 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*dril
 
 func (f *drillFlags) print(sh *shell, r *drill.Result, settings func(*drill.Place) []string) ([]byte, error) {
 	if f.json {
-		return encode(drilled(r, f.source.opt, settings))
+		return encode(drilled(r, &f.source, settings))
 	}
 	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}
 	if len(r.Best) > 0 && r.Best[0].Existing == "" {

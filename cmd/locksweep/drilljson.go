@@ -4,7 +4,6 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/drill"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -25,6 +24,7 @@ type drillJSON struct {
 	Front      []tradeJSON      `json:"front"`
 	Missed     []missedJSON     `json:"missed"`
 	Assumed    []string         `json:"assumed"`
+	Warnings   []warningJSON    `json:"warnings"` // of the setup as it stands
 }
 
 // wantedJSON is the aims as they were understood; null is not asked for.
@@ -107,13 +107,14 @@ type missedJSON struct {
 }
 
 // drilled puts a search into the form of the machine-readable output.
-func drilled(r *drill.Result, opt setupfile.Options, settings func(*drill.Place) []string) *drillJSON {
+func drilled(r *drill.Result, src *source, settings func(*drill.Place) []string) *drillJSON {
 	in := lengths{r.Setup.Unit}
 	out := &drillJSON{
-		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: opt.Variant, Set: opt.Set,
+		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: src.opt.Variant, Set: src.opt.Set,
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg", On: r.On.String(), Diameter: in.of(r.Options.Diameter),
 		Wanted: wantedOf(&r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
 		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
+		Warnings: src.said(r.Today, &[2]sweep.Lock{r.Today.Lock(sweep.ToLeft), r.Today.Lock(sweep.ToRight)}),
 	}
 	for i := range r.Best {
 		out.Best = append(out.Best, placeOf(in, r, &r.Best[i], settings(&r.Best[i].Place)))

@@ -111,7 +111,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 func (f *grindFlags) refuse(sh *shell, err error) error {
 	var beyond *grind.BeyondError
 	if f.json && errors.As(err, &beyond) {
-		out, bad := encode(refused(beyond, f.source.opt))
+		out, bad := encode(refused(beyond, &f.source))
 		if bad != nil {
 			return bad
 		}
@@ -124,7 +124,7 @@ func (f *grindFlags) refuse(sh *shell, err error) error {
 
 func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 	if f.json {
-		return encode(ground(plan, f.source.opt))
+		return encode(ground(plan, &f.source))
 	}
 	return report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}), nil
 }

@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/grind"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -33,7 +32,8 @@ type grindJSON struct {
 	Most       bySide[*mostJSON]      `json:"most"`
 	Stops      bySide[*stopJSON]      `json:"stops"`
 	Curve      []curveJSON            `json:"curve"`
-	Refused    *string                `json:"refused"` // null where the target is not refused
+	Refused    *string                `json:"refused"`  // null where the target is not refused
+	Warnings   []warningJSON          `json:"warnings"` // of the setup as it stands
 }
 
 type cutJSON struct {
@@ -107,13 +107,14 @@ type curveJSON struct {
 }
 
 // planned begins the object for a plan, as far as it was made.
-func planned(p *grind.Plan, opt setupfile.Options) *grindJSON {
+func planned(p *grind.Plan, src *source) *grindJSON {
 	in := lengths{p.Model.Setup.Unit}
 	out := &grindJSON{
-		Format: "locksweep.grind/1", Setup: p.Model.Setup.Name, Variant: opt.Variant, Set: opt.Set,
+		Format: "locksweep.grind/1", Setup: p.Model.Setup.Name, Variant: src.opt.Variant, Set: src.opt.Set,
 		LengthUnit: p.Model.Setup.Unit.String(), AngleUnit: "deg", MassUnit: "kg", Measure: "lock",
 		Target: degrees(p.Target.Angle), Reached: number(math.NaN()), Clearance: in.of(p.Clearance), Cuts: []cutJSON{}, Curve: []curveJSON{},
-		Gain: bySide[number]{number(math.NaN()), number(math.NaN())},
+		Gain:     bySide[number]{number(math.NaN()), number(math.NaN())},
+		Warnings: src.said(p.Model, &p.Before),
 	}
 	if p.Target.Measure == grind.ByColumn {
 		out.Measure = "column"
@@ -127,16 +128,16 @@ func planned(p *grind.Plan, opt setupfile.Options) *grindJSON {
 }
 
 // refused is the object for a target out of reach.
-func refused(b *grind.BeyondError, opt setupfile.Options) *grindJSON {
-	out := planned(b.Plan, opt)
+func refused(b *grind.BeyondError, src *source) *grindJSON {
+	out := planned(b.Plan, src)
 	said := wording.Beyond(b)
 	out.Refused = &said
 	return out
 }
 
 // ground is the object for a plan.
-func ground(p *grind.Plan, opt setupfile.Options) *grindJSON {
-	out := planned(p, opt)
+func ground(p *grind.Plan, src *source) *grindJSON {
+	out := planned(p, src)
 	in := lengths{p.Model.Setup.Unit}
 	out.Reached = degrees(p.Reached())
 	for _, c := range p.Cuts {

@@ -12,12 +12,15 @@ import (
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
 )
 
 // source is a setup file with the changes asked for on the command line.
 type source struct {
-	path string
-	opt  setupfile.Options
+	path     string
+	opt      setupfile.Options
+	warnings []setupfile.Warning // of the file, once it is read
 }
 
 // register adds the flags that change a setup.
@@ -36,10 +39,29 @@ func (s *source) read(sh *shell) (*setup.Setup, []setupfile.Warning, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	s.tell(sh, warnings)
+	return read, warnings, nil
+}
+
+// tell says the warnings of a file and keeps them.
+func (s *source) tell(sh *shell, warnings []setupfile.Warning) {
+	s.warnings = warnings
 	for _, w := range warnings {
 		sh.warn(w.String())
 	}
-	return read, warnings, nil
+}
+
+// said is what the machine-readable output warns of where there is no whole sweep: what the file has in it, and the
+// alarms of the vehicle as it stands.
+func (s *source) said(m *sweep.Model, locks *[2]sweep.Lock) []warningJSON {
+	list := []warningJSON{}
+	for _, w := range s.warnings {
+		list = append(list, warningJSON{w.Code, w.String()})
+	}
+	for _, f := range m.Alarms(locks) {
+		list = append(list, warningJSON{string(f.Code), wording.Alarm(m, &f)})
+	}
+	return list
 }
 
 // about puts the file's name before what is wrong with the vehicle in it.

@@ -32,6 +32,7 @@ type sweepJSON struct {
 	Scrub      bySide[number]   `json:"scrub_radius"`
 	Trail      bySide[number]   `json:"trail"`
 	Near       []nearJSON       `json:"clearances"`
+	Touching   []touchJSON      `json:"touching"`
 	Assumed    []string         `json:"assumed"`
 	Warnings   []warningJSON    `json:"warnings"`
 }
@@ -125,6 +126,14 @@ type nearJSON struct {
 	Low    bool       `json:"under_clearance"`
 }
 
+// touchJSON is a pair that touches with the column centred; no limit and no gap is told of it.
+type touchJSON struct {
+	Parts [2]string  `json:"parts"`
+	Sides [2]*string `json:"sides"`
+	Depth number     `json:"depth"`
+	Point [3]number  `json:"point"`
+}
+
 type warningJSON struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
@@ -165,6 +174,11 @@ func swept(a *answer) *sweepJSON {
 		if p := &a.poses[i]; p.assembles {
 			out.Poses[i] = poseOf(in, p)
 		}
+	}
+	out.Touching = []touchJSON{}
+	for _, t := range r.Scene.Touching() {
+		parts, sides := partsOf(r, t.Pair)
+		out.Touching = append(out.Touching, touchJSON{parts, sides, in.of(t.Depth), in.space(t.Point)})
 	}
 	out.Near = []nearJSON{}
 	for i := range r.Near {

@@ -97,9 +97,9 @@ func status(err error) int {
 		return statusInterrupted
 	case errors.As(err, &file), errors.Is(err, errForeign):
 		return statusFile
-	case errors.As(err, &usage), errors.As(err, &mistakes), errors.As(err, &touch):
+	case errors.As(err, &usage), errors.As(err, &mistakes):
 		return statusUsage
-	case errors.As(err, &assembly), errors.As(err, &none):
+	case errors.As(err, &assembly), errors.As(err, &touch), errors.As(err, &none):
 		return statusNoAnswer
 	}
 	return statusFile
@@ -135,6 +135,13 @@ func (sh *shell) mistakes(list setupfile.Errors) {
 // warn says what somebody should look at.
 func (sh *shell) warn(text string) {
 	fmt.Fprintf(sh.err, "locksweep: warning: %s\n", setup.Printable(text))
+}
+
+// alarms says on standard error what must be known before anything else, where the result itself has no room for it.
+func (sh *shell) alarms(list []string) {
+	for _, text := range list {
+		sh.warn("!!! " + text)
+	}
 }
 
 // print writes a result to standard output.

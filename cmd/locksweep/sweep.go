@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/report"
+	"locksweep/render/wording"
 )
 
 var sweepCommand = command{
@@ -62,6 +63,7 @@ func (f *sweepFlags) run(sh *shell, args []string) (err error) {
 		}
 	case f.csv:
 		out = poseTable(a)
+		sh.alarms(wording.Alarms(a.result.Model, &a.result.Locks))
 	default:
 		out = report.Sweep(a.result, a.report(sh.colour && !f.target.toFile()))
 	}

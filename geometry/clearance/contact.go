@@ -83,7 +83,7 @@ func (sc *Scene) search(end s1.Angle) search {
 
 // firstTouch returns the column angle, from straight ahead to end, at which a pair first touches.
 func (s *search) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool) {
-	if p.unchecked {
+	if p.out() {
 		return 0, false
 	}
 	if p.alone == linkage.Frame {
@@ -204,7 +204,7 @@ const (
 func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
 	var j *journey
 	for p := range sc.pairs {
-		if p.unchecked {
+		if p.out() {
 			continue
 		}
 		if j == nil {
@@ -223,7 +223,7 @@ func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
 func (sc *Scene) Closest(from, to s1.Angle, near float64, except func(pair [2]int) bool) (least Near, found bool) {
 	var j *journey
 	for p := range sc.pairs {
-		if p.unchecked || except != nil && except(p.pieces) {
+		if p.out() || except != nil && except(p.pieces) {
 			continue
 		}
 		if j == nil {

@@ -18,7 +18,7 @@ func (sc *Scene) Axis(b linkage.Body) (axis rigid.Axis, ok bool) {
 func (sc *Scene) Against(piece int) (others []int) {
 	for p := range sc.pairs {
 		switch {
-		case p.unchecked:
+		case p.out():
 		case p.pieces[0] == piece:
 			others = append(others, p.pieces[1])
 		case p.pieces[1] == piece:
@@ -33,7 +33,7 @@ func (sc *Scene) Against(piece int) (others []int) {
 // not one that is checked.
 func (sc *Scene) NearestOf(pair [2]int, from, to s1.Angle, near float64) (n Near, found bool) {
 	for p := range sc.pairs {
-		if !p.unchecked && (p.pieces == pair || p.pieces == [2]int{pair[1], pair[0]}) {
+		if !p.out() && (p.pieces == pair || p.pieces == [2]int{pair[1], pair[0]}) {
 			j, ok := sc.journey(from, to)
 			if !ok {
 				return n, false

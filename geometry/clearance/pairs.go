@@ -22,7 +22,11 @@ type pair struct {
 	touches [2]bool
 	// unchecked: the pair touches straight ahead, but only by the assumed shape of one of them.
 	unchecked bool
+	touching  bool // straight ahead, both shapes as given
 }
+
+// out reports whether a pair is not looked at beyond straight ahead.
+func (p *pair) out() bool { return p.unchecked || p.touching }
 
 // meet is two convex solids, one of either piece of a pair, that may come near one another.
 type meet struct {

@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/solid"
 )
 
 // Scene is all pieces of a setup and the pairs that may touch. It is only read once it is made.
@@ -47,7 +48,8 @@ func (e *TouchError) Error() string {
 // leastMargin is the least margin of a scene, mm.
 const leastMargin = 25.0
 
-// New prepares the pieces of a setup. The error is a *TouchError where given pieces touch straight ahead.
+// New prepares the pieces of a setup. The error is a *TouchError where given pieces touch straight ahead; the scene
+// serves all the same, but those pairs are not looked at further: see Touching.
 func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	pieces, err := build(s, m)
 	if err != nil {
@@ -101,13 +103,14 @@ func (sc *Scene) restart() (stand, anew []pair) {
 	start := sc.spindles()
 	for _, p := range sc.lasting {
 		free := p.alone == linkage.Input
-		if p.alone != linkage.Frame && p.alone != linkage.Input {
+		if p.alone != linkage.Frame && p.alone != linkage.Input && !p.touching {
 			at := start[p.alone.Side()]
 			free = !(p.touches[0] && at >= p.turn[0]) && !(p.touches[1] && at <= p.turn[1])
 		}
 		if free {
 			stand = append(stand, p)
 		} else {
+			p.meets = slices.Clone(p.meets) // what is noted of them must not reach the scene that they come from
 			anew = append(anew, p)
 		}
 	}
@@ -131,7 +134,7 @@ func (sc *Scene) examine(lists ...[]pair) error {
 		for i := range pairs {
 			p := &pairs[i]
 			a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
-			p.unchecked = sc.onePin && a.bare() && b.bare()
+			p.unchecked, p.touching = sc.onePin && a.bare() && b.bare(), false
 			switch {
 			case p.unchecked:
 			case !sc.touchesAhead(p):
@@ -139,6 +142,7 @@ func (sc *Scene) examine(lists ...[]pair) error {
 			case a.Assumed || b.Assumed:
 				p.unchecked = true
 			default:
+				p.touching = true
 				touch.add(sc, p)
 			}
 		}
@@ -186,6 +190,44 @@ func (sc *Scene) pairs(yield func(*pair) bool) {
 			}
 		}
 	}
+}
+
+// Touch is a pair of given shapes that touches or overlaps with the column centred.
+type Touch struct {
+	Pair  [2]int
+	Depth float64   // by how much one would have to be moved to come clear, where the overlap is deepest, mm
+	Point r3.Vector // there, vehicle axes, mm
+}
+
+// Touching returns the pairs of given shapes that touch straight ahead, in order. Neither contacts nor gaps are told of
+// them.
+func (sc *Scene) Touching() (touches []Touch) {
+	for p := range sc.pairs {
+		if p.touching {
+			touches = append(touches, sc.touch(p))
+		}
+	}
+	slices.SortFunc(touches, func(a, b Touch) int { return inOrder(a.Pair, b.Pair) })
+	return touches
+}
+
+// touch measures how deep a pair overlaps straight ahead.
+func (sc *Scene) touch(p *pair) Touch {
+	t := Touch{Pair: p.pieces, Depth: -1}
+	a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
+	ma, mb := &sc.start.place[a.Body], &sc.start.place[b.Body]
+	for i := range p.meets {
+		one, other := &a.Solids[p.meets[i].solids[0]], &b.Solids[p.meets[i].solids[1]]
+		gap, onOne, onOther := solid.Distance(one, other, *ma, *mb)
+		if gap > 0 {
+			continue
+		}
+		if depth := solid.Depth(one, other, *ma, *mb); depth > t.Depth {
+			t.Depth, t.Point = depth, onOne.Add(onOther).Mul(0.5)
+		}
+	}
+	t.Depth = math.Max(t.Depth, 0)
+	return t
 }
 
 // Unchecked returns the pairs that touch straight ahead only by the assumed shape of one of them, and

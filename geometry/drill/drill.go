@@ -127,6 +127,7 @@ type Change struct {
 // Result is the answer.
 type Result struct {
 	Setup   *setup.Setup
+	Today   *sweep.Model // of the setup as it stands
 	On      On
 	Aims    Aims    // with what was left open filled in
 	Options Options // likewise
@@ -180,7 +181,7 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	}
 	asked := aims.Leverage > 0
 	aims.settle(now)
-	r := &Result{Setup: s, On: on, Aims: aims, Options: opt, Metals: metals(s, on, &opt)}
+	r := &Result{Setup: s, Today: now, On: on, Aims: aims, Options: opt, Metals: metals(s, on, &opt)}
 	r.search = newSearch(r, base)
 	f := aims.figures(now)
 	r.search.leastLock, r.search.leverageAsked = min(aims.Lock, f.Lock()), asked

@@ -56,6 +56,7 @@ func (d *decoder) part(t *table, name string) setup.Part {
 	d.sides(t, &p)
 	d.shape(t, &p)
 	d.cutting(t, &p)
+	d.stopping(t, &p)
 	if v := t.get("density"); v.given() {
 		p.Density = v.number(between(100, 25000, " kg/m³; steel is 7850"))
 	}
@@ -231,6 +232,20 @@ func (d *decoder) cutting(t *table, p *setup.Part) {
 		if v.given() && p.Plate == nil && !(v.n == grind.n && !p.Grind) {
 			v.fail("is for plates only")
 		}
+	}
+}
+
+// stopping reads what is said of a part as a stop.
+func (d *decoder) stopping(t *table, p *setup.Part) {
+	soft, stop := t.get("soft"), t.get("stop")
+	p.Soft, p.Stop = soft.flag(), stop.flag()
+	switch {
+	case !p.Stop:
+	case p.Soft:
+		stop.fail("is given beside soft = true; what is soft stops nothing")
+	case p.On == setup.OnColumn || p.On == setup.OnTieRod:
+		stop.fail(`is for metal on a spindle, or on the frame in its way; what rides on a %s stops no wheel: the blow goes through a tie rod`,
+			[]string{setup.OnColumn: "column", setup.OnTieRod: "tie rod"}[p.On])
 	}
 }
 

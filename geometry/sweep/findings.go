@@ -1,8 +1,6 @@
 package sweep
 
 import (
-	"slices"
-
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
@@ -14,39 +12,48 @@ import (
 type Code string
 
 const (
+	Touching          Code = "touching"              // pieces touch with the column centred
 	BrokenStraight    Code = "broken-straight-ahead" // a limit is broken with the column centred
 	SteersBackwards   Code = "steers-backwards"      // both wheels turn against the steering wheel
 	WheelsOpposed     Code = "wheels-opposed"        // the wheels turn against each other
+	DeadCentre        Code = "dead-point-at-centre"  // a rod is in line with an arm with the column centred
+	ChangePoint       Code = "change-point"          // a rod comes in line with both its arms and may fold either way
 	ReversedAckermann Code = "reversed-ackermann"    // the outer wheel turns further than the inner
 	LowTransmission   Code = "low-transmission"      // near a dead point or over centre within the lock
 	UnequalLocks      Code = "unequal-locks"         // left and right lock differ
 	RodLength         Code = "rod-length"            // a given rod does not set the file's toe
 	TyreTouches       Code = "tyre-touches"          // the first thing to touch is a tyre
 	TouchesFirst      Code = "touches-first"         // something else that is no stop comes before the stop
-	NoMetalStop       Code = "no-metal-stop"         // the linkage's own limit comes before any stop
-	StopMargin        Code = "stop-margin"           // or too soon after it
+	NoMetalStop       Code = "no-metal-stop"         // no positive stop comes before the linkage's own limit
+	StopMargin        Code = "stop-margin"           // the linkage's own limit comes too soon after the stop
 	LowClearance      Code = "low-clearance"         // a pair passes nearer than wanted
 	UncheckedPair     Code = "unchecked-pair"        // assumed shapes overlap straight ahead
 )
 
-// Alarm tells whether a finding makes the vehicle unfit to be driven, however good its figures are.
+// Alarm reports whether a finding makes the vehicle unfit to be driven, however good its figures are.
 func (c Code) Alarm() bool {
-	return c == BrokenStraight || c == SteersBackwards || c == WheelsOpposed
+	switch c {
+	case Touching, BrokenStraight, SteersBackwards, WheelsOpposed, DeadCentre, ChangePoint, NoMetalStop:
+		return true
+	}
+	return false
 }
 
 // Finding is something that the builder should know before cutting. Which fields have a meaning follows
 // from the code; the words are made elsewhere.
 type Finding struct {
 	Code   Code
-	Lock   Direction       // BrokenStraight, ReversedAckermann, TyreTouches, NoMetalStop, StopMargin
-	Limit  *Limit          // BrokenStraight, TyreTouches; NoMetalStop, StopMargin: the linkage's own
+	Lock   Direction       // BrokenStraight, ReversedAckermann, TyreTouches, TouchesFirst, NoMetalStop, ChangePoint, StopMargin
+	Limit  *Limit          // BrokenStraight, TyreTouches, TouchesFirst; NoMetalStop, ChangePoint, StopMargin: the linkage's own, nil for none
+	First  *Limit          // NoMetalStop: what comes before that and is no stop, nil for nothing; TouchesFirst, StopMargin: the stop
 	Near   *clearance.Near // LowClearance
-	Pair   [2]int          // UncheckedPair: pieces of the scene
+	Touch  clearance.Touch // Touching
+	Pair   [2]int          // Touching, UncheckedPair: pieces of the scene
 	Side   setup.Side      // RodLength
-	Rod    int             // LowTransmission: of the linkage
-	End    linkage.End     // LowTransmission
+	Rod    int             // DeadCentre, ChangePoint, LowTransmission: of the linkage
+	End    linkage.End     // DeadCentre, LowTransmission
 	Column s1.Angle        // LowTransmission; StopMargin: from the stop to the limit
-	Angle  s1.Angle        // LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
+	Angle  s1.Angle        // DeadCentre, ChangePoint, LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
 	Turns  []TurnError     // ReversedAckermann
 }
 
@@ -66,18 +73,7 @@ const (
 
 // findings looks a finished sweep over; the loudest come first.
 func (r *Result) findings() (found []Finding) {
-	for _, d := range Directions {
-		if l := r.Locks[d].First(); l != nil && l.Column == 0 {
-			found = append(found, Finding{Code: BrokenStraight, Lock: d, Limit: l, Side: l.Side})
-			break // it is the same limit the other way
-		}
-	}
-	switch left, right := r.Straight.Ratio[setup.Left], r.Straight.Ratio[setup.Right]; {
-	case left < 0 && right < 0:
-		found = append(found, Finding{Code: SteersBackwards})
-	case left*right < 0:
-		found = append(found, Finding{Code: WheelsOpposed})
-	}
+	found = r.Alarms(&r.Locks)
 	for _, d := range Directions {
 		if turns := r.TurnErrors(d); reversed(turns) {
 			found = append(found, Finding{Code: ReversedAckermann, Lock: d, Turns: turns})
@@ -94,8 +90,8 @@ func (r *Result) findings() (found []Finding) {
 	for _, pair := range r.Scene.Unchecked() {
 		found = append(found, Finding{Code: UncheckedPair, Pair: pair})
 	}
-	if p, rod, end := r.LeastTransmission(); p.Transmission[rod][end] < r.Setup.Limits.Transmission {
-		found = append(found, Finding{Code: LowTransmission, Rod: rod, End: end, Column: p.Column, Angle: p.Transmission[rod][end]})
+	if l := r.LeastTransmission(); l.Angle < r.Setup.Limits.Transmission {
+		found = append(found, Finding{Code: LowTransmission, Rod: l.Rod, End: l.End, Column: l.Column, Angle: l.Angle})
 	}
 	if by := r.lockDifference(); by > unequalLocks {
 		found = append(found, Finding{Code: UnequalLocks, Angle: by})
@@ -108,58 +104,20 @@ func (r *Result) findings() (found []Finding) {
 	return found
 }
 
-// stopMargin is how much wheel angle is wanted between a metal stop and the linkage's own limit
-// (common practice, no source).
-const stopMargin = 5 * s1.Degree
-
-// stopFindings tells whether a positive stop comes in time in one direction: before the linkage's own
-// limit, with a margin, and before a tyre touches.
+// stopFindings tells what is wrong with the stop in one direction, where there is one; that there is none is an
+// alarm, and little leverage is told for the whole way.
 func (r *Result) stopFindings(d Direction) (found []Finding) {
-	chain := r.Locks[d].Chain
-	if len(chain) > 0 && chain[0].Kind == Contact && r.touchesRubber(&chain[0]) {
-		found = append(found, Finding{Code: TyreTouches, Lock: d, Limit: &chain[0], Side: chain[0].Side})
-	}
-	own := slices.IndexFunc(chain, func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd })
-	if own < 0 {
-		return found
-	}
-	stop := slices.IndexFunc(chain[:own], r.positive)
-	if stop < 0 {
-		return append(found, Finding{Code: NoMetalStop, Lock: d, Limit: &chain[own], Side: chain[own].Side})
-	}
-	at, okStop := r.Linkage.Pose(chain[stop].Column)
-	end, okEnd := r.Linkage.Pose(chain[own].Column)
-	// Of the wheel that turns further: near over centre the other one hardly moves, however far the column goes.
-	margin := s1.Angle(0)
-	for side := range at.Sides {
-		margin = max(margin, s1.Angle(linkage.Turn(at.Sides[side].Spindle, end.Sides[side].Spindle)).Abs())
-	}
-	if okStop && okEnd && margin < stopMargin {
-		found = append(found, Finding{Code: StopMargin, Lock: d, Limit: &chain[own], Side: chain[own].Side, Angle: margin,
-			Column: chain[own].Column - chain[stop].Column})
-	}
-	return found
-}
-
-// positive tells whether a limit is metal against metal that may serve as a stop: not a tyre, a tie
-// rod or a shape that is only assumed.
-func (r *Result) positive(l Limit) bool {
-	if l.Kind != Contact {
-		return l.Kind == DeclaredStop || l.Kind == ColumnTravel
-	}
-	for _, i := range l.Pair {
-		if p := &r.Scene.Pieces[i]; p.Assumed || p.Part == nil && p.Body.IsRod() {
-			return false
+	s := r.Stopping(&r.Locks[d])
+	for _, code := range s.Faults() {
+		switch code {
+		case TyreTouches, TouchesFirst:
+			found = append(found, Finding{Code: code, Lock: d, Limit: &s.Before[0], First: s.Stop, Side: s.Before[0].Side})
+		case StopMargin:
+			found = append(found, Finding{Code: code, Lock: d, Limit: s.End, First: s.Stop, Side: s.End.Side,
+				Column: s.End.Column - s.Stop.Column, Angle: s.WheelMargin})
 		}
 	}
-	return !r.touchesRubber(&l)
-}
-
-func (r *Result) touchesRubber(l *Limit) bool {
-	return slices.ContainsFunc(l.Pair[:], func(i int) bool {
-		p := &r.Scene.Pieces[i]
-		return p.Part == nil && (p.Name == clearance.Tyre || p.Name == clearance.RearTyre)
-	})
+	return found
 }
 
 // stops tells whether a pair is what stops the steering at either lock.

@@ -4,6 +4,8 @@
 package sweep
 
 import (
+	"errors"
+
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
@@ -34,15 +36,33 @@ type Pose struct {
 // New prepares a setup. The error is a *linkage.AssemblyError where a rod does not reach, and a
 // *clearance.TouchError where pieces touch with the column centred.
 func New(s *setup.Setup) (*Model, error) {
+	m, touch, err := prepare(s)
+	if err == nil && touch != nil {
+		err = touch
+	}
+	if err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// AsMeasured is New for who only looks, and cuts nothing: pieces that touch with the column centred are no error, but
+// their pairs are left out of every limit and gap, so that the wheels turn at most as far as is said.
+func AsMeasured(s *setup.Setup) (*Model, error) {
+	m, _, err := prepare(s)
+	return m, err
+}
+
+func prepare(s *setup.Setup) (m *Model, touch *clearance.TouchError, err error) {
 	mechanism, err := linkage.New(s)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	scene, err := clearance.New(s, mechanism)
-	if err != nil {
-		return nil, err
+	if err != nil && !errors.As(err, &touch) {
+		return nil, nil, err
 	}
-	return made(s, mechanism, scene, road.New(s)), nil
+	return made(s, mechanism, scene, road.New(s)), touch, nil
 }
 
 // Refit is New for the same setup with other pickups, pins or rod lengths and nothing else changed; it

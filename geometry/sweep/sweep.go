@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
 
@@ -34,9 +33,10 @@ const (
 )
 
 // Run sweeps a setup from lock to lock with poses at the whole multiples of step, which is brought within
-// LeastStep and GreatestStep. Locks do not depend on it.
+// LeastStep and GreatestStep. Locks do not depend on it. Pieces that touch straight ahead are left out, as AsMeasured
+// has it.
 func Run(s *setup.Setup, step s1.Angle) (*Result, error) {
-	m, err := New(s)
+	m, err := AsMeasured(s)
 	if err != nil {
 		return nil, err
 	}
@@ -119,18 +119,7 @@ func (r *Result) LockToLock() float64 {
 	return float64(r.Locks[ToLeft].Column-r.Locks[ToRight].Column) / (2 * math.Pi)
 }
 
-// LeastTransmission returns the pose with the least transmission angle within the locks, and where it is.
-// A transmission angle falls towards a lock or is least at one of the sampled poses.
-func (r *Result) LeastTransmission() (p *Pose, rod int, end linkage.End) {
-	p = &r.Poses[0]
-	for i := range r.Poses {
-		for k := range p.Transmission {
-			for _, e := range linkage.Ends {
-				if r.Poses[i].Transmission[k][e] < p.Transmission[rod][end] {
-					p, rod, end = &r.Poses[i], k, e
-				}
-			}
-		}
-	}
-	return p, rod, end
+// LeastTransmission returns the least transmission angle within the locks, and where it is.
+func (r *Result) LeastTransmission() Leverage {
+	return r.LeastLeverage(r.Locks[ToRight].Column, r.Locks[ToLeft].Column)
 }

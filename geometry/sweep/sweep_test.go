@@ -269,9 +269,8 @@ func TestLeastTransmission(t *testing.T) {
 	s := level()
 	s.Column.Travel = 52 * s1.Degree
 	r := bare(t, s).Run(10 * s1.Degree)
-	p, side, end := r.LeastTransmission()
-	if got := p.Transmission[side][end].Degrees(); math.Abs(got-38) > 1e-6 || math.Abs(p.Column.Abs().Degrees()-52) > 1e-9 {
-		t.Errorf("least transmission %v at %v, want 38 at 52", got, p.Column)
+	if l := r.LeastTransmission(); math.Abs(l.Angle.Degrees()-38) > 1e-6 || math.Abs(l.Column.Abs().Degrees()-52) > 1e-9 {
+		t.Errorf("least transmission %+v, want 38 at 52", l)
 	}
 }
 
@@ -279,13 +278,20 @@ func TestLeastTransmission(t *testing.T) {
 func findingsOf(t *testing.T, set func(s *setup.Setup)) map[Code][]Finding {
 	t.Helper()
 	s := level()
-	s.Column.Travel = 40 * s1.Degree
+	stopAt(s, 40)
 	set(s)
 	found := map[Code][]Finding{}
 	for _, f := range bare(t, s).Run(s1.Degree).Findings {
 		found[f.Code] = append(found[f.Code], f)
 	}
 	return found
+}
+
+// stopAt gives both spindles a stop, degrees either way; 0 takes it away.
+func stopAt(s *setup.Setup, degrees float64) {
+	for side := range s.Corners {
+		s.Corners[side].Stop = s1.Angle(degrees) * s1.Degree
+	}
 }
 
 // TestFindings provokes each code once and looks at what it carries; the plain setup has none of them but
@@ -325,24 +331,45 @@ func TestFindings(t *testing.T) {
 					f[0].Turns[0].Steer == 10*s1.Degree && f[0].Turns[1].Steer == 20*s1.Degree && f[0].Turns[2].AtLock &&
 					f[0].Turns[0].Percent < 0 && f[0].Turns[0].Error < 0
 			}},
-		{LowTransmission, func(s *setup.Setup) { s.Column.Travel = 70 * s1.Degree },
+		{LowTransmission, func(s *setup.Setup) { stopAt(s, 70) },
 			func(f []Finding) bool {
 				return len(f) == 1 && math.Abs(f[0].Angle.Degrees()-20) < 1e-6 && math.Abs(f[0].Column.Abs().Degrees()-70) < 1e-9
 			}},
-		{UnequalLocks, func(s *setup.Setup) { s.Corners[setup.Right].Rod.Length = 301 }, // the right wheel starts at 0.7 degrees
+		{UnequalLocks, func(s *setup.Setup) { s.Corners[setup.Right].Rod.Length = 301; s.Column.Travel = 38 * s1.Degree }, // the right wheel starts at 0.7 degrees
 			func(f []Finding) bool { return len(f) == 1 && f[0].Angle > 0.5*s1.Degree && f[0].Angle < 1.5*s1.Degree }},
 		{RodLength, func(s *setup.Setup) { s.Corners[setup.Right].Rod.Length = 299 },
 			func(f []Finding) bool {
 				return len(f) == 1 && f[0].Side == setup.Right && math.Abs(f[0].Angle.Degrees()+0.716) < 0.01 // toe-out
 			}},
-		{NoMetalStop, func(s *setup.Setup) { s.Column.Travel = 0 },
+		{NoMetalStop, func(s *setup.Setup) { stopAt(s, 0) },
 			func(f []Finding) bool {
-				return len(f) == 2 && f[0].Lock == ToLeft && f[1].Lock == ToRight && f[0].Limit.Kind == DeadPoint
+				return len(f) == 2 && f[0].Lock == ToLeft && f[1].Lock == ToRight && f[0].Limit.Kind == DeadPoint && f[0].First == nil
 			}},
-		{StopMargin, func(s *setup.Setup) { s.Column.Travel = 87 * s1.Degree },
+		// The column's own stop holds no wheel.
+		{NoMetalStop, func(s *setup.Setup) { stopAt(s, 0); s.Column.Travel = 40 * s1.Degree },
 			func(f []Finding) bool {
-				return len(f) == 2 && f[0].Lock == ToLeft && f[0].Limit.Kind == DeadPoint && math.Abs(f[0].Angle.Degrees()-3) < 1e-4
+				return len(f) == 2 && f[1].Lock == ToRight && f[1].Limit.Kind == DeadPoint && f[1].First.Kind == ColumnTravel
 			}},
+		{TouchesFirst, func(s *setup.Setup) { s.Column.Travel = 30 * s1.Degree },
+			func(f []Finding) bool {
+				return len(f) == 2 && f[0].Lock == ToLeft && f[0].Limit.Kind == ColumnTravel && f[0].First.Kind == DeclaredStop
+			}},
+		{StopMargin, func(s *setup.Setup) { stopAt(s, 87.1) },
+			func(f []Finding) bool {
+				return len(f) == 2 && f[0].Lock == ToLeft && f[1].Lock == ToRight && f[0].Limit.Kind == DeadPoint && f[0].First.Kind == DeclaredStop &&
+					math.Abs(f[0].Angle.Degrees()-2.9) < 1e-4 && math.Abs(f[0].Column.Degrees()-2.9) < 1e-4 && f[1].Column < 0
+			}},
+		// Both arms are alike, so that rods and arms fall in line at once.
+		{ChangePoint, func(s *setup.Setup) { stopAt(s, 88) },
+			func(f []Finding) bool {
+				return len(f) == 2 && f[0].Lock == ToLeft && f[1].Lock == ToRight && f[0].Angle < 0.1*s1.Degree && f[0].Limit.Kind.Ends()
+			}},
+		// The rod runs along its arm: pickup and pin as far out as the drop arm's pin.
+		{DeadCentre, func(s *setup.Setup) {
+			s.Corners[setup.Right].Arm.Pickup = r3.Vector{X: -0.5, Y: -80}
+			s.DropArm.Pins[setup.Right] = r3.Vector{X: 0.5, Y: -20}
+			s.Corners[setup.Right].Stop = 0
+		}, func(f []Finding) bool { return len(f) == 1 && f[0].Rod == 1 && f[0].Angle < 1*s1.Degree }},
 	} {
 		if found := findingsOf(t, c.set); !c.want(found[c.code]) {
 			t.Errorf("%s: %+v\nall: %+v", c.code, found[c.code], found)

@@ -79,7 +79,7 @@ func legend(s *sheet.Sheet, room r2.Rect, c *compare.Comparison, entries []int) 
 func named(c *compare.Comparison, i int) string {
 	e := &c.Entries[i]
 	name := wording.Letter(i) + "  " + e.Name
-	for _, text := range wording.Alarms(e.Result) {
+	for _, text := range wording.Alarms(e.Result.Model, &e.Result.Locks) {
 		head, _, _ := strings.Cut(text, ": ")
 		name += ", " + head
 	}

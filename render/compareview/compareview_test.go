@@ -223,7 +223,7 @@ func TestSlideOfWhatSteersBackwards(t *testing.T) {
 	sound := read(t, "shed-kart", setupfile.Options{})
 	backwards := read(t, "shed-kart", setupfile.Options{Set: []string{"drop_arm.left[0]=-60", "drop_arm.right[0]=-60"}})
 	c := compare.Run([]compare.Entry{{Name: sound.Name, Setup: sound}, {Name: "arm turned up", Setup: backwards}}, 4000, nil)
-	if len(wording.Alarms(c.Entries[1].Result)) == 0 {
+	if len(wording.Alarms(c.Entries[1].Result.Model, &c.Entries[1].Result.Locks)) == 0 {
 		t.Fatal("the second setup is to steer backwards")
 	}
 	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape()} {

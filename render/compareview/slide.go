@@ -183,7 +183,7 @@ func (v *slide) words(s *sheet.Sheet, rect r2.Rect) {
 }
 
 // alarms are what is wrong with the setup whatever it slides at; empty where nothing is.
-func (v *slide) alarms() string { return wording.Loud(v.e.Result) }
+func (v *slide) alarms() string { return wording.Loud(v.e.Result.Model, &v.e.Result.Locks) }
 
 // text says how the front wheels stand.
 func (v *slide) text() string {

@@ -138,12 +138,10 @@ const wordsRoom = 4.0
 func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) (*sheet.Sheet, error) {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program, Desc: title + ". " + words,
+		Alarms: wording.Alarms(r.Model, &r.Locks),
 	})
 	area := s.Area().ExpandedByMargin(-4)
 	y := area.Y.Lo
-	if loud := wording.Loud(r); loud != "" {
-		y = s.Paragraph(area.Lo(), area.Size().X, sheet.Style{Height: sheet.Medium, Colour: sheet.Vermilion}, loud).Y.Hi + 2
-	}
 	y = s.Paragraph(r2.Point{X: area.X.Lo, Y: y}, area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
 	if err := c.Draw(s, sheet.Rect(area.X.Lo, y, area.Size().X, area.Y.Hi-y)); err != nil {
 		return nil, err

@@ -40,7 +40,7 @@ func Sheet(r *drill.Result, figure drill.Figure, opt Options) (*sheet.Sheet, err
 	what := title(r, figure)
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program,
-		Desc: what + " of " + r.Setup.Name + ". " + legend(r, figure),
+		Alarms: wording.Alarmed(r.Today), Desc: what + " of " + r.Setup.Name + ". " + legend(r, figure),
 	})
 	s.Inches = r.Setup.Unit == setup.Inch
 	d := &drawing{r: r, m: m, sheet: s}

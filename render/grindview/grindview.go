@@ -45,7 +45,7 @@ func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	}
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: "Metal to grind off, before and after", Subtitle: wording.Title(p.Model.Setup), Program: opt.Program, Note: wording.Caution,
-		Desc: "Each plate in its own plane with the metal to remove hatched. " + wording.GrindAnswer(p),
+		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Each plate in its own plane with the metal to remove hatched. " + wording.GrindAnswer(p),
 	})
 	s.Inches = p.Model.Setup.Unit == setup.Inch
 	area := s.Area().ExpandedByMargin(-3)

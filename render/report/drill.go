@@ -29,18 +29,7 @@ type DrillOptions struct {
 // Drill is the report of a search for a hole.
 func Drill(r *drill.Result, opt DrillOptions) []byte {
 	p := &page{colour: opt.Colour}
-	name := elide(r.Setup.Name, width)
-	p.line(bold, name)
-	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
-	if opt.Variant != "" {
-		p.row("with variant", elide(opt.Variant, 200))
-	}
-	for _, set := range opt.Set {
-		p.row("with", elide(set, 200))
-	}
-	for _, change := range wording.Changes(r.Setup) {
-		p.row("changed", elide(change, 300))
-	}
+	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarmed(r.Today))
 	p.row("Hole", holeWords(r))
 	p.row("Wanted", wanted(r))
 	for _, text := range missed(r) {

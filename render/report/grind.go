@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/sweep"
@@ -20,15 +19,7 @@ type GrindOptions struct {
 // Grind is the report of a plan to grind.
 func Grind(pl *grind.Plan, opt GrindOptions) []byte {
 	p := &page{colour: opt.Colour}
-	name := elide(pl.Model.Setup.Name, width)
-	p.line(bold, name)
-	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
-	if opt.Variant != "" {
-		p.row("with variant", elide(opt.Variant, 200))
-	}
-	for _, set := range opt.Set {
-		p.row("with", elide(set, 200))
-	}
+	p.head(pl.Model.Setup, opt.Variant, opt.Set, wording.Alarms(pl.Model, &pl.Before))
 	p.row("Answer", wording.GrindAnswer(pl))
 	for _, text := range wording.StopAdvices(pl) {
 		p.loud(text)

@@ -6,8 +6,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
-	"unicode/utf8"
 
 	"github.com/golang/geo/s1"
 
@@ -38,7 +36,7 @@ type Row struct {
 // Sweep returns the report of a sweep.
 func Sweep(r *sweep.Result, opt Options) []byte {
 	p := &page{colour: opt.Colour}
-	p.title(r, opt)
+	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
 	p.answer(r)
 	p.figures(r)
 	p.rods(r)
@@ -55,38 +53,13 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	return p.Bytes()
 }
 
-func (p *page) title(r *sweep.Result, opt Options) {
-	name := elide(r.Setup.Name, width)
-	p.line(bold, name)
-	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
-	if opt.Variant != "" {
-		p.row("with variant", elide(opt.Variant, 200))
-	}
-	for _, set := range opt.Set {
-		p.row("with", elide(set, 200))
-	}
-	for _, change := range wording.Changes(r.Setup) {
-		p.row("changed", elide(change, 300))
-	}
-	for _, alarm := range wording.Alarms(r) {
-		p.loud(alarm)
-	}
-}
-
-// loud writes what must not be overlooked.
-func (p *page) loud(text string) {
-	for _, line := range Wrap(text, width-4) {
-		p.line(alarm, "!!! "+line)
-	}
-}
-
 // answer says how far the wheels turn, what stops them, and how true they run.
 func (p *page) answer(r *sweep.Result) {
 	for _, d := range sweep.Directions {
 		p.row("Turned "+d.String(), wording.Wheels(r, d))
 		p.row("", wording.StoppedBy(r, d))
 	}
-	p.row("Sense", wording.Sense(r))
+	p.row("Sense", wording.Sense(r.Model))
 	lines := wording.Ackermann(r)
 	for _, l := range lines {
 		p.row(l.Label, l.Text)
@@ -109,9 +82,9 @@ func (p *page) figures(r *sweep.Result) {
 		both(ratio(&r.Locks[0].Pose, 0), ratio(&r.Locks[0].Pose, 1))+" at left lock; "+
 		both(ratio(&r.Locks[1].Pose, 0), ratio(&r.Locks[1].Pose, 1))+" at right lock")
 	p.row("Lock to lock", wording.Fixed(r.LockToLock(), 2)+" turns of the steering wheel")
-	pose, rod, end := r.LeastTransmission()
+	lever := r.LeastTransmission()
 	p.row("Leverage", fmt.Sprintf("least %s between the %s and the %s, steering wheel at %s (90 is best, 0 none)",
-		wording.Angle(pose.Transmission[rod][end]), r.Linkage.Rods[rod].Name(), wording.Place(r.Model, rod, end), wording.Way(pose.Column)))
+		wording.Angle(lever.Angle), r.Linkage.Rods[lever.Rod].Name(), wording.Place(r.Model, lever.Rod, lever.End), wording.Way(lever.Column)))
 	p.row("Rod tilt", "at most "+tilts(r))
 	scrub, trail := [2]string{}, [2]string{}
 	for _, s := range setup.Sides {

@@ -12,6 +12,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"hash/fnv"
+	"slices"
 	"strings"
 
 	svg "github.com/ajstarks/svgo/float"
@@ -31,11 +32,12 @@ func IsOurs(data []byte) bool {
 
 // Title is what the title block says. Every text may come from outside.
 type Title struct {
-	Title    string // what is drawn
-	Subtitle string // of what: the setup's name
-	Note     string // the caution, printed in full
-	Program  string // what made the drawing
-	Desc     string // the drawing in words, for who cannot see it
+	Title    string   // what is drawn
+	Subtitle string   // of what: the setup's name
+	Note     string   // the caution, printed in full
+	Program  string   // what made the drawing
+	Desc     string   // the drawing in words, for who cannot see it
+	Alarms   []string // what must be known before anything else: it stands at the head of the sheet and of Desc
 }
 
 // Sheet is a drawing in the making. Draw on it, or on panels of it, in any order; Bytes ends it.
@@ -79,6 +81,7 @@ func New(size Size, title Title) *Sheet {
 	s.Panel = Panel{sheet: s, Rect: s.frame, View: View{Scale: 1, Axes: onPaper}}
 	s.area = s.frame
 	s.area.Y.Hi -= s.blockHeight()
+	s.drawAlarms()
 	return s
 }
 
@@ -177,7 +180,7 @@ func (s *Sheet) heading() string {
 }
 
 func (s *Sheet) description() string {
-	desc := Clean(s.Title.Desc)
+	desc := Clean(strings.Join(append(slices.Clone(s.Title.Alarms), s.Title.Desc), ". "))
 	if s.Scale > 0 {
 		desc += fmt.Sprintf(" Scale %s on %s.", s.Scale, s.Size.Name)
 	}

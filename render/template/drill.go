@@ -135,7 +135,7 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 	what := fmt.Sprintf("Drill template 1:1, place %d", place+1)
 	d.sheet = sheet.New(opt.Paper, sheet.Title{
 		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program,
-		Desc: what + " for " + r.Setup.Name + ". " + d.words(),
+		Alarms: wording.Alarmed(r.Today), Desc: what + " for " + r.Setup.Name + ". " + d.words(),
 	})
 	d.sheet.Inches = r.Setup.Unit == setup.Inch
 	d.sheet.Scale = 1

@@ -44,7 +44,7 @@ func Grind(p *grind.Plan, opt GrindOptions) (sheets [][]byte, err error) {
 func grindSheet(p *grind.Plan, cuts []*grind.Cut, opt GrindOptions) (s *sheet.Sheet, done int, err error) {
 	s = sheet.New(opt.Paper, sheet.Title{
 		Title: "Grind template, finished outline", Subtitle: wording.Title(p.Model.Setup), Program: opt.Program, Note: wording.Caution,
-		Desc: "Finished outlines at full size, to glue on the parts. " + wording.GrindAnswer(p),
+		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Finished outlines at full size, to glue on the parts. " + wording.GrindAnswer(p),
 	})
 	s.Scale, s.Inches = 1, p.Model.Setup.Unit == setup.Inch
 	area := s.Area().ExpandedByMargin(-2)

@@ -31,18 +31,6 @@ type places struct {
 	scale, closeScale   sheet.Scale
 }
 
-// alarms writes what must be known before anything else, and returns the room that is left.
-func (d *drawing) alarms() r2.Rect {
-	room := d.sheet.Area().ExpandedByMargin(-edge)
-	for _, text := range d.loud() {
-		taken := d.sheet.Paragraph(r2.Point{X: room.X.Lo + 3, Y: room.Y.Lo + 2.5}, room.Size().X-6, sheet.Style{Height: sheet.Medium, Colour: sheet.Vermilion}, text)
-		box := sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, taken.Size().Y+2.5).Vertices()
-		d.sheet.Polygon(sheet.Wide.In(sheet.Vermilion), sheet.NoFill, box[:]...)
-		room.Y.Lo += taken.Size().Y + 2.5 + gap
-	}
-	return room
-}
-
 // arrange settles scales and places: of the ways to lay out the sheet the one that shows most.
 func (d *drawing) arrange(room r2.Rect) (best places, err error) {
 	scale := d.opt.Scale

@@ -60,7 +60,7 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 		d.measuring()
 		return d.sheet, nil
 	}
-	room := d.alarms()
+	room := d.sheet.Area().ExpandedByMargin(-edge)
 	place, err := d.arrange(room)
 	if err != nil {
 		return nil, err
@@ -259,11 +259,8 @@ func (d *drawing) title() sheet.Title {
 	case d.opt.Pose != nil:
 		what, said = "Top view, steering wheel at "+wording.Way(*d.opt.Pose), wording.Pose(d.r, &d.pose)
 	}
-	if loud := wording.Loud(d.r); loud != "" && !d.opt.Keys {
-		said = loud + ". " + said
-	}
 	return sheet.Title{
 		Title: what, Subtitle: wording.Title(d.r.Setup), Program: d.opt.Program,
-		Note: wording.Caution, Desc: what + " of " + wording.Title(d.r.Setup) + ". " + said,
+		Note: wording.Caution, Alarms: d.loud(), Desc: what + " of " + wording.Title(d.r.Setup) + ". " + said,
 	}
 }

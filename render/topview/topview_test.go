@@ -356,7 +356,7 @@ func TestWrongWayIsLoud(t *testing.T) {
 	s.Parts = nil
 	r := swept(t, s)
 	drawing := sound(t, "quad with a hanging drop arm", r, Options{Paper: sheet.A4})
-	if len(drawing.texts) == 0 || !strings.HasPrefix(drawing.texts[0], "STEERS BACKWARDS") {
+	if len(drawing.texts) == 0 || !strings.HasPrefix(drawing.texts[0], "!!! STEERS BACKWARDS") {
 		t.Fatalf("the sheet begins with %q", drawing.texts[0])
 	}
 	if c := drawing.colours[drawing.texts[0]]; c == "" || c == "#000000" {
@@ -371,7 +371,7 @@ func TestStuckStraightAhead(t *testing.T) {
 		t.Fatalf("turns to %v, the test wants a setup that does not turn", r.Locks[sweep.ToLeft].Column)
 	}
 	drawing := sound(t, "stuck kart", r, Options{Paper: sheet.A4})
-	if !strings.HasPrefix(drawing.texts[0], "STUCK STRAIGHT AHEAD") {
+	if !strings.HasPrefix(drawing.texts[0], "!!! STUCK STRAIGHT AHEAD") {
 		t.Errorf("the sheet begins with %q", drawing.texts[0])
 	}
 }

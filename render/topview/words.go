@@ -22,7 +22,10 @@ const (
 
 // loud returns what must be known before anything else.
 func (d *drawing) loud() []string {
-	lines := wording.Alarms(d.r)
+	lines := wording.Alarms(d.r.Model, &d.r.Locks)
+	if d.opt.Keys { // there is paper for little more than the keys
+		return wording.Heads(lines)
+	}
 	if d.opt.Pose == nil {
 		return lines
 	}

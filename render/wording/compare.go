@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -101,26 +102,37 @@ func Letter(i int) string {
 const mostNamed = 4
 
 // ComparedAlarms are the alarms of all setups of a comparison, each said once behind the names of those that it
-// holds for.
+// holds for; where it reads otherwise for each, only what it is about.
 func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []string) {
-	of := map[string][]string{}
+	type alarm struct {
+		text, head string
+		names      []string
+	}
+	var found []alarm
 	for i := range c.Entries {
-		if c.Entries[i].Result == nil {
+		r := c.Entries[i].Result
+		if r == nil {
 			continue
 		}
-		for _, text := range Alarms(c.Entries[i].Result) {
-			if of[text] == nil {
-				lines = append(lines, text)
+		for _, text := range Alarms(r.Model, &r.Locks) {
+			head, _, _ := strings.Cut(text, ": ")
+			k := slices.IndexFunc(found, func(a alarm) bool { return a.head == head })
+			if k < 0 {
+				k = len(found)
+				found = append(found, alarm{text: text, head: head})
 			}
-			of[text] = append(of[text], name(i))
+			if found[k].text != text {
+				found[k].text = head + "; sweep tells more of each"
+			}
+			found[k].names = append(found[k].names, name(i))
 		}
 	}
-	for k, text := range lines {
-		names, rest := of[text], ""
+	for _, a := range found {
+		names, rest := a.names, ""
 		if more := len(names) - mostNamed; more > 0 {
 			names, rest = names[:mostNamed], fmt.Sprintf(" and %d more", more)
 		}
-		lines[k] = strings.Join(names, ", ") + rest + ": " + text
+		lines = append(lines, strings.Join(names, ", ")+rest+": "+a.text)
 	}
 	return lines
 }

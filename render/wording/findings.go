@@ -12,34 +12,13 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Alarms are the findings that are to be said before everything else, in capitals where it matters; usually
-// there are none.
-func Alarms(r *sweep.Result) (lines []string) {
-	for i := range r.Findings {
-		f := &r.Findings[i]
-		if !f.Code.Alarm() {
-			continue
-		}
-		head, rest, _ := strings.Cut(Finding(r, f), ": ")
-		lines = append(lines, strings.ToUpper(head)+": "+rest)
-	}
-	return lines
-}
-
-// Loud is all alarms in one; empty where there are none.
-func Loud(r *sweep.Result) string { return strings.Join(Alarms(r), ". ") }
-
 // Finding says what is wrong and what would cure it, in lower case and without a full stop.
 func Finding(r *sweep.Result, f *sweep.Finding) string {
 	s := r.Setup
+	if f.Code.Alarm() {
+		return Alarm(r.Model, f)
+	}
 	switch f.Code {
-	case sweep.BrokenStraight:
-		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(r.Model, f.Limit)
-	case sweep.SteersBackwards:
-		return "steers backwards: turn the steering wheel left and the tyres go right; " +
-			"arms behind the kingpins need a drop arm that hangs below the column, arms ahead one that stands above it"
-	case sweep.WheelsOpposed:
-		return "wheels turn against each other: " + Sense(r) + "; both rods must be pushed the same way"
 	case sweep.ReversedAckermann:
 		return fmt.Sprintf("Ackermann is reversed to the %s: the outer wheel turns further than the inner one; %s", f.Lock, Turns(f.Turns))
 	case sweep.LowTransmission:
@@ -59,13 +38,13 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 	u := r.Setup.Unit
 	switch f.Code {
 	case sweep.TyreTouches:
-		return fmt.Sprintf("a tyre is the first to touch turning %s: %s; fit a metal stop that comes earlier", f.Lock, Limit(r.Model, f.Limit))
-	case sweep.NoMetalStop:
-		return fmt.Sprintf("no metal stop comes before this, turning %s: %s; fit a positive stop at least 5° of wheel angle earlier (common practice)",
-			f.Lock, Limit(r.Model, f.Limit))
+		return fmt.Sprintf("a tyre is the first to touch turning %s: %s; a metal stop must come earlier", f.Lock, Limit(r.Model, f.Limit))
+	case sweep.TouchesFirst:
+		return fmt.Sprintf("what stops it turning %s is no metal stop: %s, %s of the steering wheel before %s; the stop must come first",
+			f.Lock, Limit(r.Model, f.Limit), Angle((f.First.Column - f.Limit.Column).Abs()), Limit(r.Model, f.First))
 	case sweep.StopMargin:
-		return fmt.Sprintf("the metal stop comes only %s of wheel angle (%s of the steering wheel) before this, turning %s: %s; 5° of wheel angle is common practice",
-			Angle(f.Angle), Angle(f.Column.Abs()), f.Lock, Limit(r.Model, f.Limit))
+		return fmt.Sprintf("the metal stop comes only %s of the steering wheel (%s of wheel angle) before this, turning %s: %s; %s is wanted (common practice)",
+			Angle(f.Column.Abs()), Angle(f.Angle), f.Lock, Limit(r.Model, f.Limit), Angle(sweep.WantedMargin))
 	case sweep.LowClearance:
 		a, b := Pair(r.Model, f.Near.Pair)
 		return fmt.Sprintf("%s passes %s at %s with the steering wheel at %s; wanted %s",

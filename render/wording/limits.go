@@ -40,9 +40,9 @@ func Wheels(r *sweep.Result, d sweep.Direction) string {
 	p := &r.Locks[d].Pose
 	t := &p.Turn
 	if !t.Known() {
-		return fmt.Sprintf("left wheel %s, right wheel %s", Way(p.Wheels[setup.Left].Steer), Way(p.Wheels[setup.Right].Steer))
+		return AtMost(r.Model) + fmt.Sprintf("left wheel %s, right wheel %s", Way(p.Wheels[setup.Left].Steer), Way(p.Wheels[setup.Right].Steer))
 	}
-	text := fmt.Sprintf("inner (%s) wheel %s, outer (%s) wheel %s", t.Inner, Angle(t.InnerSteer), t.Inner.Other(), Angle(t.OuterSteer))
+	text := AtMost(r.Model) + fmt.Sprintf("inner (%s) wheel %s, outer (%s) wheel %s", t.Inner, Angle(t.InnerSteer), t.Inner.Other(), Angle(t.OuterSteer))
 	if into := sweep.Direction(t.Inner); into != d {
 		text += ", to the " + into.String()
 	}
@@ -63,9 +63,9 @@ func StoppedBy(r *sweep.Result, d sweep.Direction) string {
 }
 
 // Sense says which way the tyres go when the steering wheel is turned left.
-func Sense(r *sweep.Result) string {
+func Sense(m *sweep.Model) string {
 	way := func(side setup.Side) string {
-		if r.Straight.Ratio[side] < 0 {
+		if m.Straight.Ratio[side] < 0 {
 			return "right"
 		}
 		return "left"

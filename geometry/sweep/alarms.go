@@ -1,0 +1,74 @@
+package sweep
+
+import (
+	"math"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+const (
+	// atDeadPoint is how little leverage straight ahead counts as none: what half a millimetre does at an arm of 30.
+	atDeadPoint = 1 * s1.Degree
+	// changePoint is how little leverage at the other end of a rod that is in line with one arm lets it
+	// fold either way: a millimetre in an arm of 100 is worth about 8 degrees there.
+	changePoint = 10 * s1.Degree
+)
+
+// Alarms tells what makes the vehicle unfit to be driven, however good its figures are, from the two locks of the
+// model; the loudest come first. They need no poses, so that every question can have them said.
+func (m *Model) Alarms(locks *[2]Lock) (found []Finding) {
+	for _, touch := range m.Scene.Touching() {
+		found = append(found, Finding{Code: Touching, Touch: touch, Pair: touch.Pair})
+	}
+	for _, d := range Directions {
+		if l := locks[d].First(); l != nil && l.Column == 0 {
+			found = append(found, Finding{Code: BrokenStraight, Lock: d, Limit: l, Side: l.Side})
+			break // it is the same limit the other way
+		}
+	}
+	switch left, right := m.Straight.Ratio[setup.Left], m.Straight.Ratio[setup.Right]; {
+	case left < 0 && right < 0:
+		found = append(found, Finding{Code: SteersBackwards})
+	case left*right < 0:
+		found = append(found, Finding{Code: WheelsOpposed})
+	}
+	if l, ok := m.Leverage(0); ok && l.Angle < atDeadPoint {
+		found = append(found, Finding{Code: DeadCentre, Rod: l.Rod, End: l.End, Angle: l.Angle})
+	}
+	for _, d := range Directions {
+		s := m.Stopping(&locks[d])
+		if s.Stop == nil {
+			f := Finding{Code: NoMetalStop, Lock: d, Limit: s.End}
+			if len(s.Before) > 0 {
+				f.First = &s.Before[0]
+			}
+			found = append(found, f)
+		}
+		if f, is := m.changePoint(d, &s); is {
+			found = append(found, f)
+		}
+	}
+	return found
+}
+
+// changePoint tells whether nothing keeps the wheels from where a rod is in line with both its arms, so that it may
+// fold either way.
+func (m *Model) changePoint(d Direction, s *Stopping) (f Finding, is bool) {
+	if s.End == nil || !s.End.Kind.Ends() || s.Stop != nil && s.Margin >= WantedMargin {
+		return f, false
+	}
+	p, ok := m.Linkage.Pose(s.End.Column)
+	if !ok { // rounding may put a dead point out of reach
+		if p, ok = m.Linkage.Pose(s.End.Column - s1.Angle(math.Copysign(float64(together), float64(s.End.Column)))); !ok {
+			return f, false
+		}
+	}
+	ends := m.Linkage.Transmission(s.End.Rod, &p)
+	if least := max(ends[linkage.AtArm], ends[linkage.AtDropArm]); least < changePoint {
+		return Finding{Code: ChangePoint, Lock: d, Limit: s.End, Rod: s.End.Rod, Angle: least}, true
+	}
+	return f, false
+}

@@ -1,0 +1,47 @@
+package report
+
+import (
+	"fmt"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// Check is the report of a file without mistakes: what was read, and what looks doubtful in the file or is found when
+// the vehicle in it is swept.
+func Check(r *sweep.Result, opt Options) []byte {
+	p := &page{colour: opt.Colour}
+	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
+	p.row("File", "no mistakes in the file"+toLookAt(r, opt))
+	p.read(r)
+	p.warnings(r, opt.Warnings)
+	p.assumed(r)
+	return p.Bytes()
+}
+
+// toLookAt counts what is to be looked at.
+func toLookAt(r *sweep.Result, opt Options) string {
+	n := len(opt.Warnings) + len(r.Findings)
+	switch n {
+	case 0:
+		return "; whether it says what stands in the garage only a tape can tell"
+	case 1:
+		return ", but one thing to look at, below"
+	}
+	return fmt.Sprintf(", but %d things to look at, below", n)
+}
+
+// read says what was read.
+func (p *page) read(r *sweep.Result) {
+	s, u := r.Setup, r.Setup.Unit
+	p.row("Lengths in", [2]string{"millimetres", "inches"}[u])
+	p.row("Wheelbase", wording.Length(u, s.Vehicle.Wheelbase))
+	p.row("Kingpins", wording.Length(u, s.Spacing)+" apart")
+	p.rods(r)
+	holes := len(s.Corners[setup.Left].Arm.Metal.Holes) + len(s.DropArm.Metal.Holes)
+	p.row("In the file", fmt.Sprintf("%s, %s, %s", wording.Counted(holes, "hole"), wording.Counted(len(s.Parts), "part"), wording.Counted(len(s.Variants), "variant")))
+	for _, name := range s.Variants {
+		p.row("", "variant "+elide(name, 200))
+	}
+}

@@ -1,0 +1,60 @@
+package sheet
+
+import (
+	"fmt"
+
+	"github.com/golang/geo/r2"
+)
+
+const (
+	alarmInset = 3.0 // of the words from the sides of their box
+	alarmAbove = 2.5 // and from its top
+	alarmGap   = 2.0 // between boxes
+	alarmEdge  = 2.0 // of the boxes from the frame
+	alarmShare = 0.4 // of the room above the title block that alarms may take in letters of the usual height
+)
+
+// drawAlarms writes what must be known before anything else at the head of the sheet, each in a box of its own, and
+// takes the paper from the area. Where that would leave too little for the drawing the letters are small, and
+// then those that find no room are counted.
+func (s *Sheet) drawAlarms() {
+	if len(s.Title.Alarms) == 0 {
+		return
+	}
+	room := s.area.ExpandedByMargin(-alarmEdge)
+	height := Medium
+	if s.alarmsHeight(height) > alarmShare*room.Size().Y {
+		height = Small
+	}
+	limit := room.Y.Lo + 1.5*alarmShare*room.Size().Y
+	for i, text := range s.Title.Alarms {
+		if left := len(s.Title.Alarms) - i; i > 0 && left > 1 && room.Y.Lo > limit {
+			text = fmt.Sprintf("and %d more: see the report of sweep", left)
+			s.alarmBox(&room, height, text)
+			break
+		}
+		s.alarmBox(&room, height, text)
+	}
+	s.area.Y.Lo = room.Y.Lo - alarmGap + alarmEdge
+}
+
+// alarmsHeight is the paper that all alarms take in letters of a height, mm.
+func (s *Sheet) alarmsHeight(height float64) (total float64) {
+	for _, text := range s.Title.Alarms {
+		lines := Wrap(alarmMark+text, height, s.area.Size().X-2*alarmEdge-2*alarmInset)
+		total += height*lineSpacing*float64(len(lines)) + alarmAbove + alarmGap
+	}
+	return total
+}
+
+const alarmMark = "!!! "
+
+// alarmBox writes one alarm at the head of a room and takes its paper from it.
+func (s *Sheet) alarmBox(room *r2.Rect, height float64, text string) {
+	style := Style{Height: height, Colour: Vermilion}
+	at := r2.Point{X: room.X.Lo + alarmInset, Y: room.Y.Lo + alarmAbove}
+	taken := s.Paragraph(at, room.Size().X-2*alarmInset, style, alarmMark+text)
+	box := Rect(room.X.Lo, room.Y.Lo, room.Size().X, taken.Size().Y+alarmAbove)
+	s.Polygon(Wide.In(Vermilion), NoFill, corners(box)...)
+	room.Y.Lo = box.Y.Hi + alarmGap
+}

@@ -1,0 +1,147 @@
+package wording
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"locksweep/geometry/sweep"
+)
+
+// Alarms is what must be known before anything else, from the two locks of a model: a few words in capitals, then
+// a colon and the rest; usually there are none.
+func Alarms(m *sweep.Model, locks *[2]sweep.Lock) (lines []string) {
+	found := m.Alarms(locks)
+	for len(found) > 0 {
+		code := found[0].Code
+		alike := slices.DeleteFunc(slices.Clone(found), func(f sweep.Finding) bool { return f.Code != code })
+		found = slices.DeleteFunc(found, func(f sweep.Finding) bool { return f.Code == code })
+		head, rest, _ := strings.Cut(alarms(m, alike), ": ")
+		lines = append(lines, strings.ToUpper(head)+": "+rest)
+	}
+	return lines
+}
+
+// Loud is all alarms in one; empty where there are none.
+func Loud(m *sweep.Model, locks *[2]sweep.Lock) string { return strings.Join(Alarms(m, locks), ". ") }
+
+// Heads is what alarms are about, in one line.
+func Heads(alarms []string) []string {
+	if len(alarms) == 0 {
+		return nil
+	}
+	var heads []string
+	for _, text := range alarms {
+		head, _, _ := strings.Cut(text, ": ")
+		heads = append(heads, head)
+	}
+	return []string{strings.Join(heads, ", ") + ": see the report of sweep"}
+}
+
+// Alarmed is Alarms for a model whose locks are not at hand.
+func Alarmed(m *sweep.Model) []string {
+	return Alarms(m, &[2]sweep.Lock{m.Lock(sweep.ToLeft), m.Lock(sweep.ToRight)})
+}
+
+// mostTouching is how many pairs that touch straight ahead are named in an alarm; the machine-readable output holds all.
+const mostTouching = 3
+
+// alarms says findings of one code in one.
+func alarms(m *sweep.Model, found []sweep.Finding) string {
+	switch code := found[0].Code; {
+	case code == sweep.Touching:
+		var pairs []string
+		for i := range found {
+			if i == mostTouching {
+				pairs = append(pairs, Counted(len(found)-mostTouching, "more pair"))
+				break
+			}
+			pairs = append(pairs, overlap(m, &found[i]))
+		}
+		return "touching straight ahead: " + list(pairs) + "; " + touchingMeans
+	case code == sweep.NoMetalStop && len(found) > 1:
+		ways := BothWays(func(d sweep.Direction) string { return "turning " + d.String() + " " + unstopped(m, &found[d]) }, "turning right the same")
+		return "no metal stop: " + strings.Join(ways, "; ") + "; " + stopCure
+	case code == sweep.ChangePoint && len(found) > 1:
+		ways := BothWays(func(d sweep.Direction) string { return "turning " + d.String() + " " + folds(m, &found[d]) }, "turning right the same")
+		return "change point: " + strings.Join(ways, "; ") + "; " + foldCure
+	}
+	return Alarm(m, &found[0])
+}
+
+// Alarm says one alarm: the matter, a colon, what it is and what would cure it.
+func Alarm(m *sweep.Model, f *sweep.Finding) string {
+	switch f.Code {
+	case sweep.Touching:
+		return "touching straight ahead: " + overlap(m, f) + "; " + touchingMeans
+	case sweep.BrokenStraight:
+		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(m, f.Limit)
+	case sweep.SteersBackwards:
+		return "steers backwards: turn the steering wheel left and the tyres go right; " +
+			"arms behind the kingpins need a drop arm that hangs below the column, arms ahead one that stands above it"
+	case sweep.WheelsOpposed:
+		return "wheels turn against each other: " + Sense(m) + "; both rods must be pushed the same way"
+	case sweep.DeadCentre:
+		return fmt.Sprintf("dead point at centre: the %s stands in line with the %s (%s) with the wheels straight ahead; it jams, or goes the wrong way",
+			m.Linkage.Rods[f.Rod].Name(), Place(m, f.Rod, f.End), Angle(f.Angle))
+	case sweep.ChangePoint:
+		return "change point turning " + f.Lock.String() + ": " + folds(m, f) + "; " + foldCure
+	case sweep.NoMetalStop:
+		return "no metal stop turning " + f.Lock.String() + ": " + unstopped(m, f) + "; " + stopCure
+	}
+	return ""
+}
+
+const (
+	touchingMeans = "measure again, or name the pair under ignore; it is left out, so the wheels turn at most as far as said"
+	stopCure      = "make a stop of solid metal at the spindles that comes at least 3° of the steering wheel earlier"
+	foldCure      = "from there the rod may fold either way and jam the steering; a metal stop must come first"
+)
+
+// overlap says that a pair touches straight ahead, how deep and where.
+func overlap(m *sweep.Model, f *sweep.Finding) string {
+	u, at := m.Setup.Unit, f.Touch.Point
+	return fmt.Sprintf("%s and %s, %s deep at [%s, %s, %s]", lined(m, f.Pair[0]), lined(m, f.Pair[1]), Length(u, f.Touch.Depth),
+		Figure(u, at.X), Figure(u, at.Y), Figure(u, at.Z))
+}
+
+// lined names a piece with the line of the file that it stands in.
+func lined(m *sweep.Model, piece int) string {
+	if part := m.Scene.Pieces[piece].Part; part != nil && part.Line > 0 {
+		return fmt.Sprintf("%s (line %d)", Piece(m, piece), part.Line)
+	}
+	return Piece(m, piece)
+}
+
+// unstopped says what ends the steering where no metal does.
+func unstopped(m *sweep.Model, f *sweep.Finding) string {
+	text := "nothing ends it within half a turn of the steering wheel"
+	if f.Limit != nil {
+		text = fmt.Sprintf("nothing solid comes before this, at %s of the steering wheel: %s", Angle(f.Limit.Column.Abs()), Limit(m, f.Limit))
+	}
+	if f.First == nil {
+		return text
+	}
+	return text + " (" + Limit(m, f.First) + " before, but that is no metal stop at a spindle)"
+}
+
+// folds says where a rod may fold.
+func folds(m *sweep.Model, f *sweep.Finding) string {
+	return fmt.Sprintf("the %s comes in line with both its arms at %s of the steering wheel", m.Linkage.Rods[f.Rod].Name(), Angle(f.Limit.Column.Abs()))
+}
+
+// Counted is "1 part", "2 parts".
+func Counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}
+
+// AtMost stands before how far the wheels turn where pieces that touch straight ahead are left out.
+func AtMost(m *sweep.Model) string {
+	if len(m.Scene.Touching()) > 0 {
+		return "at most "
+	}
+	return ""
+}
