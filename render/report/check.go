@@ -22,14 +22,16 @@ func Check(r *sweep.Result, opt Options) []byte {
 
 // toLookAt counts what is to be looked at.
 func toLookAt(r *sweep.Result, opt Options) string {
-	n := len(opt.Warnings) + len(r.Findings)
-	switch n {
-	case 0:
-		return "; whether it says what stands in the garage only a tape can tell"
-	case 1:
-		return ", but one thing to look at, below"
+	n, loud := len(lookAt(r, opt.Warnings)), r.Findings != nil && r.Findings[0].Code.Alarm()
+	switch {
+	case n > 1:
+		return fmt.Sprintf("; %d things to look at below", n)
+	case n == 1:
+		return "; one thing to look at below"
+	case loud:
+		return "; what is wrong with the vehicle stands above"
 	}
-	return fmt.Sprintf(", but %d things to look at, below", n)
+	return "; whether it says what stands in the garage only a tape can tell"
 }
 
 // read says what was read.

@@ -241,16 +241,33 @@ func (p *page) poses(rows []Row) {
 }
 
 func (p *page) warnings(r *sweep.Result, warnings []setupfile.Warning) {
-	if len(warnings)+len(r.Findings) == 0 {
+	list := lookAt(r, warnings)
+	if len(list) == 0 {
 		return
 	}
 	p.heading("Look at these")
+	for _, text := range list {
+		p.item("", text)
+	}
+}
+
+// lookAt is what stands under the figures: every pair that touches straight ahead, what is doubtful in the file, and what
+// is found of the vehicle, but for the alarms, which stand at the head.
+func lookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Code == sweep.Touching {
+			list = append(list, wording.Finding(r, f))
+		}
+	}
 	for _, w := range warnings {
-		p.item("", w.String())
+		list = append(list, w.String())
 	}
 	for i := range r.Findings {
-		p.item("", wording.Finding(r, &r.Findings[i]))
+		if f := &r.Findings[i]; !f.Code.Alarm() {
+			list = append(list, wording.Finding(r, f))
+		}
 	}
+	return list
 }
 
 func (p *page) assumed(r *sweep.Result) {

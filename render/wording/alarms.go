@@ -73,7 +73,7 @@ func alarms(m *sweep.Model, found []sweep.Finding) string {
 func Alarm(m *sweep.Model, f *sweep.Finding) string {
 	switch f.Code {
 	case sweep.Touching:
-		return "touching straight ahead: " + overlap(m, f) + "; " + touchingMeans
+		return "touching straight ahead: " + overlap(m, f)
 	case sweep.BrokenStraight:
 		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(m, f.Limit)
 	case sweep.SteersBackwards:
@@ -93,7 +93,7 @@ func Alarm(m *sweep.Model, f *sweep.Finding) string {
 }
 
 const (
-	touchingMeans = "measure again, or name the pair under ignore; it is left out, so the wheels turn at most as far as said"
+	touchingMeans = "measure again, or name the pair under ignore; what touches is left out, so the wheels turn at most as far as said"
 	stopCure      = "make a stop of solid metal at the spindles that comes at least 3° of the steering wheel earlier"
 	foldCure      = "from there the rod may fold either way and jam the steering; a metal stop must come first"
 )
