@@ -17,6 +17,7 @@ func Check(r *sweep.Result, opt Options) []byte {
 	p.read(r)
 	p.warnings(r, opt.Warnings)
 	p.assumed(r)
+	p.cutList(r.Setup)
 	return p.Bytes()
 }
 

@@ -5,13 +5,7 @@ import (
 	"locksweep/render/wording"
 )
 
-// CutList returns what has to be cut of the frame's tubes, empty where nothing of the frame is.
-func CutList(s *setup.Setup) []byte {
-	p := &page{}
-	p.cutList(s)
-	return p.Bytes()
-}
-
+// cutList lists what is to be cut from the frame, where [change] cuts it.
 func (p *page) cutList(s *setup.Setup) {
 	list := wording.CutList(s)
 	if len(list) == 0 {
