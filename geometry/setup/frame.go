@@ -94,13 +94,13 @@ type Stretch struct {
 	Apart    float64 // of the two ends afterwards: what they miss each other by, or the length of what is set in
 }
 
-// Fits reports whether the pieces make the new tube just as they are, to a tenth of a millimetre, without being bent.
+// Fits reports whether the pieces make the new tube as they are, to a millimetre, which a weld bridges.
 func (t *TubeCut) Fits() bool {
 	left := t.Old
 	for _, o := range t.Out {
 		left += o.Apart - (o.To - o.From)
 	}
-	return left-t.New < 0.1 && t.New-left < 0.1
+	return left-t.New < 1 && t.New-left < 1
 }
 
 // cutFrame takes strip and length out of every frame part and moves the column's foot with what carries it.

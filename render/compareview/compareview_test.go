@@ -95,6 +95,38 @@ func TestDrawingsReadWell(t *testing.T) {
 	}
 }
 
+// TestCutsOfTheFrameAreDimensioned: the donor's frame and the cut one, with what is chalked on the tubes.
+func TestCutsOfTheFrameAreDimensioned(t *testing.T) {
+	base := read(t, "shed-kart", setupfile.Options{})
+	for change, want := range map[string][]string{
+		"change={narrow=120,narrow_rear=90,shorten=70,shorten_at=-310}":    {"120.0", "90.0", "310.0", "70.0", "with the cuts of B"},
+		"change={narrow=-30,narrow_rear=-20,shorten=-45,shorten_at=-310}":  {"30.0 mm set in", "20.0 mm set in", "310.0", "45.0 mm set in"},
+		"change={narrow=120,shorten=70,keep_frame=true}":                   nil,
+		"change={narrow=120,narrow_rear=120,shorten=70,shorten_at=-310.6}": {"120.0", "310.6", "70.0"},
+	} {
+		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
+			cut := compare.Entry{Name: "cut", Setup: read(t, "shed-kart", setupfile.Options{Set: []string{change}})}
+			c := compare.Run([]compare.Entry{{Name: "donor", Setup: base}, cut}, 4000, nil)
+			draw := func() *sheet.Sheet {
+				s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper, Program: "locksweep"})
+				if err != nil {
+					t.Fatal(err)
+				}
+				return s
+			}
+			text := soundly(t, change, draw(), draw())
+			for _, w := range want {
+				if !strings.Contains(text, w) {
+					t.Errorf("%s on %s: nothing says %q", change, paper.Name, w)
+				}
+			}
+			if want == nil && strings.Contains(text, "cuts of") {
+				t.Errorf("%s: cuts are drawn of a frame that is kept", change)
+			}
+		}
+	}
+}
+
 // soundly checks what every drawing must be, and returns its words.
 func soundly(t *testing.T, what string, s, again *sheet.Sheet) string {
 	t.Helper()

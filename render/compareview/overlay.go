@@ -12,11 +12,12 @@ import (
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
+	"locksweep/render/wording"
 )
 
 // Overlay draws the setups on one another from above, each in its own line type and colour: the whole vehicle
 // straight ahead, and the linkage at a larger scale straight ahead and turned to a lock. What a setup has in
-// common with the first is drawn once.
+// common with the first is drawn once. Where a setup's frame was cut the cuts are dimensioned on the first one's.
 func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
 	s, room := begin(opt, "Comparison from above", names(c, entries), remark)
@@ -56,6 +57,7 @@ type view struct {
 
 	still  [][][]r2.Point // what stands on the frame of the first setup
 	own    [][]piece      // by entry: what of it is not as in an earlier one
+	frame  r2.Rect        // the ground of the first setup's frame, what is at the kingpins left out
 	ground r2.Rect
 	rect   r2.Rect // on paper
 	scale  sheet.Scale
@@ -76,7 +78,7 @@ func ofLinkage(p *clearance.Piece) bool {
 
 // see takes what is drawn from the geometry.
 func (o *overlay) see(v *view) error {
-	v.ground = r2.EmptyRect()
+	v.ground, v.frame = r2.EmptyRect(), r2.EmptyRect()
 	var all []piece
 	for k, i := range o.entries {
 		r := o.c.Entries[i].Result
@@ -84,21 +86,25 @@ func (o *overlay) see(v *view) error {
 		for n := range r.Scene.Pieces {
 			p := &r.Scene.Pieces[n]
 			frame := p.Part != nil && p.Body == linkage.Frame
-			if !v.shows(p) || frame && k > 0 {
+			if !v.shows(p) {
 				continue
 			}
 			rings, err := plan.Silhouette(r.Scene, n, v.at(r))
 			if err != nil {
 				return err
 			}
+			covered := r2.EmptyRect()
 			for _, ring := range rings {
-				for _, q := range ring {
-					v.ground = v.ground.AddPoint(q)
-				}
+				covered = covered.Union(r2.RectFromPoints(ring...))
 			}
-			switch {
-			case frame:
+			v.ground = v.ground.Union(covered)
+			switch same := func(old [][]r2.Point) bool { return alike(old, rings) }; {
+			case frame && k == 0:
 				v.still = append(v.still, rings)
+				if !p.Part.AtKingpin {
+					v.frame = v.frame.Union(covered)
+				}
+			case frame && (slices.ContainsFunc(v.still, same) || o.c.Entries[i].Setup.Frame == nil):
 			case !slices.ContainsFunc(all, func(old piece) bool { return alike(old.rings, rings) }):
 				one := piece{rings, p.Part != nil}
 				own, all = append(own, one), append(all, one)
@@ -180,6 +186,10 @@ func scalesDown() (list []sheet.Scale) {
 // draw draws one view.
 func (o *overlay) draw(v *view) {
 	title := v.title + ", " + v.scale.String()
+	cut := o.cut(v)
+	if cut >= 0 {
+		title += ", with the cuts of " + wording.Letter(cut)
+	}
 	o.sheet.Text(r2.Point{X: v.rect.X.Lo, Y: v.rect.Y.Lo + 2.5}, sheet.E, sheet.Style{}, title)
 	body := v.rect
 	body.Y.Lo += viewTitle
@@ -196,6 +206,9 @@ func (o *overlay) draw(v *view) {
 			panel.Area(pen, sheet.NoFill, p.rings...)
 		}
 		o.centres(panel, v, o.c.Entries[i].Result)
+	}
+	if cut >= 0 {
+		o.cuts(panel, v, o.c.Entries[cut].Setup.Frame)
 	}
 	o.names(panel, v)
 }

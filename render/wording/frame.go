@@ -110,7 +110,7 @@ func tubeCut(u setup.Unit, p *setup.PartCut) string {
 		return old + ", between the cuts: it is gone"
 	case p.Narrowed == setup.Remade && len(t.Out) == 0:
 		return old + ", inside the strip: left where it was, to be made or fastened anew"
-	case len(t.Out) == 0 && t.Fits():
+	case len(t.Out) == 0 && p.Narrowed != setup.Reshaped:
 		return old + ", stays as it is"
 	case len(t.Out) == 0:
 		return old + ", becomes " + TapeLength(u, t.New) + ": not cut, to be bent or set anew"
