@@ -12,6 +12,7 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 )
 
@@ -156,12 +157,7 @@ func nearest(p r2.Point, own []*patch) (best *patch) {
 	for _, o := range own {
 		for _, ring := range o.rings {
 			for i, a := range ring {
-				along := ring[(i+1)%len(ring)].Sub(a)
-				t := 0.0
-				if l2 := along.Dot(along); l2 > 0 {
-					t = math.Max(0, math.Min(1, p.Sub(a).Dot(along)/l2))
-				}
-				if d := p.Sub(a.Add(along.Mul(t))).Norm(); d < least {
+				if d, _ := planar.ToSegment(p, a, ring[(i+1)%len(ring)]); d < least {
 					least, best = d, o
 				}
 			}

@@ -7,6 +7,8 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/planar"
 )
 
 // SwapSpindles puts each spindle on the other side, turned half round about the vertical, so that arms
@@ -127,11 +129,7 @@ func (f *refit) faces(lower, upper float64) (float64, float64) {
 
 // turnedCounterClockwise turns an outline of either sense counter-clockwise.
 func turnedCounterClockwise(outline []r2.Point) []r2.Point {
-	area := 0.0
-	for i, p := range outline {
-		area += p.Cross(outline[(i+1)%len(outline)])
-	}
-	if area < 0 {
+	if planar.Area(outline) < 0 {
 		slices.Reverse(outline)
 	}
 	return outline

@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 )
 
@@ -177,7 +178,8 @@ func (v value) suspect(a setup.Arm, w setup.Wheel) {
 	if len(a.Metal.Outline) == 0 {
 		return
 	}
-	if in, edge := inside(a.Metal.Outline, r2.Point{X: a.Pickup.X, Y: a.Pickup.Y}); !in && edge > 5 {
+	at := r2.Point{X: a.Pickup.X, Y: a.Pickup.Y}
+	if edge := planar.ToEdge(a.Metal.Outline, at); edge > 5 && !planar.Inside(a.Metal.Outline, at) {
 		v.warn("pickup-off-metal", "lies %s outside the arm's outline; are both measured from the kingpin centre?", v.d.say(edge))
 	}
 }
@@ -234,10 +236,10 @@ func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal) {
 	if len(m.Outline) == 0 {
 		return
 	}
-	in, edge := inside(m.Outline, h.At)
+	edge := planar.ToEdge(m.Outline, h.At)
 	switch {
 	case math.IsNaN(h.At.X), math.IsNaN(h.At.Y):
-	case !in:
+	case !planar.Inside(m.Outline, h.At):
 		at.fail("lies outside the arm's outline, %s from its edge", d.say(edge))
 	case edge < h.Diameter/2:
 		at.warn("hole-edge", "breaks through the arm's edge, which is %s from the hole's centre", d.say(edge))

@@ -8,6 +8,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 )
 
@@ -92,7 +93,7 @@ func checkOutline(points []r2.Point) outlineResult {
 	}
 	faults := doubled(points)
 	if len(faults) == 0 {
-		area := signedArea(points)
+		area := planar.Area(points)
 		if faults = spikes(points); len(faults) == 0 {
 			faults = crossings(points)
 		}
@@ -105,16 +106,6 @@ func checkOutline(points []r2.Point) outlineResult {
 		}
 	}
 	return outlineResult{points, faults}
-}
-
-// signedArea is positive for a counter-clockwise outline, mm². It is taken from the first point, so
-// that a far origin costs no digits.
-func signedArea(points []r2.Point) float64 {
-	sum := 0.0
-	for i := 1; i+1 < len(points); i++ {
-		sum += points[i].Sub(points[0]).Cross(points[i+1].Sub(points[0]))
-	}
-	return sum / 2
 }
 
 // collinear reports that all points lie on one line.
@@ -262,19 +253,4 @@ func turn(a, b, p r2.Point) float64 {
 func within(e edge, p r2.Point) bool {
 	t := p.Sub(e.a).Dot(e.b.Sub(e.a))
 	return t >= 0 && t <= e.b.Sub(e.a).Dot(e.b.Sub(e.a))
-}
-
-// inside reports whether p lies within the outline (even-odd rule) and how far from its edge, mm.
-func inside(outline []r2.Point, p r2.Point) (in bool, toEdge float64) {
-	toEdge = math.Inf(1)
-	for i, a := range outline {
-		b := outline[(i+1)%len(outline)]
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-			in = !in
-		}
-		ab, ap := b.Sub(a), p.Sub(a)
-		t := max(0, min(1, ap.Dot(ab)/ab.Dot(ab)))
-		toEdge = min(toEdge, ap.Sub(ab.Mul(t)).Norm())
-	}
-	return in, toEdge
 }

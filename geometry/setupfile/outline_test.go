@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/trial"
+	"locksweep/geometry/planar"
 )
 
 func TestOutlinesAreChecked(t *testing.T) {
@@ -118,40 +119,9 @@ func TestOutlineIsTurnedCounterClockwise(t *testing.T) {
 		slices.Reverse(reversed)
 		for _, in := range [][]r2.Point{points, reversed} {
 			got := checkOutline(in)
-			if len(got.faults) > 0 || signedArea(got.points) <= 0 {
-				t.Fatalf("%v: area %g, %v", in, signedArea(got.points), got.faults)
+			if len(got.faults) > 0 || planar.Area(got.points) <= 0 {
+				t.Fatalf("%v: area %g, %v", in, planar.Area(got.points), got.faults)
 			}
-		}
-	}
-}
-
-// TestSignedArea: a rectangle far from the origin keeps its digits.
-func TestSignedArea(t *testing.T) {
-	for _, far := range []float64{0, 1e5} {
-		p := []r2.Point{{X: far, Y: far}, {X: far + 3, Y: far}, {X: far + 3, Y: far + 0.5}, {X: far, Y: far + 0.5}}
-		if got := signedArea(p); got != 1.5 {
-			t.Errorf("at %g: area %v, want 1.5", far, got)
-		}
-	}
-}
-
-func TestInside(t *testing.T) {
-	// A U: 6 by 6 with a slot 2 wide from above down to 2.
-	u := []r2.Point{{}, {X: 6}, {X: 6, Y: 6}, {X: 4, Y: 6}, {X: 4, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: 6}, {Y: 6}}
-	for _, c := range []struct {
-		p    r2.Point
-		in   bool
-		edge float64
-	}{
-		{r2.Point{X: 1, Y: 5}, true, 1},
-		{r2.Point{X: 3, Y: 5}, false, 1},
-		{r2.Point{X: 3, Y: 1}, true, 1},
-		{r2.Point{X: 9, Y: 10}, false, 5},
-		{r2.Point{X: 2.5, Y: 1.5}, true, 0.5},
-	} {
-		in, edge := inside(u, c.p)
-		if in != c.in || math.Abs(edge-c.edge) > 1e-12 {
-			t.Errorf("inside(%v) = %v, %v; want %v, %v", c.p, in, edge, c.in, c.edge)
 		}
 	}
 }

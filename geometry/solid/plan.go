@@ -2,11 +2,11 @@ package solid
 
 import (
 	"math"
-	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/rigid"
 )
 
@@ -32,9 +32,9 @@ func (s *Solid) Plan(m rigid.Motion) []r2.Point {
 			seen = append(seen, r2.Point{X: p.X, Y: p.Y})
 		}
 	}
-	outline := convexHull(seen)
+	outline := planar.Hull(seen)
 	if s.round > 0 {
-		outline = convexHull(swept(outline, circle(s.round, 0)))
+		outline = planar.Hull(swept(outline, circle(s.round, 0)))
 	}
 	return outline
 }
@@ -58,37 +58,6 @@ func circle(radius, from float64) []r2.Point {
 		corners[i] = r2.Point{X: radius * cos, Y: radius * sin}
 	}
 	return corners
-}
-
-// convexHull returns the convex hull of points, counter-clockwise from the leftmost, without collinear
-// corners (Andrew's monotone chain). It puts the points in order.
-func convexHull(points []r2.Point) []r2.Point {
-	slices.SortFunc(points, func(a, b r2.Point) int {
-		switch {
-		case a.X < b.X || a.X == b.X && a.Y < b.Y:
-			return -1
-		case a == b:
-			return 0
-		}
-		return 1
-	})
-	points = slices.Compact(points)
-	if len(points) < 3 {
-		return points
-	}
-	hull := make([]r2.Point, 0, len(points)+1)
-	for range 2 {
-		start := len(hull)
-		for _, p := range points {
-			for len(hull) > start+1 && orient(hull[len(hull)-2], hull[len(hull)-1], p) <= 0 {
-				hull = hull[:len(hull)-1]
-			}
-			hull = append(hull, p)
-		}
-		hull = hull[:len(hull)-1]
-		slices.Reverse(points)
-	}
-	return hull
 }
 
 // swept returns the sum of two convex polygons, counter-clockwise, by joining their edges in the order

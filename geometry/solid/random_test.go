@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/rigid"
 )
 
@@ -81,7 +82,7 @@ func randomConvex(rng *rand.Rand, n int, a, b float64) []r2.Point {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.9*rng.Float64()) / float64(n))
 		points[i] = r2.Point{X: a * cos, Y: b * sin}
 	}
-	return convexHull(points)
+	return planar.Hull(points)
 }
 
 // plateOf is a plate of one piece.

@@ -6,6 +6,8 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/planar"
 )
 
 // clipSegment keeps the part of a–b inside the rectangle (Liang and Barsky: the parameter range
@@ -65,29 +67,9 @@ func clipPath(pts []r2.Point, r r2.Rect) [][]r2.Point {
 	return runs
 }
 
-// clipRing keeps the part of a closed ring inside the rectangle, one edge of the rectangle after
-// the other (Sutherland and Hodgman), clamped as in clipSegment. Runs along the rectangle's edge
-// enclose no area.
+// clipRing keeps the part of a closed ring inside the rectangle, clamped as in clipSegment.
 func clipRing(ring []r2.Point, r r2.Rect) []r2.Point {
-	for _, side := range []func(p r2.Point) float64{
-		func(p r2.Point) float64 { return p.X - r.X.Lo },
-		func(p r2.Point) float64 { return r.X.Hi - p.X },
-		func(p r2.Point) float64 { return p.Y - r.Y.Lo },
-		func(p r2.Point) float64 { return r.Y.Hi - p.Y },
-	} {
-		var kept []r2.Point
-		for i, p := range ring {
-			q := ring[(i+1)%len(ring)]
-			dp, dq := side(p), side(q)
-			if dp >= 0 {
-				kept = append(kept, p)
-			}
-			if (dp >= 0) != (dq >= 0) {
-				kept = append(kept, p.Add(q.Sub(p).Mul(dp/(dp-dq))))
-			}
-		}
-		ring = kept
-	}
+	ring = planar.Clip(ring, r)
 	for i, p := range ring {
 		ring[i] = r.ClampPoint(p)
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/planar"
 )
 
 // What a place costs.
@@ -53,7 +55,8 @@ func (s *Sheet) crossed(w *placing, from, to r2.Point, ink []segment) (cost floa
 		cost += bonus(convexOverlap(line, []r2.Point{l.a, l.b}), 5)
 	}
 	for _, m := range s.marked {
-		cost += bonus(m.at != w.at && toSegment(m.at, from, to) < m.radius+0.3, 7)
+		near, _ := planar.ToSegment(m.at, from, to)
+		cost += bonus(m.at != w.at && near < m.radius+0.3, 7)
 	}
 	bounds := r2.RectFromPoints(from, to).ExpandedByMargin(alongside)
 	n := 0
@@ -81,20 +84,13 @@ func follows(from, to r2.Point, l segment) float64 {
 	}
 	a, b := l.a.Sub(from).Dot(u), l.b.Sub(from).Dot(u)
 	lo, hi := max(0, min(a, b)), min(to.Sub(from).Norm(), max(a, b))
-	if hi <= lo || toSegment(from.Add(u.Mul((lo+hi)/2)), l.a, l.b) > alongside {
+	if hi <= lo {
+		return 0
+	}
+	if d, _ := planar.ToSegment(from.Add(u.Mul((lo+hi)/2)), l.a, l.b); d > alongside {
 		return 0
 	}
 	return hi - lo
-}
-
-// toSegment is the distance of a point from a segment.
-func toSegment(p, a, b r2.Point) float64 {
-	d := b.Sub(a)
-	if d == (r2.Point{}) {
-		return p.Sub(a).Norm()
-	}
-	t := min(1, max(0, p.Sub(a).Dot(d)/d.Dot(d)))
-	return p.Sub(a.Add(d.Mul(t))).Norm()
 }
 
 // free tells whether a text may stand in the box.

@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/trial"
+	"locksweep/geometry/planar"
 )
 
 // TestLeaderKeepsOffItsOwnText: wherever a label stands about its point, its leader ends outside its letters.
@@ -74,7 +75,7 @@ func TestLeaderKeepsOffMarks(t *testing.T) {
 	s.Settle()
 	last := s.leaders[len(s.leaders)-1]
 	for _, m := range marks {
-		if d := toSegment(m.at, last.a, last.b); d < m.radius {
+		if d, _ := planar.ToSegment(m.at, last.a, last.b); d < m.radius {
 			t.Errorf("leader from %v to %v runs over the mark at %v", last.a, last.b, m.at)
 		}
 	}

@@ -1,4 +1,4 @@
-package solid
+package planar
 
 import (
 	"errors"
@@ -7,30 +7,7 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
-
-	"locksweep/geometry/rigid"
 )
-
-// Plate returns the metal between two heights (mm, in either order) over an outline, all in the axes
-// that place puts into the body's: as convex solids, one where the outline is convex. The outline is
-// simple and may be concave; either sense will do.
-func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
-	middle, half := (lower+upper)/2, math.Abs(upper-lower)/2
-	if math.IsNaN(half) || math.IsInf(half, 0) {
-		return nil, errors.New("a plate needs two finite faces")
-	}
-	pieces, err := Convex(outline)
-	if err != nil {
-		return nil, err
-	}
-	place.Shift = place.Point(r3.Vector{Z: middle})
-	solids := make([]Solid, len(pieces))
-	for i, piece := range pieces {
-		solids[i] = Solid{place: place, base: newPolygon(piece), half: half}
-	}
-	return solids, nil
-}
 
 var errNotSimple = errors.New("the outline crosses or touches itself; give its points in order around the metal")
 
@@ -55,7 +32,7 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 	if len(ring) < 3 {
 		return nil, errors.New("the outline encloses no area; it needs three points that are not in line")
 	}
-	whole := area(ring)
+	whole := Area(ring)
 	if whole < 0 {
 		slices.Reverse(ring)
 		whole = -whole
@@ -71,7 +48,7 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 		if !convex(pieces[i]) { // only where the outline was not simple
 			return nil, errNotSimple
 		}
-		sum += area(pieces[i])
+		sum += Area(pieces[i])
 	}
 	box := r2.RectFromPoints(ring...).Size()
 	if math.Abs(sum-whole) > areaError*whole+rounding*box.X*box.Y {
@@ -83,7 +60,7 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 // convex tells whether a ring turns left at every corner.
 func convex(ring []r2.Point) bool {
 	for i, p := range ring {
-		if n := len(ring); orient(p, ring[(i+1)%n], ring[(i+2)%n]) <= 0 {
+		if n := len(ring); Orient(p, ring[(i+1)%n], ring[(i+2)%n]) <= 0 {
 			return false
 		}
 	}
@@ -99,7 +76,7 @@ func finite(p r2.Point) bool {
 func tidy(ring []r2.Point) []r2.Point {
 	kept := make([]r2.Point, 0, len(ring))
 	for _, p := range ring {
-		for len(kept) > 0 && kept[len(kept)-1] == p || len(kept) > 1 && orient(kept[len(kept)-2], kept[len(kept)-1], p) == 0 {
+		for len(kept) > 0 && kept[len(kept)-1] == p || len(kept) > 1 && Orient(kept[len(kept)-2], kept[len(kept)-1], p) == 0 {
 			kept = kept[:len(kept)-1]
 		}
 		kept = append(kept, p)
@@ -108,24 +85,13 @@ func tidy(ring []r2.Point) []r2.Point {
 		first, second := kept[start], kept[start+1]
 		last, before := kept[len(kept)-1], kept[len(kept)-2]
 		switch {
-		case orient(before, last, first) == 0:
+		case Orient(before, last, first) == 0:
 			kept = kept[:len(kept)-1]
-		case orient(last, first, second) == 0:
+		case Orient(last, first, second) == 0:
 			start++
 		default:
 			return kept[start:]
 		}
 	}
 	return nil
-}
-
-// area returns the signed area of a ring, mm²: positive counter-clockwise.
-func area(ring []r2.Point) (sum float64) {
-	if len(ring) == 0 {
-		return 0
-	}
-	for i := 2; i < len(ring); i++ {
-		sum += ring[i-1].Sub(ring[0]).Cross(ring[i].Sub(ring[0]))
-	}
-	return sum / 2
 }

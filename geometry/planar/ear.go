@@ -1,4 +1,4 @@
-package solid
+package planar
 
 import (
 	"math"
@@ -18,7 +18,7 @@ func earClip(ring []r2.Point) (triangles []triangle, ok bool) {
 	// waiting counts corners looked at since the last cut: a whole round without a cut is the end.
 	for i, waiting := 0, 0; left > 3; {
 		before, after := c.before[i], c.after[i]
-		switch bend := orient(ring[before], ring[i], ring[after]); {
+		switch bend := Orient(ring[before], ring[i], ring[after]); {
 		case bend == 0:
 			// In line by earlier cuts: nothing is lost with the corner.
 		case bend > 0 && c.empty(before, i, after):
@@ -37,7 +37,7 @@ func earClip(ring []r2.Point) (triangles []triangle, ok bool) {
 	}
 	last := c.any
 	rest := triangle{c.before[last], last, c.after[last]}
-	if bend := orient(ring[rest[0]], ring[rest[1]], ring[rest[2]]); bend > 0 {
+	if bend := Orient(ring[rest[0]], ring[rest[1]], ring[rest[2]]); bend > 0 {
 		triangles = append(triangles, rest)
 	} else if bend < 0 {
 		return nil, false
@@ -71,7 +71,7 @@ func newClipper(ring []r2.Point) *clipper {
 		c.before[i], c.after[i] = (i+n-1)%n, (i+1)%n
 	}
 	for i, p := range ring {
-		if c.concave[i] = orient(ring[c.before[i]], p, ring[c.after[i]]) < 0; c.concave[i] {
+		if c.concave[i] = Orient(ring[c.before[i]], p, ring[c.after[i]]) < 0; c.concave[i] {
 			x, y := c.at(p)
 			c.grid[y*c.across+x] = append(c.grid[y*c.across+x], i)
 		}
@@ -96,7 +96,7 @@ func (c *clipper) empty(i, j, k int) bool {
 			for _, m := range c.grid[y*c.across+x] {
 				p := c.ring[m]
 				if c.concave[m] && m != i && m != j && m != k && box.ContainsPoint(p) &&
-					orient(a, b, p) >= 0 && orient(b, d, p) >= 0 && orient(d, a, p) >= 0 {
+					Orient(a, b, p) >= 0 && Orient(b, d, p) >= 0 && Orient(d, a, p) >= 0 {
 					return false
 				}
 			}
@@ -111,6 +111,6 @@ func (c *clipper) remove(i int) {
 	c.after[before], c.before[after] = after, before
 	c.any = before
 	for _, j := range [2]int{before, after} {
-		c.concave[j] = c.concave[j] && orient(c.ring[c.before[j]], c.ring[j], c.ring[c.after[j]]) < 0
+		c.concave[j] = c.concave[j] && Orient(c.ring[c.before[j]], c.ring[j], c.ring[c.after[j]]) < 0
 	}
 }

@@ -1,4 +1,4 @@
-package solid
+package planar
 
 import (
 	"encoding/binary"
@@ -9,8 +9,6 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r2"
-
-	"locksweep/geometry/rigid"
 )
 
 func checkConvex(t *testing.T, piece []r2.Point) {
@@ -20,7 +18,7 @@ func checkConvex(t *testing.T, piece []r2.Point) {
 	}
 	for i := range piece {
 		a, b, c := piece[i], piece[(i+1)%len(piece)], piece[(i+2)%len(piece)]
-		if orient(a, b, c) <= 0 {
+		if Orient(a, b, c) <= 0 {
 			t.Fatalf("corner %v of a piece of %d corners is not convex: %v", b, len(piece), piece)
 		}
 	}
@@ -64,17 +62,6 @@ func shoelace(ring []r2.Point) (sum float64) {
 	return sum
 }
 
-// inside tells by the crossings of a ray whether a point lies in a ring.
-func inside(ring []r2.Point, p r2.Point) (in bool) {
-	for i, a := range ring {
-		b := ring[(i+1)%len(ring)]
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)*(b.X-a.X)/(b.Y-a.Y) {
-			in = !in
-		}
-	}
-	return in
-}
-
 // star is a random star-shaped outline: concave nearly everywhere.
 func star(rng *rand.Rand, n int) []r2.Point {
 	ring := make([]r2.Point, n)
@@ -82,6 +69,15 @@ func star(rng *rand.Rand, n int) []r2.Point {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.8*rng.Float64()) / float64(n))
 		r := 10 + 200*rng.Float64()
 		ring[i] = r2.Point{X: r * cos, Y: r * sin}
+	}
+	return ring
+}
+
+// regular is a regular polygon of n corners.
+func regular(radius float64, n int) (ring []r2.Point) {
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		ring = append(ring, r2.Point{X: radius * cos, Y: radius * sin})
 	}
 	return ring
 }
@@ -157,11 +153,11 @@ func TestConvexPieces(t *testing.T) {
 				p := r2.Point{X: 220 * (2*rng.Float64() - 1), Y: 220 * (2*rng.Float64() - 1)}
 				in := 0
 				for _, piece := range pieces {
-					if inside(piece, p) {
+					if Inside(piece, p) {
 						in++
 					}
 				}
-				if want := inside(ring, p); in > 1 || (in == 1) != want {
+				if want := Inside(ring, p); in > 1 || (in == 1) != want {
 					t.Errorf("%v lies in %d pieces, in the outline: %v", p, in, want)
 				}
 			}
@@ -185,7 +181,7 @@ func TestFewPieces(t *testing.T) {
 		{"square", []r2.Point{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10}, {X: 0, Y: 10}}, 1},
 		{"square with points along its sides and a doubled one", []r2.Point{{X: 0, Y: 0}, {X: 3, Y: 0}, {X: 3, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10},
 			{X: 4, Y: 10}, {X: 2, Y: 10}, {X: 0, Y: 10}, {X: 0, Y: 5}, {X: 0, Y: 0}}, 1},
-		{"circle", circle(100, 0), 1},
+		{"circle", regular(100, 40), 1},
 		{"L", outlines()["L"], 4 * 2},
 		{"comb of 50 teeth", comb(50, 0), 4 * 51},
 	} {
@@ -217,12 +213,6 @@ func TestConvexRefuses(t *testing.T) {
 		if pieces, err := Convex(c.ring); err == nil {
 			t.Errorf("%s: no error, pieces %v", c.name, pieces)
 		}
-		if _, err := Plate(c.ring, 0, 1, rigid.Identity); err == nil {
-			t.Errorf("%s: no error from a plate", c.name)
-		}
-	}
-	if _, err := Plate(circle(3, 0), 0, math.Inf(1), rigid.Identity); err == nil {
-		t.Error("endless plate: no error")
 	}
 }
 
@@ -239,7 +229,7 @@ func TestOrientIsExact(t *testing.T) {
 		want := (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
 		const unit = 1.0 / (1 << 20)
 		point := func(p [2]int64) r2.Point { return r2.Point{X: float64(p[0]) * unit, Y: float64(p[1]) * unit} }
-		if got := orient(point(a), point(b), point(c)); (got > 0) != (want > 0) || (got < 0) != (want < 0) {
+		if got := Orient(point(a), point(b), point(c)); (got > 0) != (want > 0) || (got < 0) != (want < 0) {
 			t.Fatalf("%v, %v, %v: orient %g, want %d", a, b, c, got, want)
 		}
 	}
@@ -248,7 +238,7 @@ func TestOrientIsExact(t *testing.T) {
 	for i := range 64 {
 		for j := range 64 {
 			p := r2.Point{X: 0.5 + float64(i)*0x1p-53, Y: 0.5 + float64(j)*0x1p-53}
-			if got := orient(p, a, b); (got > 0) != (p.Y > p.X) || (got < 0) != (p.Y < p.X) {
+			if got := Orient(p, a, b); (got > 0) != (p.Y > p.X) || (got < 0) != (p.Y < p.X) {
 				t.Fatalf("%b, %b: orient %g", p.X, p.Y, got)
 			}
 		}

@@ -1,4 +1,4 @@
-package solid
+package planar
 
 import "github.com/golang/geo/r2"
 
@@ -66,7 +66,7 @@ func (m *mesh) heal(e, t int) {
 
 // bend is how the way along one edge and then another turns: positive to the left.
 func (m *mesh) bend(first, second int) float64 {
-	return orient(m.ring[m.from[first]], m.ring[m.from[second]], m.ring[m.from[m.next[second]]])
+	return Orient(m.ring[m.from[first]], m.ring[m.from[second]], m.ring[m.from[m.next[second]]])
 }
 
 func (m *mesh) join(first, second int) {

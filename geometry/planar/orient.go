@@ -1,4 +1,4 @@
-package solid
+package planar
 
 import (
 	"math"
@@ -7,11 +7,11 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// orient returns twice the signed area of the triangle a, b, c, mm²: positive where the three run
+// Orient returns twice the signed area of the triangle a, b, c, mm²: positive where the three run
 // counter-clockwise. The sign is exact, for coordinates that differ by less than 1e40 in size; where
 // plain arithmetic cannot be sure of it, it is worked out in long numbers (the bound on the
 // error: Shewchuk, Discrete & Computational Geometry 18, 1997; memory).
-func orient(a, b, c r2.Point) float64 {
+func Orient(a, b, c r2.Point) float64 {
 	left, right := (a.X-c.X)*(b.Y-c.Y), (a.Y-c.Y)*(b.X-c.X)
 	det := left - right
 	const unsure = 4e-16

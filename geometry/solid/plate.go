@@ -1,0 +1,32 @@
+package solid
+
+import (
+	"errors"
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/planar"
+	"locksweep/geometry/rigid"
+)
+
+// Plate returns the metal between two heights (mm, in either order) over an outline, all in the axes
+// that place puts into the body's: as convex solids, one where the outline is convex. The outline is
+// simple and may be concave; either sense will do.
+func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
+	middle, half := (lower+upper)/2, math.Abs(upper-lower)/2
+	if math.IsNaN(half) || math.IsInf(half, 0) {
+		return nil, errors.New("a plate needs two finite faces")
+	}
+	pieces, err := planar.Convex(outline)
+	if err != nil {
+		return nil, err
+	}
+	place.Shift = place.Point(r3.Vector{Z: middle})
+	solids := make([]Solid, len(pieces))
+	for i, piece := range pieces {
+		solids[i] = Solid{place: place, base: newPolygon(piece), half: half}
+	}
+	return solids, nil
+}
