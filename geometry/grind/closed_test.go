@@ -7,6 +7,8 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/region"
 )
 
 // fine is a chord error at which areas of arcs of some 100 mm agree with closed forms to 1e-6.
@@ -53,6 +55,26 @@ func TestPadAgainstStraightEdge(t *testing.T) {
 	}
 	near(t, "area", c.Area, (far*far*math.Tan(theta)-near1*near1*theta)/2, 1e-6*c.Area)
 	near(t, "depth", c.Depth, far*math.Sin(theta), 1e-6)
+}
+
+// A round post that ploughs 15.5 mm into an arm 17.5 mm wide, 30 mm from its end, makes a notch: 15.5 mm deep from the
+// side that it comes from, though its floor lies 2 mm from the far edge and its walls nowhere 9.8 mm from an edge (derived).
+func TestDepthOfNotchFromItsOwnSide(t *testing.T) {
+	before := corners(0, 0, 60, 0, 60, 17.5, 0, 17.5)
+	notch := corners(0, 0, 20, 0, 20, 15.5, 39, 15.5, 39, 0, 60, 0, 60, 17.5, 0, 17.5)
+	depth := func(after []r2.Point) float64 {
+		t.Helper()
+		removed, err := region.Of(before).Minus(region.Of(after))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := &Cut{Before: before, After: after}
+		c.bites(removed)
+		return c.Depth
+	}
+	near(t, "notch", depth(notch), 15.5, 1e-3)
+	near(t, "tip", depth(corners(0, 0, 48, 0, 48, 17.5, 0, 17.5)), 12, 1e-3)
+	near(t, "edge", depth(corners(0, 3, 60, 3, 60, 17.5, 0, 17.5)), 3, 1e-3)
 }
 
 // A plate square to a tilted kingpin meets a tyre-like disc as an upright one does: what turns with the

@@ -20,7 +20,7 @@ func (c *Cut) bites(removed region.Region) {
 		if b.Area < leastArea {
 			continue
 		}
-		b.measure(c.Before, c.After)
+		b.measure(c.Before)
 		c.Bites = append(c.Bites, b)
 	}
 	slices.SortStableFunc(c.Bites, func(a, b Bite) int { return cmp.Compare(b.Depth, a.Depth) })
@@ -29,19 +29,27 @@ func (c *Cut) bites(removed region.Region) {
 	}
 }
 
-// measure finds the depth of a bite: of all points where either outline bounds it, the furthest from the
-// other outline. For metal off an edge that is the depth square to the edge, for a tip ground away its length.
-func (b *Bite) measure(before, after []r2.Point) {
-	old, cut := newNearest(before), newNearest(after)
+// measure finds the depth of a bite from the side that it comes off: of all points where either outline
+// bounds it, the furthest from where the other one does. For metal off an edge that is the depth square to the
+// edge, for a notch its depth however near its floor comes to the far edge, for a tip ground away its length.
+func (b *Bite) measure(before []r2.Point) {
+	whole := nearRing(before)
+	var sides [2][]edge // of the old outline, of the new one
 	for _, ring := range b.Rings {
-		for i, p := range ring {
-			q := ring[(i+1)%len(ring)]
-			mid := p.Add(q).Mul(0.5)
-			if d, _ := old.to(mid); d <= onLine {
-				cut.furthest(p, q, &b.Depth, &b.At)
-			} else {
-				old.furthest(p, q, &b.Depth, &b.At)
+		for _, e := range edges(ring) {
+			side := 0
+			if d, _ := whole.to(e[0].Add(e[1]).Mul(0.5)); d > onLine {
+				side = 1
 			}
+			sides[side] = append(sides[side], e)
+		}
+	}
+	if len(sides[0]) == 0 || len(sides[1]) == 0 {
+		return // a piece that is cut off whole has no floor
+	}
+	for i, other := range [2]*nearest{newNearest(sides[1]), newNearest(sides[0])} {
+		for _, e := range sides[i] {
+			other.furthest(e[0], e[1], &b.Depth, &b.At)
 		}
 	}
 }
@@ -62,7 +70,7 @@ func (c *Cut) wall() {
 	}
 	if len(part.Keep) > 0 {
 		c.Wall.Keep, c.Wall.LeastKeep = math.Inf(1), part.MinWall
-		near, cut := newNearest(part.Keep), newNearest(c.After)
+		near, cut := nearRing(part.Keep), nearRing(c.After)
 		for _, f := range faces {
 			c.Wall.Keep = math.Min(c.Wall.Keep, near.toSegment(f[0], f[1]))
 			if d, _ := near.to(f[0]); inside(f[0], part.Keep) {
@@ -81,52 +89,65 @@ func (c *Cut) wall() {
 }
 
 // faces returns the edges of the finished outline that the cut made.
-func (c *Cut) faces() (faces [][2]r2.Point) {
-	old := newNearest(c.Before)
-	for i, p := range c.After {
-		q := c.After[(i+1)%len(c.After)]
-		if d, _ := old.to(p.Add(q).Mul(0.5)); d > onLine {
-			faces = append(faces, [2]r2.Point{p, q})
+func (c *Cut) faces() (faces []edge) {
+	old := nearRing(c.Before)
+	for _, e := range edges(c.After) {
+		if d, _ := old.to(e[0].Add(e[1]).Mul(0.5)); d > onLine {
+			faces = append(faces, e)
 		}
 	}
 	return faces
 }
 
-// nearest finds the nearest point of a ring: its edges in blocks, each with the box about them.
+// edge is a straight stretch of an outline.
+type edge [2]r2.Point
+
+func edges(ring []r2.Point) []edge {
+	out := make([]edge, len(ring))
+	for i, p := range ring {
+		out[i] = edge{p, ring[(i+1)%len(ring)]}
+	}
+	return out
+}
+
+// nearest finds the nearest point of an outline or a part of one: its edges in blocks, each with the box about them.
 type nearest struct {
-	ring  []r2.Point
+	edges []edge
 	boxes []r2.Rect
 }
 
 const block = 16 // edges
 
-func newNearest(ring []r2.Point) *nearest {
-	n := &nearest{ring: ring}
-	for start := 0; start < len(ring); start += block {
+func newNearest(edges []edge) *nearest {
+	n := &nearest{edges: edges}
+	for start := 0; start < len(edges); start += block {
 		box := r2.EmptyRect()
-		for i := start; i <= min(start+block, len(ring)); i++ {
-			box = box.AddPoint(ring[i%len(ring)])
+		for _, e := range edges[start:min(start+block, len(edges))] {
+			box = box.AddPoint(e[0]).AddPoint(e[1])
 		}
 		n.boxes = append(n.boxes, box)
 	}
 	return n
 }
 
-// to returns the distance of a point from the ring and the ring's nearest point.
+// nearRing is newNearest for a whole outline.
+func nearRing(ring []r2.Point) *nearest { return newNearest(edges(ring)) }
+
+// to returns the distance of a point from the outline and the outline's nearest point.
 func (n *nearest) to(p r2.Point) (distance float64, at r2.Point) {
-	distance, at, _ = n.edge(p)
+	distance, at, _ = n.find(p)
 	return distance, at
 }
 
-// edge is to, with the index of the nearest edge.
-func (n *nearest) edge(p r2.Point) (distance float64, at r2.Point, edge int) {
+// find is to, with the index of the nearest edge.
+func (n *nearest) find(p r2.Point) (distance float64, at r2.Point, edge int) {
 	distance = math.Inf(1)
 	for b, box := range n.boxes {
 		if box.ClampPoint(p).Sub(p).Norm() >= distance {
 			continue
 		}
-		for i := b * block; i < min((b+1)*block, len(n.ring)); i++ {
-			if d, q := toSegment(p, n.ring[i], n.ring[(i+1)%len(n.ring)]); d < distance {
+		for i := b * block; i < min((b+1)*block, len(n.edges)); i++ {
+			if d, q := toSegment(p, n.edges[i][0], n.edges[i][1]); d < distance {
 				distance, at, edge = d, q, i
 			}
 		}
@@ -136,18 +157,20 @@ func (n *nearest) edge(p r2.Point) (distance float64, at r2.Point, edge int) {
 
 // toEdge returns the distance of a point from one edge.
 func (n *nearest) toEdge(p r2.Point, edge int) float64 {
-	d, _ := toSegment(p, n.ring[edge], n.ring[(edge+1)%len(n.ring)])
+	d, _ := toSegment(p, n.edges[edge][0], n.edges[edge][1])
 	return d
 }
 
-// toSegment returns the distance of a segment from the ring, where they do not cross.
+// toSegment returns the distance of a segment from the outline, where they do not cross.
 func (n *nearest) toSegment(a, b r2.Point) float64 {
 	da, _ := n.to(a)
 	db, _ := n.to(b)
 	least := math.Min(da, db)
-	for _, p := range n.ring {
-		d, _ := toSegment(p, a, b)
-		least = math.Min(least, d)
+	for _, e := range n.edges {
+		for _, p := range e {
+			d, _ := toSegment(p, a, b)
+			least = math.Min(least, d)
+		}
 	}
 	return least
 }
@@ -155,10 +178,10 @@ func (n *nearest) toSegment(a, b r2.Point) float64 {
 // depthError is how far the deepest point between two corners may be missed, mm.
 const depthError = 1e-4
 
-// furthest looks on a segment for a point further from the ring than the best so far.
+// furthest looks on a segment for a point further from the outline than the best so far.
 func (n *nearest) furthest(a, b r2.Point, best *float64, at *[2]r2.Point) {
 	look := func(p r2.Point) probe {
-		d, q, edge := n.edge(p)
+		d, q, edge := n.find(p)
 		if d > *best {
 			*best, *at = d, [2]r2.Point{p, q}
 		}
@@ -166,7 +189,7 @@ func (n *nearest) furthest(a, b r2.Point, best *float64, at *[2]r2.Point) {
 	}
 	var between func(a, b probe)
 	between = func(a, b probe) {
-		// The distance from one edge is greatest at an end, and the ring is no further than its edge.
+		// The distance from one edge is greatest at an end, and the outline is no further than its edge.
 		bound := math.Min(math.Max(a.distance, n.toEdge(b.at, a.edge)), math.Max(b.distance, n.toEdge(a.at, b.edge)))
 		if length := b.at.Sub(a.at).Norm(); bound <= *best+depthError || length < depthError {
 			return
@@ -178,7 +201,7 @@ func (n *nearest) furthest(a, b r2.Point, best *float64, at *[2]r2.Point) {
 	between(look(a), look(b))
 }
 
-// probe is a point with its distance from a ring and the nearest edge.
+// probe is a point with its distance from an outline and the nearest edge.
 type probe struct {
 	at       r2.Point
 	distance float64

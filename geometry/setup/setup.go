@@ -204,6 +204,7 @@ type Space struct {
 const (
 	DefaultRodDiameter  = 12.0 // mm, listed in Setup.Assumed
 	DefaultClearance    = 5.0  // mm
+	GreatestClearance   = 25.4 // mm: one inch is more than any steering needs
 	DefaultTransmission = 25 * s1.Degree
 )
 
@@ -236,7 +237,10 @@ type Part struct {
 	Bore      float64 // diameter of the bore about the kingpin that the plate carries, mm; 0: none given
 	Keep      []r2.Point
 	MinWall   float64 // least wall to bore or keep, mm; 0: default
-	Density   float64 // kg/m³; 0: steel
+	// Root is the edge that the plate hangs on, two points in the axes of its outline; empty: not given.
+	Root     []r2.Point
+	MinWidth float64 // least width of metal that counts as a stop, mm; 0: default
+	Density  float64 // kg/m³; 0: steel
 }
 
 // Tube is a round bar with rounded ends along a path of points, in the axes of what it rides on:

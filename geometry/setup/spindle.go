@@ -174,6 +174,7 @@ func (s *Setup) rehungPart(p Part, side Side, old *Setup, source Side) Part {
 		plate.Lower, plate.Upper = f.faces(p.Plate.Lower, p.Plate.Upper)
 		p.Plate = &plate
 		p.Keep = s.refitOutline(side, old, source, f, p.Keep)
+		p.Root = s.refitOutline(side, old, source, f, p.Root)
 	case p.Disc != nil:
 		disc := *p.Disc
 		disc.Centre = f.direction(disc.Centre)

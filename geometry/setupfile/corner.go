@@ -62,6 +62,10 @@ func (d *decoder) shared(c cornerTables, s *setup.Setup) {
 	s.Spacing = c.kingpin.need("spacing", "between the two kingpin centres").size()
 	clearance := c.limits.get("clearance")
 	s.Limits.Clearance = clearance.or(clearance.length(notNegative), setup.DefaultClearance)
+	if s.Limits.Clearance > setup.GreatestClearance {
+		clearance.fail("is %s %v; at most %.4g %v is looked after, and a few millimetres are usual", elide(clearance.n.str), d.unit,
+			d.unit.FromMM(setup.GreatestClearance), d.unit)
+	}
 	s.Limits.Transmission = setup.DefaultTransmission
 	if v := c.limits.get("transmission"); v.given() {
 		s.Limits.Transmission = v.angle(notNegative, below(90, " degrees"))

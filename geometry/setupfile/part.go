@@ -218,9 +218,11 @@ func (d *decoder) disc(t *table, on setup.Body) *setup.Disc {
 // cutting reads what is said of metal that may come off.
 func (d *decoder) cutting(t *table, p *setup.Part) {
 	grind, bore, keep, wall := t.get("grind"), t.get("bore"), t.get("keep"), t.get("min_wall")
+	root, width := t.get("root"), t.get("min_width")
 	p.Grind = grind.flag()
 	p.Bore = bore.or(bore.size(), 0)
 	p.MinWall = wall.or(wall.length(notNegative), 0)
+	p.MinWidth = width.or(width.size(), 0)
 	axes := axesOf(p.On)
 	if p.AtKingpin {
 		axes = axesOf(setup.OnSpindle)
@@ -228,7 +230,10 @@ func (d *decoder) cutting(t *table, p *setup.Part) {
 	if keep.given() {
 		p.Keep = keep.outline(axes[0], axes[1])
 	}
-	for _, v := range []value{grind, bore, keep, wall} {
+	if root.given() {
+		p.Root = root.edge(axes[0], axes[1])
+	}
+	for _, v := range []value{grind, bore, keep, wall, root, width} {
 		if v.given() && p.Plate == nil && !(v.n == grind.n && !p.Grind) {
 			v.fail("is for plates only")
 		}

@@ -16,7 +16,7 @@ import (
 )
 
 // lengthKey finds the keys of whole whose numbers are lengths; the others are angles, flags or a density.
-var lengthKey = regexp.MustCompile(`\b(wheelbase|rear_track|diameter|width|spacing|height|offset|lead|tyre_\w+|pickup|outline|up|at|foot|left|right|thickness|length|body|eye|thread|pitch|clearance|path|bore|keep|min_wall|centre|arm\.pickup"?)( *)= *(\[\[.*?\]\]|\[[^\]]*\]|-?[0-9.]+)`)
+var lengthKey = regexp.MustCompile(`\b(wheelbase|rear_track|diameter|width|spacing|height|offset|lead|tyre_\w+|pickup|outline|up|at|foot|left|right|thickness|length|body|eye|thread|pitch|clearance|path|bore|keep|min_wall|min_width|root|centre|arm\.pickup"?)( *)= *(\[\[.*?\]\]|\[[^\]]*\]|-?[0-9.]+)`)
 
 var figure = regexp.MustCompile(`-?[0-9.]+`)
 

@@ -111,6 +111,8 @@ grind = true
 bore = 12
 keep = [[20, -5], [25, -5], [25, 5], [20, 5]]
 min_wall = 6
+min_width = 8
+root = [[20, -5], [20, 5]]
 density = 7850
 
 [[part]]
@@ -191,7 +193,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 		Parts: []setup.Part{
 			{Name: "side rail", Sides: [2]bool{true, true},
 				Tube: &setup.Tube{Diameter: 30, Path: []r3.Vector{{X: -200, Y: 250, Z: 100}, {X: 300, Y: 200, Z: 100}}}},
-			{Name: "stop lug", On: setup.OnSpindle, Sides: [2]bool{true, false}, Grind: true, Bore: 12, MinWall: 6, Density: 7850,
+			{Name: "stop lug", On: setup.OnSpindle, Sides: [2]bool{true, false}, Grind: true, Bore: 12, MinWall: 6, MinWidth: 8, Root: []r2.Point{{X: 20, Y: -5}, {X: 20, Y: 5}}, Density: 7850,
 				Plate: &setup.Plate{Outline: []r2.Point{{X: 40, Y: -5}, {X: 40, Y: 5}, {X: 20, Y: 5}, {X: 20, Y: -5}}, Lower: -10, Upper: 10},
 				Keep:  square(r2.Point{X: 20, Y: -5}, r2.Point{X: 25, Y: 5})},
 			{Name: "yoke ear", Sides: [2]bool{true, true}, AtKingpin: true,

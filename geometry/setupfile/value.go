@@ -278,6 +278,23 @@ func (v value) planePoint(a, b string) r2.Point {
 	return r2.Point{X: x[0], Y: x[1]}
 }
 
+// edge reads two points that are not the same; nil where they are missing or wrong.
+func (v value) edge(a, b string) []r2.Point {
+	items := v.items()
+	if items == nil {
+		return nil
+	}
+	if len(items) != 2 {
+		v.fail("has %s; an edge is given by its two ends, [[%s, %s], [%s, %s]]", counted(len(items), "point"), a, b, a, b)
+		return nil
+	}
+	ends := []r2.Point{items[0].planePoint(a, b), items[1].planePoint(a, b)}
+	if ends[0].Sub(ends[1]).Norm() < leastEdge {
+		v.fail("has the same point twice; give both ends of the edge")
+	}
+	return ends
+}
+
 // direction reads a vector of any length and returns its unit vector, zero where it is missing or wrong.
 func (v value) direction(a, b, c string) r3.Vector {
 	if v.n == nil {
