@@ -27,8 +27,8 @@ var grindCommand = command{
 	brief: "how much of the stop to take away, and what stops it next",
 	about: "What must come off the parts marked grind = true for the inner wheel to reach\n" +
 		"--lock, or the steering wheel --column, both ways, with the clearance wanted.",
-	also:    []string{"clearance", "part", "curve", "paper", "force"},
-	example: "locksweep grind kart.toml --lock 40\nlocksweep grind kart.toml --as-far-as-possible",
+	also:    []string{"pad", "clearance", "part", "curve", "paper", "force"},
+	example: "locksweep grind kart.toml --lock 40",
 	prepare: prepareGrind,
 }
 
@@ -36,6 +36,7 @@ type grindFlags struct {
 	source    source
 	target    target
 	json, far bool
+	clear     bool
 	lock      float64
 	column    float64
 	clearance float64
@@ -52,6 +53,7 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` of the inner wheel wanted at either lock")
 	flags.Float64Var(&f.column, "column", 0, "`DEGREES` of the steering wheel wanted either way")
 	flags.BoolVar(&f.far, "as-far-as-possible", false, "as far as grinding alone takes both wheels")
+	flags.BoolVar(&f.clear, "clear", false, "pass clear: something else is the stop")
 	flags.StringVar(&f.pad, "pad", "", "find a place for a stop pad, width and thickness `WxT`")
 	flags.StringVar(&f.view, "view", "", "draw the plates before and after to `FILE`")
 	flags.StringVar(&f.template, "template", "", "draw the finished outlines at 1:1 to `FILE`, FILE-2 …")
@@ -101,10 +103,8 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	if err := f.draw(plan, paper); err != nil {
-		return err
-	}
-	return f.target.write(sh, f.source.path, out)
+	undrawn := f.draw(plan, paper) // the answer is told whatever comes of the drawings
+	return cmp.Or(f.target.write(sh, f.source.path, out), undrawn)
 }
 
 // refuse says why there is no plan; as JSON it is said on standard output too.
@@ -126,7 +126,9 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 	if f.json {
 		return encode(ground(plan, &f.source))
 	}
-	return report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}), nil
+	return report.Grind(plan, report.GrindOptions{
+		Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(),
+	}), nil
 }
 
 // draw writes the drawings that are asked for. All are made before the first is written.
@@ -208,10 +210,10 @@ func (f *grindFlags) goal() (t grind.Target, err error) {
 
 // options reads what a plan is held to; lengths are in the setup's unit.
 func (f *grindFlags) options(s *setup.Setup) (opt grind.Options, err error) {
-	opt = grind.Options{Clearance: math.NaN(), Part: f.part}
+	opt = grind.Options{Clearance: math.NaN(), Clear: f.clear, Part: f.part}
 	if f.asked("clearance") {
-		if opt.Clearance = s.Unit.ToMM(f.clearance); !(opt.Clearance >= 0 && opt.Clearance <= 100) {
-			return opt, usagef("--clearance %g: should be between 0 and %g %s", f.clearance, s.Unit.FromMM(100), s.Unit)
+		if opt.Clearance = s.Unit.ToMM(f.clearance); !(opt.Clearance >= 0 && opt.Clearance <= setup.GreatestClearance) {
+			return opt, usagef("--clearance %g: should be between 0 and %.4g %s", f.clearance, s.Unit.FromMM(setup.GreatestClearance), s.Unit)
 		}
 	}
 	if f.part != "" {

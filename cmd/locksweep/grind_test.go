@@ -63,6 +63,11 @@ plate = { outline = [[%v, %v], [%v, %v], [%v, %v], [%v, %v]], up = [%v, %v] }
 			Cuts    []struct {
 				Side             string
 				Clearance, Depth float64
+				Share            float64 `json:"share_left"`
+				Area             float64 `json:"area_left"`
+				Width            float64 `json:"width_left"`
+				Passes           *float64
+				Stop             []string
 				Outline          [][2]float64
 			}
 			Curve []struct{ Depth, Lock float64 }
@@ -71,8 +76,10 @@ plate = { outline = [[%v, %v], [%v, %v], [%v, %v], [%v, %v]], up = [%v, %v] }
 		if len(plan.Cuts) != 2 || plan.Reached < 35-1e-9 {
 			t.Fatalf("%d cuts, reached %v", len(plan.Cuts), plan.Reached)
 		}
-		if got := plan.Cuts[0].Clearance * size; got < 2.98 || got > 3.02 {
-			t.Errorf("%s: clearance %v mm, want 3", unit, got)
+		// The lug is the stop, and passes nothing else: an area of 54 by 26 mm or so is left of it.
+		if c := &plan.Cuts[0]; c.Clearance*size > 0.05 || c.Passes != nil || len(c.Stop) != 1 || c.Stop[0] != "left" ||
+			!(c.Share > 0.9 && c.Share < 1 && c.Area*size*size > 1250 && c.Area*size*size < 1404 && c.Width*size > 20 && c.Width*size < 28) {
+			t.Errorf("%s: %+v", unit, c)
 		}
 		outline, err := json.Marshal(plan.Cuts[0].Outline)
 		if err != nil {
@@ -116,7 +123,11 @@ func TestRefusalOfAKartThatIsPastItsLimit(t *testing.T) {
 	if !strings.Contains(said, "already turns 30.1°, past 29.4°") || strings.Contains(said, "at most") {
 		t.Errorf("got %q", said)
 	}
-	if answer := say(t, 0, "grind", "../../fixtures/cyclekart.toml", "--lock", "34"); strings.Contains(answer, "/16)") || !strings.Contains(answer, "0.500 in by") {
-		t.Errorf("depths in decimals and a round pad are wanted:\n%s", answer)
+	if answer := say(t, 0, "grind", "../../fixtures/cyclekart.toml", "--lock", "32"); strings.Contains(answer, "/16)") {
+		t.Errorf("depths in decimals are wanted:\n%s", answer)
+	}
+	decode(t, say(t, 1, "grind", "../../fixtures/cyclekart.toml", "--lock", "32", "--json", "--set", "part.stop lug.min_width=3"), &plan)
+	if said, _ := plan["refused"].(string); !strings.Contains(said, "narrower than 3.000 in") || !strings.Contains(said, "a pad of 0.500 in by") {
+		t.Errorf("want of width and a pad are wanted: %q", said)
 	}
 }

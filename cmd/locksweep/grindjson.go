@@ -44,10 +44,24 @@ type cutJSON struct {
 	Mass      number      `json:"mass"`
 	Wall      number      `json:"wall"`
 	LeastWall number      `json:"least_wall"`
+	AreaLeft  number      `json:"area_left"`
+	ShareLeft number      `json:"share_left"` // 0 to 1
+	WidthLeft number      `json:"width_left"` // least, from where it is touched to the root; null where it is no stop
+	LeastWide number      `json:"least_width"`
+	Root      *rootJSON   `json:"root"`
+	Stop      []string    `json:"stop"` // the directions in which it is the stop
+	CutAway   bool        `json:"cut_away"`
+	Passes    number      `json:"passes"`    // null where it is cut only for what it stops
 	Clearance number      `json:"clearance"` // that the fresh sweep finds
 	For       []string    `json:"for"`
 	Outline   [][2]number `json:"outline"`
 	Deepest   []biteJSON  `json:"bites"`
+}
+
+// rootJSON is what a plate hangs on: an edge, or its middle about the kingpin.
+type rootJSON struct {
+	Edge    [][2]number `json:"edge"` // null at the kingpin
+	Assumed bool        `json:"assumed"`
 }
 
 // biteJSON is one area to take off: where it is deepest, from a point of one outline to the nearest of the other.
@@ -173,6 +187,16 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	out := cutJSON{
 		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
 		Wall: in.of(c.Wall.Left()), LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
+		AreaLeft: number(c.Left * square), ShareLeft: number(c.Share), WidthLeft: in.of(c.Width), LeastWide: in.of(c.LeastWide),
+		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: []string{}, CutAway: c.Away, Passes: in.of(c.Passes),
+	}
+	if !c.Root.Kingpin {
+		out.Root.Edge = in.outline(c.Root.Edge[:])
+	}
+	for _, d := range sweep.Directions {
+		if c.Stops[d] {
+			out.Stop = append(out.Stop, d.String())
+		}
 	}
 	if piece.Sided {
 		side := piece.Side.String()

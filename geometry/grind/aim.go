@@ -2,75 +2,83 @@ package grind
 
 import (
 	"errors"
-	"math"
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/region"
 	"locksweep/geometry/sweep"
 )
 
-// aim finds the column angles of the target, and refuses one out of reach.
-func (j *job) aim(p *Plan) error {
-	if p.Target.Measure == AsFar {
-		return j.aimFar(p)
-	}
-	var beyond [2]bool
+// clearable finds out whether everything can be cut so far that it passes by the clearance what stops the wheels otherwise.
+func (j *job) clearable() error {
 	for _, d := range sweep.Directions {
-		w, ok := p.ways[d], true
-		if p.Target.Measure == ByColumn {
-			p.Columns[d] = s1.Angle(d.Sign()) * p.Target.Angle
-		} else {
-			p.Columns[d], ok = w.columnAt(p.Target.Angle)
+		w := j.ways[d]
+		if w.other == nil {
+			continue
 		}
-		beyond[d] = !ok || p.Columns[d].Abs() > w.most.Column.Abs()+slack/100
-		p.Steer[d] = w.steer(p.Columns[d])
-	}
-	if beyond[0] || beyond[1] {
-		return &BeyondError{p, beyond}
-	}
-	cuts, bad, err := j.spoils(p.Columns)
-	if err != nil || bad == nil {
-		p.Cuts = cuts
-		return err
-	}
-	return &BeyondError{p, j.lower(p)}
-}
-
-// aimFar takes both wheels as far as the one that gets less far.
-func (j *job) aimFar(p *Plan) error {
-	steer := s1.Angle(math.Min(float64(p.Most[0].Steer), float64(p.Most[1].Steer)))
-	at := func(steer s1.Angle) (columns [2]s1.Angle) {
-		for _, d := range sweep.Directions {
-			columns[d], _ = p.ways[d].columnAt(steer)
-			columns[d] = s1.Angle(d.Sign()) * min(columns[d].Abs(), p.ways[d].most.Column.Abs())
-		}
-		return columns
-	}
-	p.Columns = at(steer)
-	cuts, bad, err := j.spoils(p.Columns)
-	if err != nil {
-		return err
-	}
-	if p.Cuts = cuts; bad != nil {
-		j.lower(p)
-		steer = s1.Angle(math.Min(float64(p.Most[0].Steer), float64(p.Most[1].Steer)))
-		p.Columns = at(steer)
-		if p.Cuts, _, err = j.spoils(p.Columns); err != nil {
+		var ends [2]s1.Angle
+		ends[d], ends[1-d] = w.other.Column, j.ways[1-d].today
+		j.roles = [2]role{}
+		j.roles[d] = passes
+		_, bad, err := j.spoils(ends)
+		if err != nil {
 			return err
 		}
+		j.clears[d] = bad == nil
 	}
-	for _, d := range sweep.Directions {
-		p.Steer[d] = p.ways[d].steer(p.Columns[d])
-	}
-	p.Target.Angle = steer
+	j.roles = [2]role{isStop, isStop}
 	return nil
+}
+
+// nearly is within what a target counts as reached, in its own measure.
+const nearly = 1e-6 * s1.Degree
+
+// aim finds the columns of the target and the cuts for it, and tells in which directions it is out of reach.
+func (j *job) aim(p *Plan) (beyond [2]bool, err error) {
+	if p.Target.Measure != AsFar {
+		return j.aimAt(p)
+	}
+	p.Target.Angle = min(p.Most[0].Steer, p.Most[1].Steer)
+	for range 10 { // the most is known to a hundredth of a degree or so
+		if beyond, err = j.aimAt(p); err != nil || beyond == ([2]bool{}) {
+			return beyond, err
+		}
+		p.Target.Angle -= 0.01 * s1.Degree
+	}
+	return beyond, nil
+}
+
+func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
+	for _, d := range sweep.Directions {
+		w := p.ways[d]
+		p.Columns[d] = p.column(d, p.Target.Angle)
+		p.Steer[d] = w.steer(p.Columns[d])
+		beyond[d] = p.Target.Angle > p.measure(d, p.Most[d].Column)+nearly
+		switch {
+		case p.Columns[d].Abs() <= w.today.Abs()+nearly && !j.clear:
+			j.roles[d] = asIs
+		case j.clear:
+			j.roles[d] = passes
+			beyond[d] = beyond[d] || w.other == nil
+		default:
+			j.roles[d] = isStop
+		}
+	}
+	if beyond != ([2]bool{}) {
+		return beyond, nil
+	}
+	for _, plate := range j.plates {
+		plate.spoilt, plate.away = region.Region{}, false
+	}
+	j.least = [2]float64{leastGap, leastGap}
+	return j.settle(p)
 }
 
 // spoils returns what must come off every plate for the column to turn between two angles, or the first
 // cut that leaves too little metal.
-func (j *job) spoils(columns [2]s1.Angle) (cuts []*Cut, bad *Most, err error) {
+func (j *job) spoils(ends [2]s1.Angle) (cuts []*Cut, bad *Most, err error) {
 	for _, plate := range j.plates {
-		c, err := plate.cut(columns[sweep.ToRight], columns[sweep.ToLeft], j.gap, j.chord)
+		c, err := plate.cut(ends, j.gaps(plate), j.chord)
 		var gone *GoneError
 		switch {
 		case errors.As(err, &gone):
@@ -80,45 +88,54 @@ func (j *job) spoils(columns [2]s1.Angle) (cuts []*Cut, bad *Most, err error) {
 		case c.Wall.Thin():
 			return nil, &Most{Reason: ByWall, Cut: c}, nil
 		case c.Area > leastArea:
+			c.Away = plate.away
 			cuts = append(cuts, c)
 		}
 	}
 	return cuts, nil, nil
 }
 
-// lower brings Most down to what leaves enough metal on every plate, and tells in which directions that
-// is less than the columns of the plan. Each direction is looked at with the other straight ahead.
-func (j *job) lower(p *Plan) (beyond [2]bool) {
+// refuse says why a target is out of reach, and where no metal would stop the wheels proposes a pad.
+func (j *job) refuse(p *Plan, beyond [2]bool, opt Options) error {
+	e := &BeyondError{Plan: p, Beyond: beyond}
+	if opt.Clear {
+		opt.Clear = false
+		_, err := Make(p.Model, p.Target, opt)
+		e.ByOwn = err == nil
+		return e
+	}
+	var ends [2]s1.Angle
+	missing := false
 	for _, d := range sweep.Directions {
-		var columns [2]s1.Angle
-		turned := func(share float64) *Most {
-			columns[d] = p.Columns[d] * s1.Angle(share)
-			_, bad, err := j.spoils(columns)
-			if err != nil {
-				return &Most{Reason: ByMetal, Cut: j.plates[0].whole()}
+		w := p.ways[d]
+		ends[d] = w.today
+		if reason := p.Most[d].Reason; beyond[d] && (reason == ByWidth || reason == ByNoStop) {
+			missing = true
+			j.roles[d], ends[d] = passes, s1.Angle(d.Sign())*min(p.Columns[d].Abs(), w.furthest.Column.Abs())
+			if ends[d].Abs() < w.today.Abs() {
+				ends[d] = w.today
 			}
-			return bad
+		} else {
+			j.roles[d] = asIs
 		}
-		bad := turned(1)
-		if bad == nil {
-			continue
-		}
-		beyond[d] = true
-		low, high := 0.0, 1.0
-		for range 24 {
-			mid := (low + high) / 2
-			if found := turned(mid); found != nil {
-				high, bad = mid, found
-			} else {
-				low = mid
-			}
-		}
-		bad.Column = p.Columns[d] * s1.Angle(low)
-		bad.Steer = p.ways[d].steer(bad.Column)
-		p.Most[d] = *bad
 	}
-	if !beyond[0] && !beyond[1] { // only both together take too much
-		beyond = [2]bool{true, true}
+	if !missing {
+		return e
 	}
-	return beyond
+	var bad *Most
+	var err error
+	if p.Cuts, bad, err = j.spoils(ends); err != nil {
+		return err
+	}
+	if bad != nil {
+		p.Cuts = nil
+		return e
+	}
+	if err := j.prove(p); err != nil {
+		return err
+	}
+	if err := j.stops(p); err != nil {
+		return err
+	}
+	return e
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/region"
+	"locksweep/geometry/sweep"
 )
 
 // fine is a chord error at which areas of arcs of some 100 mm agree with closed forms to 1e-6.
@@ -26,7 +27,7 @@ func TestPostAgainstStraightEdge(t *testing.T) {
 			part("post", "frame", fmt.Sprintf("mirror = true\ntube = { diameter = %v, path = [[%v, %v, 90], [%v, %v, 170]] }", 2*post, x, 320+y, x, 320+y)))
 	m := model(t, text)
 	p := leftPlate(t, m, "lug")
-	c, err := p.cut(0, atSpindle(t, m, turn), gap, fine)
+	c, err := cutTo(p, atSpindle(t, m, turn), gap, fine)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +50,7 @@ func TestPadAgainstStraightEdge(t *testing.T) {
 			part("pad", "frame", "at = \"kingpin\"\n"+plateOf(turnedTo(corners(0, near1, 0, far, -long, far, -long, near1), r2.Point{}, float64(start)), -20, 20)))
 	m := model(t, text)
 	p := leftPlate(t, m, "lug")
-	c, err := p.cut(0, atSpindle(t, m, turn), 0, fine)
+	c, err := cutTo(p, atSpindle(t, m, turn), 0, fine)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +90,7 @@ func TestSectionOfBallAbovePlate(t *testing.T) {
 		part("lug", "spindle", "grind = true\n"+plateOf(corners(0, 20, 80, 20, 80, 110, 0, 110), -10, 10-h))+
 			part("ball", "frame", fmt.Sprintf("mirror = true\ntube = { diameter = %v, path = [[%v, %v, %v], [%v, %v, %v]] }", 2*ball, x, 320+y, up, x, 320+y, up+0.002)))
 	m := model(t, text)
-	c, err := leftPlate(t, m, "lug").cut(0, atSpindle(t, m, turn), gap, fine)
+	c, err := cutTo(leftPlate(t, m, "lug"), atSpindle(t, m, turn), gap, fine)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,8 +104,13 @@ func TestPassingOverNeedsNoCut(t *testing.T) {
 		part("lug", "spindle", "grind = true\n"+plateOf(corners(0, 20, 80, 20, 80, 110, 0, 110), -10, 10))+
 			part("ear", "frame", "at = \"kingpin\"\n"+plateOf(corners(-20, 20, -20, 60, -40, 60, -40, 20), 12, 20)))
 	m := model(t, text)
-	c, err := leftPlate(t, m, "lug").cut(0, atSpindle(t, m, 38*s1.Degree), 5, DefaultChord)
+	c, err := cutTo(leftPlate(t, m, "lug"), atSpindle(t, m, 38*s1.Degree), 5, DefaultChord)
 	if err != nil || c.Area != 0 {
 		t.Errorf("got %.6g mm² to take off (%v), want none: the ear passes 2 mm above", c.Area, err)
 	}
+}
+
+// cutTo cuts a plate for a turn to the left, everything passing by the same gap.
+func cutTo(p *plate, left s1.Angle, gap, chord float64) (*Cut, error) {
+	return p.cut([2]s1.Angle{left, 0}, func(int, sweep.Direction) float64 { return gap }, chord)
 }

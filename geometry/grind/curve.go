@@ -1,18 +1,16 @@
 package grind
 
 import (
-	"errors"
 	"math"
 	"slices"
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/region"
 	"locksweep/geometry/sweep"
 )
 
-// Step is the lock that a depth of cut gives at best: the steer angle of the wheel inside the turn at
-// which metal touches again or something else stops it, by direction.
+// Step is the lock that a depth of cut gives: the steer angle of the wheel inside the turn at which the
+// metal that was cut so deep touches again or something else stops it, by direction.
 type Step struct {
 	Depth float64 // mm
 	Lock  [2]s1.Angle
@@ -22,157 +20,123 @@ type Step struct {
 func (s Step) Lesser() s1.Angle { return min(s.Lock[0], s.Lock[1]) }
 
 const (
-	stepDepthMM = 0.5  // between two rows of the curve, mm
-	mostSteps   = 60   // rows
-	samples     = 20   // poses between the first touch of metal to be ground and the end
-	curveChord  = 0.01 // mm: finer than the depths that the curve tells
+	stepDepthMM = 0.5 // between two rows of the curve, mm, or a whole number of times as much
+	mostSteps   = 60  // rows
 )
 
-// curve follows the lock as metal comes off, until grinding brings nothing more.
-func (j *job) curve(p *Plan) (steps []Step, err error) {
-	var paths [2][]Step // Lock holds the one direction
+// point is a lock and the depth of the cut that gives it, in one direction.
+type point struct {
+	depth float64 // mm
+	lock  s1.Angle
+}
+
+// curve reads the lock off the course, at steps of depth, at those of the plan's own cuts, and where grinding brings nothing more.
+func (c *course) curve(p *Plan) (steps []Step) {
+	var paths [2][]point
+	var marked []float64
 	deepest := 0.0
 	for _, d := range sweep.Directions {
-		if paths[d], err = j.path(p.ways[d], d); err != nil {
-			return nil, err
+		paths[d] = c.path(d)
+		if depth, ok := p.deepest(c.job, d); ok {
+			paths[d] = through(paths[d], point{depth, p.SteerAt(d, p.Locks[d].Column)})
+			marked = append(marked, depth)
 		}
-		deepest = math.Max(deepest, paths[d][len(paths[d])-1].Depth)
+		end := paths[d][len(paths[d])-1].depth
+		marked = append(marked, end)
+		deepest = math.Max(deepest, end)
 	}
-	rows := min(int(math.Ceil(deepest/stepDepthMM-1e-9))+2, mostSteps)
-	if deepest == 0 {
-		rows = 1
+	step := stepDepthMM * math.Max(1, math.Ceil(deepest/stepDepthMM/mostSteps))
+	depths := []float64{0}
+	for i := 1; deepest > 0 && float64(i-1)*step < deepest-1e-9; i++ {
+		depths = append(depths, float64(i)*step)
 	}
-	for _, depth := range depths(rows, paths) {
+	for _, m := range marked {
+		if i, found := slices.BinarySearch(depths, m); !found {
+			depths = slices.Insert(depths, i, m)
+		}
+	}
+	depths = apart(depths, marked)
+	for _, depth := range depths {
 		s := Step{Depth: depth}
 		for _, d := range sweep.Directions {
-			s.Lock[d] = along(paths[d], d, s.Depth)
+			s.Lock[d] = along(paths[d], depth)
 		}
 		steps = append(steps, s)
 	}
-	return steps, nil
+	return steps
 }
 
-// depths returns the depths of rows, with those between them at which a path ends: there something else takes
-// over, and the curve has a kink.
-func depths(rows int, paths [2][]Step) (all []float64) {
-	for i := range rows {
-		all = append(all, stepDepthMM*float64(i))
-	}
-	for _, path := range paths {
-		end := path[len(path)-1].Depth
-		i, _ := slices.BinarySearch(all, end)
-		if i > 0 && i < len(all) && end-all[i-1] > curveChord && all[i]-end > curveChord {
-			all = slices.Insert(all, i, end)
+// apart leaves out even depths that lie next to marked ones, and all but one of marked ones that nobody could tell apart.
+func apart(depths, marked []float64) (out []float64) {
+	for _, d := range depths {
+		n := len(out)
+		switch {
+		case n == 0 || d-out[n-1] > curveChord:
+			out = append(out, d)
+		case slices.Contains(marked, d) && out[n-1] > 0:
+			out[n-1] = d
 		}
 	}
-	return all
+	return out
+}
+
+// deepest returns the depth of the plan's cuts that give the lock in a direction; ok is false where none does.
+func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
+	for _, c := range p.Cuts {
+		if c.Stops[d] && j.roles[d] == isStop {
+			depth, ok = math.Max(depth, c.Depth), true
+		}
+	}
+	return depth, ok
+}
+
+// path returns depth and lock from the present lock to the most that grinding gives, in one direction.
+func (c *course) path(d sweep.Direction) []point {
+	w := c.plan.ways[d]
+	path := []point{{0, w.steer(w.today)}}
+	for _, s := range c.stages {
+		if s.columns[d].Abs() > c.plan.Most[d].Column.Abs()+nearly || s.columns[d].Abs() <= w.today.Abs() {
+			continue
+		}
+		p := point{0, w.steer(s.columns[d])}
+		for i := range c.plates {
+			if s.by[i][d] {
+				p.depth = math.Max(p.depth, s.depth[i])
+			}
+		}
+		path = through(path, p)
+	}
+	return path
+}
+
+// through adds a point to a path along which neither depth nor lock ever falls.
+func through(path []point, p point) []point {
+	i := slices.IndexFunc(path, func(q point) bool { return q.lock > p.lock })
+	if i < 0 {
+		i = len(path)
+	}
+	if i > 0 {
+		p.depth = math.Max(p.depth, path[i-1].depth)
+	}
+	path = slices.Insert(path, i, p)
+	for k := i + 1; k < len(path); k++ {
+		path[k].depth = math.Max(path[k].depth, p.depth)
+	}
+	return path
 }
 
 // along reads a path at a depth.
-func along(path []Step, d sweep.Direction, depth float64) s1.Angle {
+func along(path []point, depth float64) s1.Angle {
 	for i := len(path) - 1; i >= 0; i-- {
 		a := path[i]
-		if a.Depth > depth {
+		if a.depth > depth {
 			continue
 		}
 		if i == len(path)-1 {
-			return a.Lock[d]
+			return a.lock
 		}
 		b := path[i+1]
-		return a.Lock[d] + (b.Lock[d]-a.Lock[d])*s1.Angle((depth-a.Depth)/(b.Depth-a.Depth))
+		return a.lock + (b.lock-a.lock)*s1.Angle((depth-a.depth)/(b.depth-a.depth))
 	}
-	return path[0].Lock[d]
-}
-
-// path returns depth and lock at poses from the present lock to the furthest that grinding gives, in one
-// direction. Metal is taken off in the order in which it is met, so that each pose adds to the last.
-func (j *job) path(w *way, d sweep.Direction) (path []Step, err error) {
-	first := Step{}
-	first.Lock[d] = w.steer(w.lock.Column)
-	path = []Step{first}
-	start := w.lock.Column
-	if l := w.lock.First(); l == nil || w.stays(*l) {
-		return path, nil
-	}
-	cuts := map[*plate]*Cut{}
-	var plates []*plate
-	for _, p := range j.plates {
-		plates = append(plates, p.coarse())
-	}
-	for i := 1; i <= samples; i++ {
-		at := func(i int) s1.Angle { return start + (w.most.Column-start)*s1.Angle(i)/samples }
-		s := Step{Depth: path[len(path)-1].Depth}
-		s.Lock[d] = w.steer(at(i))
-		for _, plate := range plates {
-			depth, err := plate.deepen(cuts, w.touched(plate), at(i-1), at(i), curveChord)
-			var gone *GoneError
-			if errors.As(err, &gone) {
-				return path, nil
-			}
-			if err != nil {
-				return nil, err
-			}
-			s.Depth = math.Max(s.Depth, depth)
-		}
-		path = append(path, s)
-	}
-	return path, nil
-}
-
-// coarse returns the plate with no more points than the curve needs.
-func (p *plate) coarse() *plate {
-	few := *p
-	flat := *p.flat
-	flat.Outline = thinned(flat.Outline, curveChord/4)
-	few.flat = &flat
-	if few.metal = region.Of(flat.Outline); few.metal.Empty() { // thin metal may cross itself then
-		return p
-	}
-	return &few
-}
-
-// touched returns the obstacles that a plate touches on the way.
-func (w *way) touched(p *plate) (others []int) {
-	for _, o := range p.others {
-		pair := [2]int{min(p.piece, o), max(p.piece, o)}
-		if slices.ContainsFunc(w.lock.Chain, func(l sweep.Limit) bool { return l.Kind == sweep.Contact && l.Pair == pair }) {
-			others = append(others, o)
-		}
-	}
-	return others
-}
-
-// deepen takes off what a plate's obstacles sweep, without clearance, on a further stretch of the way, and
-// returns how deep its cut is then.
-func (p *plate) deepen(cuts map[*plate]*Cut, others []int, from, to s1.Angle, chord float64) (depth float64, err error) {
-	left, touched := p.metal, false
-	if c := cuts[p]; c != nil {
-		left = region.Of(c.After)
-	}
-	for _, o := range others {
-		areas, err := p.swept(o, from, to, 0, chord)
-		if err != nil {
-			return 0, err
-		}
-		for _, a := range areas {
-			touched = true
-			if left, err = left.Minus(a); err != nil {
-				return 0, err
-			}
-		}
-	}
-	if !touched {
-		return 0, nil
-	}
-	c := p.whole()
-	if err := p.keep(c, left); err != nil {
-		return 0, err
-	}
-	removed, err := p.metal.Minus(region.Of(c.After))
-	if err != nil {
-		return 0, err
-	}
-	c.bites(removed)
-	cuts[p] = c
-	return c.Depth, nil
+	return path[0].lock
 }

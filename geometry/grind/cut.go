@@ -28,8 +28,16 @@ type Cut struct {
 	Area      float64    // of all metal that comes off, mm²
 	Mass      float64    // likewise, kg
 	Depth     float64    // of the deepest bite, mm
+	Left      float64    // area that is left, mm²
+	Share     float64    // of the whole that is left, 0 to 1
+	Width     float64    // least width from where it is touched to the root, of a plate that is the stop, mm; else NaN
+	LeastWide float64    // that counts as a stop, mm
+	Root      Root       // what the plate hangs on
+	Stops     [2]bool    // the directions in which it is the stop
+	Away      bool       // what was left of the stop was too narrow and is cut away
 	Wall      Wall       // metal left between the cut and what must stay
-	Clearance float64    // least gap that the fresh sweep finds between the plate and what it was cut for, mm
+	Clearance float64    // least gap that the fresh sweep finds within the new lock between the plate and what it was cut for, mm
+	Passes    float64    // likewise, what it stops left out; NaN where there is nothing else
 	Obstacles []int      // pieces that it is cut for
 	Sights    []Sight    // of them at the target
 }
@@ -81,55 +89,83 @@ const steel = 7850 // kg/m³
 // conservation is how far removed and kept may differ from the whole, as a share of it.
 const conservation = 1e-6
 
-// cut returns what must come off a plate for its obstacles to pass at a distance of gap while the
-// column turns between two angles.
-func (p *plate) cut(right, left s1.Angle, gap, chord float64) (*Cut, error) {
+// gaps says how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it is not cut for it.
+type gaps func(obstacle int, d sweep.Direction) float64
+
+// cut returns what must come off a plate for its obstacles to pass while the column turns from straight ahead to either end.
+func (p *plate) cut(ends [2]s1.Angle, gap gaps, chord float64) (*Cut, error) {
 	c := p.whole()
-	var all []region.Region
-	for _, other := range p.others {
-		areas, err := p.swept(other, right, left, gap, chord)
-		if err != nil {
-			return nil, err
-		}
-		hit := false
-		for _, a := range areas {
-			common, err := p.metal.Common(a)
-			if err != nil {
-				return nil, err
-			}
-			hit = hit || common.Area() > leastArea
-		}
-		if hit {
-			c.Obstacles = append(c.Obstacles, other)
-			all = append(all, areas...)
-		}
-	}
-	if len(all) == 0 {
-		return c, nil
-	}
-	swept, err := region.Union(all...)
+	all, hit, err := p.areas(ends, gap, chord)
 	if err != nil {
 		return nil, err
 	}
-	return c, p.take(c, swept)
+	c.Obstacles = hit
+	if len(all) == 0 && p.spoilt.Empty() {
+		return c, nil
+	}
+	swept, err := region.Union(append(all, p.spoilt)...)
+	if err != nil {
+		return nil, err
+	}
+	left, err := p.metal.Minus(swept)
+	if err != nil {
+		return nil, err
+	}
+	return c, p.take(c, left)
+}
+
+// areas returns what is swept of the plate's plane by the obstacles that meet its metal, and which they are.
+func (p *plate) areas(ends [2]s1.Angle, gap gaps, chord float64) (all []region.Region, hit []int, err error) {
+	for _, other := range p.others {
+		areas, err := p.sweptBoth(other, ends, gap, chord)
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, a := range areas {
+			common, err := p.metal.Common(a)
+			if err != nil {
+				return nil, nil, err
+			}
+			if common.Area() > leastArea {
+				all, hit = append(all, areas...), append(hit, other)
+				break
+			}
+		}
+	}
+	return all, hit, nil
+}
+
+// sweptBoth is swept from straight ahead to either end.
+func (p *plate) sweptBoth(other int, ends [2]s1.Angle, gap gaps, chord float64) (areas []region.Region, err error) {
+	left, right := gap(other, sweep.ToLeft), gap(other, sweep.ToRight)
+	if left == right {
+		return p.swept(other, ends[sweep.ToRight], ends[sweep.ToLeft], left, chord)
+	}
+	for d, g := range [2]float64{left, right} {
+		if math.IsNaN(g) {
+			continue
+		}
+		one, err := p.swept(other, 0, ends[d], g, chord)
+		if err != nil {
+			return nil, err
+		}
+		areas = append(areas, one...)
+	}
+	return areas, nil
 }
 
 // whole is a cut that takes nothing off.
 func (p *plate) whole() *Cut {
 	piece := &p.model.Scene.Pieces[p.piece]
-	return &Cut{Piece: p.piece, Part: piece.Part, Before: p.flat.Outline, After: p.flat.Outline,
-		Wall: Wall{Bore: math.NaN(), Keep: math.NaN()}, Clearance: math.NaN()}
+	return &Cut{Piece: p.piece, Part: piece.Part, Before: p.flat.Outline, After: p.flat.Outline, Left: p.metal.Area(), Share: 1,
+		Width: math.NaN(), LeastWide: p.width, Root: p.root, Wall: Wall{Bore: math.NaN(), Keep: math.NaN()}, Clearance: math.NaN()}
 }
 
 // leastArea is the area that counts as metal, mm²: less is rounding of outlines.
 const leastArea = 1e-4
 
-// take fills in a cut by the area that is swept.
-func (p *plate) take(c *Cut, swept region.Region) error {
-	left, err := p.metal.Minus(swept)
-	if err != nil {
-		return err
-	}
+// take fills in a cut by the area that is left.
+func (p *plate) take(c *Cut, left region.Region) error {
 	if err := p.keep(c, left); err != nil {
 		return err
 	}
@@ -138,9 +174,11 @@ func (p *plate) take(c *Cut, swept region.Region) error {
 	if err != nil {
 		return err
 	}
-	c.Area = removed.Area()
-	if whole := p.metal.Area(); math.Abs(c.Area+kept.Area()-whole) > conservation*whole {
-		return fmt.Errorf("removed %g mm² and kept %g mm² of %g mm²: the cut does not add up", c.Area, kept.Area(), whole)
+	c.Area, c.Left = removed.Area(), kept.Area()
+	if whole := p.metal.Area(); math.Abs(c.Area+c.Left-whole) > conservation*whole {
+		return fmt.Errorf("removed %g mm² and kept %g mm² of %g mm²: the cut does not add up", c.Area, c.Left, whole)
+	} else {
+		c.Share = c.Left / whole
 	}
 	density := c.Part.Density
 	if density == 0 {

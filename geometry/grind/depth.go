@@ -15,12 +15,13 @@ const onLine = 1e-5
 
 // bites measures the pieces of metal that come off, and the depth of the cut.
 func (c *Cut) bites(removed region.Region) {
+	before, after := nearRing(c.Before), nearRing(c.After)
 	for _, piece := range removed.Pieces() {
 		b := Bite{Rings: piece, Area: netArea(piece)}
 		if b.Area < leastArea {
 			continue
 		}
-		b.measure(c.Before)
+		b.measure(before, after)
 		c.Bites = append(c.Bites, b)
 	}
 	slices.SortStableFunc(c.Bites, func(a, b Bite) int { return cmp.Compare(b.Depth, a.Depth) })
@@ -32,24 +33,27 @@ func (c *Cut) bites(removed region.Region) {
 // measure finds the depth of a bite from the side that it comes off: of all points where either outline
 // bounds it, the furthest from where the other one does. For metal off an edge that is the depth square to the
 // edge, for a notch its depth however near its floor comes to the far edge, for a tip ground away its length.
-func (b *Bite) measure(before []r2.Point) {
-	whole := nearRing(before)
-	var sides [2][]edge // of the old outline, of the new one
+func (b *Bite) measure(before, after *nearest) {
+	var old, cut, both []edge // of the old outline alone, of the new one alone, of both: a spike along an edge has no width
 	for _, ring := range b.Rings {
 		for _, e := range edges(ring) {
-			side := 0
-			if d, _ := whole.to(e[0].Add(e[1]).Mul(0.5)); d > onLine {
-				side = 1
+			mid := e[0].Add(e[1]).Mul(0.5)
+			was, is := first(before.to(mid)), first(after.to(mid))
+			switch {
+			case was > onLine:
+				cut = append(cut, e)
+			case is > onLine:
+				old = append(old, e)
+			default:
+				both = append(both, e)
 			}
-			sides[side] = append(sides[side], e)
 		}
 	}
-	if len(sides[0]) == 0 || len(sides[1]) == 0 {
-		return // a piece that is cut off whole has no floor
-	}
-	for i, other := range [2]*nearest{newNearest(sides[1]), newNearest(sides[0])} {
-		for _, e := range sides[i] {
-			other.furthest(e[0], e[1], &b.Depth, &b.At)
+	for _, side := range [2]struct{ of, from []edge }{{old, cut}, {cut, old}} {
+		if from := newNearest(slices.Concat(side.from, both)); len(from.edges) > 0 {
+			for _, e := range side.of {
+				from.furthest(e[0], e[1], &b.Depth, &b.At)
+			}
 		}
 	}
 }

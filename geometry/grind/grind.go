@@ -34,6 +34,7 @@ type Target struct {
 // Options are what a plan is held to.
 type Options struct {
 	Clearance float64 // wanted between the ground metal and what it passes, mm; NaN: the setup's
+	Clear     bool    // the ground metal passes everything by the clearance, since something else is the stop
 	Part      string  // the only part to be ground; empty: every part marked so
 	Chord     float64 // how near chords stay to the true curve, mm; 0: DefaultChord
 	Pad       Pad     // size of the stop pad to propose; zero: DefaultPadFor the setup's unit
@@ -47,14 +48,19 @@ const DefaultChord = 0.002
 const leastGap = 0.01
 
 // Plan is metal to take off, and what comes of it.
+//
+// A plate that stops the wheels stays the stop: cut without clearance, it touches at the target or at most 0.05 degrees beyond. What
+// else it passes, it passes by the clearance. Where what is left of it would be too narrow for a stop, it is cut away and something else
+// has to stop the wheels in time; with Options.Clear that is so from the start.
 type Plan struct {
 	Model     *sweep.Model // as the setup is
 	Before    [2]sweep.Lock
 	Target    Target
 	Clearance float64       // mm
+	Clear     bool          // as asked for
 	Steer     [2]s1.Angle   // of the wheel inside the turn at the target, by direction
 	Columns   [2]s1.Angle   // the target by direction, signed
-	Most      [2]Most       // how far grinding alone would take the wheels
+	Most      [2]Most       // how far a target is taken up
 	Cuts      []*Cut        // in the order of the pieces; none where nothing needs to come off
 	After     *sweep.Model  // a fresh one, with the finished outlines as the parts' outlines
 	Locks     [2]sweep.Lock // of it
@@ -72,34 +78,37 @@ var (
 
 // BeyondError says that grinding alone does not take the wheels to the target.
 type BeyondError struct {
-	Plan   *Plan   // as far as it was made: Model, Before, Target, Most
-	Beyond [2]bool // the directions in which the target is out of reach
+	// Plan as far as it was made: Model, Before, Target, Most. Where no metal would stop the wheels, After and Stops too, with a place
+	// for a pad that would.
+	Plan    *Plan
+	Beyond  [2]bool // the directions in which the target is out of reach
+	ByOwn   bool    // the target can be reached without Options.Clear: the ground metal is the stop then
+	AsToday bool    // it lies beyond what the wheels do as they are
 }
 
 func (e *BeyondError) Error() string { return "the target is beyond what grinding alone gives" }
 
 // Make plans the cuts for a target. The error is a *BeyondError where grinding alone does not get there,
-// ErrNothingMarked or ErrOpposed.
+// ErrNothingMarked, ErrOpposed or a *TooMuchError.
 func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 	j, err := newJob(m, opt)
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{Model: m, Target: target, Clearance: j.gap, Pad: j.pad}
-	j.gap = math.Max(j.gap, leastGap)
+	p := &Plan{Model: m, Target: target, Clearance: j.want, Clear: opt.Clear, Pad: j.pad, ways: j.ways}
 	for _, d := range sweep.Directions {
-		w := newWay(m, d, j.ground)
-		p.ways[d], p.Before[d], p.Most[d] = w, w.lock, w.most
+		p.Before[d] = j.ways[d].lock
 	}
-	if err := j.aim(p); err != nil {
+	c, err := j.follow(p)
+	if err != nil {
 		return nil, err
 	}
-	if err := j.prove(p); err != nil {
+	if beyond, err := j.aim(p); err != nil {
 		return nil, err
+	} else if beyond != ([2]bool{}) {
+		return nil, j.refuse(p, beyond, opt)
 	}
-	if p.Curve, err = j.curve(p); err != nil {
-		return nil, err
-	}
+	p.Curve = c.curve(p)
 	if err := j.sights(p); err != nil {
 		return nil, err
 	}
@@ -109,19 +118,55 @@ func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 // job is a plan in the making.
 type job struct {
 	model  *sweep.Model
-	gap    float64 // wanted, mm
+	want   float64 // clearance, mm
+	clear  bool
 	chord  float64 // mm
 	plates []*plate
 	pad    Pad
+	ways   [2]*way
+	roles  [2]role
+	least  [2]float64 // kept between the stop and its own cut, mm
+	clears [2]bool    // everything can be cut so far that it passes what else is the stop
+}
+
+// TooMuchError says that a plan would take too long.
+type TooMuchError struct {
+	Points int // of the outlines to be ground
+	Pieces int // convex pieces of metal that may hit them
+}
+
+func (e *TooMuchError) Error() string {
+	return fmt.Sprintf("the parts marked grind have %d points in all, and %d pieces of metal may hit them: that is too much for one plan; "+
+		"grind one part at a time with --part, or give its outline by fewer points", e.Points, e.Pieces)
+}
+
+// mostWork bounds the product of both: some ten seconds.
+const mostWork = 1_000_000
+
+// work refuses what would take too long.
+func (j *job) work() error {
+	sum, e := 0, TooMuchError{}
+	for _, p := range j.plates {
+		solids := 0
+		for _, o := range p.others {
+			solids += len(j.model.Scene.Pieces[o].Solids)
+		}
+		e.Points, e.Pieces = e.Points+len(p.flat.Outline), e.Pieces+solids
+		sum += len(p.flat.Outline) * solids
+	}
+	if sum > mostWork {
+		return &e
+	}
+	return nil
 }
 
 func newJob(m *sweep.Model, opt Options) (*job, error) {
 	if m.Straight.Ratio[setup.Left]*m.Straight.Ratio[setup.Right] < 0 {
 		return nil, ErrOpposed
 	}
-	j := &job{model: m, gap: opt.Clearance, chord: opt.Chord, pad: opt.Pad}
-	if math.IsNaN(j.gap) {
-		j.gap = m.Setup.Limits.Clearance
+	j := &job{model: m, want: opt.Clearance, clear: opt.Clear, chord: opt.Chord, pad: opt.Pad, least: [2]float64{leastGap, leastGap}}
+	if math.IsNaN(j.want) {
+		j.want = m.Setup.Limits.Clearance
 	}
 	if j.chord == 0 {
 		j.chord = DefaultChord
@@ -150,10 +195,19 @@ func newJob(m *sweep.Model, opt Options) (*job, error) {
 	if len(j.plates) == 0 {
 		return nil, ErrNothingMarked
 	}
-	return j, nil
+	if err := j.work(); err != nil {
+		return nil, err
+	}
+	for _, d := range sweep.Directions {
+		j.ways[d] = newWay(m, d, j.ground, j.want)
+	}
+	for _, p := range j.plates {
+		p.settle(j.ways)
+	}
+	return j, j.clearable()
 }
 
-// ground tells whether a piece may be ground.
+// ground reports whether a piece may be ground.
 func (j *job) ground(piece int) bool {
 	for _, p := range j.plates {
 		if p.piece == piece {
@@ -163,9 +217,6 @@ func (j *job) ground(piece int) bool {
 	return false
 }
 
-// slack is how far the fresh sweep may stop short of the target: the chords of a finished outline.
-const slack = 0.02 * s1.Degree
-
 // prove sweeps the setup with the finished outlines afresh.
 func (j *job) prove(p *Plan) (err error) {
 	if p.After, err = sweep.New(refit(j.model.Setup, j.model, p.Cuts)); err != nil {
@@ -173,20 +224,6 @@ func (j *job) prove(p *Plan) (err error) {
 	}
 	for _, d := range sweep.Directions {
 		p.Locks[d] = p.After.Lock(d)
-		if p.Locks[d].Column.Abs() < p.Columns[d].Abs()-slack {
-			return fmt.Errorf("the plan does not hold: swept afresh the steering stops %s at %.3f degrees of column angle, %.3f were planned",
-				d, p.Locks[d].Column.Abs().Degrees(), p.Columns[d].Abs().Degrees())
-		}
-	}
-	for _, c := range p.Cuts {
-		c.Clearance = math.Inf(1)
-		for _, o := range c.Obstacles {
-			pair := [2]int{min(c.Piece, o), max(c.Piece, o)}
-			near, found := p.After.Scene.NearestOf(pair, p.Columns[sweep.ToRight], p.Columns[sweep.ToLeft], j.gap+1)
-			if found {
-				c.Clearance = math.Min(c.Clearance, near.Gap)
-			}
-		}
 	}
 	return nil
 }
@@ -207,11 +244,7 @@ func (p *Plan) SteerAt(d sweep.Direction, column s1.Angle) s1.Angle { return p.w
 func (p *Plan) Reached() s1.Angle {
 	reached := p.Target.Angle
 	for _, d := range sweep.Directions {
-		if p.Target.Measure == ByColumn {
-			reached = min(reached, p.Locks[d].Column.Abs())
-		} else {
-			reached = min(reached, p.Lock(d, true))
-		}
+		reached = min(reached, p.measure(d, p.Locks[d].Column))
 	}
 	return reached
 }
@@ -219,7 +252,7 @@ func (p *Plan) Reached() s1.Angle {
 // Inner returns the wheel inside the turn in a direction.
 func (p *Plan) Inner(d sweep.Direction) setup.Side { return p.ways[d].inner }
 
-// Stays tells whether a limit of either model is one that grinding does not take away. Both scenes have
+// Stays reports whether a limit of either model is one that grinding does not take away. Both scenes have
 // the same pieces in the same order.
 func (p *Plan) Stays(l *sweep.Limit) bool { return p.ways[0].stays(*l) }
 

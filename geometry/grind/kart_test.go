@@ -129,3 +129,34 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 		t.Errorf("%s: got %.12g, want %.12g (off by %.3g, allowed %g)", what, got, want, got-want, tolerance)
 	}
 }
+
+// holdsAt looks whether a plan does what it says: where ground metal is the stop it touches at the target or at most 0.05 degrees
+// beyond, wide enough, and whatever else it was cut for it passes by the clearance.
+func holdsAt(t *testing.T, p *Plan, degrees float64) {
+	t.Helper()
+	for _, d := range sweep.Directions {
+		lock := p.Lock(d, true).Degrees()
+		if lock < degrees {
+			t.Errorf("turned %s the wheel gets to %.4f, short of %.4f", d, lock, degrees)
+		}
+		if p.Lock(d, false).Degrees() > degrees {
+			continue
+		}
+		for _, c := range p.Cuts {
+			if c.Stops[d] && !c.Away && lock > degrees+0.05 {
+				t.Errorf("turned %s the %s touches at %.4f, want at most 0.05 beyond %.4f", d, c.Part.Name, lock, degrees)
+			}
+		}
+		if s := &p.Stops[d]; s.Missing() {
+			t.Errorf("turned %s: %v", d, s.Faults)
+		}
+	}
+	for _, c := range p.Cuts {
+		if c.Passes < p.Clearance-0.02 {
+			t.Errorf("%s passes at %g, want %g", c.Part.Name, c.Passes, p.Clearance)
+		}
+		if c.Stops != [2]bool{} && c.Width < c.LeastWide-0.3 {
+			t.Errorf("%s is a stop %g wide, want %g", c.Part.Name, c.Width, c.LeastWide)
+		}
+	}
+}

@@ -25,6 +25,11 @@ type plate struct {
 	box      r2.Rect // of the metal
 	others   []int   // pieces that may hit it
 	model    *sweep.Model
+	stops    int // the obstacle that it is the stop against; -1: none
+	root     Root
+	width    float64                   // least that counts as a stop, mm
+	spoilt   region.Region             // what is cut away because it is too narrow
+	away     bool                      // there is such metal
 	sections map[sectionKey][]r2.Point // of obstacles that turn about the plate's normal, by what they depend on
 }
 
@@ -38,8 +43,25 @@ func newPlate(m *sweep.Model, piece int, others []int) *plate {
 	return &plate{
 		piece: piece, flat: p.Flat, body: p.Body, home: p.Flat.Place.Inverse(), model: m,
 		metal: region.Of(p.Flat.Outline), box: r2.RectFromPoints(p.Flat.Outline...), others: others,
-		sections: map[sectionKey][]r2.Point{},
+		sections: map[sectionKey][]r2.Point{}, stops: -1,
 	}
+}
+
+// settle notes what the plate stops, what it hangs on and how wide it has to be.
+func (p *plate) settle(ways [2]*way) {
+	for _, w := range ways {
+		if w.own == nil || p.stops >= 0 {
+			continue
+		}
+		if o, ok := p.meets(w.own.Pair); ok {
+			p.stops = o
+		}
+	}
+	p.width = p.model.Scene.Pieces[p.piece].Part.MinWidth
+	if p.width == 0 {
+		p.width = DefaultWidth
+	}
+	p.root = p.rootOf()
 }
 
 // swept returns the part of the plate's plane from which metal must go for a piece to pass at a distance
@@ -148,6 +170,7 @@ func (p *plate) section(s *solid.Solid, motion rigid.Motion, gap float64) sectio
 // where an edge turns over itself.
 const (
 	hullSurplus = 0.008 // mm
+	fineness    = 0.002 // of a clearance, where that is more: nobody files to that
 	longestStep = 2.0   // mm
 	firstStep   = 2 * s1.Degree
 	stepDepth   = 12 // halvings of it at most
@@ -155,6 +178,7 @@ const (
 
 // movedSections returns what one solid sweeps in any motion, in small steps.
 func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Angle, gap, chord float64) (hulls [][]r2.Point) {
+	chord = math.Max(chord, fineness*gap/4)
 	w := walk{plate: p, solid: s, body: body, gap: gap, chord: chord}
 	n := int(math.Ceil(float64((to - from).Abs() / firstStep)))
 	at := w.at(from)
@@ -213,7 +237,7 @@ func (w *walk) between(a, b *moved, depth int) {
 	if (a.apart+b.apart-1.1*travel)/2 > w.gap+0.05 {
 		return
 	}
-	if depth > 0 && (travel > longestStep || turn*w.plate.box.Size().Norm()/4 > hullSurplus) {
+	if depth > 0 && (travel > longestStep || turn*w.plate.box.Size().Norm()/4 > math.Max(hullSurplus, fineness*w.gap)) {
 		mid := w.at((a.column + b.column) / 2)
 		w.between(a, &mid, depth-1)
 		w.between(&mid, b, depth-1)

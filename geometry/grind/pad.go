@@ -55,7 +55,10 @@ func (j *job) placePads(p *Plan) error {
 	var places [2][]*Place
 	for _, d := range sweep.Directions {
 		if s := &p.Stops[d]; s.Missing() && s.Wanted > 0 {
-			places[d] = j.places(p, d)
+			var err error
+			if places[d], err = j.places(p, d); err != nil {
+				return err
+			}
 		}
 	}
 	for i := range padTries {
@@ -116,10 +119,10 @@ func (p *Plan) provePads(pads [2]*Place) error {
 
 // places returns places that should give the lock wanted in one direction: on the frame before the spindle,
 // which is better not welded, and of one plate the one with the longest lever first.
-func (j *job) places(p *Plan, d sweep.Direction) (places []*Place) {
+func (j *job) places(p *Plan, d sweep.Direction) (places []*Place, err error) {
 	column, ok := p.ways[d].columnAt(p.Stops[d].Wanted)
 	if !ok {
-		return nil
+		return nil, nil
 	}
 	pose, _ := p.After.Linkage.Pose(column)
 	inner := p.Inner(d)
@@ -133,12 +136,37 @@ func (j *job) places(p *Plan, d sweep.Direction) (places []*Place) {
 			if t == nil {
 				continue
 			}
-			found := t.places(j.pad)
+			found, err := j.carried(p, i, t.places(j.pad))
+			if err != nil {
+				return nil, err
+			}
 			slices.SortStableFunc(found, func(a, b *Place) int { return cmp.Compare(b.lever, a.lever) })
 			places = append(places, found...)
 		}
 	}
-	return places
+	return places, nil
+}
+
+// carried leaves out places on metal that may be ground where it would be too narrow to carry a stop.
+func (j *job) carried(p *Plan, host int, places []*Place) (held []*Place, err error) {
+	i := slices.IndexFunc(j.plates, func(plate *plate) bool { return plate.piece == host })
+	if i < 0 || len(places) == 0 {
+		return places, nil
+	}
+	r, err := j.plates[i].rest(p.outline(j.plates[i]))
+	if err != nil {
+		return nil, err
+	}
+	for _, place := range places {
+		ok, err := r.carries(newNearest([]edge{{place.Outline[0], place.Outline[3]}}), j.plates[i].width)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			held = append(held, place)
+		}
+	}
+	return held, nil
 }
 
 // trial is a plate square to the kingpin on which pads are tried.

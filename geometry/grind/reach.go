@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -16,9 +17,13 @@ type Reason int
 
 const (
 	ByLimit        Reason = iota // a limit that no grinding takes away
+	ByMargin                     // a stop must come some way before the linkage's own end or a bound rod end
 	ByTransmission               // the transmission angle falls under what is wanted
+	ByNear                       // something that is not ground comes nearer than the clearance
 	ByWall                       // too little metal would be left about bore or keep outline
 	ByMetal                      // the cut would take the metal that the part hangs on
+	ByWidth                      // what would be left is too narrow to be a stop, and nothing else is one
+	ByNoStop                     // no metal stops the wheels
 	ByHalfTurn                   // the steering wheel is followed no further than half a turn
 )
 
@@ -27,51 +32,144 @@ type Most struct {
 	Column s1.Angle // signed
 	Steer  s1.Angle // of the wheel inside the turn, into the turn
 	Reason Reason
-	Limit  *sweep.Limit // ByLimit
-	Rod    int          // ByTransmission: of the linkage
-	End    linkage.End  // ByTransmission
-	Cut    *Cut         // ByWall, ByMetal: the cut that cannot be made
+	At     s1.Angle        // of the wheel inside the turn, where the reason sets in: less than Steer where the lock as it is lies beyond
+	Limit  *sweep.Limit    // ByLimit, ByMargin
+	Rod    int             // ByTransmission: of the linkage
+	End    linkage.End     // ByTransmission
+	Near   *clearance.Near // ByNear: the pair at its nearest
+	Gap    float64         // ByNear: what it comes nearer than there, mm
+	Cut    *Cut            // ByWall, ByMetal, ByWidth: the cut that cannot be made
 }
 
 // way is the steering turned in one direction.
 type way struct {
-	model *sweep.Model
-	lock  sweep.Lock       // as the setup is
-	into  float64          // +1 where the wheels turn left
-	inner setup.Side       // the wheel inside the turn
-	end   s1.Angle         // signed: the linkage's own end, or half a turn
-	most  Most             // ByLimit, ByTransmission or ByHalfTurn
-	weak  Most             // ByTransmission, where an angle falls too low before the end
-	cut   func(i int) bool // tells which pieces may be ground
+	model    *sweep.Model
+	dir      sweep.Direction
+	lock     sweep.Lock     // as the setup is
+	inner    setup.Side     // the wheel inside the turn
+	end      s1.Angle       // signed: the linkage's own end, or half a turn
+	furthest Most           // the furthest that a stop may stand
+	own      *sweep.Limit   // the first positive stop of metal to be ground; nil where there is none
+	other    *sweep.Limit   // the first positive stop that grinding does not take away, if it comes in time
+	late     bool           // there is such a stop, but it comes too late
+	today    s1.Angle       // signed: as far as the wheels go with nothing ground for their stop
+	stopped  bool           // that is a positive stop
+	cut      func(int) bool // reports which pieces may be ground
 }
 
-// newWay looks one direction over. cut tells which pieces of the scene may be ground.
-func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool) *way {
-	w := &way{model: m, lock: m.Lock(d), into: d.Sign(), end: s1.Angle(d.Sign() * math.Pi), cut: cut}
-	if m.Straight.Ratio[setup.Left] < 0 {
-		w.into = -w.into
-	}
-	if w.into < 0 {
-		w.inner = setup.Right
-	}
+// newWay looks one direction over. cut reports which pieces of the scene may be ground; gap is what everything else
+// is to keep clear, mm.
+func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap float64) *way {
+	w := &way{model: m, dir: d, lock: m.Lock(d), end: s1.Angle(d.Sign() * math.Pi), cut: cut}
+	w.inner, _ = m.Inside(d)
 	chain := w.lock.Chain
 	if n := len(chain); n > 0 && chain[n-1].Kind.Ends() {
 		w.end = chain[n-1].Column
 	}
-	w.most = Most{Column: w.end, Reason: ByHalfTurn}
-	if i := slices.IndexFunc(chain, w.stays); i >= 0 {
-		w.most = Most{Column: chain[i].Column, Reason: ByLimit, Limit: &chain[i]}
-	}
-	w.most.Steer = w.steer(w.most.Column)
-	if weak, found := w.weakest(w.end); found {
-		if w.weak = weak; weak.Column.Abs() < w.most.Column.Abs() {
-			w.most = weak
+	w.today = w.lock.Column
+	if i := slices.IndexFunc(chain, func(l sweep.Limit) bool { return m.Positive(&l) }); i >= 0 {
+		if !slices.ContainsFunc(chain[:i], w.stays) {
+			w.today, w.stopped = chain[i].Column, true
 		}
 	}
+	if i := slices.IndexFunc(chain, func(l sweep.Limit) bool { return !w.stays(l) && m.Positive(&l) }); i >= 0 {
+		w.own = &chain[i]
+	}
+	w.furthest = Most{Column: w.end, Reason: ByHalfTurn}
+	w.ends()
+	w.strikes()
+	w.weakens()
+	w.nears(gap)
+	if i := slices.IndexFunc(chain, func(l sweep.Limit) bool { return w.stays(l) && m.Positive(&l) }); i >= 0 {
+		if other := &chain[i]; other.Column.Abs() <= w.furthest.Column.Abs() {
+			w.other = other
+			w.furthest = Most{Column: other.Column, Reason: ByLimit, Limit: other}
+		} else {
+			w.late = true
+		}
+	}
+	w.furthest.Steer = w.steer(w.furthest.Column)
+	w.furthest.At = w.furthest.Steer
 	return w
 }
 
-// stays tells whether a limit is there whatever is ground.
+// sooner takes a reason that sets in earlier than those so far.
+func (w *way) sooner(most Most) {
+	if most.Column*s1.Angle(w.dir.Sign()) < 0 {
+		most.Column = 0
+	}
+	if most.Column.Abs() < w.furthest.Column.Abs() {
+		w.furthest = most
+	}
+}
+
+// ends keeps the margin to the linkage's own end and to a bound rod end.
+func (w *way) ends() {
+	for i := range w.lock.Chain {
+		if l := &w.lock.Chain[i]; l.Kind.Ends() || l.Kind == sweep.RodEnd {
+			w.sooner(Most{Column: l.Column - s1.Angle(w.dir.Sign())*sweep.WantedMargin, Reason: ByMargin, Limit: l})
+			return
+		}
+	}
+}
+
+// before is how far before a clash metal has to come, of the column: more than a stop may come beyond its target.
+const before = 0.1 * s1.Degree
+
+// strikes finds what would take the blow and is no stop: a tyre, a rod, something soft, the column's own travel.
+func (w *way) strikes() {
+	for i := range w.lock.Chain {
+		if l := &w.lock.Chain[i]; w.stays(*l) && !w.model.Positive(l) {
+			w.sooner(Most{Column: l.Column - s1.Angle(w.dir.Sign())*before, Reason: ByLimit, Limit: l})
+			return
+		}
+	}
+}
+
+// weakens finds where the leverage falls under what is wanted.
+func (w *way) weakens() {
+	if weak, found := w.model.WeakensAt(0, w.end, w.model.Setup.Limits.Transmission); found {
+		w.sooner(Most{Column: weak.Column, Reason: ByTransmission, Rod: weak.Rod, End: weak.End})
+	}
+}
+
+// nears finds where something that is not ground comes nearer than wanted, and nearer than it does today. What would be a positive
+// stop may come as near as it likes.
+func (w *way) nears(gap float64) {
+	scene := w.model.Scene
+	if gap <= 0 || w.furthest.Column.Abs() <= w.today.Abs() {
+		return
+	}
+	near := scene.Nearest(w.today, w.furthest.Column, gap)
+	for i := range near {
+		n := &near[i]
+		if w.cut(n.Pair[0]) || w.cut(n.Pair[1]) || w.model.Positive(&sweep.Limit{Kind: sweep.Contact, Pair: n.Pair}) {
+			continue
+		}
+		least := gap
+		if now, found := scene.NearestOf(n.Pair, 0, w.today, gap); found {
+			least = now.Gap - nearSlack
+		}
+		if n.Gap >= least {
+			continue
+		}
+		low, high := w.today, n.Column
+		for range 30 {
+			mid := (low + high) / 2
+			if _, found := scene.NearestOf(n.Pair, w.today, mid, least); found {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		w.sooner(Most{Column: low, Reason: ByNear, Near: n, Gap: least})
+	}
+}
+
+// nearSlack is how much nearer than today counts, mm: more than a least gap may be missed by.
+const nearSlack = 0.15
+
+// stays reports whether a limit is there whatever is ground.
 func (w *way) stays(l sweep.Limit) bool {
 	return l.Kind != sweep.Contact || !w.cut(l.Pair[0]) && !w.cut(l.Pair[1])
 }
@@ -83,68 +181,12 @@ func (w *way) steer(column s1.Angle) s1.Angle {
 	if !ok {
 		return s1.Angle(math.NaN())
 	}
-	return s1.Angle(w.into) * p.Wheels[w.inner].Steer
+	return w.model.InnerSteer(w.dir, &p)
 }
 
 // columnAt returns the column angle at which the wheel inside the turn stands at a steer angle; ok is false
-// where it never does. Up to its own dead or over-centre point a wheel only turns further.
+// where it never does.
 func (w *way) columnAt(steer s1.Angle) (column s1.Angle, ok bool) {
-	if w.steer(0) >= steer {
-		return 0, true
-	}
-	low, high := s1.Angle(0), w.end
-	if end := w.steer(high); !(end >= steer) && !math.IsNaN(float64(end)) {
-		return 0, false
-	}
-	for range 60 {
-		mid := (low + high) / 2
-		if got := w.steer(mid); got >= steer || math.IsNaN(float64(got)) {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
-	return high, w.steer(high) >= steer-1e-9
-}
-
-// transmissionStep is how finely a fall of the transmission angle under what is wanted is looked for.
-const transmissionStep = 0.5 * s1.Degree
-
-// weakest returns where the transmission angle falls under what is wanted, on the way to a column angle.
-func (w *way) weakest(end s1.Angle) (most Most, found bool) {
-	wanted := w.model.Setup.Limits.Transmission
-	low := func(column s1.Angle) (rod int, end linkage.End, is bool) {
-		p, ok := w.model.Pose(column)
-		if !ok {
-			return rod, end, false
-		}
-		for k := range p.Transmission {
-			for _, e := range linkage.Ends {
-				if t := p.Transmission[k][e]; t < wanted && (!is || t < p.Transmission[rod][end]) {
-					rod, end, is = k, e, true
-				}
-			}
-		}
-		return rod, end, is
-	}
-	n := max(int(math.Ceil(float64(end.Abs()/transmissionStep))), 1)
-	for i := range n + 1 {
-		at, good := end*s1.Angle(i)/s1.Angle(n), end*s1.Angle(max(i-1, 0))/s1.Angle(n)
-		if _, _, is := low(at); !is {
-			continue
-		}
-		for range 40 {
-			if mid := (good + at) / 2; mid == good || mid == at {
-				break
-			} else if _, _, is := low(mid); is {
-				at = mid
-			} else {
-				good = mid
-			}
-		}
-		most = Most{Column: good, Steer: w.steer(good), Reason: ByTransmission}
-		most.Rod, most.End, _ = low(at)
-		return most, true
-	}
-	return most, false
+	p, ok := w.model.AtInnerSteer(w.end, steer)
+	return p.Column, ok
 }

@@ -74,10 +74,10 @@ func TestPlannedCutPutBackReachesTheTarget(t *testing.T) {
 			continue
 		}
 		planned++
+		holdsAt(t, p, target.Angle.Degrees())
 		for _, c := range p.Cuts {
 			whole := region.Of(c.Before).Area()
 			near(t, "removed and kept", c.Area+region.Of(c.After).Area(), whole, 1e-6*whole)
-			near(t, "clearance after the cut", c.Clearance, p.Clearance, 0.02)
 			if !(c.Depth > 0) {
 				t.Errorf("depth %g of a cut of %g mm²", c.Depth, c.Area)
 			}
@@ -123,12 +123,9 @@ func TestOutlineGoesBackIntoTheFile(t *testing.T) {
 	}
 	for _, d := range sweep.Directions {
 		lock := again.Lock(d)
-		if steer := lock.Pose.Wheels[p.Inner(d)].Steer.Abs(); steer < 35*s1.Degree {
-			t.Errorf("turned %s the wheel gets to %v", d, steer)
+		if steer := lock.Pose.Wheels[p.Inner(d)].Steer.Abs(); steer < 35*s1.Degree || steer > 35.05*s1.Degree {
+			t.Errorf("turned %s the wheel gets to %v, want 35 to 35.05", d, steer)
 		}
-	}
-	for _, c := range p.Cuts {
-		near(t, "clearance", c.Clearance, 3, 0.02)
 	}
 }
 

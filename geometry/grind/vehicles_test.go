@@ -55,7 +55,9 @@ func TestPlansHoldOnAnyVehicle(t *testing.T) {
 		for _, c := range p.Cuts {
 			whole := region.Of(c.Before).Area()
 			near(t, "removed and kept", c.Area+region.Of(c.After).Area(), whole, 1e-6*whole)
-			near(t, "clearance", c.Clearance, s.Limits.Clearance, 0.02)
+			if c.Passes < s.Limits.Clearance-0.02 {
+				t.Errorf("passes at %g, want %g", c.Passes, s.Limits.Clearance)
+			}
 		}
 		if t.Failed() {
 			t.Fatalf("seed %d", seed)

@@ -222,7 +222,9 @@ func (l *measureList) part(p *Part) {
 	l.word("stop", fmt.Sprint(p.Stop))
 	l.length("bore", OfHole, &p.Bore)
 	l.outline("keep", class, p.Keep)
+	l.outline("root", class, p.Root)
 	l.length("min_wall", Wanted, &p.MinWall)
+	l.length("min_width", Wanted, &p.MinWidth)
 	l.add(Measure{Key: "density", Quantity: OfDensity, Point: 1, Figures: []*float64{&p.Density}})
 }
 
@@ -268,6 +270,7 @@ func (s *Setup) Clone() *Setup {
 	for i := range c.Parts {
 		p := &c.Parts[i]
 		p.Keep = slices.Clone(p.Keep)
+		p.Root = slices.Clone(p.Root)
 		switch {
 		case p.Tube != nil:
 			p.Tube = &Tube{p.Tube.Diameter, slices.Clone(p.Tube.Path)}

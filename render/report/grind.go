@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/sweep"
@@ -47,12 +46,7 @@ func (p *page) cuts(pl *grind.Plan) {
 	u := pl.Model.Setup.Unit
 	p.heading("What comes off")
 	for _, c := range pl.Cuts {
-		var past []string
-		for _, o := range c.Obstacles {
-			past = append(past, wording.Piece(pl.Model, o))
-		}
-		p.item("", fmt.Sprintf("%s; %s; cut for %s, which then passes at %s", wording.CutLine(pl.Model, c), wording.WallLine(u, &c.Wall),
-			strings.Join(past, ", "), wording.Length(u, c.Clearance)))
+		p.item("", fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl.Model, c), wording.LeftLine(u, c), wording.WallLine(u, &c.Wall), wording.PassLine(pl, c)))
 	}
 }
 
@@ -111,7 +105,7 @@ func (p *page) depths(pl *grind.Plan) {
 		return
 	}
 	u := pl.Model.Setup.Unit
-	p.heading("Inner wheel at lock against depth of cut, metal just touching again")
+	p.heading(wording.CurveHead(pl))
 	rows := [][]string{{"depth (" + u.String() + ")", "left", "right", "gain left", "right"}}
 	first := pl.Curve[0]
 	for _, s := range pl.Curve {

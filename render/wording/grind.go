@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 
+	"github.com/golang/geo/r2"
+
 	"locksweep/geometry/grind"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
@@ -36,6 +38,16 @@ func Blocks(m *sweep.Model, most *grind.Most) string {
 	switch most.Reason {
 	case grind.ByLimit:
 		return Limit(m, most.Limit)
+	case grind.ByMargin:
+		return fmt.Sprintf("metal has to stop the wheels %s of the steering wheel before the %s (common practice)", Angle(sweep.WantedMargin), Limit(m, most.Limit))
+	case grind.ByNear:
+		a, b := Pair(m, most.Near.Pair)
+		return fmt.Sprintf("%s comes nearer than %s to %s", a, Length(u, most.Gap), b)
+	case grind.ByWidth:
+		return fmt.Sprintf("what would remain of %s is narrower than %s from where it is touched to where it hangs on, which is no stop, and nothing else stops the wheels in time",
+			Piece(m, most.Cut.Piece), Length(u, most.Cut.LeastWide))
+	case grind.ByNoStop:
+		return "no metal would stop the wheels in time"
 	case grind.ByTransmission:
 		return fmt.Sprintf("the angle between the %s and the %s falls under %s; the stop is what keeps the linkage from there",
 			m.Linkage.Rods[most.Rod].Name(), Place(m, most.Rod, most.End), Angle(m.Setup.Limits.Transmission))
@@ -60,14 +72,20 @@ func Piece(m *sweep.Model, i int) string { return setup.Printable(m.Scene.Pieces
 // Beyond says why a target is out of reach, and the most that grinding alone gives.
 func Beyond(b *grind.BeyondError) string {
 	p := b.Plan
-	var said []string
 	reached := true
-	for _, d := range sweep.Directions {
+	said := BothWays(func(d sweep.Direction) string {
 		if !b.Beyond[d] {
-			continue
+			return ""
 		}
 		reached = reached && past(p, d)
-		said = append(said, "turning "+d.String()+" "+furthest(p, d))
+		text := "turning " + d.String() + " " + furthest(p, d)
+		if s := &p.Stops[d]; s.Missing() {
+			text += "; " + padAdvice(p, s)
+		}
+		return text
+	}, "turning right it is the same on the other side")
+	if b.ByOwn {
+		said = append(said, "without --clear it can be reached: the ground metal itself is the stop then")
 	}
 	if reached {
 		return fmt.Sprintf("no grinding is planned for the %s to turn %s: %s", turned(p), Angle(p.Target.Angle), strings.Join(said, "; "))
@@ -75,9 +93,9 @@ func Beyond(b *grind.BeyondError) string {
 	return fmt.Sprintf("grinding alone cannot turn the %s to %s: %s", turned(p), Angle(p.Target.Angle), strings.Join(said, "; "))
 }
 
-// past tells whether the lock as it is lies beyond the furthest that may be ground for.
+// past reports whether the lock as it is lies beyond where it should end.
 func past(p *grind.Plan, d sweep.Direction) bool {
-	return p.Before[d].Column.Abs() > p.Most[d].Column.Abs() && Angle(p.Lock(d, false)) != Angle(p.Most[d].Steer)
+	return p.Most[d].At < p.Most[d].Steer && Angle(p.Most[d].At) != Angle(p.Most[d].Steer)
 }
 
 // turned names what a target is measured at.
@@ -92,8 +110,7 @@ func turned(p *grind.Plan) string {
 func furthest(p *grind.Plan, d sweep.Direction) string {
 	most := &p.Most[d]
 	if past(p, d) {
-		return fmt.Sprintf("the inner wheel already turns %s, past %s (steering wheel %s), where %s",
-			Angle(p.Lock(d, false)), Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most))
+		return fmt.Sprintf("the inner wheel already turns %s, past %s, where %s", Angle(most.Steer), Angle(most.At), Blocks(p.Model, most))
 	}
 	return fmt.Sprintf("the inner wheel gets to %s at most (steering wheel %s): %s",
 		Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most))
@@ -129,6 +146,55 @@ func CutLine(m *sweep.Model, c *grind.Cut) string {
 	return text
 }
 
+// LeftLine says what is left of a plate.
+func LeftLine(u setup.Unit, c *grind.Cut) string {
+	text := fmt.Sprintf("%s left of %s (%s %%)", Area(u, c.Left), Area(u, c.Left+c.Area), Fixed(100*c.Share, 0))
+	if math.IsNaN(c.Width) {
+		return text
+	}
+	return text + fmt.Sprintf(", %s wide at the least from where it is touched to where it hangs on (%s), at least %s wanted", Length(u, c.Width), RootLine(u, &c.Root), Length(u, c.LeastWide))
+}
+
+// LeftShort is LeftLine for where there is little room.
+func LeftShort(u setup.Unit, c *grind.Cut) string {
+	if math.IsNaN(c.Width) {
+		return Fixed(100*c.Share, 0) + " % left"
+	}
+	return fmt.Sprintf("%s %% left, %s wide", Fixed(100*c.Share, 0), Length(u, c.Width))
+}
+
+// RootLine says what a plate hangs on.
+func RootLine(u setup.Unit, r *grind.Root) string {
+	at := func(q r2.Point) string { return fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)) }
+	text := "its edge from " + at(r.Edge[0]) + " to " + at(r.Edge[1])
+	if r.Kingpin {
+		text = "its middle, about the kingpin"
+	}
+	if r.Assumed {
+		text += "; assumed, no root is given"
+	}
+	return text
+}
+
+// PassLine says what a plate is cut for and how it passes it.
+func PassLine(p *grind.Plan, c *grind.Cut) string {
+	var past []string
+	for _, o := range c.Obstacles {
+		past = append(past, Piece(p.Model, o))
+	}
+	text := "cut for " + strings.Join(past, ", ")
+	if c.Stops != [2]bool{} {
+		text += ", and the stop: it touches there"
+	}
+	if !math.IsNaN(c.Passes) && !math.IsInf(c.Passes, 1) {
+		text += ", passing what it does not stop at " + Length(p.Model.Setup.Unit, c.Passes)
+		if c.Stops == [2]bool{} {
+			text = "cut for " + strings.Join(past, ", ") + ", passing at " + Length(p.Model.Setup.Unit, c.Passes)
+		}
+	}
+	return text
+}
+
 // WallLine says what is left about bore and keep outline.
 func WallLine(u setup.Unit, w *grind.Wall) string {
 	if math.IsNaN(w.Left()) {
@@ -149,13 +215,26 @@ func WallShort(u setup.Unit, w *grind.Wall) string {
 func GrindAnswer(p *grind.Plan) string {
 	var said []string
 	if len(p.Cuts) == 0 {
-		said = append(said, fmt.Sprintf("Nothing needs to come off: %s with %s to spare as it is.", Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
+		said = append(said, fmt.Sprintf("Nothing needs to come off: %s as it is.", Reached(p)))
 	} else {
 		var cuts []string
+		stop := false
 		for _, c := range p.Cuts {
 			cuts = append(cuts, Length(p.Model.Setup.Unit, c.Depth)+" off the "+Piece(p.Model, c.Piece))
+			stop = stop || c.Stops != [2]bool{}
 		}
-		said = append(said, fmt.Sprintf("Grind %s: then %s with %s to spare.", list(cuts), Reached(p), Length(p.Model.Setup.Unit, p.Clearance)))
+		text := fmt.Sprintf("Grind %s: then %s", list(cuts), Reached(p))
+		if stop {
+			text += " and the ground metal is the stop"
+		} else {
+			text += ", and what is ground passes " + Length(p.Model.Setup.Unit, p.Clearance) + " clear"
+		}
+		said = append(said, text+".")
+	}
+	for _, c := range p.Cuts {
+		if c.Away {
+			said = append(said, fmt.Sprintf("What would remain of the %s is narrower than %s, which is no stop: it comes off as well.", Piece(p.Model, c.Piece), Length(p.Model.Setup.Unit, c.LeastWide)))
+		}
 	}
 	return strings.Join(append(said, BothWays(func(d sweep.Direction) string {
 		before, after := p.Lock(d, false), p.Lock(d, true)
@@ -219,22 +298,32 @@ func StopAdvice(p *grind.Plan, d sweep.Direction) string {
 	if !s.Missing() {
 		return ""
 	}
+	text := fmt.Sprintf("turning %s no metal stops the wheels", d)
+	switch {
+	case s.Metal != nil:
+		text = fmt.Sprintf("turning %s metal stops the wheels too late, at %s of the inner wheel; at %s %s", d, Angle(s.Steer), Angle(s.Hazard.At), Blocks(p.Model, &s.Hazard))
+	case s.Hazard.Reason != grind.ByHalfTurn:
+		text += fmt.Sprintf(" in time: at %s of the inner wheel %s", Angle(s.Hazard.At), Blocks(p.Model, &s.Hazard))
+	}
+	return text + "; " + padAdvice(p, s)
+}
+
+// padAdvice says where a pad would be the stop, or that no place was found.
+func padAdvice(p *grind.Plan, s *grind.Stop) string {
 	u := p.Model.Setup.Unit
-	text := fmt.Sprintf("turning %s no metal stops the wheels in time: %s at %s of the inner wheel", d, Blocks(p.After, &s.Hazard), Angle(s.Hazard.Steer))
-	if s.Metal != nil {
-		text = fmt.Sprintf("turning %s metal stops the wheels too late, at %s of the inner wheel; at %s %s", d, Angle(s.Steer), Angle(s.Hazard.Steer), Blocks(p.After, &s.Hazard))
-	}
-	if s.Hazard.Reason == grind.ByLimit {
-		text += fmt.Sprintf("; a stop at least %s earlier is wanted (common practice)", Angle(grind.Margin))
-	}
-	if s.Metal != nil && p.Clearance > 0 && len(p.Cuts) > 0 {
-		text += "; with --clearance 0 less comes off and the ground metal itself stops the wheels at the target"
-	}
 	if s.Pad == nil {
-		return text + fmt.Sprintf("; no place was found where a pad of %s by %s gives %s: try another size, or make a stop on the frame",
+		return fmt.Sprintf("no place was found where a pad of %s by %s gives %s: try another size with --pad, or make a stop on the frame",
 			Length(u, p.Pad.Width), Length(u, p.Pad.Thickness), Angle(s.Wanted))
 	}
-	return text + "; else " + PadLine(p, s.Pad)
+	return "as a stop that holds, " + PadLine(p, s.Pad)
+}
+
+// CurveHead says what the curve of a plan tells.
+func CurveHead(p *grind.Plan) string {
+	if p.Clear {
+		return "Inner wheel up to which the ground metal passes clear, against depth of cut"
+	}
+	return "Inner wheel at lock against depth of cut"
 }
 
 // PadLine says where a stop pad goes.

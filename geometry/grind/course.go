@@ -1,0 +1,388 @@
+package grind
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/region"
+	"locksweep/geometry/sweep"
+)
+
+// course is what comes of grinding further and further, both ways at once, up to where a stop may stand.
+type course struct {
+	job    *job
+	plan   *Plan
+	plates []*plate    // with no more points than the curve needs
+	frozen [2]bool     // directions that get no further
+	limit  [2]s1.Angle // columns, signed, that they are followed to
+	stages []*stage
+}
+
+// stage is how things stand when everything is ground for one target.
+type stage struct {
+	at      s1.Angle // in the measure of the target
+	columns [2]s1.Angle
+	after   [][]r2.Point // of each plate
+	depth   []float64    // of each plate, mm
+	by      [][2]bool    // whether a plate is cut for a direction
+	bad     *Most        // the first cut that leaves too little metal
+}
+
+const (
+	stages     = 16   // from the present lock to the furthest
+	halvings   = 12   // to where something ends between two of them
+	curveChord = 0.01 // mm: finer than the depths that the curve tells
+)
+
+// follow grinds up to the furthest, and finds on the way the most that grinding gives in either direction.
+func (j *job) follow(p *Plan) (*course, error) {
+	c := &course{job: j, plan: p}
+	for _, plate := range j.plates {
+		c.plates = append(c.plates, plate.coarse())
+	}
+	start, end := s1.InfAngle(), s1.Angle(0)
+	for _, d := range sweep.Directions {
+		w := p.ways[d]
+		c.limit[d] = p.most(d).Column
+		if c.limit[d].Abs() < w.today.Abs() {
+			c.limit[d] = w.today
+		}
+		start = min(start, p.measure(d, w.today))
+		end = max(end, p.measure(d, c.limit[d]))
+	}
+	if err := c.sort(); err != nil {
+		return nil, err
+	}
+	first, err := c.advance(nil, start)
+	if err != nil {
+		return nil, err
+	}
+	if first.bad != nil {
+		return c, c.none(first.bad)
+	}
+	c.stages = append(c.stages, first)
+	for i := 1; i <= stages && !(c.frozen[0] && c.frozen[1]); i++ {
+		if err := c.step(start + (end-start)*s1.Angle(i)/stages); err != nil {
+			return nil, err
+		}
+	}
+	return c, c.most()
+}
+
+// most is the furthest that a target may lie: a stop that is ground comes a little beyond it.
+func (p *Plan) most(d sweep.Direction) Most {
+	w := p.ways[d]
+	most := w.furthest
+	if w.other == nil && most.Column.Abs() > w.today.Abs() {
+		most.Column = p.column(d, p.measure(d, most.Column)-over/2)
+	}
+	return most
+}
+
+// measure returns what a column angle is in the measure of the target.
+func (p *Plan) measure(d sweep.Direction, column s1.Angle) s1.Angle {
+	if p.Target.Measure == ByColumn {
+		return column.Abs()
+	}
+	return p.ways[d].steer(column)
+}
+
+// column returns the column angle of a target in one direction, signed; the linkage's own end where it gets no further.
+func (p *Plan) column(d sweep.Direction, target s1.Angle) s1.Angle {
+	if p.Target.Measure == ByColumn {
+		return s1.Angle(d.Sign()) * target
+	}
+	if column, ok := p.ways[d].columnAt(target); ok {
+		return column
+	}
+	return p.ways[d].end
+}
+
+// sort leaves each plate with the obstacles that it is cut for on the way.
+func (c *course) sort() error {
+	for i, plate := range c.plates {
+		_, met, err := c.job.plates[i].areas(c.limit, c.job.gaps(plate), curveChord)
+		if err != nil {
+			return err
+		}
+		plate.others = met
+	}
+	return nil
+}
+
+// none is for plates that cannot even be cut for what they are to keep clear of today.
+func (c *course) none(bad *Most) error {
+	for _, d := range sweep.Directions {
+		c.plan.Most[d] = *bad
+	}
+	return nil
+}
+
+// columns returns how far the column turns in a direction for a target: no less than today, no more than it may.
+func (c *course) column(d sweep.Direction, target s1.Angle) s1.Angle {
+	column := c.plan.column(d, target)
+	if today := c.plan.ways[d].today; column.Abs() < today.Abs() {
+		column = today
+	}
+	if column.Abs() > c.limit[d].Abs() {
+		column = c.limit[d]
+	}
+	return column
+}
+
+// advance grinds on from a stage; nil is the setup as it stands straight ahead.
+func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
+	s := &stage{at: target}
+	for _, d := range sweep.Directions {
+		s.columns[d] = c.column(d, target)
+	}
+	for i, plate := range c.plates {
+		left, depth, by := plate.metal, 0.0, [2]bool{}
+		var since [2]s1.Angle
+		after := plate.flat.Outline
+		if from != nil {
+			left, depth, by = region.Of(from.after[i]), from.depth[i], from.by[i]
+			since, after = from.columns, from.after[i]
+		}
+		cut, touched := plate.whole(), false
+		for _, o := range plate.others {
+			for _, d := range sweep.Directions {
+				if from == nil && c.isStop(plate, o, d) || from != nil && since[d] == s.columns[d] {
+					continue
+				}
+				areas, err := plate.swept(o, since[d], s.columns[d], c.job.gap(plate.piece, o, d), curveChord)
+				if err != nil {
+					return nil, err
+				}
+				for _, a := range areas {
+					touched, by[d] = true, true
+					if left, err = left.Minus(a); err != nil {
+						return nil, err
+					}
+				}
+			}
+		}
+		if touched {
+			if err := plate.take(cut, left); err != nil {
+				var gone *GoneError
+				if !errors.As(err, &gone) {
+					return nil, err
+				}
+				s.bad = &Most{Reason: ByMetal, Cut: plate.whole()}
+				return s, nil
+			}
+			if cut.Wall.Thin() {
+				s.bad = &Most{Reason: ByWall, Cut: cut}
+				return s, nil
+			}
+			after, depth = cut.After, math.Max(depth, cut.Depth)
+		}
+		s.after, s.depth, s.by = append(s.after, after), append(s.depth, depth), append(s.by, by)
+	}
+	return s, nil
+}
+
+// isStop reports whether an obstacle is what a plate stops today.
+func (c *course) isStop(p *plate, obstacle int, d sweep.Direction) bool {
+	own := c.plan.ways[d].own
+	return own != nil && !c.job.clear && own.Pair == pairOf(p.piece, obstacle)
+}
+
+// holds reports whether the ground metal is the stop at a stage, and wide enough for it.
+func (c *course) holds(s *stage, d sweep.Direction) (bool, error) {
+	w := c.plan.ways[d]
+	if s.bad != nil || s.columns[d].Abs() <= w.today.Abs() {
+		return false, nil
+	}
+	for i, plate := range c.plates {
+		if o, ok := plate.meets(w.own.Pair); ok {
+			if holds, err := plate.holds(s.after[i], o, s.columns[d]); holds || err != nil {
+				return holds, err
+			}
+		}
+	}
+	return false, nil
+}
+
+// step goes on to a target, and ends a direction where a cut leaves too little metal.
+func (c *course) step(target s1.Angle) error {
+	for {
+		last := c.stages[len(c.stages)-1]
+		next, err := c.advance(last, target)
+		if err != nil {
+			return err
+		}
+		if next.bad == nil {
+			c.stages = append(c.stages, next)
+			return nil
+		}
+		low, high := last, next
+		for range halvings {
+			mid, err := c.advance(low, (low.at+high.at)/2)
+			if err != nil {
+				return err
+			}
+			if mid.bad != nil {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		c.stages = append(c.stages, low)
+		if err := c.freeze(low, high); err != nil || c.frozen[0] && c.frozen[1] {
+			return err
+		}
+	}
+}
+
+// freeze ends the directions that spoil a plate between two stages, each looked at alone or, if neither does alone, both.
+func (c *course) freeze(good, bad *stage) error {
+	var spoils [2]bool
+	limit := c.limit
+	for _, d := range sweep.Directions {
+		c.limit[1-d] = good.columns[1-d]
+		alone, err := c.advance(good, bad.at)
+		if err != nil {
+			return err
+		}
+		spoils[d] = alone.bad != nil
+		c.limit = limit
+	}
+	if spoils == ([2]bool{}) {
+		spoils = [2]bool{true, true}
+	}
+	for _, d := range sweep.Directions {
+		if spoils[d] {
+			c.limit[d], c.frozen[d] = good.columns[d], true
+			most := *bad.bad
+			most.Column = good.columns[d]
+			c.plan.Most[d] = most
+		}
+	}
+	return nil
+}
+
+// most tells how far a target is taken up in either direction: as far as ground metal that is wide enough holds the wheels, or all the
+// way where something else does.
+func (c *course) most() error {
+	for _, d := range sweep.Directions {
+		w, most := c.plan.ways[d], &c.plan.Most[d]
+		if !c.frozen[d] {
+			*most = c.plan.most(d)
+		}
+		if w.other != nil && c.job.clears[d] {
+			*most = w.furthest
+			continue
+		}
+		if w.other != nil && c.job.clear {
+			most.Column = w.today // it passes what else is the stop, or nothing is ground
+			continue
+		}
+		if err := c.lasts(d, most); err != nil {
+			return err
+		}
+	}
+	for _, d := range sweep.Directions {
+		w, most := c.plan.ways[d], &c.plan.Most[d]
+		most.At = w.steer(most.Column)
+		if most.Column.Abs() < w.today.Abs() {
+			most.Column = w.today
+		}
+		most.Steer = w.steer(most.Column)
+	}
+	return nil
+}
+
+// lasts brings the most down to where ground metal holds the wheels last.
+func (c *course) lasts(d sweep.Direction, most *Most) error {
+	w := c.plan.ways[d]
+	switch {
+	case c.limit[d].Abs() <= w.today.Abs():
+		return nil // nothing may be ground for
+	case w.late && (w.own == nil || c.job.clear):
+		most.Column = w.today
+		return nil
+	case w.own == nil || c.job.clear:
+		*most = Most{Column: w.today, Reason: ByNoStop}
+		return nil
+	}
+	last := len(c.stages) - 1
+	for ; last > 0; last-- { // the first stage is the present lock
+		if holds, err := c.holds(c.stages[last], d); err != nil {
+			return err
+		} else if holds {
+			break
+		}
+	}
+	if last == len(c.stages)-1 {
+		return nil // as far as it was followed
+	}
+	low, high := c.stages[last], c.stages[last+1]
+	for range halvings {
+		mid, err := c.advance(low, (low.at+high.at)/2)
+		if err != nil {
+			return err
+		}
+		if holds, err := c.holds(mid, d); err != nil {
+			return err
+		} else if holds {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	*most = Most{Column: low.columns[d], Reason: ByWidth, Cut: c.owner(w, high)}
+	return nil
+}
+
+// owner returns the cut of the plate that is the stop in one direction, for what is said of it.
+func (c *course) owner(w *way, s *stage) *Cut {
+	for _, plate := range c.plates {
+		if _, ok := plate.meets(w.own.Pair); ok {
+			return plate.whole()
+		}
+	}
+	return c.plates[0].whole()
+}
+
+// meets returns the obstacle of a pair that the plate belongs to.
+func (p *plate) meets(pair [2]int) (other int, ok bool) {
+	switch p.piece {
+	case pair[0]:
+		other = pair[1]
+	case pair[1]:
+		other = pair[0]
+	default:
+		return 0, false
+	}
+	return other, slices.Contains(p.others, other)
+}
+
+// holds reports whether what is left of a plate takes the blow of an obstacle at a column angle with metal of its least width.
+func (p *plate) holds(after []r2.Point, obstacle int, column s1.Angle) (bool, error) {
+	r, err := p.rest(after)
+	if err != nil {
+		return false, err
+	}
+	patch, err := p.patch(r.metal, obstacle, column)
+	if err != nil || patch.Area() <= leastArea {
+		return false, err
+	}
+	return r.carries(newNearest(edgesOf(patch)), p.width)
+}
+
+// coarse returns the plate with no more points than the curve needs.
+func (p *plate) coarse() *plate {
+	few := *p
+	flat := *p.flat
+	flat.Outline = thinned(flat.Outline, curveChord/4)
+	few.flat = &flat
+	if few.metal = region.Of(flat.Outline); few.metal.Empty() { // thin metal may cross itself then
+		return p
+	}
+	return &few
+}

@@ -1,0 +1,262 @@
+package grind
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/sweep"
+)
+
+// armed is the trial kart with an arm of given metal: 12 wide, at the height of the rod.
+const armed = "[arm]\npickup = [-100, -20, -60]\noutline = [[12, -12], [12, 12], [-12, 12], [-108, -12], [-108, -28], [-12, -12]]\nup = [-66, -54]\n"
+
+// limited writes the trial kart with other limits, a metal arm if asked for, and parts.
+func limited(limits string, arm bool, parts string) string {
+	text := strings.Replace(fmt.Sprintf(kart, 8, 10, 3, parts), "clearance = 3\ntransmission = 10", limits, 1)
+	if arm {
+		text = strings.Replace(text, "[arm]\npickup = [-100, -20, -60]\n", armed, 1)
+	}
+	return text
+}
+
+// Every rule of what is the stop: a small setup, the verdict, the reason.
+func TestVerdicts(t *testing.T) {
+	const plainLimits = "clearance = 3\ntransmission = 10"
+	declared := func(degrees string) string { return plainLimits + "\nspindle = " + degrees }
+	finger := func(rest string) string { // a finger 5 wide rearwards from a plate about the kingpin
+		return part("lug", "spindle", "grind = true\n"+rest+"\n"+plateOf(corners(-46, -14, 14, -14, 14, 14, -20, 14, -20, -9, -46, -9), -10, 10))
+	}
+	post := part("post", "frame", "at = \"kingpin\"\n"+plateOf(corners(-65, -90, -60, -90, -60, -67, -65, -67), -70, -52)) // the arm meets it
+	for _, c := range []struct {
+		name, text string
+		target     Target
+		clear      bool
+		refused    [2]any     // of the left: whether, and the reason
+		lock       [2]float64 // least and most of the lock, where it is not refused
+		stops      bool       // ground metal is the stop
+	}{
+		{"ground metal is the stop", limited(plainLimits, false, lug("")+web), to(35), false, [2]any{false}, [2]float64{35, 35.05}, true},
+		{"a target within today's lock", limited(plainLimits, false, lug("")+web), to(20), false, [2]any{false}, [2]float64{28.5, 29.5}, false},
+		{"a finger is no stop", limited(plainLimits, false, finger("")+web), to(33), false, [2]any{true, ByWidth}, [2]float64{}, false},
+		{"a finger will do if it need not be wider", limited(plainLimits, false, finger("min_width = 4")+web), to(33), false, [2]any{false}, [2]float64{33, 33.05}, true},
+		{"a finger, and a declared stop", limited(declared("38"), false, finger("")+web), to(33), false, [2]any{false}, [2]float64{36.5, 37.5}, false},
+		{"a finger, and metal that is not marked", limited(plainLimits, true, finger("")+web+post), to(26), false, [2]any{false}, [2]float64{28.1, 28.3}, false},
+		{"root on the far edge", limited(plainLimits, false, lug("root = [[14, -14], [14, 14]]")+web), to(33), false, [2]any{false}, [2]float64{33, 33.05}, true},
+		{"root beside the tip", limited(plainLimits, false, lug("root = [[-40, -14], [-40, -11]]")+web), to(33), false, [2]any{true, ByWidth}, [2]float64{}, false},
+		{"clear, and nothing else stops", limited(plainLimits, false, lug("")+web), to(33), true, [2]any{true, ByNoStop}, [2]float64{}, false},
+		{"clear, and a declared stop", limited(declared("36"), false, lug("")+web), to(33), true, [2]any{false}, [2]float64{34.5, 35.5}, false},
+		{"past the declared stop", limited(declared("30"), false, lug("")+web), to(33), false, [2]any{true, ByLimit}, [2]float64{}, false},
+		{"declared stop past the leverage", limited("clearance = 3\ntransmission = 40\nspindle = 41", false, lug("")+web), to(38), true, [2]any{true, ByTransmission}, [2]float64{}, false},
+		{"leverage within the declared stop", limited("clearance = 3\ntransmission = 40\nspindle = 41", false, lug("")+web), to(39), false, [2]any{true, ByTransmission}, [2]float64{}, false},
+		{"three degrees before over centre", limited("clearance = 3\ntransmission = 0", false, lug("")+web), to(60), false, [2]any{true, ByMargin}, [2]float64{}, false},
+		{"travel of the column is no stop", strings.Replace(limited(plainLimits, false, lug("")+web), "rake = 40", "rake = 40\ntravel = 45", 1), to(33), false, [2]any{true, ByLimit}, [2]float64{}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, err := Make(model(t, c.text), c.target, Options{Clearance: math.NaN(), Clear: c.clear})
+			var b *BeyondError
+			if refused := errors.As(err, &b); refused != c.refused[0] {
+				t.Fatalf("got %v (%+v), want refused: %v", err, b, c.refused[0])
+			}
+			if b != nil {
+				if got := b.Plan.Most[0].Reason; got != c.refused[1] {
+					t.Errorf("reason %v, want %v", got, c.refused[1])
+				}
+				if b.ByOwn != (c.refused[1] == ByNoStop) {
+					t.Errorf("it is said that it can be reached without clear: %v", b.ByOwn)
+				}
+				return
+			}
+			if lock := p.Lock(sweep.ToLeft, true).Degrees(); !(lock >= c.lock[0] && lock <= c.lock[1]) {
+				t.Errorf("lock %.3f, want %g to %g", lock, c.lock[0], c.lock[1])
+			}
+			stops := false
+			for _, cut := range p.Cuts {
+				stops = stops || cut.Stops[0]
+				if c.clear && !(cut.Passes >= p.Clearance-0.02) {
+					t.Errorf("passes at %g, want %g", cut.Passes, p.Clearance)
+				}
+			}
+			if stops != c.stops {
+				t.Errorf("ground metal is the stop: %v, want %v", stops, c.stops)
+			}
+			if p.Stops[0].Missing() {
+				t.Errorf("%v", p.Stops[0].Faults)
+			}
+		})
+	}
+}
+
+// The margin to the linkage's own end is of the column, and just so large.
+func TestMostKeepsTheMarginOfTheColumn(t *testing.T) {
+	m := model(t, limited("clearance = 3\ntransmission = 0", false, lug("")+web))
+	b := beyondOf(t, m, to(60))
+	chain := b.Plan.Before[sweep.ToLeft].Chain
+	end := chain[len(chain)-1].Column
+	near(t, "margin", (end - b.Plan.Most[0].Column).Degrees(), 3, 0.15)
+	if m := (end - b.Plan.Most[0].Column).Degrees(); m < 3 {
+		t.Errorf("margin %g", m)
+	}
+}
+
+func beyondOf(t *testing.T, m *sweep.Model, target Target) *BeyondError {
+	t.Helper()
+	_, err := Make(m, target, plain)
+	var b *BeyondError
+	if !errors.As(err, &b) {
+		t.Fatalf("got %v, want a refusal", err)
+	}
+	return b
+}
+
+// Halving the target finds what is told as the most, to a tenth of a degree, whether one asks for more or for less than it;
+// and the last of the curve is it.
+func TestBisectingTheTargetFindsTheMost(t *testing.T) {
+	finger := part("lug", "spindle", "grind = true\n"+plateOf(corners(-46, -14, 14, -14, 14, 14, -20, 14, -32, -5, -46, -8), -10, 10))
+	for name, text := range map[string]string{
+		"leverage": fmt.Sprintf(kart, 8, 10, 3, lug("")+web),
+		"bore":     fmt.Sprintf(kart, 8, 10, 3, lug("bore = 20\nmin_wall = 30")+web),
+		"width":    fmt.Sprintf(kart, 8, 10, 3, finger+web),
+		"declared": limited("clearance = 3\ntransmission = 10\nspindle = 36", false, lug("")+web),
+	} {
+		t.Run(name, func(t *testing.T) {
+			m := model(t, text)
+			told := beyondOf(t, m, to(80)).Plan.Most
+			most := min(told[0].Steer, told[1].Steer).Degrees()
+			low, high := 1.0, 80.0
+			for high-low > 0.02 {
+				mid := (low + high) / 2
+				if p, err := Make(m, to(mid), plain); err == nil {
+					low = mid
+					if also := min(p.Most[0].Steer, p.Most[1].Steer).Degrees(); math.Abs(also-most) > 1e-6 {
+						t.Fatalf("asked for %g the most is %g, asked for 80 it is %g", mid, also, most)
+					}
+				} else {
+					high = mid
+				}
+			}
+			near(t, "most", low, most, 0.1)
+			p, err := Make(m, Target{Measure: AsFar}, plain)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "as far as possible", p.Target.Angle.Degrees(), most, 0.1)
+			near(t, "end of the curve", p.Curve[len(p.Curve)-1].Lesser().Degrees(), most, 0.1)
+			for _, c := range p.Cuts {
+				found := false
+				for _, s := range p.Curve {
+					found = found || math.Abs(s.Depth-c.Depth) < 0.02 && math.Abs((s.Lesser()-p.Lock(sweep.ToLeft, true)).Degrees()) < 0.1
+				}
+				if !found && c.Stops[0] {
+					t.Errorf("the cut of %g mm and %v is not on the curve %v", c.Depth, p.Lock(sweep.ToLeft, true), p.Curve)
+				}
+			}
+		})
+	}
+}
+
+// Over random setups a target is refused just where no cut does: cuts for every target from the one asked for on are made one by one,
+// put in place and swept afresh, and what is left is measured on a grid.
+func TestRefusalAgreesWithTryingEverything(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 9))
+	accepted, refused, close := 0, 0, 0
+	trials := 40
+	if testing.Short() {
+		trials = 9
+	}
+	for i := 0; i < 3000 && accepted+refused < trials; i++ {
+		lug := part("lug", "spindle", "grind = true\n"+plateOf(star(r, r2.Point{X: 8 - 16*r.Float64(), Y: 8 - 16*r.Float64()}, 6+r.IntN(7), 6, 50), -8, 8))
+		block := part("post", "frame", "at = \"kingpin\"\n"+plateOf(star(r, r2.Point{X: 60 - 120*r.Float64(), Y: -70 + 60*r.Float64()}, 4+r.IntN(5), 6, 18), -30, 30))
+		text := "ignore = [[\"lug\", \"steering arm\"], [\"lug\", \"tyre\"], [\"lug\", \"tie rod\"], [\"post\", \"steering arm\"]]\n" + fmt.Sprintf(kart, 8, 10, 2, lug+block)
+		m, err := sweep.New(read(t, text))
+		if err != nil {
+			continue
+		}
+		j, err := newJob(m, plain)
+		if err != nil || j.ways[0].own == nil || !j.ways[0].stopped || !j.ways[1].stopped || len(j.plates) != 2 {
+			continue
+		}
+		if len(j.plates[0].others) == 0 || !inside(r2.Point{}, j.plates[0].flat.Outline) {
+			continue
+		}
+		today := j.ways[0].steer(j.ways[0].today).Degrees()
+		target := today + (42-today)*r.Float64()
+		if !(target > today+0.5) {
+			continue
+		}
+		_, err = Make(m, to(target), plain)
+		var b *BeyondError
+		if err != nil && !errors.As(err, &b) {
+			t.Fatalf("%v\n%s", err, text)
+		}
+		// In a tip the grid misses widths by a millimetre.
+		wide, narrow := trying(t, j, target+0.1, DefaultWidth+0.5), trying(t, j, target-0.1, DefaultWidth-1.5)
+		switch {
+		case wide != narrow:
+			close++
+		case (err == nil) != wide:
+			t.Errorf("target %.3f, today %.3f: got %v, trying everything says %v\n%s", target, today, err, wide, text)
+		case wide:
+			accepted++
+		default:
+			refused++
+		}
+	}
+	t.Logf("%d accepted, %d refused, %d too close to call", accepted, refused, close)
+	if accepted < trials/6 || refused < trials/6 || close > trials/2 {
+		t.Errorf("%d accepted, %d refused, %d too close: too few tried", accepted, refused, close)
+	}
+}
+
+// trying reports whether some cut for a target or more leaves a stop at the left lock that is wide enough and comes in time.
+func trying(t *testing.T, j *job, target, width float64) bool {
+	t.Helper()
+	w := j.ways[sweep.ToLeft]
+	plate := j.plates[0]
+	if _, ok := plate.meets(w.own.Pair); !ok {
+		plate = j.plates[1]
+	}
+	latest := w.furthest.Column
+	for steer := target; ; steer += 0.5 {
+		column, ok := w.columnAt(s1.Angle(steer) * s1.Degree)
+		if !ok || column > latest {
+			return false
+		}
+		c, err := plate.cut([2]s1.Angle{column, 0}, func(o int, d sweep.Direction) float64 { return leastGap }, DefaultChord)
+		if err != nil {
+			return false
+		}
+		// What of the outline the block would run into next.
+		var touched []edge
+		solids := j.model.Scene.Pieces[plate.stops].Solids
+		pose, _ := j.model.Linkage.Pose(column + 0.3*s1.Degree)
+		motion := plate.home.After(j.model.Scene.Motion(plate.body, &pose).Inverse())
+		for i := range solids {
+			s := plate.section(&solids[i], motion, 0)
+			if outline := s.outline(0.01); outline != nil {
+				for _, e := range edges(c.After) {
+					for k := range 9 { // short of the ends, which neighbours share
+						if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 10)); inside(q, outline) {
+							touched = append(touched, edge{q, q})
+						}
+					}
+				}
+			}
+		}
+		if len(touched) == 0 {
+			continue
+		}
+		grid := gridOf(c.After)
+		for _, e := range touched {
+			if grid.moves(width, e) {
+				return true
+			}
+		}
+	}
+}
