@@ -29,6 +29,7 @@ const (
 	OfAngle                     // radians
 	OfDirection                 // co-ordinates of a unit vector
 	OfDensity                   // kg/m³
+	OfNumber                    // in a unit that the file's unit of length does not change: kg, N, bar, N/mm², or none
 	Words                       // a name, or true or false
 )
 
@@ -56,6 +57,7 @@ func (s *Setup) Measures() []Measure {
 	}
 	l.under = ""
 	l.column(s)
+	l.load(&s.Load)
 	for i := range s.Parts {
 		l.part(&s.Parts[i])
 	}
@@ -99,6 +101,10 @@ func (l *measureList) length(key string, c Class, mm *float64) {
 
 func (l *measureList) angle(key string, c Class, a *s1.Angle) {
 	l.add(Measure{Key: key, Quantity: OfAngle, Class: c, Point: 1, Figures: []*float64{(*float64)(a)}})
+}
+
+func (l *measureList) number(key string, x *float64) {
+	l.add(Measure{Key: key, Quantity: OfNumber, Point: 1, Figures: []*float64{x}})
 }
 
 func (l *measureList) point(key string, c Class, p *r3.Vector) {
@@ -160,7 +166,35 @@ func (l *measureList) corner(c *Corner) {
 	l.length("tie_rod.rod_end.eye", Wanted, &c.Rod.End.Eye)
 	l.length("tie_rod.rod_end.thread", Wanted, &c.Rod.End.Thread)
 	l.length("tie_rod.rod_end.pitch", Wanted, &c.Rod.End.Pitch)
+	l.length("tie_rod.rod_end.shank", Wanted, &c.Rod.End.Shank)
+	l.number("tie_rod.rod_end.yield", &c.Rod.End.Yield)
+	l.stock("tie_rod", &c.Rod.Stock)
 	l.angle("limits.spindle", Wanted, &c.Stop)
+}
+
+func (l *measureList) stock(of string, s *Stock) {
+	l.length(of+".tube.outer", Wanted, &s.Outer)
+	l.length(of+".tube.wall", Wanted, &s.Wall)
+	l.word(of+".material", s.Material.String())
+	l.number(of+".yield", &s.Yield)
+	l.number(of+".engagement", &s.Engagement)
+	l.word(of+".left_hand", fmt.Sprint(s.LeftHand))
+	l.length(of+".donor.length", Wanted, &s.Donor.Length)
+	l.length(of+".donor.thread_depth", Wanted, &s.Donor.ThreadDepth)
+	l.length(of+".bolt.offset", Wanted, &s.Bolt.Offset)
+	l.word(of+".bolt.double", fmt.Sprint(s.Bolt.Double))
+	l.word(of+".bolt.plain", fmt.Sprint(s.Bolt.Plain))
+	l.number(of+".bolt.yield", &s.Bolt.Yield)
+}
+
+func (l *measureList) load(of *Load) {
+	l.number("load.front", &of.Front)
+	l.number("load.friction", &of.Friction)
+	l.number("load.pressure", &of.Pressure)
+	l.pair("load.patch", Wanted, &of.PatchLength, &of.PatchWidth)
+	l.length("load.steering_wheel", Wanted, &of.SteeringWheel)
+	l.number("load.hand", &of.Hand)
+	l.number("load.kerb", &of.Kerb)
 }
 
 func (l *measureList) metal(of string, m *Metal) {

@@ -84,6 +84,7 @@ type Setup struct {
 	Parts    []Part
 	Ignore   [][2]string // pairs of part names that are never checked against each other
 	Space    Space
+	Load     Load
 	Variants []string  // names, in the order of the file
 	Changes  []string  // what [change] did, in words with figures
 	Rehung   Rehung    // which parts it hung anew
@@ -164,6 +165,7 @@ type Rod struct {
 	Length   float64 // centre to centre, mm; 0: as long as the file's toe needs
 	Diameter float64 // mm
 	End      RodEnd
+	Stock    Stock
 }
 
 // RodEnd is the joint at either end of a rod.
@@ -173,6 +175,8 @@ type RodEnd struct {
 	Eye    float64  // outer diameter of the eye, mm; 0: no wider than the rod
 	Thread float64  // nominal thread diameter, mm; 0: not given
 	Pitch  float64  // thread pitch, mm; 0: not given
+	Shank  float64  // how far its thread reaches from its end, mm; 0: not given
+	Yield  float64  // N/mm²; 0: not given
 }
 
 // Column is the steering column's axis.

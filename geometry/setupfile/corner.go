@@ -266,10 +266,17 @@ func (d *decoder) rod(t *table, s *setup.Setup) setup.Rod {
 	r.End.Eye = eye.or(eye.size(), 0)
 	r.End.Thread = thread.or(thread.size(), 0)
 	r.End.Pitch = pitch.or(pitch.size(), 0)
+	shank, yield := end.get("shank"), end.get("yield")
+	r.End.Shank = shank.or(shank.size(), 0)
+	r.End.Yield = yield.or(yield.number(strengths), 0)
+	if r.End.Body > 0 && r.End.Shank >= r.End.Body {
+		shank.fail("is as long as the body from the eye's centre; give how far the thread reaches from its end")
+	}
 	if r.End.Thread > 0 && r.End.Pitch >= r.End.Thread {
 		pitch.fail("is as much as the thread's diameter; give the distance from thread to thread")
 	}
 	end.done()
+	r.Stock = d.stock(t, r)
 	return r
 }
 

@@ -134,6 +134,7 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	d.column(t, s)
 	d.rear(t.get("vehicle").sub(), s)
 	d.space(t.get("space").sub(), s)
+	d.load(t.get("load").sub(), s)
 	d.parts(t, s)
 	d.change(t.get("change").sub(), s)
 	t.get("variant") // read apart

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/rods"
+	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
+	"locksweep/render/report"
+	"locksweep/render/rodsheet"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+var rodsCommand = command{
+	name: "rods", args: "SETUP",
+	brief: "what to cut for the rods: tube, thread, engagement, toe per turn",
+	about: "Needs tie_rod.rod_end.body and thread. With -o sheet.svg the rods are drawn too,\n" +
+		"to scale with their dimensions.",
+	example: "locksweep rods kart.toml -o rods.svg --paper letter",
+	prepare: prepareRods,
+}
+
+type rodsFlags struct {
+	source source
+	target target
+	json   bool
+	paper  string
+}
+
+func prepareRods(flags *pflag.FlagSet) action {
+	var f rodsFlags
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	flags.StringVar(&f.paper, "paper", "a4-landscape", "drawing on `a4|letter`, upright or with -landscape")
+	f.source.register(flags)
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *rodsFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("rods", args); err != nil {
+		return err
+	}
+	if err := drawingTo("-o", f.target.path); err != nil {
+		return err
+	}
+	paper, err := sheet.SizeByName(f.paper)
+	if err != nil {
+		return usagef("--paper: %v", err)
+	}
+	s, warnings, err := f.source.read(sh)
+	if err != nil {
+		return err
+	}
+	m, err := sweep.New(s)
+	if err != nil {
+		return f.source.about(err)
+	}
+	list, err := rods.List(m)
+	if err != nil {
+		return noAnswer{f.source.about(wording.RodsError(s.Unit, err))}
+	}
+	out, err := f.print(sh, m, list, warnings)
+	if err != nil {
+		return err
+	}
+	if strings.EqualFold(filepath.Ext(f.target.path), ".svg") {
+		if err := f.target.write(sh, f.source.path, rodsheet.Draw(m, list, rodsheet.Options{Paper: paper, Program: program})); err != nil {
+			return err
+		}
+		return sh.print(out)
+	}
+	return f.target.write(sh, f.source.path, out)
+}
+
+func (f *rodsFlags) print(sh *shell, m *sweep.Model, list []rods.Rod, warnings []setupfile.Warning) ([]byte, error) {
+	if f.json {
+		return encode(rodsOf(m, list, f.source.opt, warnings))
+	}
+	return report.Rods(m, list, report.RodsOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}), nil
+}

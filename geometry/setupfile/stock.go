@@ -1,0 +1,84 @@
+package setupfile
+
+import (
+	"slices"
+
+	"locksweep/geometry/setup"
+)
+
+// strengths are yield strengths that a metal may have, N/mm².
+var strengths = between(20, 2500, " N/mm²")
+
+// stock reads what [tie_rod] says of the metal of a rod and its threads.
+func (d *decoder) stock(t *table, r setup.Rod) (s setup.Stock) {
+	if v := t.get("material"); v.given() {
+		name := v.text()
+		if i := slices.Index(setup.Materials, name); i >= 0 {
+			s.Material = setup.Material(i)
+		} else if name != "" {
+			v.fail("is %s%s", quoted(name), orList(name, setup.Materials))
+		}
+	}
+	yield, engagement := t.get("yield"), t.get("engagement")
+	s.Yield = yield.or(yield.number(strengths), 0)
+	s.Engagement = engagement.or(engagement.number(between(0.5, 10, " thread diameters")), 0)
+	s.LeftHand = t.get("left_hand").flag()
+	d.rodTube(t.get("tube"), r, &s)
+	if v := t.get("donor"); v.given() {
+		donor := v.sub()
+		s.Donor = setup.Donor{
+			Length:      donor.need("length", "of the rod as it is, end to end").size(),
+			ThreadDepth: donor.need("thread_depth", "how deep the thread goes in at either end").size(),
+		}
+		if s.Donor.ThreadDepth > s.Donor.Length/2 {
+			s.Donor.ThreadDepth = s.Donor.Length / 2 // all the way through
+		}
+		donor.done()
+	}
+	bolt := t.get("bolt").sub()
+	offset, strength := bolt.get("offset"), bolt.get("yield")
+	s.Bolt.Offset, s.Bolt.Yield = offset.or(offset.size(), 0), strength.or(strength.number(strengths), 0)
+	s.Bolt.Double, s.Bolt.Plain = bolt.get("double").flag(), bolt.get("plain").flag()
+	bolt.done()
+	return s
+}
+
+// rodTube reads the tube that a rod is cut from.
+func (d *decoder) rodTube(v value, r setup.Rod, s *setup.Stock) {
+	if !v.given() {
+		return
+	}
+	t := v.sub()
+	wall := t.need("wall", "thickness of the tube's wall")
+	s.Outer, s.Wall = t.need("outer", "outer diameter of the tube").size(), wall.size()
+	if s.Wall >= s.Outer/2 {
+		wall.fail("is %s, as much as there is of a tube of %s; for a solid bar leave tube out and give diameter", d.say(s.Wall), d.say(s.Outer))
+	}
+	if r.End.Thread >= s.Outer {
+		wall.fail("belongs to a tube of %s, which is no wider than the rod end's thread of %s", d.say(s.Outer), d.say(r.End.Thread))
+	}
+	t.done()
+}
+
+// load reads [load].
+func (d *decoder) load(t *table, s *setup.Setup) {
+	front, friction, pressure := t.get("front"), t.get("friction"), t.get("pressure")
+	wheel, hand, kerb := t.get("steering_wheel"), t.get("hand"), t.get("kerb")
+	s.Load = setup.Load{
+		Front: front.or(front.number(between(1, 5000, " kg on both front wheels")), 0), Friction: friction.or(friction.number(between(0.05, 2, "")), 0),
+		Pressure: pressure.or(pressure.number(between(0.1, 10, " bar")), 0), SteeringWheel: wheel.or(wheel.size(), 0),
+		Hand: hand.or(hand.number(between(1, 5000, " N")), 0), Kerb: kerb.or(kerb.number(between(1, 1e5, " N")), 0),
+	}
+	if patch := t.get("patch"); patch.given() {
+		if pressure.given() {
+			patch.fail("is given beside pressure; give one of them")
+		}
+		if x, ok := patch.numbers("length", "width"); ok {
+			s.Load.PatchLength, s.Load.PatchWidth = x[0], x[1]
+			if x[0] <= 0 || x[1] <= 0 {
+				patch.fail("should be two lengths of more than 0: [length, width] of the tyre's print")
+			}
+		}
+	}
+	t.done()
+}

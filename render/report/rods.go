@@ -1,0 +1,76 @@
+package report
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"locksweep/geometry/rods"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// RodsOptions says what a list of rods to cut shows besides them.
+type RodsOptions struct {
+	Variant string
+	Set     []string
+	Colour  bool
+}
+
+// Rods is the list of rods to cut.
+func Rods(m *sweep.Model, list []rods.Rod, opt RodsOptions) []byte {
+	p, u := &page{colour: opt.Colour}, m.Setup.Unit
+	p.name(m.Setup.Name, opt.Variant, opt.Set)
+	var findings, assumed []string
+	for i := range list {
+		r := &list[i]
+		p.heading(strings.ToUpper(r.Name[:1]) + r.Name[1:])
+		p.row("Centres", wording.BothUnits(u, r.Length))
+		p.row("Cut", wording.RodStock(u, r)+" to "+wording.BothUnits(u, r.Cut))
+		p.row("Rod ends", wording.Length(u, r.Exposed)+" from either end of it to the eye's centre")
+		p.row("Thread", wording.RodThread(u, r))
+		p.row("Engagement", wording.RodEngagement(u, r))
+		p.row("Screwed", wording.RodTravel(u, r))
+		p.row("Toe", wording.RodToe(r))
+		p.row("Witness hole", wording.RodWitness(u, r))
+		if text := wording.RodDonor(u, r); text != "" {
+			p.row("Donor rod", text)
+		}
+		findings, assumed = append(findings, wording.RodFindings(u, r)...), append(assumed, wording.RodAssumed(u, r)...)
+	}
+	p.items("Look at these", findings)
+	p.items("Before you cut", wording.RodCautions)
+	p.items("Assumed, not measured", assumed)
+	p.caution()
+	return p.Bytes()
+}
+
+// name heads a page with the setup's name and how it was changed.
+func (p *page) name(setup, variant string, set []string) {
+	name := elide(setup, width)
+	p.line(bold, name)
+	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
+	if variant != "" {
+		p.row("with variant", elide(variant, 200))
+	}
+	for _, text := range set {
+		p.row("with", elide(text, 200))
+	}
+}
+
+// items is a section of items, left out where there are none.
+func (p *page) items(heading string, texts []string) {
+	if len(texts) == 0 {
+		return
+	}
+	p.heading(heading)
+	for _, text := range texts {
+		p.item("", text)
+	}
+}
+
+func (p *page) caution() {
+	p.line("", "")
+	for _, line := range Wrap(wording.Caution, width) {
+		p.line("", line)
+	}
+}

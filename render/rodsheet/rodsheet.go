@@ -1,0 +1,129 @@
+// Package rodsheet draws the rods to cut, to scale and with their dimensions, one below the other.
+package rodsheet
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/rods"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// Options says how to draw.
+type Options struct {
+	Paper   sheet.Size
+	Program string
+}
+
+// Draw returns the drawing as an SVG file.
+func Draw(m *sweep.Model, list []rods.Rod, opt Options) []byte { return Sheet(m, list, opt).Bytes() }
+
+// Room about a rod on paper, mm: above for two dimensions, below for three, and for its name and what to cut.
+const (
+	above = 16.0
+	below = 26.0
+	aside = 12.0
+	head  = 7.0
+)
+
+// Sheet is Draw before the bytes.
+func Sheet(m *sweep.Model, list []rods.Rod, opt Options) *sheet.Sheet {
+	u := m.Setup.Unit
+	s := sheet.New(opt.Paper, sheet.Title{
+		Title: "Rods to cut", Subtitle: wording.Title(m.Setup), Program: opt.Program, Note: wording.Caution,
+		Desc: "The rods seen from the side with their dimensions, and what to cut. " + described(u, list),
+	})
+	area := s.Area().ExpandedByMargin(-2)
+	rows := sheet.Split(area, 1, len(list), 2)
+	longest, thickest, room := 0.0, 0.0, rows[0].Size().Y
+	for i := range list {
+		rows[i].Y.Lo = named(s, u, &list[i], rows[i])
+		room = min(room, rows[i].Size().Y-above-below)
+		longest, thickest = max(longest, list[i].Length+eye(&list[i])), max(thickest, eye(&list[i]), list[i].Outer())
+	}
+	s.Scale, s.Inches = sheet.FitScale(longest, thickest, area.Size().X-2*aside, room), u == setup.Inch
+	for i := range list {
+		rod(s, u, &list[i], rows[i])
+	}
+	return s
+}
+
+// named writes a rod's name and what to cut for it, and returns where that ends.
+func named(s *sheet.Sheet, u setup.Unit, r *rods.Rod, room r2.Rect) float64 {
+	at := r2.Point{X: room.X.Lo, Y: room.Y.Lo + head/2}
+	s.Text(at, sheet.E, sheet.Style{Height: sheet.Medium}, capital(r.Name))
+	words := fmt.Sprintf("%s to %s. %s. %s. %s. %s.", capital(wording.RodStock(u, r)), wording.BothUnits(u, r.Cut), wording.RodThread(u, r),
+		capital(wording.RodEngagement(u, r)), "Screwed "+wording.RodTravel(u, r), capital(wording.RodToe(r)))
+	return s.Paragraph(r2.Point{X: room.X.Lo, Y: room.Y.Lo + head}, room.Size().X, sheet.Style{}, words).Y.Hi
+}
+
+// capital begins a text with a capital.
+func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+// eye is the diameter of a rod end's eye; where it is not given, one of the usual size for its thread.
+func eye(r *rods.Rod) float64 {
+	if r.Spec.End.Eye > 0 {
+		return r.Spec.End.Eye
+	}
+	return 2.4 * r.Thread.Diameter
+}
+
+// rod draws one rod from ball to ball, the first on the left.
+func rod(s *sheet.Sheet, u setup.Unit, r *rods.Rod, room r2.Rect) {
+	half := eye(r) / 2
+	room.Y.Lo, room.Y.Hi = room.Y.Lo+above, room.Y.Hi-below
+	box := r2.RectFromPoints(r2.Point{X: -half, Y: -half}, r2.Point{X: r.Length + half, Y: half})
+	v := s.NewPanel(room.ExpandedByMargin(above), sheet.Centred(room, box, sheet.Upright, s.Scale))
+	outer, thread, end := r.Outer()/2, r.Thread.Diameter/2, r.Length-r.Exposed
+	v.Line(sheet.Centre, r2.Point{X: -half}, r2.Point{X: r.Length + half})
+	v.Polygon(sheet.Visible, sheet.Shade, rectangle(r.Exposed, end, outer)...)
+	if bore := r.Bore() / 2; bore > 0 {
+		for _, y := range [2]float64{-bore, bore} {
+			v.Line(sheet.Hidden, r2.Point{X: r.Exposed, Y: y}, r2.Point{X: end, Y: y})
+		}
+	}
+	for k := range 2 {
+		side := func(x float64) float64 { return [2]float64{x, r.Length - x}[k] }
+		v.Polygon(sheet.Visible, sheet.NoFill, rectangle(side(half*0.94), side(r.Exposed), thread)...)
+		v.Polygon(sheet.Thin, sheet.Shade, rectangle(side(r.Exposed-r.Thread.JamNut()), side(r.Exposed), 0.8*r.Thread.Diameter)...)
+		v.Polygon(sheet.Hidden, sheet.NoFill, rectangle(side(r.Exposed), side(r.Exposed+r.Depth), thread)...)
+		centre := r2.Point{X: side(0)}
+		v.Circle(sheet.Visible, sheet.Paper, centre, half)
+		v.Circle(sheet.Visible, sheet.NoFill, centre, thread)
+		v.Cross(sheet.Thin, centre, v.View.Length(half)+1.5)
+		v.Circle(sheet.Visible, sheet.Paper, r2.Point{X: side(r.Exposed + r.Witness)}, 1)
+	}
+	dimensions(v, u, r, outer, half)
+}
+
+func rectangle(x0, x1, half float64) []r2.Point {
+	return []r2.Point{{X: x0, Y: -half}, {X: x1, Y: -half}, {X: x1, Y: half}, {X: x0, Y: half}}
+}
+
+// dimensions are those of the rod, the longest furthest out.
+func dimensions(v *sheet.Panel, u setup.Unit, r *rods.Rod, outer, half float64) {
+	reach := v.View.Length(half - outer)
+	at := func(x, y float64) r2.Point { return r2.Point{X: x, Y: y} }
+	end := r.Length - r.Exposed
+	v.Dim(sheet.Horizontal, at(0, -outer), at(r.Length, -outer), -reach-sheet.DimGap*2.4, wording.TapeLength(u, r.Length)+" eye to eye")
+	v.Dim(sheet.Horizontal, at(r.Exposed, -outer), at(end, -outer), -reach-sheet.DimGap*1.4, wording.TapeLength(u, r.Cut)+" to cut")
+	v.Dim(sheet.Horizontal, at(r.Exposed, outer), at(r.Exposed+r.Depth, outer), reach+sheet.DimGap*0.6, wording.Length(u, r.Depth)+" thread")
+	v.Dim(sheet.Horizontal, at(end-r.Witness, outer), at(end, outer), reach+sheet.DimGap*0.6, wording.Length(u, r.Witness)+" witness hole")
+	v.Dim(sheet.Horizontal, at(0, -outer), at(r.Exposed, -outer), -reach-sheet.DimGap*0.5, wording.Length(u, r.Exposed))
+	v.Dim(sheet.Horizontal, at(end, -outer), at(r.Length, -outer), -reach-sheet.DimGap*0.5, wording.Length(u, r.Exposed))
+}
+
+// described is the list in words, for who cannot see the drawing.
+func described(u setup.Unit, list []rods.Rod) string {
+	var said []string
+	for i := range list {
+		r := &list[i]
+		said = append(said, fmt.Sprintf("%s: %s to %s, %s, eye to eye %s.", r.Name, wording.RodStock(u, r), wording.BothUnits(u, r.Cut), r.Thread, wording.BothUnits(u, r.Length)))
+	}
+	return strings.Join(said, " ")
+}

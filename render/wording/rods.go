@@ -1,0 +1,176 @@
+package wording
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"locksweep/geometry/rods"
+	"locksweep/geometry/setup"
+)
+
+// BothUnits says a length in the file's unit first and in the other beside it, inches to the sixteenth too.
+func BothUnits(u setup.Unit, mm float64) string {
+	inches := fmt.Sprintf("%s in (%s)", Figure(setup.Inch, mm), Sixteenths(mm))
+	if u == setup.Inch {
+		return inches + " = " + Length(setup.MM, mm)
+	}
+	return Length(setup.MM, mm) + " = " + inches
+}
+
+// RodsError says what is wrong with a rod that cannot be cut as it is described; other errors as they are.
+func RodsError(u setup.Unit, err error) error {
+	var e *rods.Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	have, need := Length(u, e.Have), Length(u, e.Need)
+	switch e.Fault {
+	case rods.NoBody:
+		return fmt.Errorf("no length to cut for the %s: give tie_rod.rod_end.body, from the middle of the eye to the end of its thread", e.Rod)
+	case rods.NoThread:
+		return fmt.Errorf("no thread to cut for the %s: give tie_rod.rod_end.thread, the thread's outer diameter", e.Rod)
+	case rods.NoPitch:
+		return fmt.Errorf("no standard has a coarse thread of %s for the %s: give tie_rod.rod_end.pitch", have, e.Rod)
+	case rods.BodiesMeet:
+		return fmt.Errorf("the %s is %s long and its two rod ends alone take %s, screwed in as far as they go; take shorter rod ends", e.Rod, have, need)
+	case rods.ThreadMeet:
+		return fmt.Errorf("the %s leaves a tube of %s between its rod ends, and their threads alone need %s; take shorter rod ends", e.Rod, have, need)
+	}
+	return fmt.Errorf("the rod ends of the %s have %s of thread, and engagement and jam nut need %s: take longer rod ends, or give tie_rod.rod_end.shank, how far the thread reaches from its end", e.Rod, have, need)
+}
+
+// RodStock says what a rod is cut from.
+func RodStock(u setup.Unit, r *rods.Rod) string {
+	if r.Spec.Stock.Outer > 0 {
+		return fmt.Sprintf("tube %s × %s", Length(u, r.Spec.Stock.Outer), Length(u, r.Spec.Stock.Wall))
+	}
+	return "bar of " + Length(u, r.Spec.Diameter)
+}
+
+// RodThread says what thread to cut.
+func RodThread(u setup.Unit, r *rods.Rod) string {
+	hands := "both right-hand"
+	if r.Spec.Stock.LeftHand {
+		hands = "one end left-hand, the other right-hand"
+	}
+	text := fmt.Sprintf("%s, %s deep from either end, %s; drill %s first", r.Thread, Length(u, r.Depth), hands, Length(u, r.Thread.TapDrill()))
+	if r.NeedsInserts() {
+		text = fmt.Sprintf("%s in inserts, %s deep, %s: the tube's bore of %s is too wide to cut it into the tube", r.Thread, Length(u, r.Depth), hands, Length(u, r.Bore()))
+	}
+	return text
+}
+
+// RodEngagement says how much of a rod end's thread is in the rod.
+func RodEngagement(u setup.Unit, r *rods.Rod) string {
+	text := fmt.Sprintf("%s of thread in the rod at either end, %s diameters", Length(u, r.Engagement), Fixed(r.Engagement/r.Thread.Diameter, 1))
+	if r.Engagement < r.Least-1e-9 {
+		return text + fmt.Sprintf(": less than the %s usual in %s", Length(u, r.Least), r.Spec.Stock.Material)
+	}
+	if r.Engagement == r.Least {
+		return text + fmt.Sprintf(", the least usual in %s", r.Spec.Stock.Material)
+	}
+	return text + fmt.Sprintf("; the least usual in %s is %s", r.Spec.Stock.Material, Length(u, r.Least))
+}
+
+// RodTravel says how far the rod ends can be screwed, and what cut gives as much either way.
+func RodTravel(u setup.Unit, r *rods.Rod) string {
+	return fmt.Sprintf("out %s until too little thread is in, in %s until the jam nut says stop, at either end; cut it %s long instead to have %s either way",
+		Length(u, r.Out), Length(u, r.In), Length(u, r.Middle), Length(u, r.MiddleTravel))
+}
+
+// RodToe says what a turn of one rod end does to the toe.
+func RodToe(r *rods.Rod) string {
+	var moved []string
+	for _, side := range setup.Sides {
+		if a := r.Pitch[side]; a != 0 {
+			way := "toe in"
+			if a < 0 {
+				way = "toe out"
+			}
+			moved = append(moved, fmt.Sprintf("%s° of %s at the %s wheel", Fixed(math.Abs(a.Degrees()), 2), way, side))
+		}
+	}
+	text := "one end screwed out by a turn gives " + joined(moved)
+	if r.Spec.Stock.LeftHand {
+		return text + "; a turn of the rod itself twice that"
+	}
+	return text + "; turning the rod itself changes nothing, both threads being right-hand"
+}
+
+// joined is "a", "a and b".
+func joined(texts []string) string {
+	switch len(texts) {
+	case 0:
+		return "nothing"
+	case 1:
+		return texts[0]
+	}
+	return texts[0] + " and " + texts[1]
+}
+
+// RodWitness says where the witness hole goes.
+func RodWitness(u setup.Unit, r *rods.Rod) string {
+	return fmt.Sprintf("2 mm through one wall, %s from either end: if a wire goes in past the thread, too little of it is in the rod", Length(u, r.Witness))
+}
+
+// RodDonor says what becomes of a rod that is there already; empty where none is given.
+func RodDonor(u setup.Unit, r *rods.Rod) string {
+	d := r.Donor
+	if d == nil {
+		return ""
+	}
+	if d.Verdict == rods.TooShort {
+		return fmt.Sprintf("cannot be made from the rod of %s: it is %s too short", Length(u, d.Length), Length(u, -d.Off))
+	}
+	from := "from one end"
+	if d.BothEnds {
+		from = "half of it from either end"
+	}
+	text := fmt.Sprintf("cut %s off the rod of %s, %s; %s of thread is left there", BothUnits(u, d.Off), Length(u, d.Length), from, Length(u, d.Thread))
+	switch d.Verdict {
+	case rods.Tight:
+		text += fmt.Sprintf(", enough as cut, but the rod ends cannot be screwed in all the way; %s would do that", Length(u, r.Depth))
+	case rods.Deeper:
+		text += fmt.Sprintf(", too little: it cannot be made from it unless the thread is cut on to %s", Length(u, r.Depth))
+	}
+	return text
+}
+
+// RodFindings says what else is doubtful about a rod.
+func RodFindings(u setup.Unit, r *rods.Rod) (list []string) {
+	if !r.Thread.Standard() {
+		list = append(list, fmt.Sprintf("%s: no standard has a thread %s; check diameter and pitch", r.Name, r.Thread))
+	}
+	if r.TooThin() {
+		list = append(list, fmt.Sprintf("%s: only %s of metal is left about the thread; a thicker tube or bar holds better", r.Name, Length(u, r.Wall())))
+	}
+	if r.NeedsInserts() {
+		list = append(list, r.Name+": welded inserts are steering parts of their own; nothing here judges a weld")
+	}
+	return list
+}
+
+// RodAssumed lists what was not given.
+func RodAssumed(u setup.Unit, r *rods.Rod) (list []string) {
+	if r.PitchAssumed {
+		list = append(list, fmt.Sprintf("%s: coarse thread, %s (tie_rod.rod_end.pitch)", r.Name, r.Thread))
+	}
+	if r.ShankAssumed {
+		list = append(list, fmt.Sprintf("%s: a rod end's thread reaches %s from its end, 0.6 of its body (tie_rod.rod_end.shank)", r.Name, Length(u, r.Shank)))
+	}
+	if r.Spec.Stock.Outer == 0 {
+		list = append(list, fmt.Sprintf("%s: a solid bar of %s (tie_rod.tube)", r.Name, Length(u, r.Spec.Diameter)))
+	}
+	if r.Spec.Stock.Engagement == 0 {
+		list = append(list, fmt.Sprintf("%s: engagement usual in %s, common practice (tie_rod.material, tie_rod.engagement)", r.Name, r.Spec.Stock.Material))
+	}
+	return list
+}
+
+// RodCautions are what to heed before and after cutting rods.
+var RodCautions = []string{
+	"Both ends of a rod take the same length of thread, and each its jam nut; a jam nut alone is no lock where your rules ask for pins, wire or prevailing-torque nuts.",
+	"Lengths hold for the figures in the file. Cut the first rod a little long, fit it, set the toe and measure again.",
+	"Rod ends are not to be bent or heated. Welded rods and inserts need someone who is qualified for steering parts.",
+}
