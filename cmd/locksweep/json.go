@@ -20,6 +20,7 @@ type sweepJSON struct {
 	Variant    string           `json:"variant,omitempty"`
 	Set        []string         `json:"set,omitempty"`
 	Changes    []string         `json:"changes,omitempty"`
+	Frame      []frameJSON      `json:"frame,omitempty"`
 	LengthUnit string           `json:"length_unit"`
 	AngleUnit  string           `json:"angle_unit"`
 	TieRods    bySide[number]   `json:"tie_rods"`
@@ -153,7 +154,7 @@ func encode(v any) ([]byte, error) {
 func swept(a *answer) *sweepJSON {
 	r := a.result
 	out := &sweepJSON{
-		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set, Changes: wording.Changes(r.Setup),
+		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set, Changes: wording.Changes(r.Setup), Frame: frameOf(r.Setup),
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
 		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: warnings(a),
 		LockToLock: number(r.LockToLock()),

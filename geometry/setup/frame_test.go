@@ -53,6 +53,10 @@ name = "tank"
 on = "frame"
 disc = { centre = [-500, 200, 150], axis = [0, 0, 1], diameter = 120, width = 100 }
 [[part]]
+name = "hub"
+on = "spindle"
+tube = { diameter = 40, path = [[0, 20, 0], [0, 70, 0]] }
+[[part]]
 name = "yoke"
 on = "frame"
 at = "kingpin"
@@ -86,6 +90,10 @@ func TestFrameCutEqualsTheFrameEditedByHand(t *testing.T) {
 			`part."cross tube".tube.path=[[-350,280,50],[-350,-280,50]];part.tank.disc.centre=[-400,200,150]`},
 		{"lengthened", "change={shorten=-100,shorten_at=-800}", `vehicle.wheelbase=1100;` +
 			`part."side rail".tube.path=[[-1100,350,50],[-700,350,50],[-300,250,50],[0,250,90]]`},
+		{"lengthened across tray and rail", "change={shorten=-100,shorten_at=-400}", `vehicle.wheelbase=1100;` +
+			`part."side rail".tube.path=[[-1100,350,50],[-800,350,50],[-500,275,50],[-400,275,50],[-300,250,50],[0,250,90]];` +
+			`part.tray.plate.outline=[[-900,-240],[-500,-222.222222222222],[-400,-222.222222222222],[100,-200],[100,200],[-400,222.222222222222],[-500,222.222222222222],[-900,240]];` +
+			`part."cross tube".tube.path=[[-550,280,50],[-550,-280,50]];part.tank.disc.centre=[-600,200,150]`},
 		{"on a straight run", "change={shorten=60,shorten_at=-820}", `vehicle.wheelbase=940;` +
 			`part."side rail".tube.path=[[-940,350,50],[-700,350,50],[-300,250,50],[0,250,90]]`},
 	} {
@@ -96,6 +104,37 @@ func TestFrameCutEqualsTheFrameEditedByHand(t *testing.T) {
 				t.Errorf("by hand - changed +\n%s", diff)
 			}
 		})
+	}
+}
+
+// TestStripWidth: as wide ahead of the kingpins as at them, behind the rear axle as at it, straight between.
+func TestStripWidth(t *testing.T) {
+	strip := setup.Strip{Front: 200, Rear: 100, Wheelbase: 1000}
+	for x, want := range map[float64]float64{300: 200, 0: 200, -250: 175, -500: 150, -1000: 100, -1400: 100} {
+		if got := strip.Width(x); got != want {
+			t.Errorf("at %v: %v wide, want %v", x, got, want)
+		}
+	}
+}
+
+// TestColumnGoesAlong: with what its foot stands on, in both directions.
+func TestColumnGoesAlong(t *testing.T) {
+	for _, c := range []struct {
+		foot, change string
+		want         r3.Vector
+		fate         setup.Fate
+	}{
+		{"[-95, 0, 130]", "change={shorten=60,shorten_at=-30}", r3.Vector{X: -35, Z: 130}, setup.Moves},
+		{"[-95, 0, 130]", "change={shorten=60,shorten_at=-80}", r3.Vector{X: -95, Z: 130}, setup.Lost},
+		{"[-95, 0, 130]", "change={shorten=60,shorten_at=-95}", r3.Vector{X: -95, Z: 130}, setup.Stays},
+		{"[-500, 180, 130]", "change={narrow=200,narrow_rear=100}", r3.Vector{X: -500, Y: 105, Z: 130}, setup.Moves},
+		{"[-500, -60, 130]", "change={narrow=200,narrow_rear=100}", r3.Vector{X: -500, Y: -60, Z: 130}, setup.Remade},
+		{"[-95, 0, 130]", "change={narrow=200,narrow_rear=100}", r3.Vector{X: -95, Z: 130}, setup.Stays},
+	} {
+		s := mustRead(t, donor, setupfile.Options{Set: []string{"column.foot=" + c.foot, c.change}})
+		if s.Column.Foot != c.want || s.Frame.Foot != c.fate {
+			t.Errorf("%s, %s: foot %v, fate %v, want %v, %v", c.foot, c.change, s.Column.Foot, s.Frame.Foot, c.want, c.fate)
+		}
 	}
 }
 
@@ -148,8 +187,17 @@ func TestCutListOfTubes(t *testing.T) {
 			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope/8, To: math.Hypot(300, 40) + slope*3/8, Apart: 25}}}},
 		{"change={shorten=-50,shorten_at=-900}", "side rail", setup.TubeCut{Pieces: 1, Old: 300 + slope + math.Hypot(300, 40), New: 350 + slope + math.Hypot(300, 40),
 			Out: []setup.Stretch{{From: math.Hypot(300, 40) + slope + 200, To: math.Hypot(300, 40) + slope + 200, Apart: 50}}}},
+		// Square across, the left end is the front one, whichever comes first in the file; one that ends in the strip is cut off.
+		{`part."cross tube".tube.path=[[-450,-20,50],[-450,280,50]];change={narrow=200,narrow_rear=200}`, "cross tube",
+			setup.TubeCut{Left: true, Pieces: 1, Old: 300, New: 180, Out: []setup.Stretch{{From: 180, To: 300}}}},
+		{`part."cross tube".tube.path=[[-450,280,50],[-450,-20,50]];change={narrow=200,narrow_rear=200}`, "cross tube",
+			setup.TubeCut{Left: true, Pieces: 1, Old: 300, New: 180, Out: []setup.Stretch{{From: 180, To: 300}}}},
+		// A tube that bends in the strip is cut once all the same.
+		{`part."cross tube".tube.path=[[-450,280,50],[-450,0,90],[-450,-280,50]];change={narrow=140,narrow_rear=140}`, "cross tube",
+			setup.TubeCut{Left: true, Pieces: 1, Old: 2 * math.Hypot(280, 40), New: 2 * math.Hypot(210, 40),
+				Out: []setup.Stretch{{From: math.Hypot(210, 30), To: 2*math.Hypot(280, 40) - math.Hypot(210, 30), Apart: 2 * (math.Hypot(210, 40) - math.Hypot(210, 30))}}}},
 	} {
-		s := mustRead(t, donor, setupfile.Options{Set: []string{c.change}})
+		s := mustRead(t, donor, setupfile.Options{Set: strings.Split(c.change, ";")})
 		i := slices.IndexFunc(s.Frame.Parts, func(p setup.PartCut) bool { return p.Name == c.part })
 		got := s.Frame.Parts[i].Tube
 		if c.part == "side rail" && strings.Contains(c.change, "-820") {
@@ -478,6 +526,22 @@ func TestNotchInTheStrip(t *testing.T) {
 	setup.Change{Narrow: 200}.Apply(s)
 	if got, want := plateArea(s.Parts), before-200*80; math.Abs(got-want) > 1e-6 {
 		t.Errorf("fork: %v mm² are left, want %v", got, want)
+	}
+}
+
+// TestWaistInTheStrip: a plate whose waist lies in the strip falls in two, since nothing of the waist is left.
+func TestWaistInTheStrip(t *testing.T) {
+	s := framed([]setup.Part{{Name: "waist", Plate: &setup.Plate{Upper: 3, Outline: []r2.Point{
+		{X: -100, Y: -100}, {X: 0, Y: -10}, {X: 100, Y: -100}, {X: 100, Y: 100}, {X: 0, Y: 10}, {X: -100, Y: 100}}}}})
+	setup.Change{Narrow: 56, NarrowRear: 56}.Apply(s)
+	// Beyond 28 either way the edges stand 20 from the middle and more: two triangles of 80 by 72, doubled.
+	if len(s.Parts) != 2 || s.Parts[1].Name != "waist, piece 2" {
+		t.Fatalf("%d parts, want two", len(s.Parts))
+	}
+	for _, p := range s.Parts {
+		if got := area(p.Plate.Outline); math.Abs(got-80*72) > 1e-6 {
+			t.Errorf("%s: %v mm², want %v", p.Name, got, 80*72)
+		}
 	}
 }
 
