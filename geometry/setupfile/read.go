@@ -136,6 +136,10 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	d.space(t.get("space").sub(), s)
 	d.load(t.get("load").sub(), s)
 	d.parts(t, s)
+	d.silent(t, s)
+	if len(d.errs) == 0 && !d.broken {
+		d.doubts(t, s)
+	}
 	d.change(t.get("change").sub(), s)
 	t.get("variant") // read apart
 	t.done()

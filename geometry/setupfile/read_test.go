@@ -106,7 +106,7 @@ tube = { diameter = 30, path = [[-200, 250, 100], [300, 200, 100]] }
 name = "stop lug"
 on   = "spindle"
 side = "left"
-plate = { outline = [[20, -5], [20, 5], [40, 5], [40, -5]], up = [-10, 10] }
+plate = { outline = [[-12, -12], [-12, 12], [40, 12], [40, -12]], up = [-10, 10] }
 grind = true
 bore = 12
 keep = [[20, -5], [25, -5], [25, 5], [20, 5]]
@@ -194,7 +194,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 			{Name: "side rail", Sides: [2]bool{true, true},
 				Tube: &setup.Tube{Diameter: 30, Path: []r3.Vector{{X: -200, Y: 250, Z: 100}, {X: 300, Y: 200, Z: 100}}}},
 			{Name: "stop lug", On: setup.OnSpindle, Sides: [2]bool{true, false}, Grind: true, Bore: 12, MinWall: 6, MinWidth: 8, Root: []r2.Point{{X: 20, Y: -5}, {X: 20, Y: 5}}, Density: 7850,
-				Plate: &setup.Plate{Outline: []r2.Point{{X: 40, Y: -5}, {X: 40, Y: 5}, {X: 20, Y: 5}, {X: 20, Y: -5}}, Lower: -10, Upper: 10},
+				Plate: &setup.Plate{Outline: []r2.Point{{X: 40, Y: -12}, {X: 40, Y: 12}, {X: -12, Y: 12}, {X: -12, Y: -12}}, Lower: -10, Upper: 10},
 				Keep:  square(r2.Point{X: 20, Y: -5}, r2.Point{X: 25, Y: 5})},
 			{Name: "yoke ear", Sides: [2]bool{true, true}, AtKingpin: true,
 				Plate: &setup.Plate{Outline: square(r2.Point{X: -20, Y: -20}, r2.Point{X: 20, Y: 20}), Lower: -12, Upper: 12}},
@@ -232,6 +232,11 @@ func TestDefaultsAreDocumentedOnes(t *testing.T) {
 			"tie-rod diameter 12 mm",
 			"rear track 840 mm, as in front",
 			"rear tyre 260 mm by 130 mm, as in front",
+			"inclination, caster, toe, camber, lead: 0, since the file does not say",
+			"tyre_shoulder: 0, the careful assumption; a tyre with round shoulders touches later",
+			"the right corner: as the left one, mirrored",
+			"rod ends that never bind, since no tilt is given: look whether they do",
+			"nothing to be hit but the wheels, rods and arms themselves, since no parts are given",
 		},
 	}
 	if diff := cmp.Diff(want, s, nearly); diff != "" {

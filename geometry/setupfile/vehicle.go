@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -14,6 +15,31 @@ import (
 func (d *decoder) assume(s *setup.Setup, format string, args ...any) {
 	if text := fmt.Sprintf(format, args...); !slices.Contains(s.Assumed, text) {
 		s.Assumed = append(s.Assumed, text)
+	}
+}
+
+// silent notes what the file does not say and is taken as nought, as alike, or as not there.
+func (d *decoder) silent(root *table, s *setup.Setup) {
+	var zero []string
+	for _, key := range [][2]string{{"kingpin", "inclination"}, {"kingpin", "caster"}, {"wheel", "toe"}, {"wheel", "camber"}, {"wheel", "lead"}} {
+		if !root.get(key[0]).sub().get(key[1]).given() {
+			zero = append(zero, key[1])
+		}
+	}
+	if len(zero) > 0 {
+		d.assume(s, "%s: 0, since the file does not say", strings.Join(zero, ", "))
+	}
+	if !root.get("wheel").sub().get("tyre_shoulder").given() {
+		d.assume(s, "tyre_shoulder: 0, the careful assumption; a tyre with round shoulders touches later")
+	}
+	if !root.get("right").given() {
+		d.assume(s, "the right corner: as the left one, mirrored")
+	}
+	if s.Corners[setup.Left].Rod.End.Tilt == 0 || s.Corners[setup.Right].Rod.End.Tilt == 0 {
+		d.assume(s, "rod ends that never bind, since no tilt is given: look whether they do")
+	}
+	if len(s.Parts) == 0 {
+		d.assume(s, "nothing to be hit but the wheels, rods and arms themselves, since no parts are given")
 	}
 }
 

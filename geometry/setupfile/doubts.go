@@ -1,0 +1,302 @@
+package setupfile
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+)
+
+// doubter tells what can hardly be in a file without mistakes: a figure ten times off, a pin under the ground, metal
+// that misses its hole. It never refuses anything. What is usual is common practice of the trade, without a source.
+type doubter struct {
+	d    *decoder
+	root *table
+	s    *setup.Setup
+	out  []outOfProportion
+}
+
+// outOfProportion is a figure that is so to its neighbour, mm.
+type outOfProportion struct {
+	v, beside    value
+	mm, of       float64
+	least, usual float64 // what is usual for mm
+}
+
+// doubts looks a setup over, before [change] makes another of it.
+func (d *decoder) doubts(root *table, s *setup.Setup) {
+	t := &doubter{d: d, root: root, s: s}
+	t.sizes()
+	for _, side := range setup.Sides {
+		t.corner(side)
+	}
+	t.heights(t.value("drop_arm"), "drop arm", s.DropArm.Metal, func(up float64, _ r2.Point) float64 { return up })
+	for _, side := range setup.Sides {
+		t.pin(side)
+	}
+	t.parts()
+	t.proportions()
+}
+
+// value finds a key by its way through the tables.
+func (t *doubter) value(keys ...string) value {
+	at := t.root
+	for _, key := range keys[:len(keys)-1] {
+		at = at.get(key).sub()
+	}
+	return at.get(keys[len(keys)-1])
+}
+
+// of is value for what a corner has: as it stands under right., where it does.
+func (t *doubter) of(side setup.Side, keys ...string) value {
+	if side == setup.Right {
+		if own := t.value(append([]string{"right"}, keys...)...); own.given() {
+			return own
+		}
+	}
+	return t.value(keys...)
+}
+
+// slip is by how much beyond what is usual a figure has to be before it looks like one that is ten times off: the
+// middle, in proportion, between right and wrong.
+const slip = 3.16
+
+// ratio doubts a figure that is out of proportion to its neighbour: usually it is from low to high of it.
+func (t *doubter) ratio(v value, mm float64, beside value, of, low, high float64) {
+	if v.given() && beside.given() && mm > 0 && of > 0 && !(mm >= low*of/slip && mm <= high*of*slip) {
+		t.out = append(t.out, outOfProportion{v, beside, mm, of, low * of, high * of})
+	}
+}
+
+// proportions tells what was found by ratio. Where several figures are out of proportion to the same neighbour, it is
+// the neighbour that is doubted; a figure that is doubted already serves for no more doubts.
+func (t *doubter) proportions() {
+	count := map[string]int{}
+	for _, o := range t.out {
+		count[o.beside.key()]++
+	}
+	doubted := map[string]bool{}
+	for _, w := range t.d.warnings {
+		doubted[w.Key] = true
+	}
+	const several = 3
+	for _, o := range t.out {
+		if key := o.beside.key(); count[key] >= several && !doubted[key] {
+			doubted[key] = true
+			o.beside.warn("ten-times", "is %s, out of proportion to %s (%s) and %d more; is it in another unit, or a slip of the point?",
+				t.say(o.of), o.v.key(), t.say(o.mm), count[key]-1)
+		}
+	}
+	for _, o := range t.out {
+		if key := o.v.key(); !doubted[key] && !doubted[o.beside.key()] {
+			doubted[key] = true
+			o.v.warn("ten-times", "is %s beside %s of %s; from %s to %s is usual; is it in another unit, or a slip of the point?",
+				t.say(o.mm), o.beside.key(), t.say(o.of), t.say(o.least), t.say(o.usual))
+		}
+	}
+}
+
+// say writes a length with two digits: what is usual is not known any better, and what is doubted need not be.
+func (t *doubter) say(mm float64) string {
+	v := t.d.unit.FromMM(mm)
+	if v == 0 {
+		return t.d.say(0)
+	}
+	digits := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-1)
+	return t.d.say(t.d.unit.ToMM(math.Round(v/digits) * digits))
+}
+
+// sizes doubts the large figures of the vehicle, each beside one of the others.
+func (t *doubter) sizes() {
+	s := t.s
+	left := &s.Corners[setup.Left]
+	rear := t.value("vehicle", "rear_tyre").sub()
+	spacing, tyre := t.value("kingpin", "spacing"), t.value("wheel", "tyre_diameter")
+	t.ratio(t.value("vehicle", "wheelbase"), s.Vehicle.Wheelbase, spacing, s.Spacing, 1, 4)
+	t.ratio(t.value("vehicle", "rear_track"), s.Vehicle.RearTrack, spacing, s.Spacing, 0.7, 2.5)
+	t.ratio(t.value("kingpin", "height"), left.Kingpin.Height, tyre, left.Wheel.Tyre.Diameter, 0.4, 0.6)
+	t.ratio(t.value("wheel", "tyre_diameter"), left.Wheel.Tyre.Diameter, t.value("vehicle", "wheelbase"), s.Vehicle.Wheelbase, 0.15, 0.7)
+	t.ratio(rear.get("diameter"), s.Vehicle.RearTyre.Diameter, tyre, left.Wheel.Tyre.Diameter, 0.7, 2)
+	t.ratio(rear.get("width"), s.Vehicle.RearTyre.Width, rear.get("diameter"), s.Vehicle.RearTyre.Diameter, 0.08, 0.8)
+}
+
+// corner doubts the figures of a corner.
+func (t *doubter) corner(side setup.Side) {
+	s, c := t.s, &t.s.Corners[side]
+	axis := c.Kingpin.Direction().Normalize()
+	lever := axis.Cross(c.Arm.Pickup).Norm()
+	pickup, spacing := t.of(side, "arm", "pickup"), t.value("kingpin", "spacing")
+	t.ratio(t.of(side, "wheel", "tyre_width"), c.Wheel.Tyre.Width, t.of(side, "wheel", "tyre_diameter"), c.Wheel.Tyre.Diameter, 0.08, 0.8)
+	t.ratio(t.of(side, "wheel", "offset"), c.Wheel.Offset, spacing, s.Spacing, 0.08, 0.4)
+	t.ratio(pickup, lever, spacing, s.Spacing, 0.1, 0.35)
+	t.ground(pickup, s.CornerPoint(side, c.Arm.Pickup).Z)
+	t.trail(side)
+	if v := t.of(side, "limits", "spindle"); v.given() && c.Stop < 10*s1.Degree {
+		v.warn("early-stop", "lets the spindle turn only %s degrees; a stop at 25 to 45 is usual; is it the angle either way from straight ahead?", v.n.str)
+	}
+	t.rodEnds(side)
+	t.heights(t.of(side, "arm"), "arm", c.Arm.Metal, func(up float64, at r2.Point) float64 {
+		return axis.Dot(r3.Vector{X: at.X, Y: at.Y, Z: up})
+	})
+	if at := c.Arm.Pickup; len(c.Arm.Metal.Outline) > 0 {
+		t.height(pickup, "the arm", c.Arm.Metal, axis.Dot(at))
+	}
+}
+
+// trail doubts a kingpin that meets the ground behind the tyre's contact.
+func (t *doubter) trail(side setup.Side) {
+	c := &t.s.Corners[side]
+	trail := c.Kingpin.Height*math.Tan(float64(c.Kingpin.Caster)) - c.Wheel.Lead
+	v := t.of(side, "kingpin", "caster")
+	if c.Kingpin.Caster >= 0 {
+		v = t.of(side, "wheel", "lead")
+	}
+	if trail < -0.5 && v.given() {
+		v.warn("negative-trail", "puts the kingpin %s behind the tyre's contact on the ground (negative trail), so that the wheels turn away by themselves; 10 to 40 mm ahead of it is usual",
+			t.say(-trail))
+	}
+}
+
+// rodEnds doubts rods of which the ends leave nothing.
+func (t *doubter) rodEnds(side setup.Side) {
+	s, rod := t.s, &t.s.Corners[side].Rod
+	length := rod.Length
+	if length == 0 {
+		length = s.Column.ColumnPoint(s.DropArm.Pins[side]).Sub(s.CornerPoint(side, s.Corners[side].Arm.Pickup)).Norm()
+	}
+	if v := t.of(side, "tie_rod", "rod_end").sub().get("body"); v.given() && 2*rod.End.Body > length {
+		v.warn("rod-end-body", "is %s at either end of a rod of %s: the two would run into one another; a body of 25 to 60 mm is usual", t.d.say(rod.End.Body), t.d.say(length))
+	}
+	t.ratio(t.of(side, "tie_rod", "diameter"), rod.Diameter, t.of(side, "wheel", "tyre_diameter"), s.Corners[side].Wheel.Tyre.Diameter, 0.025, 0.1)
+}
+
+// pin doubts where a rod's pin is on the drop arm.
+func (t *doubter) pin(side setup.Side) {
+	s := t.s
+	v := t.value("drop_arm", side.String())
+	if !v.given() {
+		v = t.value("drop_arm", "pin")
+	}
+	at := s.DropArm.Pins[side]
+	arm := s.Corners[side].Kingpin.Direction().Normalize().Cross(s.Corners[side].Arm.Pickup).Norm()
+	t.ratio(v, math.Hypot(at.X, at.Y), t.of(side, "arm", "pickup"), arm, 0.4, 1.5)
+	t.ground(v, s.Column.ColumnPoint(at).Z)
+	if len(s.DropArm.Metal.Outline) > 0 {
+		t.height(v, "the drop arm", s.DropArm.Metal, at.Z)
+	}
+}
+
+// ground doubts a point under the ground.
+func (t *doubter) ground(v value, z float64) {
+	if z < 0 && v.given() {
+		v.warn("under-ground", "lies %s under the ground; pins usually stand near the height of the kingpin centres; is down given as up, or up as down?", t.say(-z))
+	}
+}
+
+// reach is how far from the metal's faces a rod end's ball usually stands at most, spacers included, mm.
+const reach = 30.0
+
+// heights doubts the balls in an arm's holes; along gives a ball's height along the axis that the arm turns about.
+func (t *doubter) heights(arm value, what string, m setup.Metal, along func(up float64, at r2.Point) float64) {
+	if !arm.given() {
+		return
+	}
+	holes := arm.sub().get("holes").items()
+	for i, h := range m.Holes {
+		if i < len(holes) {
+			hole := holes[i].sub()
+			hole.rename(joinPath(arm.path(), "holes"), hole.get("name"))
+			t.height(hole.get("up"), "the "+what, m, along(h.Up, h.At))
+		}
+	}
+}
+
+// height doubts a ball that stands far from its metal.
+func (t *doubter) height(v value, what string, m setup.Metal, ball float64) {
+	by, face := ball-m.Upper, "above"
+	if m.Lower-ball > by {
+		by, face = m.Lower-ball, "below"
+	}
+	if !v.given() || m.Upper <= m.Lower || !(by > reach) {
+		return
+	}
+	v.warn("off-the-metal", "stands %s %s the metal of %s; within %s is usual; are both measured along the axis, from the same centre?",
+		t.say(by), face, what, t.d.say(reach))
+}
+
+// parts doubts what stands under [[part]].
+func (t *doubter) parts() {
+	for i, v := range t.root.get("part").items() {
+		if i == len(t.s.Parts) {
+			return
+		}
+		p, at := &t.s.Parts[i], v.sub()
+		at.rename("part", at.get("name"))
+		if p.Bore > 0 && (p.On == setup.OnSpindle || p.AtKingpin) {
+			if in, edge := inside(p.Plate.Outline, r2.Point{}); !in || edge < p.Bore/2 {
+				at.get("bore").warn("bore-off-kingpin", "goes round the kingpin, at [0, 0], which has no metal of this outline round it for a bore of %s; are both measured from the kingpin centre?", t.d.say(p.Bore))
+			}
+		}
+		switch {
+		case p.Tube != nil:
+			t.path(at.get("tube").sub().get("path"), p)
+		case p.Plate != nil:
+			t.slips(at.get("plate").sub().get("outline"))
+		}
+	}
+	for _, arm := range []string{"arm", "drop_arm"} {
+		t.slips(t.value(arm, "outline"))
+	}
+}
+
+// path doubts a tube's points.
+func (t *doubter) path(v value, p *setup.Part) {
+	t.slips(v)
+	if p.On != setup.OnFrame {
+		return
+	}
+	items := v.items()
+	for i, at := range p.Tube.Path {
+		if at.Z < -p.Tube.Diameter/2 && i < len(items) {
+			items[i].warn("under-ground", "lies %s under the ground; heights are measured up from it", t.say(-at.Z))
+			return
+		}
+	}
+}
+
+// slips doubts a co-ordinate that stands far outside those of the other points of its list, but would stand among them
+// if it were a tenth of itself.
+func (t *doubter) slips(v value) {
+	if !v.given() || v.n.kind != list || len(v.n.items) < 4 {
+		return
+	}
+	points := v.items()
+	for axis := range 3 {
+		var all []float64
+		for _, p := range points {
+			if p.n.kind != list || axis >= len(p.n.items) || p.n.items[axis].kind != number {
+				return
+			}
+			all = append(all, p.n.items[axis].num)
+		}
+		sorted := slices.Sorted(slices.Values(all))
+		last := len(sorted) - 1
+		for i, x := range all {
+			low, high := sorted[0], sorted[last] // of the others
+			if x == low {
+				low = sorted[1]
+			}
+			if x == high {
+				high = sorted[last-1]
+			}
+			span := high - low
+			if span > 0 && (x < low-2*span || x > high+2*span) && x/10 >= low-span/10 && x/10 <= high+span/10 {
+				points[i].warn("ten-times", "has %v where the other points lie between %g and %g; is it a slip of the point?", x, low, high)
+			}
+		}
+	}
+}
