@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 )
 
@@ -237,7 +238,7 @@ func (t *doubter) parts() {
 		p, at := &t.s.Parts[i], v.sub()
 		at.rename("part", at.get("name"))
 		if p.Bore > 0 && (p.On == setup.OnSpindle || p.AtKingpin) {
-			if in, edge := inside(p.Plate.Outline, r2.Point{}); !in || edge < p.Bore/2 {
+			if o := p.Plate.Outline; !planar.Inside(o, r2.Point{}) || planar.ToEdge(o, r2.Point{}) < p.Bore/2 {
 				at.get("bore").warn("bore-off-kingpin", "goes round the kingpin, at [0, 0], which has no metal of this outline round it for a bore of %s; are both measured from the kingpin centre?", t.d.say(p.Bore))
 			}
 		}
