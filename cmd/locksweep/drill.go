@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -18,14 +19,16 @@ import (
 	"locksweep/render/report"
 	"locksweep/render/sheet"
 	"locksweep/render/template"
+	"locksweep/render/wording"
 )
 
 var drillCommand = command{
 	name: "drill", args: "SETUP",
 	brief: "where to put the hole of the steering arm or of the drop arm",
 	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
-		"Aims count in this order: leverage, --lock, --ratio, --alike, --ackermann.",
-	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "step", "best", "figure", "pick", "sheet",
+		"Aims count in this order: a stop that holds, gaps, leverage, --lock, --ratio,\n" +
+		"--alike, --ackermann. Places alike in them: what changes today's hole least.",
+	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "slip", "tie", "step", "best", "figure", "pick", "sheet",
 		"paper", "force"},
 	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
 	prepare: prepareDrill,
@@ -34,8 +37,8 @@ var drillCommand = command{
 type drillFlags struct {
 	source                         source
 	target                         target
-	json, alike, newArm            bool
-	on, steer                      string
+	json, alike, newArm, each      bool
+	on, steer, slip, tie           string
 	lock, ackermann, within, ratio float64
 	diameter, edge, spacing, reach float64
 	step                           float64
@@ -52,12 +55,15 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.steer, "steer", "", "mean steer `FROM,TO` that this counts for; left out: 5 to the lock")
 	flags.Float64Var(&f.within, "within", 0, "`DEGREES` that the inner wheel may be off that; 0: any")
 	flags.Float64Var(&f.ratio, "ratio", 0, "`WHEEL` turn per turn of the column, within 5 %; 0: any")
-	flags.BoolVar(&f.alike, "alike", false, "left and right lock within 0.5 degrees")
+	flags.BoolVar(&f.alike, "alike", false, "left and right alike within 0.5 degrees")
 	flags.Float64Var(&f.diameter, "diameter", 0, "hole `DIAMETER`; 0: today's")
 	flags.Float64Var(&f.edge, "edge", drill.DefaultEdge, "least hole centre to edge in hole `DIAMETERS`, 1.2 or more")
 	flags.Float64Var(&f.spacing, "spacing", drill.DefaultWeb, "least hole to hole in hole `DIAMETERS`, 2.2 or more")
 	flags.Float64Var(&f.reach, "reach", 0, "`LENGTH` about today's hole to try without an outline; 0: spacing + 20 mm")
 	flags.BoolVar(&f.newArm, "new-arm", false, "the arm is made anew: the holes in it do not count")
+	flags.BoolVar(&f.each, "each", false, "left and right each have their own place")
+	flags.StringVar(&f.slip, "slip", "", "`LENGTH` that the drill may wander; left out: 0.5 mm")
+	flags.StringVar(&f.tie, "tie", "", "`ERROR,LOCK` in degrees that count as alike; left out: 0.3,0.5")
 	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; 0: 2 mm, both 6 mm")
 	flags.IntVar(&f.best, "best", 3, "`NUMBER` of places to list")
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
@@ -137,6 +143,9 @@ func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, opt template.Opt
 	if len(r.Misses) > 0 {
 		return noAnswer{f.source.about(errors.New("no template, since not all aims are met: " + report.Missed(r)))}
 	}
+	if i := f.pick - 1; i >= 0 && i < len(r.Best) && len(r.Best[i].Alarms) > 0 {
+		return noAnswer{f.source.about(fmt.Errorf("no template for place %d: %s", f.pick, strings.Join(wording.DrillAlarms(r, &r.Best[i]), "; ")))}
+	}
 	drawn, err := template.Drill(r, f.pick-1, opt)
 	if err != nil {
 		return noAnswer{err}
@@ -181,24 +190,66 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*dril
 	unit := s.Unit.ToMM
 	told, done := progress("places tried")
 	opt := drill.Options{
-		Diameter: unit(f.diameter), Edge: f.edge, Web: f.spacing, Reach: unit(f.reach), NewMetal: f.newArm,
+		Diameter: unit(f.diameter), Edge: f.edge, Web: f.spacing, Reach: unit(f.reach), NewMetal: f.newArm, Each: f.each,
 		Step: unit(f.step), Best: f.best, Progress: told,
+	}
+	if f.slip != "" {
+		slip, err := strconv.ParseFloat(f.slip, 64)
+		if err != nil || !(slip >= 0) {
+			return nil, usagef("--slip %q: should be a length, 0 for none", f.slip)
+		}
+		if opt.Slip = unit(slip); slip == 0 {
+			opt.Slip = -1
+		}
 	}
 	r, err := drill.Search(s, on, aims, opt)
 	done()
 	var (
 		room   *drill.NoRoomError
 		option *drill.OptionError
+		work   *drill.WorkError
 	)
 	switch {
 	case errors.As(err, &room), errors.Is(err, drill.ErrNowhere):
 		return nil, noAnswer{f.source.about(err)}
 	case errors.As(err, &option):
-		return nil, usagef("%v", err)
+		return nil, usagef("%s", outOfRange(s.Unit, option))
+	case errors.As(err, &work):
+		return nil, usagef("%s", f.tooMuch(s.Unit, work))
+	case errors.Is(err, drill.ErrBothEach):
+		return nil, usagef("--each --on both: %v", err)
 	case err != nil:
 		return nil, f.source.about(err)
 	}
 	return r, nil
+}
+
+// outOfRange says in the words of the command line and in the file's unit that an option is out of range.
+func outOfRange(u setup.Unit, e *drill.OptionError) string {
+	value, low, high, unit := e.Value, e.Low, e.High, ""
+	if e.Length {
+		value, low, high, unit = u.FromMM(value), u.FromMM(low), u.FromMM(high), " "+u.String()
+	}
+	return fmt.Sprintf("--%s %.4g%s%s: should be from %.4g to %.4g%s", e.Option, value, unit, e.Why, low, high, unit)
+}
+
+// tooMuch says that a search is too large, and what would make it small enough.
+func (f *drillFlags) tooMuch(u setup.Unit, e *drill.WorkError) string {
+	places := fmt.Sprintf("%.0f", e.Places)
+	if e.Places >= 1e6 {
+		places = fmt.Sprintf("%.3g million", e.Places/1e6)
+	}
+	what, cure := "the outline", "is it too large, or in the wrong unit?"
+	switch {
+	case f.step > 0:
+		what = fmt.Sprintf("--step %.4g %s", f.step, u)
+		if cure = "a coarser step?"; e.Needed > 0 {
+			cure = fmt.Sprintf("--step %.3g would do", math.Ceil(u.FromMM(e.Needed)*100)/100)
+		}
+	case f.reach > 0:
+		what, cure = fmt.Sprintf("--reach %.4g %s", f.reach, u), "look less far, or give the outline"
+	}
+	return fmt.Sprintf("%s: about %s places to try, at most %d are; %s", what, places, e.Most, cure)
 }
 
 func (f *drillFlags) print(sh *shell, r *drill.Result, settings func(*drill.Place) []string) ([]byte, error) {
@@ -229,9 +280,17 @@ func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
 	for _, v := range []struct {
 		flag        string
 		value, most float64
-	}{{"lock", f.lock, 90}, {"within", f.within, 90}, {"ratio", f.ratio, 20}, {"diameter", f.diameter, 100}, {"reach", f.reach, 500}, {"step", f.step, 100}} {
+	}{{"lock", f.lock, 90}, {"within", f.within, 90}, {"ratio", f.ratio, 20}} {
 		if !(v.value >= 0 && v.value <= v.most) {
 			return on, a, usagef("--%s %g: should be more than 0 and at most %g", v.flag, v.value, v.most)
+		}
+	}
+	for _, v := range []struct { // how far these may go depends on the file's unit
+		flag  string
+		value float64
+	}{{"diameter", f.diameter}, {"reach", f.reach}, {"step", f.step}} {
+		if !(v.value >= 0 && v.value <= 1e6) {
+			return on, a, usagef("--%s %g: should be more than 0", v.flag, v.value)
 		}
 	}
 	if f.best < 1 {
@@ -244,12 +303,34 @@ func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
 		Lock: degreesOf(f.lock), Percent: f.ackermann, Within: degreesOf(f.within), Ratio: f.ratio, Alike: f.alike,
 	}
 	if f.steer != "" {
-		a.From, a.To, err = steerRange(f.steer)
+		if a.From, a.To, err = steerRange(f.steer); err != nil {
+			return on, a, err
+		}
+	}
+	if f.tie != "" {
+		a.Tie, err = tieOf(f.tie)
 	}
 	return on, a, err
 }
 
 func degreesOf(v float64) s1.Angle { return s1.Angle(v) * s1.Degree }
+
+// tieOf reads "ERROR,LOCK".
+func tieOf(text string) (t drill.Tie, err error) {
+	first, second, _ := strings.Cut(text, ",")
+	a, errA := strconv.ParseFloat(strings.TrimSpace(first), 64)
+	b, errB := strconv.ParseFloat(strings.TrimSpace(second), 64)
+	if errA != nil || errB != nil || !(a >= 0 && a <= 10 && b >= 0 && b <= 10) {
+		return t, usagef("--tie %q: should be two angles from 0 to 10 degrees, of Ackermann error and of lock, such as --tie 0.3,0.5", text)
+	}
+	none := func(v float64) s1.Angle {
+		if v == 0 {
+			return -1
+		}
+		return degreesOf(v)
+	}
+	return drill.Tie{Error: none(a), Lock: none(b)}, nil
+}
 
 // steerRange reads "FROM,TO".
 func steerRange(text string) (from, to s1.Angle, err error) {

@@ -18,13 +18,23 @@ type drillJSON struct {
 	On         string           `json:"on"`
 	Diameter   number           `json:"diameter"`
 	Wanted     wantedJSON       `json:"wanted"`
+	Slip       number           `json:"slip"`
+	Step       number           `json:"step"`
+	Tie        tieJSON          `json:"tie"`
 	Judged     int              `json:"places_tried"`
+	Leave      bool             `json:"leave"`
 	Current    drillPlaceJSON   `json:"current"`
 	Best       []drillPlaceJSON `json:"best"`
 	Front      []tradeJSON      `json:"front"`
 	Missed     []missedJSON     `json:"missed"`
 	Assumed    []string         `json:"assumed"`
 	Warnings   []warningJSON    `json:"warnings"` // of the setup as it stands
+}
+
+// tieJSON is within what places count as alike.
+type tieJSON struct {
+	Error number `json:"error"`
+	Lock  number `json:"lock"`
 }
 
 // wantedJSON is the aims as they were understood; null is not asked for.
@@ -37,6 +47,7 @@ type wantedJSON struct {
 	Ratio        *number `json:"ratio"`
 	Alike        bool    `json:"alike"`
 	Transmission number  `json:"transmission"`
+	Clearance    number  `json:"clearance"`
 }
 
 // holeJSON is where a ball goes: in corner axes, or in column axes for the drop arm.
@@ -61,6 +72,20 @@ type drillPlaceJSON struct {
 	Edge         number             `json:"edge"`
 	Spacing      number             `json:"spacing"`
 	PerMM        perMMJSON          `json:"per_mm"`
+	Alarms       []sweep.Code       `json:"alarms"`
+	Marks        []sweep.Code       `json:"marks"`
+	DecidedBy    *string            `json:"decided_by"`
+	Worst        worstJSON          `json:"worst"`
+	Beyond       bySide[number]     `json:"beyond"`
+	Margin       number             `json:"margin"`
+}
+
+// worstJSON is the worst within the slip.
+type worstJSON struct {
+	Lock         number `json:"lock"`
+	Clearance    number `json:"clearance"`
+	Transmission number `json:"transmission"`
+	Error        number `json:"error"`
 }
 
 type turnedJSON struct {
@@ -112,8 +137,10 @@ func drilled(r *drill.Result, src *source, settings func(*drill.Place) []string)
 	out := &drillJSON{
 		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: src.opt.Variant, Set: src.opt.Set,
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg", On: r.On.String(), Diameter: in.of(r.Options.Diameter),
-		Wanted: wantedOf(&r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
-		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
+		Wanted: wantedOf(in, &r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
+		Slip: in.of(r.Options.Slip), Step: in.of(r.Options.Step), Tie: tieJSON{degrees(r.Aims.Tie.Error), degrees(r.Aims.Tie.Lock)},
+		Leave: r.Leave,
+		Best:  []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
 		Warnings: src.said(r.Today, &[2]sweep.Lock{r.Today.Lock(sweep.ToLeft), r.Today.Lock(sweep.ToRight)}),
 	}
 	for i := range r.Best {
@@ -126,8 +153,11 @@ func drilled(r *drill.Result, src *source, settings func(*drill.Place) []string)
 	}
 	for _, m := range r.Misses {
 		value := func(v float64) number {
-			if m.Aim.IsAngle() {
+			switch {
+			case m.Aim.IsAngle():
 				return degrees(s1.Angle(v))
+			case m.Aim == drill.Clearance:
+				return in.of(v)
 			}
 			return number(v)
 		}
@@ -136,7 +166,7 @@ func drilled(r *drill.Result, src *source, settings func(*drill.Place) []string)
 	return out
 }
 
-func wantedOf(a *drill.Aims) wantedJSON {
+func wantedOf(in lengths, a *drill.Aims) wantedJSON {
 	asked := func(v number) *number {
 		if v == 0 {
 			return nil
@@ -145,7 +175,7 @@ func wantedOf(a *drill.Aims) wantedJSON {
 	}
 	return wantedJSON{
 		Lock: degrees(a.Lock), Percent: number(a.Percent), From: degrees(a.From), To: asked(degrees(a.To)),
-		Within: asked(degrees(a.Within)), Ratio: asked(number(a.Ratio)), Alike: a.Alike, Transmission: degrees(a.Leverage),
+		Within: asked(degrees(a.Within)), Ratio: asked(number(a.Ratio)), Alike: a.Alike, Transmission: degrees(a.Leverage), Clearance: in.of(a.Clearance),
 	}
 }
 
@@ -178,6 +208,15 @@ func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPl
 		PerMM: perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
 		Error: drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), turnErrors(l.Sweep, sweep.ToLeft), turnErrors(l.Sweep, sweep.ToRight)},
 	}
+	out.Alarms, out.Marks = append([]sweep.Code{}, l.Alarms...), append([]sweep.Code{}, l.Marks...)
+	if l.DecidedBy >= 0 {
+		by := l.DecidedBy.String()
+		out.DecidedBy = &by
+	}
+	w := &l.Within
+	out.Worst = worstJSON{degrees(w.Lock), in.of(w.Clearance), degrees(w.Transmission), degrees(w.Worst)}
+	out.Beyond = each(func(i int) number { return degrees(l.Beyond[i]) })
+	out.Margin = degrees(l.Margin)
 	if l.Existing != "" {
 		out.Existing = &l.Existing
 	}

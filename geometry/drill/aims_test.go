@@ -12,7 +12,7 @@ func TestLeverageStaysTheFiles(t *testing.T) {
 	if testing.Short() {
 		t.Skip("searches at length")
 	}
-	s := example(t, "starter")
+	s := example(t, "starter", "limits.spindle=30")
 	s.Limits.Transmission = 80 * s1.Degree // more than any place has
 	opt := Options{Step: 8, Best: 1, Reach: 25}
 	r, err := Search(s, Arm, Aims{Percent: 100}, opt)
@@ -39,16 +39,17 @@ func TestBothIsNeverWorseThanOne(t *testing.T) {
 	if testing.Short() {
 		t.Skip("searches at length")
 	}
-	s := example(t, "starter")
+	s := example(t, "starter", "limits.spindle=30")
 	aims := Aims{Percent: 100, Lock: 28 * s1.Degree}
 	opt := Options{Step: 8, Best: 1, Reach: 25}
+	aims.Tie = strict
 	worst := map[On]rank{}
 	for _, on := range []On{Arm, DropArm, Both} {
 		r, err := Search(s, on, aims, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
-		worst[on] = r.Aims.rank(&r.Best[0].Figures)
+		worst[on] = r.Best[0].rank
 	}
 	both := worst[Both]
 	for _, on := range []On{Arm, DropArm} {
@@ -58,14 +59,24 @@ func TestBothIsNeverWorseThanOne(t *testing.T) {
 	}
 }
 
+// trading is a steering whose spindles stop at 40 degrees, either one, and a turn-in wanted that is reversed: the nearer to
+// it, the sooner the outer wheel stops the inner one.
+func trading(t *testing.T) *Result {
+	if found["trading"] == nil {
+		s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+		found["trading"] = search1(t, s, Arm, Aims{Percent: -60, Lock: 30 * s1.Degree}, Options{NewMetal: true, Step: 6})
+	}
+	return found["trading"]
+}
+
 // TestTradeKeepsTheLock: no place in the trade has less lock than today's and the wanted.
 func TestTradeKeepsTheLock(t *testing.T) {
-	r := searched(t, "pedal-quad", Arm, anew)
+	r := trading(t)
 	if len(r.Front) < 3 {
 		t.Errorf("%d places in the trade", len(r.Front))
 	}
 	for i := range r.Front {
-		if lock := r.Front[i].Lock(); lock < min(r.Aims.Lock, r.Current.Lock())-leastGain {
+		if lock := r.Front[i].Figures.Lock(); lock < min(r.Aims.Lock, r.Current.Figures.Lock())-leastGain {
 			t.Errorf("%v in the trade, today's is %v", lock, r.Current.Lock())
 		}
 	}
@@ -73,7 +84,7 @@ func TestTradeKeepsTheLock(t *testing.T) {
 
 // TestLargerHoleIsDrilledOut: a hole smaller than the one asked for is not there already.
 func TestLargerHoleIsDrilledOut(t *testing.T) {
-	s := example(t, "starter")
+	s := example(t, "starter", "limits.spindle=30")
 	r, err := Search(s, Arm, Aims{Percent: 100}, Options{Diameter: 12, Step: 8, Best: 1, Reach: 10})
 	if err != nil {
 		t.Fatal(err)

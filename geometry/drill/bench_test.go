@@ -24,7 +24,8 @@ func crowded(b *testing.B) *setup.Setup {
 	return s
 }
 
-// BenchmarkTenThousandPlaces judges 10,000 places with the whole way from lock to lock and every contact.
+// BenchmarkTenThousandPlaces judges 10,000 places with the whole way from lock to lock and every contact, and orders them as
+// if each had been judged within the slip.
 func BenchmarkTenThousandPlaces(b *testing.B) {
 	s := crowded(b)
 	opt := Options{NewMetal: true, Reach: 50, Step: 1}
@@ -44,15 +45,22 @@ func BenchmarkTenThousandPlaces(b *testing.B) {
 		grid := r.search.gridOf(10)[:10_000]
 		runtime.ReadMemStats(&before)
 		r.search.judge(grid)
+		r.search.settleLeverage()
+		r.search.top(24, func(int) bool { return true })
+		r.search.trade()
 		runtime.ReadMemStats(&after)
-		possible := 0
+		possible, slipped := 0, 0
 		for i := range r.search.pool {
 			if r.search.pool[i].possible {
 				possible++
 			}
+			if r.search.pool[i].sure {
+				slipped++
+			}
 		}
 		b.ReportMetric(float64(len(r.search.pool)), "places")
 		b.ReportMetric(float64(possible), "possible")
+		b.ReportMetric(float64(slipped), "within-slip")
 		b.ReportMetric(float64(after.HeapSys)/1e6, "MB")
 	}
 }

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/optimize"
 )
@@ -12,53 +13,68 @@ const (
 	mostSteps = 100 // evaluations of one simplex
 )
 
-// simplexes are the sizes of the simplexes that follow one another, as shares of the first: a simplex may
-// flatten out too soon, and a new one of another size goes on.
-var simplexes = [...]float64{1, 0.3, 0.1, 0.3, 0.03}
+// thoroughness is how closely the least is searched out.
+type thoroughness struct {
+	// simplexes are the sizes of the simplexes that follow one another, as shares of the first: a simplex may
+	// flatten out too soon, and a new one of another size goes on.
+	simplexes []float64
+	converger optimize.FunctionConverge // in the unit of rank.cost
+	// beam and beamEdge are how many of the best places, and of the trade, are looked around at each step.
+	beam, beamEdge int
+	window         int // how far about a place every tenth is judged before it counts as settled
+}
+
+// beamBoth is the greatest beam with holes that move by themselves.
+const beamBoth = 10
+
+// thoroughness: where places that differ by less than a tie are alike, there is no use in following the valley to
+// its very bottom.
+func (s *search) thoroughness() thoroughness {
+	if tie := s.aims.Tie.Error.Degrees(); tie > 0 {
+		return thoroughness{[]float64{1, 0.3}, optimize.FunctionConverge{Absolute: tie / 50, Iterations: 12}, 8, 8, 1}
+	}
+	return thoroughness{[]float64{1, 0.3, 0.1, 0.3, 0.03}, optimize.FunctionConverge{Absolute: 1e-8, Iterations: 25}, 24, 12, 5}
+}
 
 // descend runs a simplex search (Nelder and Mead) from some of the best places of the pool that lie so far apart, mm.
 // The least Ackermann error lies in a narrow, crooked valley that no grid follows to its bottom. What is
 // found joins the pool.
 func (s *search) descend(some int, apart float64, free func(node) bool) {
 	var from []node
-	for _, i := range s.order() {
-		n := s.pool[i].node
-		near := !free(n)
-		for _, o := range from {
-			near = near || o.apart(&n) < apart
-		}
-		if !near {
-			from = append(from, n)
-		}
-		if len(from) == some {
+	for len(from) < some {
+		i := s.first(func(n node) bool {
+			return free(n) && !slices.ContainsFunc(from, func(o node) bool { return o.apart(&n) < apart })
+		})
+		if i < 0 {
 			break
 		}
+		from = append(from, s.pool[i].node)
 	}
 	known := len(s.pool)
 	s.judge(each(from, func(n node) node { return s.descended(n, apart, free) }, func(done int) {
-		if progress := s.r.Options.Progress; progress != nil {
-			progress(known + done*mostSteps)
-		}
+		s.tell(known + done*mostSteps)
 	}))
 }
 
 // descended returns where the optimiser comes to from a node, to a millionth of a millimetre. Its first
-// simplex has a given size, mm.
+// simplex has a given size, mm. A place that is no better than the best so far is not looked at within the slip.
 func (s *search) descended(from node, size float64, free func(node) bool) node {
-	start := from.of(s.axes)
+	start, best := from.of(s.axes), math.Inf(1)
 	problem := optimize.Problem{Func: func(x []float64) float64 {
 		n := from.with(s.axes, x)
 		if !free(n) || !s.allowed(n) {
 			return 1e9 + from.apart(&n)
 		}
 		j := s.figures(n)
+		if j.possible && j.rank.cost() < best {
+			s.surely(&j, func(r *rank) bool { return r.cost() > best })
+			best = min(best, j.rank.cost())
+		}
 		return j.rank.cost()
 	}}
-	settings := optimize.Settings{
-		FuncEvaluations: mostSteps,
-		Converger:       &optimize.FunctionConverge{Absolute: 1e-8, Iterations: 25},
-	}
-	for _, share := range simplexes {
+	how := s.thoroughness()
+	settings := optimize.Settings{FuncEvaluations: mostSteps, Converger: &how.converger}
+	for _, share := range how.simplexes {
 		// An error tells of a budget used up or of a flat place; the best place so far is good in any case.
 		if result, _ := optimize.Minimize(problem, start, &settings, &optimize.NelderMead{SimplexSize: share * size}); result != nil && len(result.X) == len(start) {
 			start = result.X
@@ -85,7 +101,7 @@ func (n node) with(axes []int, x []float64) node {
 // cost puts a rank into one number for the optimiser: what counts earlier weighs so much more that it is
 // hardly ever given up for what comes later. The answer itself is ordered by compare.
 func (r *rank) cost() (cost float64) {
-	weights := rank{Sense: 1e6, Leverage: 1e4, Lock: 1e3, Ratio: 1e4, Alike: 1e2, Ackermann: 1}
+	weights := rank{Sense: 1e7, Stop: 1e6, Clearance: 1e5, Leverage: 1e4, Lock: 1e3, Ratio: 1e4, Alike: 1e2, Ackermann: 1}
 	for i, w := range weights {
 		cost += w * min(r[i], 180) // a departure without meaning is as bad as any
 	}

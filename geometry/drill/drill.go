@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -30,29 +31,6 @@ const (
 
 func (on On) String() string { return [3]string{"arm", "drop-arm", "both"}[on] }
 
-// Aims is what the hole is wanted for. What is left at its zero value is not asked for, but for Lock.
-type Aims struct {
-	// Lock is the least steer of the inner wheel at either lock; 0: as today.
-	Lock s1.Angle
-	// Percent of Ackermann wanted: 100 ideal, 0 parallel. The inner wheel's departure from it is made as
-	// small as can be from From (mean steer; 0: 5 degrees) to To (mean steer; 0: where the inner
-	// wheel comes to Lock), and must stay within Within, if that is not 0.
-	Percent          float64
-	From, To, Within s1.Angle
-	// Ratio is the wheels' turn per turn of the column at centre, met to RatioSlack.
-	Ratio float64
-	Alike bool // left and right lock within AlikeSlack
-	// Leverage is the least transmission angle within the locks; 0: the file's limit. Where no place attains it,
-	// places are held against today's, or against the most that can be had if today's is worse still.
-	Leverage s1.Angle
-}
-
-const (
-	defaultFrom = 5 * s1.Degree
-	RatioSlack  = 0.05 // of the ratio wanted
-	AlikeSlack  = 0.5 * s1.Degree
-)
-
 // Edge distance and spacing of holes, centre to edge and centre to centre, in hole diameters.
 const (
 	EdgeFloor   = 1.2 // EN 1993-1-8, table 3.3
@@ -69,11 +47,15 @@ type Options struct {
 	NewMetal  bool    // the arm is made anew: the holes that it has do not count
 	Step      float64 // of the first grid, mm; 0: 2 for one hole, 6 for both
 	Best      int     // places to list; 0: 3
+	Slip      float64 // how far the drill may wander, mm; 0: DefaultSlip; negative: not at all
+	Each      bool    // left and right have their own place
 	// Progress is told, on the caller's goroutine, how many places have been judged.
 	Progress func(judged int)
 
 	today    float64 // diameter of the hole that the ball sits in today, as far as known, mm
 	drillOut bool    // a larger one is asked for
+
+	stepGiven bool // Step is not to be made coarser
 }
 
 // Spot is where both rods' balls go, by side: pickups in corner axes, pins in column axes, mm.
@@ -105,6 +87,7 @@ func (sp *Spot) Fit(s *setup.Setup) *setup.Setup {
 type Place struct {
 	Spot
 	Figures
+	Within   Within
 	Existing string // name of the hole that is there already
 }
 
@@ -112,14 +95,21 @@ type Place struct {
 type Listed struct {
 	Place
 	Sweep     *sweep.Result
-	Clearance float64 // least gap within the locks but for what stops them, mm; NaN: nothing comes near
+	Clearance float64 // least gap up to the lock wanted but for what stops it, mm; NaN: nothing comes near
 	Edge, Web float64 // least distance of a hole's centre to the edge and to other holes' centres, mm; NaN: unknown
-	PerMM     Change
+	PerMM     PerMM
+	Alarms    []sweep.Code // what makes it unfit, within the slip
+	Marks     []sweep.Code // what is less than wanted in it, within the slip
+	// DecidedBy is the first aim by which it differs from what it is compared with: place 1 from today's hole
+	// (where it is today's, from the next best), the others from place 1. -1 where there is nothing to compare with.
+	DecidedBy Aim
+
+	rank rank
 }
 
-// Change is how much a place's figures change, at the worst of eight directions, for a hole drilled 1 mm
+// PerMM is how much a place's figures change, at the worst of eight directions, for a hole drilled 1 mm
 // off. NaN where such a place is impossible.
-type Change struct {
+type PerMM struct {
 	Lock, Worst, Transmission s1.Angle
 	Ratio                     float64
 }
@@ -137,6 +127,8 @@ type Result struct {
 	Front   []Place  // those that no other beats in both lock and Ackermann error, least error first
 	Misses  []Miss   // aims that the best place does not meet, the first to give way first
 	Judged  int
+	// Leave tells that no place is fit to be recommended: the best has an alarm.
+	Leave   bool
 	Assumed []string
 
 	search *search
@@ -160,11 +152,21 @@ func (e *NoRoomError) Error() string {
 var ErrNowhere = errors.New("wherever the metal has room for the hole, the linkage does not assemble or metal touches metal straight ahead")
 
 // OptionError says which option is out of range and what would be right.
-type OptionError struct{ text string }
+type OptionError struct {
+	Option           string // its name on the command line
+	Why              string // in brackets, where there is a reason to give
+	Value, Low, High float64
+	Length           bool // mm
+}
 
-func (e *OptionError) Error() string { return e.text }
+func (e *OptionError) Error() string {
+	return fmt.Sprintf("%s%s: %.6g should be from %g to %g", e.Option, e.Why, e.Value, e.Low, e.High)
+}
 
-// Search looks for the best place. The error is that of a sweep of the setup as it stands, a *NoRoomError,
+// ErrBothEach says that with both holes each side cannot have its own place.
+var ErrBothEach = errors.New("left and right can have their own place in the arms or in the drop arm, not in both at once")
+
+// Search looks for the best place. The error is that of a sweep of the setup as it stands, a *NoRoomError, a *WorkError,
 // ErrNowhere or an *OptionError.
 func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if err := opt.settle(s, on); err != nil {
@@ -188,14 +190,32 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if err := r.search.run(); err != nil {
 		return nil, err
 	}
-	r.Current = r.search.listed(Place{Spot: start, Figures: aims.figures(now), Existing: r.search.existing(&start)}, now)
+	r.Current = r.search.listedNow(now)
 	if r.Best, r.Front = r.search.best(), r.search.front(); len(r.Best) == 0 {
 		return nil, ErrNowhere
 	}
-	r.Misses = r.search.misses(&r.Best[0].Figures)
+	r.decide()
+	r.Leave = len(r.Best[0].Alarms) > 0
+	r.Misses = r.search.misses(&r.Best[0].Place)
 	r.Judged = len(r.search.pool)
 	r.Assumed = r.assumed()
 	return r, nil
+}
+
+// decide says by which aim each place differs from what it is compared with.
+func (r *Result) decide() {
+	first := &r.Best[0]
+	r.Current.DecidedBy, first.DecidedBy = -1, -1
+	switch {
+	case first.Spot != r.Current.Spot:
+		first.DecidedBy = r.Aims.decides(&first.rank, &r.Current.rank)
+		r.Current.DecidedBy = first.DecidedBy
+	case len(r.Best) > 1:
+		first.DecidedBy = r.Aims.decides(&first.rank, &r.Best[1].rank)
+	}
+	for i := 1; i < len(r.Best); i++ {
+		r.Best[i].DecidedBy = r.Aims.decides(&r.Best[i].rank, &first.rank)
+	}
 }
 
 // settle fills in what is left open and refuses what is out of range.
@@ -213,23 +233,33 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 	fill(&o.Edge, DefaultEdge)
 	fill(&o.Web, DefaultWeb)
 	fill(&o.Reach, o.Web*o.Diameter+20)
+	o.stepGiven = o.Step != 0
+	if fill(&o.Slip, DefaultSlip); o.Slip < 0 {
+		o.Slip = 0
+	}
+	if o.Each {
+		fill(&o.Step, 6)
+	}
 	fill(&o.Step, [3]float64{Arm: 2, DropArm: 2, Both: 6}[on])
+	if o.Each {
+		if on == Both {
+			return ErrBothEach
+		}
+	}
 	if o.Best == 0 {
 		o.Best = 3
 	}
-	for _, v := range []struct {
-		name             string
-		value, low, high float64
-	}{
-		{"edge distance in hole diameters (EN 1993-1-8 has a floor of 1.2)", o.Edge, EdgeFloor, 20},
-		{"spacing of holes in hole diameters (EN 1993-1-8 has a floor of 2.2)", o.Web, WebFloor, 20},
-		{"hole diameter in mm", o.Diameter, 1, mostDiameter},
-		{"step of the grid in mm", o.Step, tenth, 100},
-		{"reach about today's hole in mm", o.Reach, 1, 500},
-		{"number of places to list", float64(o.Best), 1, 20},
+	for _, e := range []OptionError{
+		{"edge", " (EN 1993-1-8 has a floor of 1.2 hole diameters)", o.Edge, EdgeFloor, 20, false},
+		{"spacing", " (EN 1993-1-8 has a floor of 2.2 hole diameters)", o.Web, WebFloor, 20, false},
+		{"diameter", "", o.Diameter, 1, mostDiameter, true},
+		{"step", "", o.Step, tenth, 100, true},
+		{"reach", "", o.Reach, 1, 500, true},
+		{"slip", "", o.Slip, 0, 5, true},
+		{"best", "", float64(o.Best), 1, 20, false},
 	} {
-		if !(v.value >= v.low && v.value <= v.high) {
-			return &OptionError{fmt.Sprintf("%s: %.6g should be from %g to %g", v.name, v.value, v.low, v.high)}
+		if !(e.Value >= e.Low && e.Value <= e.High) {
+			return &e
 		}
 	}
 	return nil
@@ -256,20 +286,6 @@ func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
 	return thread, thread > 0
 }
 
-// settle fills in what is left open from what the steering does today.
-func (a *Aims) settle(now *sweep.Model) {
-	if a.From == 0 {
-		a.From = defaultFrom
-	}
-	if a.Lock == 0 {
-		f := a.figures(now)
-		a.Lock = f.Lock()
-	}
-	if a.Leverage == 0 {
-		a.Leverage = now.Setup.Limits.Transmission
-	}
-}
-
 // assumed says what is taken for granted.
 func (r *Result) assumed() (list []string) {
 	u := r.Setup.Unit
@@ -282,7 +298,11 @@ func (r *Result) assumed() (list []string) {
 		if len(m.Outline) == 0 {
 			list = append(list, fmt.Sprintf("%s: any place within %s of today's hole, since its outline is not given", m.Name, say(r.Options.Reach)))
 		}
-		list = append(list, fmt.Sprintf("%s: no hole nearer than %s to the axis it turns about, half of today's, since bore and boss are not given", m.Name, say(m.LeastLever)))
+		why := "half of today's, since bore and boss are not given"
+		if m.bore > 0 {
+			why = fmt.Sprintf("the bore of %s and the edge distance, or half of today's where that is more, since the boss is not given", say(m.bore))
+		}
+		list = append(list, fmt.Sprintf("%s: no hole nearer than %s to the axis it turns about, %s", m.Name, say(m.LeastLever), why))
 	}
 	if _, known := knownDiameter(r.Setup, r.On); !known && r.Options.Diameter == assumedDiameter {
 		list = append(list, "hole diameter "+say(assumedDiameter))
@@ -300,4 +320,16 @@ func (r *Result) Rods(p *Place) (lengths [2]float64) {
 		lengths[side] = m.Rods[m.Driver[side]].Derived
 	}
 	return lengths
+}
+
+// EdgeKept reports whether the distance to the edge was kept in all of the metal: where an outline is not given it
+// could not be.
+func (r *Result) EdgeKept() bool {
+	return !slices.ContainsFunc(r.Metals, func(m Metal) bool { return len(m.Outline) == 0 })
+}
+
+// Better reports whether the best place serves the aims at least as well as today's hole, for all that a tape can tell.
+func (r *Result) Better() bool {
+	best, now := &r.Best[0].rank, &r.Current.rank
+	return best.compare(now) <= 0 || r.search.aims.alike(best, now)
 }

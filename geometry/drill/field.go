@@ -17,7 +17,7 @@ const (
 	LockFigure         Figure = iota // inner wheel at the lesser lock, degrees
 	ErrorFigure                      // greatest departure from the Ackermann wanted, degrees
 	RatioFigure                      // wheel per column at centre
-	TransmissionFigure               // least leverage within the locks, degrees
+	TransmissionFigure               // least leverage up to the lock wanted, degrees
 )
 
 func (f Figure) String() string {
@@ -26,7 +26,7 @@ func (f Figure) String() string {
 
 // of returns the figure of a place; NaN where it has none.
 func (f Figure) of(j *judged) float64 {
-	v := [4]float64{j.Lock().Degrees(), j.Worst.Degrees(), j.Ratio, j.Transmission.Degrees()}[f]
+	v := [4]float64{j.Figures.Lock().Degrees(), j.Worst.Degrees(), j.Ratio, j.Transmission.Degrees()}[f]
 	if !j.possible || math.IsInf(v, 0) {
 		return math.NaN()
 	}
@@ -39,11 +39,14 @@ type Map struct {
 	Metal     *Metal
 	Figure    Figure
 	Levels    []float64    // ascending, round
+	Good      []int        // by band, from below the first level to above the last, how good it is: 0 is worst
+	Wanted    float64      // of the ratio, what is best: that asked for, or today's
 	Known     [][]r2.Point // where the figure has a value, as rings by the even-odd rule
 	Above     []Contour    // by level: the area with more, rings by the even-odd rule, reaching past the metal's edge
 	Lines     []Contour    // by level: the lines between, within the metal
 	Forbidden [][]r2.Point
-	Bounds    r2.Rect // of the metal, or of the square that stands for it
+	OneHole   [][]r2.Point // stretches within Forbidden where one hole may stand for both rods
+	Bounds    r2.Rect      // of the metal, or of the square that stands for it
 	Around    [][]r2.Point
 }
 
@@ -75,13 +78,27 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	if err != nil {
 		return nil, err
 	}
-	forbidden, err := around.Minus(allowed)
+	apart := allowed
+	if strip := r.search.tooClose(); len(strip) > 0 {
+		if apart, err = allowed.Minus(region.Of(strip)); err != nil {
+			return nil, err
+		}
+		if line := r.search.middle(); len(line) > 0 {
+			m.OneHole = within([][]r2.Point{line}, allowed)
+		}
+	}
+	forbidden, err := around.Minus(apart)
 	if err != nil {
 		return nil, err
 	}
 	m.Forbidden = forbidden.Rings()
 	f := r.search.field(m)
 	m.Levels = levels(f, m.Metal)
+	m.Wanted = r.Current.Ratio
+	if r.Aims.Ratio > 0 {
+		m.Wanted = r.Aims.Ratio
+	}
+	m.Good = m.good()
 	beyond, err := around.Minus(region.Of(circle(r2.Point{}, m.Metal.LeastLever)))
 	if err != nil {
 		return nil, err
@@ -92,6 +109,38 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 		m.Lines = append(m.Lines, Contour{level, within(f.lines(level), beyond)})
 	}
 	return m, nil
+}
+
+// good grades the bands, so that the same grade reads the same way whatever the figure: more lock and leverage are
+// better, less error is, and a ratio is the better the nearer it is to what is wanted.
+func (m *Map) good() []int {
+	n := len(m.Levels) + 1
+	good := make([]int, n)
+	for i := range good {
+		switch m.Figure {
+		case ErrorFigure:
+			good[i] = n - 1 - i
+		case RatioFigure:
+			for k := range good {
+				if m.off(k) > m.off(i) {
+					good[i]++
+				}
+			}
+		default:
+			good[i] = i
+		}
+	}
+	return good
+}
+
+// off is how far a band lies from the ratio wanted, in bands: 0 where that lies in it.
+func (m *Map) off(band int) (n int) {
+	for i, level := range m.Levels {
+		if (level <= m.Wanted) != (i < band) {
+			n++
+		}
+	}
+	return n
 }
 
 // levels are round values, some eight of them, between the least and the greatest in the metal.
@@ -138,13 +187,14 @@ func (s *search) metal() (region.Region, error) {
 }
 
 // zone is where a hole may be drilled, in the plane of the first metal: for the left ball, so that the right
-// one, moved as its mirror image, is well placed too.
+// one, moved as its mirror image, is well placed too unless it has its own place. Of a drop arm, how near the holes for
+// both rods come to one another is left out.
 func (s *search) zone() (region.Region, error) {
 	all, err := s.metal()
 	for i := range s.r.Metals {
 		m := &s.r.Metals[i]
 		for ball := range setup.Sides {
-			if !m.Drop && ball > 0 {
+			if !m.Drop && ball > 0 || s.r.Options.Each && (i > 0 || ball > 0) {
 				continue
 			}
 			own, e := m.zone(&s.r.Options)
@@ -152,11 +202,6 @@ func (s *search) zone() (region.Region, error) {
 			all, e = all.Common(s.toFirst(own, m, setup.Side(ball)))
 			err = errors.Join(err, e)
 		}
-	}
-	if strip := s.tooClose(); len(strip) > 0 {
-		var e error
-		all, e = all.Minus(region.Of(strip))
-		err = errors.Join(err, e)
 	}
 	return all, err
 }
@@ -242,12 +287,27 @@ func carryAll(ring []r2.Point, carry func(r2.Point) r2.Point) []r2.Point {
 // both on the line between is allowed all the same.
 func (s *search) tooClose() []r2.Point {
 	m := &s.r.Metals[0]
-	if !m.Drop {
+	if !m.Drop || s.r.Options.Each {
 		return nil
 	}
 	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]
-	middle, half := (left.Y-right.Y)/2, s.r.Options.Web*s.r.Options.Diameter/2
+	apart, along := s.r.Options.Web*s.r.Options.Diameter, left.X-right.X
+	if along = math.Abs(along); along >= apart {
+		return nil
+	}
+	middle, half := (left.Y-right.Y)/2, math.Sqrt(apart*apart-along*along)/2
 	low, high := left.Y-middle-half, left.Y-middle+half
 	b := m.bounds()
 	return []r2.Point{{X: b.X.Lo - 1, Y: low}, {X: b.X.Hi + 1, Y: low}, {X: b.X.Hi + 1, Y: high}, {X: b.X.Lo - 1, Y: high}}
+}
+
+// middle is the line of a drop arm on which one hole takes both rods; nil where the two pins differ but as mirror
+// images, so that they never meet.
+func (s *search) middle() []r2.Point {
+	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]
+	if left.X != right.X {
+		return nil
+	}
+	b, y := s.r.Metals[0].bounds(), (left.Y+right.Y)/2
+	return []r2.Point{{X: b.X.Lo - 1, Y: y}, {X: b.X.Hi + 1, Y: y}}
 }

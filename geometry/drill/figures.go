@@ -2,25 +2,41 @@ package drill
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/linkage"
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
-// Figures is what the steering does with the holes at a place.
+// Figures is what the steering does with the holes at a place, each drilled where it should be. All but Inner,
+// Outer, Beyond, Margin and Faults is judged between straight ahead and the lock wanted, or the lock where that
+// comes before.
 type Figures struct {
 	// Inner is the inner wheel's steer at either lock, Outer the outer one's, into the turn.
 	Inner, Outer [2]s1.Angle
+	// Beyond is the column angle from where the inner wheel stands at the lock wanted to the lock; 0 where the lock
+	// comes before.
+	Beyond [2]s1.Angle
+	// Margin is the lesser column angle from a metal stop to where the linkage gives out by itself: +Inf
+	// where it does not, 0 where there is no stop.
+	Margin s1.Angle
+	// Faults is what is wrong with how the wheels are stopped either way; empty where a metal stop holds.
+	Faults [2][]sweep.Code
 	// Worst is the greatest departure, either way, of the inner wheel from the Ackermann wanted over the
 	// range of steer, and WorstAt the mean steer there; +Inf where the wanted has no meaning or the lock
 	// comes before the range.
 	Worst, WorstAt s1.Angle
 	Ratio          float64  // wheel per column at centre, mean of both; negative steers backwards
-	Transmission   s1.Angle // least within the locks, at either end of either rod
-	Opposed        bool     // the wheels turn against each other
+	Transmission   s1.Angle // least, at either end of either rod
+	// Unlike is by how much both ways differ: the inner wheels at the same turn of the column, or in how far they turn.
+	Unlike  s1.Angle
+	Opposed bool // the wheels turn against each other
+
+	ends  [2]s1.Angle // column angles between which it is judged
+	stops [2][2]int   // pairs whose contact holds the wheels; twice the same piece where there is none
 }
 
 // Lock is the inner wheel's steer at the lesser of both locks.
@@ -34,14 +50,72 @@ func (a *Aims) figures(m *sweep.Model) (f Figures) {
 	ratios := &m.Straight.Ratio
 	f.Ratio = (ratios[setup.Left] + ratios[setup.Right]) / 2
 	f.Opposed = ratios[setup.Left]*ratios[setup.Right] < 0
-	f.Transmission = leastTransmission(&m.Straight)
+	f.Transmission, f.Margin = s1.InfAngle(), s1.InfAngle()
 	for _, d := range sweep.Directions {
-		lock := m.Lock(d)
+		lock := m.FirstLimit(d)
 		f.Inner[d], f.Outer[d] = turned(&lock.Pose)
-		f.Transmission = min(f.Transmission, leastTransmission(&lock.Pose))
-		a.alongWay(m, &lock, &f)
+		stopping := m.Stopping(&lock)
+		f.Margin = min(f.Margin, stopping.Margin)
+		f.Faults[d] = a.faults(m, &lock, &stopping)
+		if first := lock.First(); len(f.Faults[d]) == 0 && first != nil && first.Kind == sweep.Contact {
+			f.stops[d] = first.Pair
+		}
+		f.ends[d] = lock.Column
+		if p, ok := m.AtInnerSteer(lock.Column, a.Lock); ok {
+			f.ends[d], f.Beyond[d] = p.Column, (lock.Column - p.Column).Abs()
+		}
+		f.Transmission = min(f.Transmission, m.LeastLeverage(0, f.ends[d]).Angle)
+		a.alongWay(m, &lock, f.ends[d], &f)
 	}
+	f.Unlike = a.unlike(m, &f)
 	return f
+}
+
+// faults is what is wrong with how the wheels are stopped one way, but for low leverage against the stop, which lies
+// beyond the lock wanted. A steering arm that stops nothing today is not to become the stop.
+func (a *Aims) faults(m *sweep.Model, lock *sweep.Lock, s *sweep.Stopping) (codes []sweep.Code) {
+	for _, code := range s.Faults() {
+		if code != sweep.LowTransmission {
+			codes = append(codes, code)
+		}
+	}
+	first := lock.First()
+	if len(codes) == 0 && first != nil && first.Kind == sweep.Contact && onArm(m, first.Pair) && !slices.Contains(a.stops, first.Pair) {
+		codes = append(codes, sweep.TouchesFirst)
+	}
+	return codes
+}
+
+// onArm reports whether a steering arm itself is one of a pair.
+func onArm(m *sweep.Model, pair [2]int) bool {
+	return slices.ContainsFunc(pair[:], func(i int) bool {
+		p := &m.Scene.Pieces[i]
+		return p.Part == nil && p.Name == clearance.Arm
+	})
+}
+
+// gap returns the least gap of a model, of those that are less than near (mm), between the column angles that its figures
+// are judged between. What stops it is left out where it holds. It is +Inf where nothing comes so near.
+func (f *Figures) gap(m *sweep.Model, near float64) float64 {
+	least, found := m.Closest(f.ends[sweep.ToRight], f.ends[sweep.ToLeft], near, func(pair [2]int) bool {
+		return slices.Contains(f.stops[:], pair)
+	})
+	if !found {
+		return math.Inf(1)
+	}
+	return least.Gap
+}
+
+// unlike compares both ways, as far as the lock wanted.
+func (a *Aims) unlike(m *sweep.Model, f *Figures) s1.Angle {
+	by := (min(f.Inner[sweep.ToLeft], a.Lock) - min(f.Inner[sweep.ToRight], a.Lock)).Abs()
+	column := min(f.ends[sweep.ToLeft].Abs(), f.ends[sweep.ToRight].Abs())
+	left, okLeft := m.Pose(column)
+	right, okRight := m.Pose(-column)
+	if okLeft && okRight {
+		by = max(by, (m.InnerSteer(sweep.ToLeft, &left) - m.InnerSteer(sweep.ToRight, &right)).Abs())
+	}
+	return by
 }
 
 // turned returns the steer of the inner and the outer wheel into the turn; where the pose hardly turns,
@@ -54,40 +128,29 @@ func turned(p *sweep.Pose) (inner, outer s1.Angle) {
 	return max(left, right), min(left, right)
 }
 
-func leastTransmission(p *sweep.Pose) s1.Angle {
-	least := s1.Angle(math.Inf(1))
-	for _, side := range setup.Sides {
-		for _, end := range linkage.Ends {
-			least = min(least, p.Transmission[side][end])
-		}
-	}
-	return least
-}
-
-// alongWay notes what is worst on the way to a lock.
-func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, f *Figures) {
+// alongWay notes what is worst on the way to a lock, as far as end.
+func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, end s1.Angle, f *Figures) {
 	mean := func(p *sweep.Pose) s1.Angle { return p.MeanSteer().Abs() }
-	inner := func(p *sweep.Pose) s1.Angle { in, _ := turned(p); return in }
-	from, found := columnAt(m, lock, a.From, mean)
+	first, found := m.AtMeanSteer(lock, a.From)
 	if !found { // the lock comes before the range begins
-		f.note(s1.Angle(math.Inf(1)), mean(&lock.Pose))
+		f.note(s1.InfAngle(), mean(&lock.Pose))
 		return
 	}
-	to, end := lock.Column, false
 	if a.To > 0 {
-		to, end = columnAt(m, lock, a.To, mean)
-	} else if a.Lock > 0 {
-		to, end = columnAt(m, lock, a.Lock, inner)
+		end = lock.Column
+		if last, reached := m.AtMeanSteer(lock, a.To); reached {
+			end = last.Column
+		}
 	}
-	if !end {
-		to = lock.Column
+	from := first.Column
+	if end.Abs() < from.Abs() { // so little lock is wanted that the range begins where it ends
+		from = end
 	}
 	var off [samples + 1]s1.Angle
-	step := (to - from) / samples
+	step := (end - from) / samples
 	for i := range off {
 		p, _ := m.Pose(from + s1.Angle(i)*step)
 		off[i] = a.departure(&p)
-		f.Transmission = min(f.Transmission, leastTransmission(&p))
 		f.note(off[i], mean(&p))
 	}
 	for i := 1; i < samples; i++ {
@@ -133,36 +196,4 @@ func (a *Aims) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle, f 
 func (a *Aims) departure(p *sweep.Pose) s1.Angle {
 	t := &p.Turn
 	return t.InnerSteer - t.OuterSteer - s1.Angle(a.Percent/100)*(t.IdealInner-t.OuterSteer)
-}
-
-// columnAt returns the column angle on the way to a lock at which a figure that grows on the way has a
-// value, to 1e-9 degrees of it; found is false where the lock comes first (false position, Illinois variant).
-func columnAt(m *sweep.Model, lock *sweep.Lock, value s1.Angle, of func(*sweep.Pose) s1.Angle) (column s1.Angle, found bool) {
-	low, high := s1.Angle(0), lock.Column
-	below, above := of(&m.Straight)-value, of(&lock.Pose)-value
-	if !(above >= 0) || below > 0 {
-		return 0, false
-	}
-	kept := 0 // which end was kept last
-	for range 60 {
-		column = high - above*(high-low)/(above-below)
-		p, _ := m.Pose(column)
-		switch off := of(&p) - value; {
-		case off.Abs() < 1e-9*s1.Degree:
-			return column, true
-		case off < 0:
-			low, below = column, off
-			if kept > 0 {
-				above /= 2
-			}
-			kept = 1
-		default:
-			high, above = column, off
-			if kept < 0 {
-				below /= 2
-			}
-			kept = -1
-		}
-	}
-	return column, true
 }

@@ -7,14 +7,13 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
 // place is a place of the pool as it is handed out.
 func (s *search) place(i int) Place {
 	sp := s.spot(s.pool[i].node)
-	return Place{Spot: sp, Figures: s.pool[i].Figures, Existing: s.existing(&sp)}
+	return Place{Spot: sp, Figures: s.pool[i].Figures, Within: s.pool[i].Within, Existing: s.existing(&sp)}
 }
 
 // list looks closely at a place of the pool.
@@ -24,14 +23,32 @@ func (s *search) list(i int) Listed {
 	if err != nil {
 		m = s.base // cannot be: it has been judged
 	}
-	return s.listed(p, m)
+	looks, groups := s.looks(s.pool[i].node)
+	near := nearFactor * s.base.Setup.Limits.Clearance
+	all := each(looks, func(l look) measured { return s.measure(l.node, near) }, func(int) {})
+	p.Within = gathered(all, groups, near)
+	l := s.listed(p, m)
+	l.Clearance = nothing(all[0].gap)
+	l.rank = s.pool[i].rank
+	return l
+}
+
+// nearFactor says up to how many times the clearance wanted a listed place's gaps are told.
+const nearFactor = 4
+
+// nothing is NaN where nothing comes near.
+func nothing(gap float64) float64 {
+	if math.IsInf(gap, 1) {
+		return math.NaN()
+	}
+	return gap
 }
 
 // listed looks closely at a place whose model is known.
 func (s *search) listed(p Place, m *sweep.Model) Listed {
 	l := Listed{Place: p, Sweep: m.Run(listStep), Edge: math.NaN(), Web: math.NaN()}
-	l.Clearance = leastGap(l.Sweep)
 	l.PerMM = s.perMM(&p)
+	l.Alarms, l.Marks = s.alarms(&p)
 	for i := range s.r.Metals {
 		metal := &s.r.Metals[i]
 		for _, at := range metal.balls(&p.Spot) {
@@ -40,6 +57,41 @@ func (s *search) listed(p Place, m *sweep.Model) Listed {
 		}
 	}
 	return l
+}
+
+// listedNow is today's hole, with the rods as they are.
+func (s *search) listedNow(now *sweep.Model) Listed {
+	p := Place{Spot: s.start, Figures: s.aims.figures(now), Existing: s.existing(&s.start)}
+	gap := p.Figures.gap(now, nearFactor*s.base.Setup.Limits.Clearance)
+	p.Within = p.Figures.itself(gap)
+	l := s.listed(p, now)
+	l.Clearance = nothing(gap)
+	l.rank = s.aims.rank(&p.Figures, &p.Within)
+	return l
+}
+
+// alarms lists by code what makes a place unfit, and what in it is less than wanted, both within the slip.
+func (s *search) alarms(p *Place) (alarms, marks []sweep.Code) {
+	limits := &s.base.Setup.Limits
+	switch {
+	case p.Opposed:
+		alarms = append(alarms, sweep.WheelsOpposed)
+	case !(p.Ratio > 0):
+		alarms = append(alarms, sweep.SteersBackwards)
+	}
+	if !s.aims.Cut {
+		alarms = append(alarms, union(p.Within.Faults[sweep.ToLeft], p.Within.Faults[sweep.ToRight])...)
+	}
+	switch gap := p.Within.Clearance; {
+	case gap < s.aims.Clearance-0.01 || p.Within.Impossible:
+		alarms = append(alarms, sweep.LowClearance)
+	case gap < limits.Clearance-0.01:
+		marks = append(marks, sweep.LowClearance)
+	}
+	if p.Within.Transmission < s.r.Aims.Leverage-0.01*s1.Degree {
+		marks = append(marks, sweep.LowTransmission)
+	}
+	return alarms, marks
 }
 
 // listStep is the column step of the sweep behind a listed place.
@@ -67,48 +119,24 @@ func lesser(a, b float64) float64 {
 	return a
 }
 
-// leastGap is the least gap within the locks of all pairs but those that stop the steering, mm; NaN where
-// nothing comes near.
-func leastGap(r *sweep.Result) float64 {
-	gap := math.NaN()
-	for i := range r.Near {
-		stops := slices.ContainsFunc(r.Locks[:], func(l sweep.Lock) bool {
-			first := l.First()
-			return first != nil && first.Kind == sweep.Contact && first.Pair == r.Near[i].Pair
-		})
-		if !stops {
-			gap = lesser(gap, r.Near[i].Gap)
-		}
-	}
-	return gap
-}
-
 // perMM drills 1 mm off in eight directions of the metal's plane, on either arm, rods cut anew, and keeps
 // the worst.
-func (s *search) perMM(p *Place) (worst Change) {
-	home := node{p.Pickups[setup.Left].X, p.Pickups[setup.Left].Y, p.Pins[setup.Left].X, p.Pins[setup.Left].Y}
+func (s *search) perMM(p *Place) (worst PerMM) {
+	home := s.nodeOf(&p.Spot)
 	var off []node
-	for i := range s.r.Metals {
-		m := &s.r.Metals[i]
-		if !m.Drop && m.Side != setup.Left {
-			continue
-		}
+	for _, hole := range s.moved() {
 		for k := range 8 {
 			sin, cos := math.Sincos(float64(k) * math.Pi / 4)
-			by, n := m.Plan(r2.Point{X: cos, Y: sin}), home
-			first := 0
-			if m.Drop {
-				first = 2
-			}
-			n[first], n[first+1] = n[first]+by.X, n[first+1]+by.Y
+			by, n := hole.metal.Plan(r2.Point{X: cos, Y: sin}), home
+			n[hole.first], n[hole.first+1] = n[hole.first]+by.X, n[hole.first+1]+by.Y
 			off = append(off, n)
 		}
 	}
 	for _, j := range each(off, s.figures, func(int) {}) {
 		if !j.possible {
-			return Change{s1.Angle(math.NaN()), s1.Angle(math.NaN()), s1.Angle(math.NaN()), math.NaN()}
+			return PerMM{s1.Angle(math.NaN()), s1.Angle(math.NaN()), s1.Angle(math.NaN()), math.NaN()}
 		}
-		worst.Lock = max(worst.Lock, (j.Lock() - p.Lock()).Abs())
+		worst.Lock = max(worst.Lock, (j.Figures.Lock() - p.Figures.Lock()).Abs())
 		worst.Worst = max(worst.Worst, (j.Worst - p.Worst).Abs())
 		worst.Transmission = max(worst.Transmission, (j.Transmission - p.Transmission).Abs())
 		worst.Ratio = max(worst.Ratio, math.Abs(j.Ratio-p.Ratio))

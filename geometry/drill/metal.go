@@ -19,6 +19,7 @@ type Metal struct {
 	Holes      []Hole     // that are there already
 	LeastLever float64    // no hole nearer to the axis, mm
 
+	bore    float64     // diameter of the bore about the axis, as far as a part on the same body tells it, mm
 	columns [2]r2.Point // images of the file's two unit vectors
 	free    r2.Rect     // in the file's axes, where there is no outline
 	pins    [2]r2.Point // today's pickup, or both pins of the drop arm, in the plane
@@ -60,6 +61,14 @@ func steeringArm(s *setup.Setup, side setup.Side, opt *Options) Metal {
 	m := Metal{Name: side.String() + " steering arm", Side: side}
 	m.columns = [2]r2.Point{s.ArmPlane(side, r2.Point{X: 1}), s.ArmPlane(side, r2.Point{Y: 1})}
 	m.lay(&arm.Metal, opt, r2.Point{X: arm.Pickup.X, Y: arm.Pickup.Y})
+	for i := range s.Parts {
+		if p := &s.Parts[i]; p.On == setup.OnSpindle && p.Sides[side] {
+			m.bore = max(m.bore, p.Bore)
+		}
+	}
+	if m.bore > 0 {
+		m.LeastLever = max(m.LeastLever, m.bore/2+opt.Edge*opt.Diameter)
+	}
 	return m
 }
 

@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/golang/geo/s1"
@@ -15,107 +16,200 @@ type Aim int
 // equally short of all before it.
 const (
 	Sense     Aim = iota // steers the way the wheel is turned, both wheels alike
+	Stop                 // a metal stop holds the wheels before anything else touches
+	Clearance            // least gap
 	Leverage             // least transmission angle
 	Lock                 // inner wheel at the lesser lock
 	Ratio                // wheel per column at centre
-	Alike                // both locks alike
+	Alike                // both ways alike
 	Ackermann            // departure of the inner wheel from the wanted Ackermann
 	aims
+
+	// Change decides between places alike in all aims: how little today's hole is changed. It is never missed.
+	Change = aims
 )
 
-// rank says how far a place falls short of each aim, in whole hundredths of a degree (Ratio: ten-thousandths of
-// the ratio wanted): finer than that no two places differ in earnest, and a later aim may decide. The
-// departure stands whole, because less of it is always better. Between places equal in all that, more lock
-// is better.
-type rank [aims + 1]float64
+func (a Aim) String() string {
+	return [aims + 1]string{"sense", "stop", "clearance", "leverage", "lock", "ratio", "alike", "ackermann", "change"}[a]
+}
 
-func (a *Aims) rank(f *Figures) (r rank) {
-	short := func(by s1.Angle) float64 {
-		if d := by.Degrees(); !(d <= 0.01) { // NaN falls short
-			return math.Round(100*d) / 100
+// IsAngle reports whether the aim's values are angles.
+func (a Aim) IsAngle() bool { return a == Leverage || a == Lock || a == Alike || a == Ackermann }
+
+// rank says how far a place falls short of each aim, at its worst within the slip: in whole hundredths of a degree,
+// or of a millimetre (Clearance), or ten-thousandths of the ratio wanted (Ratio); Stop counts the faults of both
+// ways. Finer than that no two places differ in earnest, and a later aim may decide. The departure stands whole,
+// because less of it is always better.
+type rank [aims]float64
+
+func (a *Aims) rank(f *Figures, w *Within) (r rank) {
+	short := func(by float64) float64 {
+		if !(by <= 0.01) { // NaN falls short
+			return math.Round(100*by) / 100
 		}
 		return 0
 	}
 	if !(f.Ratio > 0) || f.Opposed {
 		r[Sense] = 1
 	}
-	r[Leverage] = short(a.Leverage - f.Transmission)
-	r[Lock] = short(a.Lock - f.Lock())
+	r[Stop] = w.unsound(a.Cut)
+	if r[Clearance] = short(a.Clearance - w.Clearance); w.Impossible {
+		r[Clearance] = math.Inf(1)
+	}
+	r[Leverage] = short((a.Leverage - w.Transmission).Degrees())
+	r[Lock] = short((a.Lock - w.Lock).Degrees())
 	if a.Ratio > 0 {
 		r[Ratio] = math.Round(1e4*max(0, math.Abs(f.Ratio-a.Ratio)/a.Ratio-RatioSlack)) / 1e4
 	}
 	if a.Alike {
-		r[Alike] = short(difference(f) - AlikeSlack)
+		r[Alike] = short((f.Unlike - AlikeSlack).Degrees())
 	}
 	r[Ackermann] = f.Worst.Degrees()
-	r[aims] = -f.Lock().Degrees()
 	return r
 }
 
-func difference(f *Figures) s1.Angle { return (f.Inner[sweep.ToLeft] - f.Inner[sweep.ToRight]).Abs() }
+// nowhere is the rank of a place where the steering is impossible.
+func nowhere() (r rank) {
+	for i := range r {
+		r[i] = math.Inf(1)
+	}
+	return r
+}
 
-// compare is negative where r is the better rank.
+// unsound counts what is wrong with how the wheels are stopped: 2 for a way without a stop that holds, 1 where it
+// only comes too near to the linkage's own end. cut tells that the stop is yet to be ground.
+func (w *Within) unsound(cut bool) (n float64) {
+	if cut {
+		return 0
+	}
+	for _, codes := range w.Faults {
+		switch {
+		case len(codes) == 0:
+		case len(codes) == 1 && codes[0] == sweep.StopMargin:
+			n++
+		default:
+			n += 2
+		}
+	}
+	return n
+}
+
+// compare orders ranks, better first.
 func (r *rank) compare(o *rank) int {
 	for i := range r {
-		switch {
-		case r[i] < o[i]:
-			return -1
-		case r[i] > o[i]:
-			return 1
+		if c := cmp.Compare(r[i], o[i]); c != 0 {
+			return c
 		}
 	}
 	return 0
 }
 
-// meets tells whether all aims but Lock and Ackermann are met: what the trade between those two may not cost.
+// firstMissed returns the first aim before Ackermann that a rank falls short of.
+func (r *rank) firstMissed() (aim Aim, missed bool) {
+	for aim := range Ackermann {
+		if r[aim] > 0 {
+			return aim, true
+		}
+	}
+	return aims, false
+}
+
+// meets reports whether all aims but Lock and Ackermann are met: what the trade between those two may not cost.
 func (r *rank) meets() bool {
-	return r[Sense] == 0 && r[Leverage] == 0 && r[Ratio] == 0 && r[Alike] == 0
+	for aim := range Ackermann {
+		if aim != Lock && r[aim] > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// safe reports whether no place with this rank would be marked with an alarm.
+func (r *rank) safe() bool { return r[Sense] == 0 && r[Stop] == 0 && r[Clearance] == 0 }
+
+// Tie is within what places do as well as one another, for all that a tape can tell: what the one that changes
+// least of today's hole is chosen from.
+type Tie struct {
+	Error s1.Angle // of the departure from the Ackermann wanted; 0: DefaultTieError; negative: none
+	Lock  s1.Angle // of lock, leverage and likeness where none comes up to what is wanted; 0: DefaultTieLock; negative: none
+}
+
+// Common practice, no source: what a millimetre more or less on a tape does to these figures.
+const (
+	DefaultTieError = 0.3 * s1.Degree
+	DefaultTieLock  = 0.5 * s1.Degree
+)
+
+// alike reports whether a place of one rank does as well as the best, for all that a tape can tell. An aim that
+// the best meets must be met.
+func (a *Aims) alike(r, best *rank) bool {
+	for aim := range Ackermann {
+		slack := 0.0
+		if best[aim] > 0 && aim.IsAngle() {
+			slack = max(0, a.Tie.Lock.Degrees())
+		}
+		if !(r[aim] <= best[aim]+slack) {
+			return false
+		}
+	}
+	if within := a.Within.Degrees(); within > 0 && best[Ackermann] <= within && r[Ackermann] > within {
+		return false
+	}
+	return r[Ackermann] <= best[Ackermann]+max(0, a.Tie.Error.Degrees())
 }
 
 // Miss is an aim that is not met. Nearest is the nearest to it that any place comes while those before it
-// are met as well as they can be, Alone the nearest with nothing else asked for but the right sense;
-// angles in radians.
+// are met as well as they can be, Alone the nearest with nothing else asked for but the right sense, both at their
+// worst within the slip; angles in radians, lengths in mm.
 type Miss struct {
 	Aim                    Aim
 	Wanted, Nearest, Alone float64
 }
 
-// Value is a place's figure for an aim: radians, or wheel per column. Sense is 1 if right.
-func (f *Figures) Value(a Aim) float64 {
-	switch a {
-	case Sense:
-		if f.Ratio > 0 && !f.Opposed {
+// Value is a place's figure for an aim, at its worst within the slip: radians, mm, or wheel per column. Sense and
+// Stop are 1 if right.
+func (p *Place) Value(a Aim) float64 {
+	right := func(yes bool) float64 {
+		if yes {
 			return 1
 		}
 		return 0
-	case Leverage:
-		return float64(f.Transmission)
-	case Lock:
-		return float64(f.Lock())
-	case Ratio:
-		return f.Ratio
-	case Alike:
-		return float64(difference(f))
 	}
-	return float64(f.Worst)
+	switch a {
+	case Sense:
+		return right(p.Ratio > 0 && !p.Opposed)
+	case Stop:
+		return right(p.Within.unsound(false) == 0)
+	case Clearance:
+		return p.Within.Clearance
+	case Leverage:
+		return float64(p.Within.Transmission)
+	case Lock:
+		return float64(p.Within.Lock)
+	case Ratio:
+		return p.Ratio
+	case Alike:
+		return float64(p.Unlike)
+	}
+	return float64(p.Worst)
 }
 
 // wanted is the value asked for.
 func (a *Aims) wanted(aim Aim) float64 {
-	return [aims]float64{Sense: 1, Leverage: float64(a.Leverage), Lock: float64(a.Lock), Ratio: a.Ratio,
-		Alike: float64(AlikeSlack), Ackermann: float64(a.Within)}[aim]
+	return [aims]float64{Sense: 1, Stop: 1, Clearance: a.Clearance, Leverage: float64(a.Leverage), Lock: float64(a.Lock),
+		Ratio: a.Ratio, Alike: float64(AlikeSlack), Ackermann: float64(a.Within)}[aim]
 }
 
-// misses lists the aims that the best place does not meet.
-func (s *search) misses(best *Figures) (list []Miss) {
-	r := s.aims.rank(best)
+// misses lists the aims that a place does not meet.
+func (s *search) misses(p *Place) (list []Miss) {
+	r := s.aims.rank(&p.Figures, &p.Within)
 	for aim := range aims {
 		missed := r[aim] > 0
 		if aim == Ackermann {
-			missed = s.aims.Within > 0 && !(best.Worst <= s.aims.Within)
+			missed = s.aims.Within > 0 && !(p.Worst <= s.aims.Within)
 		}
 		if missed {
-			list = append(list, Miss{aim, s.aims.wanted(aim), best.Value(aim), s.alone(aim)})
+			list = append(list, Miss{aim, s.aims.wanted(aim), p.Value(aim), s.alone(aim)})
 		}
 	}
 	return list
@@ -123,22 +217,25 @@ func (s *search) misses(best *Figures) (list []Miss) {
 
 // alone is the value nearest to an aim of all places judged that steer the right way.
 func (s *search) alone(aim Aim) float64 {
-	nearest, least := math.NaN(), math.Inf(1)
-	for i := range s.pool {
-		j := &s.pool[i]
-		if j.rank[Sense] > 0 && aim != Sense || !j.possible {
-			continue
-		}
-		if least > j.rank[aim] || math.IsNaN(nearest) {
-			nearest, least = j.Value(aim), j.rank[aim]
+	found := s.topBy(1, func(n int) bool { return aim == Sense || s.pool[n].rank[Sense] == 0 }, func(a, b int) int {
+		return cmp.Or(cmp.Compare(s.pool[a].rank[aim], s.pool[b].rank[aim]), s.better(a, b))
+	}, nil)
+	if len(found) == 0 {
+		return math.NaN()
+	}
+	p := s.place(found[0])
+	return p.Value(aim)
+}
+
+// decides returns the first aim by which one rank differs from another: Change where they are alike.
+func (a *Aims) decides(r, o *rank) Aim {
+	for aim := range Ackermann {
+		if r[aim] != o[aim] {
+			return aim
 		}
 	}
-	return nearest
+	if by := math.Abs(r[Ackermann] - o[Ackermann]); by > max(0, a.Tie.Error.Degrees()) {
+		return Ackermann
+	}
+	return Change
 }
-
-func (a Aim) String() string {
-	return [aims]string{"sense", "leverage", "lock", "ratio", "alike", "ackermann"}[a]
-}
-
-// IsAngle tells whether the aim's values are angles.
-func (a Aim) IsAngle() bool { return a != Sense && a != Ratio }

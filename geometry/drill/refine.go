@@ -2,19 +2,42 @@ package drill
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
 )
 
-// mostPlaces and mostBoth bound the first grid; a finer one is made coarser until it fits.
+// Bounds of the work: of places on the first grid, with a hole in one metal and with holes that move by themselves,
+// and of nodes looked at on any one metal, in it or not. What is judged in refining is bounded likewise: by the
+// beams and the turns of the loops.
 const (
 	mostPlaces = 20_000
 	mostBoth   = 3_000
-	mostCells  = 1_000_000 // looked at on any one metal, in it or not
+	mostCells  = 1_000_000
+	// coarsest is the coarsest step that a grid is given by itself, mm: past it the search would be blind.
+	coarsest = 25.0
 )
+
+// WorkError says that a search would have too many places to try.
+type WorkError struct {
+	Places float64 // about how many
+	Most   int     // that are tried
+	Step   float64 // that was asked for, mm; 0: none was
+	Needed float64 // the least step that would do, mm; 0: none does
+}
+
+func (e *WorkError) Error() string {
+	text := fmt.Sprintf("%.3g places to try, at most %d are", e.Places, e.Most)
+	if e.Needed > 0 {
+		return text + fmt.Sprintf("; a step of %.3g mm does", e.Needed)
+	}
+	return text + "; give an outline, or look less far"
+}
 
 // cells is how many nodes of a grid the rectangle about any one metal holds at most.
 func (s *search) cells(step int) (most float64) {
@@ -28,15 +51,18 @@ func (s *search) cells(step int) (most float64) {
 
 // run judges the first grid and refines it, for the answer and for the trade between lock and Ackermann.
 func (s *search) run() error {
-	grid, step := s.grid()
+	grid, step, err := s.grid()
+	if err != nil {
+		return err
+	}
 	s.judge(grid)
 	s.judge(s.holes())
 	if len(s.pool) == 0 {
 		return s.noRoom()
 	}
 	s.settleLeverage()
-	if s.r.On == Both {
-		s.judge([]node{s.oneHole(Arm), s.oneHole(DropArm)})
+	if len(s.axes) > 2 {
+		s.judge(s.simpler())
 		s.descend(starts, distinct, anywhere)
 	}
 	for size := step / 2; size > 0; size /= 2 {
@@ -48,11 +74,19 @@ func (s *search) run() error {
 
 func anywhere(node) bool { return true }
 
-// oneHole is the best place with only one of both holes moved: with both, the answer is never worse. It is
-// today's place where there is none.
-func (s *search) oneHole(on On) node {
+// simpler is the best places of simpler searches, so that the answer is never worse than theirs: of either hole alone
+// where both move, of both sides alike where each has its own place.
+func (s *search) simpler() []node {
+	if s.r.Options.Each {
+		return []node{s.simplerOf(s.r.On)}
+	}
+	return []node{s.simplerOf(Arm), s.simplerOf(DropArm)}
+}
+
+// simplerOf is the best place with one hole moved, both sides alike; today's where there is none.
+func (s *search) simplerOf(on On) node {
 	r := *s.r
-	r.On, r.Options.Step, r.Options.Progress = on, 2, nil
+	r.On, r.Options.Step, r.Options.Progress, r.Options.Each, r.Options.stepGiven = on, 2, nil, false, false
 	r.Metals = slices.DeleteFunc(slices.Clone(s.r.Metals), func(m Metal) bool { return m.Drop != (on == DropArm) })
 	one := newSearch(&r, s.base)
 	one.leastLock, one.leverageAsked = s.leastLock, s.leverageAsked
@@ -63,79 +97,138 @@ func (s *search) oneHole(on On) node {
 	if i < 0 {
 		return s.home()
 	}
-	return one.pool[one.settle(i, anywhere)].node
+	n := one.pool[one.settle(i, anywhere)].node
+	if s.r.Options.Each { // the right one stands where the left one took it
+		sp := one.spot(n)
+		right := setup.Right
+		copy(n[rightArm:], []float64{sp.Pickups[right].X, sp.Pickups[right].Y, sp.Pins[right].X, sp.Pins[right].Y})
+	}
+	return n
 }
 
-// settleLeverage lowers the leverage that places are held against where none of those judged attains what is
-// wanted: to today's, or to the most that can be had, whichever is more, less a little that leaves a choice.
+// settleLeverage lowers the leverage that places are held against where none of those judged, safe otherwise, attains
+// what is wanted: to today's, or to the most that can be had, whichever is more, less a little that leaves a choice.
 func (s *search) settleLeverage() {
-	most := s1.Angle(0)
-	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && j.rank[Sense] == 0 {
-			most = max(most, j.Transmission)
-		}
+	if s.leverageAsked {
+		return
 	}
-	if s.leverageAsked || most >= s.aims.Leverage || most == 0 {
+	most := s.mostLeverage(func(r *rank) bool { return r.safe() })
+	if most == 0 {
+		most = s.mostLeverage(func(r *rank) bool { return r[Sense] == 0 })
+	}
+	if most >= s.aims.Leverage || most == 0 {
 		return
 	}
 	s.aims.Leverage = most - leverageChoice
 	if i, known := s.known[s.home()]; known && s.pool[i].rank[Sense] == 0 {
-		s.aims.Leverage = max(s.aims.Leverage, s.pool[i].Transmission)
+		s.aims.Leverage = max(s.aims.Leverage, min(most, s.pool[i].Transmission))
 	}
 	for i := range s.pool {
 		if j := &s.pool[i]; j.possible {
-			j.rank = s.aims.rank(&j.Figures)
+			j.rank = s.aims.rank(&j.Figures, &j.Within)
 		}
 	}
+}
+
+// mostLeverage is the most leverage, within the slip, of places that fit; 0 where there is none.
+func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
+	var queue []int
+	for i := range s.pool {
+		if j := &s.pool[i]; j.possible && fits(&j.rank) {
+			queue = append(queue, i)
+		}
+	}
+	slices.SortStableFunc(queue, func(a, b int) int { return cmp.Compare(s.pool[b].Transmission, s.pool[a].Transmission) })
+	for len(queue) > 0 && s.pool[queue[0]].Transmission > most && most < s.aims.Leverage {
+		some := queue[:min(lot, len(queue))]
+		queue = queue[len(some):]
+		s.closer(some, func(r *rank) bool { return !fits(r) })
+		for _, i := range some {
+			if j := &s.pool[i]; fits(&j.rank) {
+				most = max(most, j.Within.Transmission)
+			}
+		}
+	}
+	return most
 }
 
 // leverageChoice is how far below the most leverage a place may stay for the sake of the other aims.
 const leverageChoice = 2 * s1.Degree
 
-// grid returns the allowed nodes of the first grid, and its step in tenths.
-func (s *search) grid() (nodes []node, step int) {
+// grid returns the allowed nodes of the first grid, and its step in tenths. A step that was not asked for is made
+// coarser where there would be too many.
+func (s *search) grid() (nodes []node, step int, err error) {
 	step = max(1, int(math.Round(s.r.Options.Step/tenth)))
 	most := mostPlaces
-	if s.r.On == Both {
+	if len(s.axes) > 2 {
 		most = mostBoth
 	}
-	for {
-		if s.cells(step) <= mostCells {
-			if nodes = s.gridOf(step); len(nodes) <= most {
-				return nodes, step
-			}
+	asked, places := step, 0.0
+	for ; float64(step)*tenth <= max(coarsest, s.r.Options.Step); step += max(1, step/4) {
+		if s.cells(step) > mostCells {
+			places = max(places, s.cells(step))
+			continue
 		}
-		step += max(1, step/4)
+		n := s.count(step)
+		places = max(places, n)
+		if n > float64(most) {
+			continue
+		}
+		if step > asked && s.r.Options.stepGiven {
+			return nil, 0, &WorkError{places, most, s.r.Options.Step, float64(step) * tenth}
+		}
+		s.r.Options.Step = float64(step) * tenth
+		return s.gridOf(step), step, nil
 	}
+	return nil, 0, &WorkError{places, most, s.r.Options.Step, 0}
+}
+
+// moved is a hole that moves by itself: its first co-ordinate, and the metal.
+type moved struct {
+	first int
+	metal *Metal
+}
+
+func (s *search) moved() (list []moved) {
+	for i := range s.r.Metals {
+		m := &s.r.Metals[i]
+		for _, first := range s.movers(m) {
+			list = append(list, moved{first, m})
+		}
+	}
+	return list
+}
+
+// count is how many nodes gridOf would return at most, without making them.
+func (s *search) count(step int) float64 {
+	n := 1.0
+	for _, m := range s.moved() {
+		n *= float64(len(s.over(s.on(s.home(), [8]int{}, 0), m, step)))
+	}
+	return n
 }
 
 func (s *search) gridOf(step int) []node {
-	nodes := []node{s.on(s.home(), [4]int{}, 0)}
-	for _, m := range s.r.Metals {
-		first := 0
-		if m.Drop {
-			first = 2
-		} else if m.Side != 0 {
-			continue // goes with the left
-		}
+	nodes := []node{s.on(s.home(), [8]int{}, 0)}
+	for _, m := range s.moved() {
 		var next []node
 		for _, n := range nodes {
-			next = append(next, s.over(n, first, m.bounds(), step)...)
+			next = append(next, s.over(n, m, step)...)
 		}
 		nodes = next
 	}
 	return nodes
 }
 
-// over returns n with two co-ordinates running over a rectangle, where the metal allows it.
-func (s *search) over(n node, first int, bounds r2.Rect, step int) (nodes []node) {
-	size := float64(step) * tenth
+// over returns n with the co-ordinates of one hole running over its metal, where that allows it.
+func (s *search) over(n node, hole moved, step int) (nodes []node) {
+	size, first, bounds := float64(step)*tenth, hole.first, hole.metal.bounds()
 	from := func(a int, low float64) int { return int(math.Ceil((low - s.origin[a]) / size)) }
 	to := func(a int, high float64) int { return int(math.Floor((high - s.origin[a]) / size)) }
 	for i := from(first, bounds.X.Lo); i <= to(first, bounds.X.Hi); i++ {
 		for k := from(first+1, bounds.Y.Lo); k <= to(first+1, bounds.Y.Hi); k++ {
 			n[first], n[first+1] = s.coordinate(first, i*step), s.coordinate(first+1, k*step)
-			if s.allowedIn(n, first == 2) {
+			if s.mayBe(n, hole) {
 				nodes = append(nodes, n)
 			}
 		}
@@ -143,56 +236,52 @@ func (s *search) over(n node, first int, bounds r2.Rect, step int) (nodes []node
 	return nodes
 }
 
+// mayBe reports whether a hole may be where a node has it; of two pins that move by themselves the first one does not
+// care where the second one still is.
+func (s *search) mayBe(n node, hole moved) bool {
+	if s.r.Options.Each && hole.first == leftPin {
+		return hole.metal.allows(r2.Point{X: n[leftPin], Y: n[leftPin+1]}, &s.r.Options)
+	}
+	return s.allowedIn(n, hole.metal)
+}
+
 // holes returns the places that are drilled already.
 func (s *search) holes() (nodes []node) {
 	nodes = []node{s.home()}
-	for i := range s.r.Metals {
-		m := &s.r.Metals[i]
+	for _, moved := range s.moved() {
+		m := moved.metal
 		for _, h := range m.Holes {
 			if h.At.Sub(m.pins[0]).Norm() < sameHole {
 				continue // today's
 			}
 			n, at := s.home(), m.Plan(h.At)
-			switch {
-			case m.Drop:
-				n[2], n[3] = at.X, at.Y
-			case m.Side == 0:
-				n[0], n[1] = at.X, at.Y
-			default:
-				continue
-			}
+			n[moved.first], n[moved.first+1] = at.X, at.Y
 			nodes = append(nodes, n)
 		}
 	}
 	return nodes
 }
 
-// Beams of the refinement: how many of the best places, and of the trade, are looked around at each step.
-const (
-	beam     = 24
-	beamBoth = 10
-	beamEdge = 12
-)
-
 // around judges the neighbours of the best places at a step (tenths) until they are no better.
 func (s *search) around(size int) {
-	width := beam
-	if s.r.On == Both {
-		width = beamBoth
+	how := s.thoroughness()
+	width := how.beam
+	if len(s.axes) > 2 {
+		width = min(width, beamBoth)
 	}
 	for range 8 {
-		order := s.order()
-		if len(order) == 0 {
+		best := s.top(width, func(int) bool { return true })
+		if len(best) == 0 {
 			return
 		}
-		seeds := append(slices.Clone(order[:min(width, len(order))]), thinned(s.trade(), beamEdge)...)
+		seeds := append(slices.Clone(best), thinned(s.trade(), how.beamEdge)...)
 		var nodes []node
 		for _, i := range seeds {
 			nodes = append(nodes, s.neighbours(s.pool[i].node, size, 1)...)
 		}
 		before := len(s.pool)
 		s.judge(nodes)
-		if first := s.order()[0]; first < before || len(s.pool) == before {
+		if first := s.first(anywhere); first < before || len(s.pool) == before {
 			return
 		}
 	}
@@ -201,8 +290,8 @@ func (s *search) around(size int) {
 // neighbours returns the nodes within reach steps of a size (tenths) either way.
 func (s *search) neighbours(n node, size, reach int) []node {
 	nodes := []node{}
-	var walk func(steps [4]int, axes []int)
-	walk = func(steps [4]int, axes []int) {
+	var walk func(steps [8]int, axes []int)
+	walk = func(steps [8]int, axes []int) {
 		if len(axes) == 0 {
 			nodes = append(nodes, s.on(n, steps, size))
 			return
@@ -211,15 +300,16 @@ func (s *search) neighbours(n node, size, reach int) []node {
 			walk(steps, axes[1:])
 		}
 	}
-	walk([4]int{}, s.axes)
+	walk([8]int{}, s.axes)
 	return nodes
 }
 
 // distinct is how far apart listed places are at least, mm: nearer ones are the same hole to a drill.
 const distinct = 10.0
 
-// best returns the best places that lie apart from each other, each settled to a tenth. Where the best meets
-// all aims, no place follows that does not.
+// best returns the best places that lie apart from each other, each settled to a tenth: of those that do as well
+// as the best, for all that a tape can tell, the one that changes least. Where the best meets all aims, no
+// place follows that does not.
 func (s *search) best() (list []Listed) {
 	var taken []node
 	free := func(n node) bool {
@@ -230,12 +320,12 @@ func (s *search) best() (list []Listed) {
 		if i < 0 {
 			break
 		}
-		i = s.settle(i, free)
+		i = s.leastChange(s.settle(i, free), free)
 		if s.pool[i].node == s.home() && len(list) > 0 {
 			taken = append(taken, s.home()) // stands first in any case
 			continue
 		}
-		if len(list) > 0 && len(s.misses(&list[0].Figures)) == 0 && len(s.misses(&s.pool[i].Figures)) > 0 {
+		if p := s.place(i); len(list) > 0 && len(s.misses(&list[0].Place)) == 0 && len(s.misses(&p)) > 0 {
 			break
 		}
 		taken = append(taken, s.pool[i].node)
@@ -246,25 +336,58 @@ func (s *search) best() (list []Listed) {
 
 // first returns the best place of the pool that is free, -1 where there is none.
 func (s *search) first(free func(node) bool) int {
-	best := -1
+	if found := s.top(1, func(i int) bool { return free(s.pool[i].node) }); len(found) > 0 {
+		return found[0]
+	}
+	return -1
+}
+
+// asGood returns, of the free places that do as well as the best, the one that changes least.
+func (s *search) asGood(best int, free func(node) bool) int {
+	r := s.pool[best].rank
+	var as []int
 	for i := range s.pool {
-		if s.pool[i].possible && free(s.pool[i].node) && (best < 0 || s.better(i, best) < 0) {
-			best = i
+		if j := &s.pool[i]; j.possible && free(j.node) && s.aims.alike(&j.rank, &r) {
+			as = append(as, i)
+		}
+	}
+	slices.SortFunc(as, s.lessChange)
+	for len(as) > 0 {
+		some := as[:min(lot, len(as))]
+		as = as[len(some):]
+		s.closer(some, func(o *rank) bool { return !s.aims.alike(o, &r) })
+		for _, i := range some {
+			if s.pool[i].sure && s.aims.alike(&s.pool[i].rank, &r) {
+				return i
+			}
 		}
 	}
 	return best
 }
 
+// leastChange returns what changes least of what does as well as the best place, looked for to a tenth.
+func (s *search) leastChange(best int, free func(node) bool) int {
+	at := s.asGood(best, free)
+	for _, size := range [...]int{10, 5, 2, 1} {
+		for range 40 {
+			s.judge(slices.DeleteFunc(s.neighbours(s.pool[at].node, size, 1), func(n node) bool { return !free(n) }))
+			next := s.asGood(best, free)
+			if next == at {
+				break
+			}
+			at = next
+		}
+	}
+	return at
+}
+
 // spread is how far apart the places are that the optimiser starts from in the end, mm.
 const spread = 3.0
 
-// window is how far about a place every tenth is judged before it counts as settled.
-const window = 5
-
 // settle moves a place until none in the window about it is better.
 func (s *search) settle(i int, free func(node) bool) int {
-	reach := window
-	if s.r.On == Both {
+	reach := s.thoroughness().window
+	if len(s.axes) > 2 {
 		reach = 1
 	}
 	for range 100 {
@@ -290,21 +413,31 @@ const leastGain = 0.1 * s1.Degree
 func (s *search) trade() (front []int) {
 	var order []int
 	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && j.rank.meets() && j.Lock() >= s.leastLock-leastGain && !math.IsInf(float64(j.Worst), 0) {
+		if s.trades(i) {
 			order = append(order, i)
 		}
 	}
 	slices.SortFunc(order, func(a, b int) int {
 		p, q := &s.pool[a], &s.pool[b]
-		return cmp.Or(cmp.Compare(p.Worst, q.Worst), s.better(a, b))
+		return cmp.Or(cmp.Compare(p.Worst, q.Worst), cmp.Compare(q.Figures.Lock(), p.Figures.Lock()), slices.Compare(p.node[:], q.node[:]))
 	})
 	lock := s1.Angle(math.Inf(-1))
 	for _, i := range order {
-		if l := s.pool[i].Lock(); l > lock+leastGain {
-			front, lock = append(front, i), l
+		if s.pool[i].Figures.Lock() <= lock+leastGain {
+			continue
+		}
+		s.closer([]int{i}, func(r *rank) bool { return !r.meets() })
+		if s.trades(i) {
+			front, lock = append(front, i), s.pool[i].Figures.Lock()
 		}
 	}
 	return front
+}
+
+// trades reports whether a place may stand in the trade, as far as is known of it.
+func (s *search) trades(i int) bool {
+	j := &s.pool[i]
+	return j.possible && j.rank.meets() && j.Figures.Lock() >= s.leastLock-leastGain && !math.IsInf(float64(j.Worst), 0)
 }
 
 // thinned keeps at most n of a list, evenly, both ends included.

@@ -40,7 +40,7 @@ func Sheet(r *drill.Result, figure drill.Figure, opt Options) (*sheet.Sheet, err
 	what := title(r, figure)
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program,
-		Alarms: wording.Alarmed(r.Today), Desc: what + " of " + r.Setup.Name + ". " + legend(r, figure),
+		Alarms: wording.Alarmed(r.Today), Desc: what + " of " + r.Setup.Name + ". " + legend(r, m),
 	})
 	s.Inches = r.Setup.Unit == setup.Inch
 	d := &drawing{r: r, m: m, sheet: s}
@@ -75,7 +75,7 @@ func axes(m *drill.Metal) sheet.Axes {
 // place settles the scale and writes the words.
 func (d *drawing) place() {
 	area := d.sheet.Area().ExpandedByMargin(-3)
-	top := d.sheet.Paragraph(r2.Point{X: area.X.Lo + 2, Y: area.Y.Lo + 1}, area.Size().X-4, sheet.Style{}, legend(d.r, d.m.Figure))
+	top := d.sheet.Paragraph(r2.Point{X: area.X.Lo + 2, Y: area.Y.Lo + 1}, area.Size().X-4, sheet.Style{}, legend(d.r, d.m))
 	room := r2.Rect{X: area.X, Y: area.Y}
 	room.Y.Lo = top.Y.Hi + 2
 	inner := room.ExpandedByMargin(-margin)
@@ -85,12 +85,13 @@ func (d *drawing) place() {
 	d.view = d.sheet.NewPanel(room, sheet.Centred(room, d.m.Bounds, axes(d.m.Metal), scale))
 }
 
-// tints fills from a pale to a middle tint, darker for more, and covers what reaches past the metal.
+// tints fills from a pale to a middle tint, darker for better, and covers what reaches past the metal.
 func (d *drawing) tints() {
 	n := len(d.m.Levels) + 2
-	d.view.Area(sheet.NoPen, sheet.Step(1, n), d.m.Known...)
+	tint := func(band int) sheet.Fill { return sheet.Step(d.m.Good[band]+1, n) }
+	d.view.Area(sheet.NoPen, tint(0), d.m.Known...)
 	for i, c := range d.m.Above {
-		d.view.Area(sheet.NoPen, sheet.Step(i+2, n), c.Lines...)
+		d.view.Area(sheet.NoPen, tint(i+1), c.Lines...)
 	}
 	far := d.m.Bounds.ExpandedByMargin(1000).Vertices()
 	d.view.Area(sheet.NoPen, sheet.Paper, append([][]r2.Point{far[:]}, d.m.Around...)...)
@@ -112,7 +113,7 @@ func (d *drawing) lines() {
 	}
 }
 
-// value writes a contour's value on its longest line, where it keeps off the other values; a line without such
+// value writes a contour's value on its longest line, where it keeps off the other values and the places; a line without such
 // a place goes without.
 func (d *drawing) value(line []r2.Point, length float64, text string) {
 	for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
@@ -121,6 +122,9 @@ func (d *drawing) value(line []r2.Point, length float64, text string) {
 			off := d.view.At(o).Sub(d.view.At(at))
 			return math.Abs(off.X) < 7 && math.Abs(off.Y) < 3
 		})
+		for i := range d.r.Best { // a place is to be seen, and its number
+			free = free && d.view.At(d.at(&d.r.Best[i].Place)).Sub(d.view.At(at)).Norm() > d.view.View.Length(d.r.Options.Diameter/2)+4
+		}
 		if free {
 			d.values = append(d.values, at)
 			d.view.Text(at, sheet.Over, sheet.Style{Height: sheet.Fine, Halo: true}, text)
@@ -161,6 +165,9 @@ func figure(v float64, levels []float64) string {
 func (d *drawing) metal() {
 	d.view.Circle(sheet.NoPen, sheet.Paper, r2.Point{}, d.m.Metal.LeastLever)
 	d.view.Area(sheet.Thin, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.6}}, d.m.Forbidden...)
+	for _, line := range d.m.OneHole {
+		d.view.Polyline(sheet.Centre, line...)
+	}
 	pen := sheet.Visible
 	if len(d.m.Metal.Outline) == 0 {
 		pen = sheet.Phantom // a square that stands for metal that is not given
@@ -189,7 +196,7 @@ func (d *drawing) places() {
 		at := d.at(p)
 		d.view.Circle(sheet.Wide, sheet.NoFill, at, d.r.Options.Diameter/2)
 		d.view.Cross(sheet.Visible, at, 2.4)
-		d.view.Balloon(at, strconv.Itoa(i+1), sheet.E, sheet.W)
+		d.view.Balloon(at, strconv.Itoa(i+1), sheet.E, sheet.W, sheet.NE, sheet.NW, sheet.SE, sheet.SW, sheet.N, sheet.S)
 	}
 }
 
@@ -220,25 +227,40 @@ func name(r *drill.Result, figure drill.Figure) string {
 }
 
 // legend says what the map shows.
-func legend(r *drill.Result, figure drill.Figure) string {
+func legend(r *drill.Result, m *drill.Map) string {
+	figure := m.Figure
 	says := [4]string{
 		drill.LockFigure:         "Degrees that the inner wheel turns at the lesser lock, with every contact",
 		drill.ErrorFigure:        "Degrees that the inner wheel is off " + wording.Percent(r.Aims.Percent) + " Ackermann at most",
 		drill.RatioFigure:        "Turn of the wheels per turn of the column, at centre",
-		drill.TransmissionFigure: "Least leverage (transmission angle) within the locks, degrees",
+		drill.TransmissionFigure: "Least leverage (transmission angle) up to the lock wanted, degrees",
 	}[figure]
 	of := "if the tie rod's hole is here, the right arm its mirror image"
-	if r.On == drill.DropArm {
+	switch {
+	case r.Options.Each:
+		of = "if the left rod's hole is here and the right one's where it is today"
+	case r.On == drill.DropArm:
 		of = "if the left rod's hole is here, the right one's its mirror image"
 	}
 	seen := "Seen along the kingpin from above, forward is up."
 	if r.On == drill.DropArm {
 		seen = "Seen along the column by the driver."
 	}
-	text := fmt.Sprintf("%s, %s. %s Darker is more. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis. White: it does not assemble, or metal would touch straight ahead.",
-		says, of, seen, wording.Length(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+	darker := "Darker is better"
+	if figure == drill.RatioFigure {
+		darker += ": nearer to today's " + wording.Ratio(m.Wanted)
+		if r.Aims.Ratio > 0 {
+			darker = "Darker is better: nearer to the " + wording.Ratio(m.Wanted) + " wanted"
+		}
+	}
+	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
+		says, of, seen, darker, wording.Length(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+	if len(m.OneHole) > 0 {
+		text += " On the chain line in it one hole may take both rods."
+	}
+	text += " White: it does not assemble, or metal would touch straight ahead."
 	if len(r.Best) > 0 {
-		text += " Numbers: the best places of the report."
+		text += " Numbers: the places of the report."
 	}
 	return text
 }

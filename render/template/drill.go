@@ -254,12 +254,11 @@ func (d *drilling) steps() []string {
 	lay := "Cut out along the outline, lay it on the metal this face up, and line up outline and old holes: all must fit at once, or something is measured wrong. Then check the punch mark with callipers against the distances given."
 	for i := range d.pieces {
 		if len(d.pieces[i].metal.Outline) == 0 {
-			lay = "Lay it on the metal this face up and line up the axis and the old holes. Then check the punch mark with callipers against the distances given. The arm's outline is not known here: see for yourself that " +
-				wording.Fixed(d.r.Options.Edge, 1) + " hole diameters of metal stay between the hole's centre and any edge."
+			lay = "Lay it on the metal this face up and line up the axis and the old holes. Then check the punch mark with callipers against the distances given."
 			break
 		}
 	}
-	return append([]string{lay}, wording.DrillCautions(d.r.Options.Edge)...)
+	return append([]string{lay}, wording.DrillCautions(d.r)...)
 }
 
 // draw draws one arm.

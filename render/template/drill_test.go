@@ -66,7 +66,7 @@ func TestTemplatesAreFitToPrint(t *testing.T) {
 		arms Arms
 	}{
 		{"pedal-quad", drill.Arm, floor, Left}, {"pedal-quad", drill.Arm, floor, Right},
-		{"shed-kart", drill.Arm, anew, All}, {"field-buggy", drill.Arm, drill.Options{}, All},
+		{"shed-kart", drill.Arm, anew, Left}, {"field-buggy", drill.Arm, drill.Options{NewMetal: true}, All},
 		{"field-buggy", drill.DropArm, drill.Options{NewMetal: true}, All},
 	} {
 		r := search(t, c.name, c.on, c.opt)

@@ -1,0 +1,111 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/render/wording"
+)
+
+// insteadOf says an angle beside today's.
+func insteadOf(then, now s1.Angle) string {
+	if a, b := wording.Angle(then), wording.Angle(now); a != b {
+		return a + " instead of " + b
+	}
+	return wording.Angle(then) + " as today"
+}
+
+// drillAnswer says where to drill, what decided, what it costs elsewhere, and every mark of the place.
+func (p *page) drillAnswer(r *drill.Result) {
+	best := &r.Best[0]
+	p.row("Answer", drillAnswer(r))
+	if by := wording.Decided(r, best.DecidedBy); by != "" && !r.Leave {
+		p.row("Decided by", by)
+	}
+	if best.Spot != r.Current.Spot && !r.Leave {
+		for i, cost := range wording.DrillCosts(r) {
+			p.row([2]string{"Costs", ""}[min(i, 1)], cost)
+		}
+	}
+	for _, text := range wording.DrillAlarms(r, best) {
+		p.loud("place 1: " + text)
+	}
+	for _, text := range wording.DrillMarks(r, best) {
+		p.row("! place 1", text)
+	}
+}
+
+// drillAnswer says where to drill in one sentence.
+func drillAnswer(r *drill.Result) string {
+	best := &r.Best[0]
+	if r.Leave {
+		return "leave the hole where it is: wherever another could go something is wrong that must be mended first, as the list shows"
+	}
+	at := place(r, &best.Place)
+	from := fmt.Sprintf(" (%d places tried)", r.Judged)
+	if r.Judged == 1 {
+		from = " (the only place that the metal leaves)"
+	}
+	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock())
+	if !math.IsInf(float64(best.Worst), 0) && !math.IsNaN(float64(best.Worst)) { // else it does not turn far enough to tell
+		change += ", inner wheel at most " + insteadOf(best.Worst, r.Current.Worst) + " off"
+	}
+	switch {
+	case best.Spot == r.Current.Spot && best.Existing == "" && r.Current.Existing == "" && !r.Options.NewMetal:
+		return "drill out the hole where it is, " + at + ": " + change + from
+	case best.Spot == r.Current.Spot && recut(r):
+		return "leave the hole where it is, " + at + ", but cut the rods anew: as given they differ from what the toe asks for; then " + change + from
+	case best.Spot == r.Current.Spot:
+		return "leave the hole where it is, " + at + ": no other place serves these aims better by what a tape can tell" + from
+	case best.Existing != "" && r.On != drill.Both:
+		return fmt.Sprintf("nothing to drill: the hole %s, %s, serves best; %s%s", setup.Printable(best.Existing), at, change, from)
+	}
+	if !r.Better() {
+		return "no place that the metal allows is as good as today's hole; the best of them, " + at + ", has " + change + from
+	}
+	return at + ": " + change + from
+}
+
+// recut tells whether rods cut for today's hole are other than those that the file gives.
+func recut(r *drill.Result) bool {
+	for side, rod := range r.Best[0].Sweep.Rods {
+		if math.Abs(rod.Length-r.Current.Sweep.Rods[side].Length) > 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+// place says where the balls go.
+func place(r *drill.Result, p *drill.Place) string {
+	arm, drop := point(r, p.Pickups[setup.Left]), point(r, p.Pins[setup.Left])
+	if right := point(r, p.Pickups[setup.Right]); right != arm {
+		arm += ", right " + right
+	}
+	if p.Pins[setup.Right] == p.Pins[setup.Left] {
+		drop = "one hole for both rods, " + drop
+	}
+	switch r.On {
+	case drill.DropArm:
+		return drop
+	case drill.Both:
+		if p.Pickups == r.Current.Pickups {
+			arm = "as it is, " + arm
+		}
+		if p.Pins == r.Current.Pins {
+			drop = "as it is, " + drop
+		}
+		return "steering arm " + arm + ", drop arm " + drop
+	}
+	return arm
+}
+
+func point(r *drill.Result, v r3.Vector) string {
+	f := func(mm float64) string { return wording.Figure(r.Setup.Unit, mm) }
+	return "[" + f(v.X) + ", " + f(v.Y) + ", " + f(v.Z) + "]"
+}

@@ -1,0 +1,224 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// placesBeside is how many places stand beside today's in one table of 80 columns.
+const placesBeside = 4
+
+// places is the table of today's hole and the best places.
+func (p *page) places(r *drill.Result) {
+	p.heading(fmt.Sprintf("Places (lengths in %s, angles in degrees)", wording.SpelledUnit(r.Setup.Unit)))
+	for first := 0; first < len(r.Best); first += placesBeside {
+		if first > 0 {
+			p.line("", "")
+		}
+		last := min(first+placesBeside, len(r.Best))
+		columns := []*drill.Listed{&r.Current}
+		heads := []string{"", "today"}
+		for i := first; i < last; i++ {
+			columns = append(columns, &r.Best[i])
+			heads = append(heads, fmt.Sprintf("place %d", i+1))
+		}
+		rows := [][]string{heads}
+		for _, row := range placeRows(r) {
+			cells := []string{row.label}
+			for _, l := range columns {
+				cells = append(cells, row.of(l))
+			}
+			rows = append(rows, cells)
+		}
+		p.leftTable(rows)
+	}
+}
+
+// placeRow is one figure of every place.
+type placeRow struct {
+	label string
+	of    func(l *drill.Listed) string
+}
+
+func placeRows(r *drill.Result) (rows []placeRow) {
+	u := r.Setup.Unit
+	add := func(label string, of func(l *drill.Listed) string) { rows = append(rows, placeRow{label, of}) }
+	mm := func(label string, of func(l *drill.Listed) float64) {
+		add(label, func(l *drill.Listed) string { return wording.Figure(u, of(l)) })
+	}
+	deg := func(label string, of func(l *drill.Listed) s1.Angle) {
+		add(label, func(l *drill.Listed) string { return wording.Degrees(of(l)) })
+	}
+	if r.On != drill.DropArm {
+		mm("arm: forward", func(l *drill.Listed) float64 { return l.Pickups[0].X })
+		mm("     outboard", func(l *drill.Listed) float64 { return l.Pickups[0].Y })
+		mm("     up (ball)", func(l *drill.Listed) float64 { return l.Pickups[0].Z })
+	}
+	if r.On != drill.Arm {
+		mm("drop arm: down", func(l *drill.Listed) float64 { return l.Pins[0].X })
+		mm("     left rod, left", func(l *drill.Listed) float64 { return l.Pins[0].Y })
+		mm("     right rod, left", func(l *drill.Listed) float64 { return l.Pins[1].Y })
+	}
+	add("drilled already", func(l *drill.Listed) string {
+		switch {
+		case l.Existing == "":
+			return "no"
+		case utf8.RuneCountInString(l.Existing) > 9:
+			return "yes"
+		}
+		return setup.Printable(l.Existing)
+	})
+	for _, d := range sweep.Directions {
+		deg("inner wheel, "+d.String()+" lock", func(l *drill.Listed) s1.Angle { return l.Inner[d] })
+		deg("outer wheel", func(l *drill.Listed) s1.Angle { return l.Outer[d] })
+	}
+	deg(fmt.Sprintf("most off %s Ackermann", wording.Percent(r.Aims.Percent)), func(l *drill.Listed) s1.Angle { return l.Worst })
+	for i, at := range [3]string{"10 of steer", "20 of steer", "the lock"} {
+		add("Ackermann error at "+at, func(l *drill.Listed) string { return turnError(l, i, false) })
+	}
+	add("percent at the lock", func(l *drill.Listed) string { return turnError(l, 2, true) })
+	add("ratio at centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) })
+	deg("least leverage", func(l *drill.Listed) s1.Angle { return l.Transmission })
+	add("least gap", func(l *drill.Listed) string { return gap(r, l.Clearance) })
+	if off := r.Options.Slip; off > 0 {
+		at := "worst within " + wording.Length(u, off) + ": "
+		deg(at+"lock", func(l *drill.Listed) s1.Angle { return l.Within.Lock })
+		add("    leverage", func(l *drill.Listed) string { return wording.Degrees(l.Within.Transmission) + leverageMark(l) })
+		add("    gap", func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(l) })
+		deg("    off Ackermann", func(l *drill.Listed) s1.Angle { return l.Within.Worst })
+	}
+	add("held by a metal stop", func(l *drill.Listed) string {
+		for _, codes := range l.Within.Faults {
+			if len(codes) > 0 {
+				return "no !!!"
+			}
+		}
+		return "yes"
+	})
+	for _, d := range sweep.Directions {
+		deg("column past wanted, "+d.String(), func(l *drill.Listed) s1.Angle { return l.Beyond[d] })
+	}
+	deg("column, stop to own end", func(l *drill.Listed) s1.Angle { return l.Margin })
+	for _, side := range setup.Sides {
+		mm(side.String()+" rod", func(l *drill.Listed) float64 { return l.Sweep.Rods[side].Length })
+	}
+	mm("hole centre to edge", func(l *drill.Listed) float64 { return l.Edge })
+	mm("to the next hole", func(l *drill.Listed) float64 { return l.Web })
+	return rows
+}
+
+// turnError is the Ackermann error at 10, at 20 degrees of mean steer or at the lock: of the lock at which
+// it is the greater.
+func turnError(l *drill.Listed, which int, percent bool) string {
+	var worst *sweep.TurnError
+	for _, d := range sweep.Directions {
+		turns := l.Sweep.TurnErrors(d)
+		for i := range turns {
+			t := &turns[i]
+			fits := t.AtLock && which == 2 || !t.AtLock && math.Round(t.Steer.Degrees()) == float64(10*(which+1))
+			if fits && (worst == nil || t.Error.Abs() > worst.Error.Abs()) {
+				worst = t
+			}
+		}
+	}
+	switch {
+	case worst == nil:
+		return "-"
+	case percent:
+		return wording.Fixed(worst.Percent, 0)
+	}
+	return wording.Signed(wording.Degrees(worst.Error))
+}
+
+func gap(r *drill.Result, mm float64) string {
+	if math.IsNaN(mm) || math.IsInf(mm, 0) {
+		return "wide"
+	}
+	return wording.Figure(r.Setup.Unit, mm)
+}
+
+// gapMark and leverageMark mark what is less than wanted, and what makes a place unfit.
+func gapMark(l *drill.Listed) string {
+	switch {
+	case slices.Contains(l.Alarms, sweep.LowClearance):
+		return " !!!"
+	case slices.Contains(l.Marks, sweep.LowClearance):
+		return " !"
+	}
+	return ""
+}
+
+func leverageMark(l *drill.Listed) string {
+	if slices.Contains(l.Marks, sweep.LowTransmission) {
+		return " !"
+	}
+	return ""
+}
+
+// leftTable writes rows whose first cell stands on the left and the others right-aligned.
+func (p *page) leftTable(rows [][]string) {
+	const cell = 10
+	most := 0
+	for _, row := range rows {
+		most = max(most, utf8.RuneCountInString(row[0]))
+	}
+	for _, row := range rows {
+		line := row[0] + strings.Repeat(" ", most-utf8.RuneCountInString(row[0]))
+		for _, c := range row[1:] {
+			line += strings.Repeat(" ", max(1, cell-utf8.RuneCountInString(c))) + c
+		}
+		p.line("", line)
+	}
+}
+
+// placeLimits says what stops the steering at every place.
+func (p *page) placeLimits(r *drill.Result) {
+	p.heading("What stops it")
+	p.placeLimit(r, "today", &r.Current)
+	for i := range r.Best {
+		p.placeLimit(r, fmt.Sprintf("place %d", i+1), &r.Best[i])
+	}
+}
+
+func (p *page) placeLimit(r *drill.Result, label string, l *drill.Listed) {
+	left, right := wording.StoppedBy(l.Sweep, sweep.ToLeft), wording.StoppedBy(l.Sweep, sweep.ToRight)
+	p.row(label+", left", left)
+	if strings.ReplaceAll(left, "left", "right") == right {
+		p.row("", "and to the right as its mirror image")
+	} else {
+		p.row(label+", right", right)
+	}
+	for _, text := range wording.DrillAlarms(r, l) {
+		p.row("", "!!! "+text)
+	}
+}
+
+// trade shows what more lock costs in Ackermann.
+func (p *page) trade(r *drill.Result) {
+	if len(r.Front) < 2 {
+		return
+	}
+	p.heading("More lock or truer Ackermann: what can be had, all other aims met")
+	rows := [][]string{{"lock", "most off", "hole"}}
+	for i := range r.Front {
+		f := &r.Front[i]
+		hole := place(r, f)
+		if r.On == drill.Both {
+			hole = point(r, f.Pickups[setup.Left]) + " and " + point(r, f.Pins[setup.Left])
+		}
+		rows = append(rows, []string{wording.Degrees(f.Figures.Lock()), wording.Fixed(f.Worst.Degrees(), 2), hole})
+	}
+	for _, row := range rows {
+		p.line("", fmt.Sprintf("%8s%10s   %s", row[0], row[1], row[2]))
+	}
+}
