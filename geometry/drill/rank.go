@@ -44,10 +44,13 @@ type rank [aims]float64
 
 func (a *Aims) rank(f *Figures, w *Within) (r rank) {
 	short := func(by float64) float64 {
-		if !(by <= 0.01) { // NaN falls short
-			return math.Round(100*by) / 100
+		switch {
+		case by <= 0.01:
+			return 0
+		case math.IsNaN(by): // falls short of anything
+			return math.Inf(1)
 		}
-		return 0
+		return math.Round(100*by) / 100
 	}
 	if !(f.Ratio > 0) || f.Opposed {
 		r[Sense] = 1
