@@ -27,9 +27,8 @@ func (s *search) list(i int) Listed {
 	near := nearFactor * s.base.Setup.Limits.Clearance
 	all := each(looks, func(l look) measured { return s.measure(l.node, near) }, func(int) {})
 	p.Within = gathered(all, groups, near)
-	l := s.listed(p, m)
+	l := s.listed(p, m, s.pool[i].rank)
 	l.Clearance = nothing(all[0].gap)
-	l.rank = s.pool[i].rank
 	return l
 }
 
@@ -44,11 +43,11 @@ func nothing(gap float64) float64 {
 	return gap
 }
 
-// listed looks closely at a place whose model is known.
-func (s *search) listed(p Place, m *sweep.Model) Listed {
-	l := Listed{Place: p, Sweep: m.Run(listStep), Edge: math.NaN(), Web: math.NaN()}
+// listed looks closely at a place whose model and rank are known.
+func (s *search) listed(p Place, m *sweep.Model, r rank) Listed {
+	l := Listed{Place: p, Sweep: m.Run(listStep), Edge: math.NaN(), Web: math.NaN(), rank: r}
 	l.PerMM = s.perMM(&p)
-	l.Alarms, l.Marks = s.alarms(&p)
+	l.Alarms, l.Marks = s.alarms(&p, &r)
 	for i := range s.r.Metals {
 		metal := &s.r.Metals[i]
 		for _, at := range metal.balls(&p.Spot) {
@@ -64,14 +63,13 @@ func (s *search) listedNow(now *sweep.Model) Listed {
 	p := Place{Spot: s.start, Figures: s.aims.figures(now), Existing: s.existing(&s.start)}
 	gap := p.Figures.gap(now, nearFactor*s.base.Setup.Limits.Clearance)
 	p.Within = p.Figures.itself(gap)
-	l := s.listed(p, now)
+	l := s.listed(p, now, s.aims.rank(&p.Figures, &p.Within))
 	l.Clearance = nothing(gap)
-	l.rank = s.aims.rank(&p.Figures, &p.Within)
 	return l
 }
 
 // alarms lists by code what makes a place unfit, and what in it is less than wanted, both within the slip.
-func (s *search) alarms(p *Place) (alarms, marks []sweep.Code) {
+func (s *search) alarms(p *Place, r *rank) (alarms, marks []sweep.Code) {
 	limits := &s.base.Setup.Limits
 	switch {
 	case p.Opposed:
@@ -83,7 +81,7 @@ func (s *search) alarms(p *Place) (alarms, marks []sweep.Code) {
 		alarms = append(alarms, union(p.Within.Faults[sweep.ToLeft], p.Within.Faults[sweep.ToRight])...)
 	}
 	switch gap := p.Within.Clearance; {
-	case gap < s.aims.Clearance-0.01 || p.Within.Impossible:
+	case r[Clearance] > 0:
 		alarms = append(alarms, sweep.LowClearance)
 	case gap < limits.Clearance-0.01:
 		marks = append(marks, sweep.LowClearance)

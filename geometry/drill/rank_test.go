@@ -24,12 +24,14 @@ func ranked(a *Aims, traits ...trait) rank {
 	return a.rank(&f, &w)
 }
 
-func lock(v s1.Angle) trait     { return func(_ *Figures, w *Within) { w.Lock = v * s1.Degree } }
-func leverage(v s1.Angle) trait { return func(_ *Figures, w *Within) { w.Transmission = v * s1.Degree } }
-func gap(v float64) trait       { return func(_ *Figures, w *Within) { w.Clearance = v } }
-func off(v s1.Angle) trait      { return func(f *Figures, _ *Within) { f.Worst = v * s1.Degree } }
-func ratio(v float64) trait     { return func(f *Figures, _ *Within) { f.Ratio = v } }
-func unlike(v s1.Angle) trait   { return func(f *Figures, _ *Within) { f.Unlike = v * s1.Degree } }
+func lock(v s1.Angle) trait { return func(_ *Figures, w *Within) { w.Lock = v * s1.Degree } }
+func leverage(v s1.Angle) trait {
+	return func(_ *Figures, w *Within) { w.Transmission = v * s1.Degree }
+}
+func gap(v float64) trait     { return func(_ *Figures, w *Within) { w.Clearance = v } }
+func off(v s1.Angle) trait    { return func(f *Figures, _ *Within) { f.Worst = v * s1.Degree } }
+func ratio(v float64) trait   { return func(f *Figures, _ *Within) { f.Ratio = v } }
+func unlike(v s1.Angle) trait { return func(f *Figures, _ *Within) { f.Unlike = v * s1.Degree } }
 func opposed(f *Figures, _ *Within) {
 	f.Opposed = true
 }

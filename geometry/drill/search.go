@@ -226,14 +226,17 @@ func (s *search) tell(judged int) {
 	}
 }
 
-// near is up to which gaps are looked at in the search, mm: up to what is wanted, and more where what is lost to
-// several holes adds up.
+// near is up to which gaps are looked at in the search, mm: up to what is wanted and a little more, since a gap that
+// is hardly less than near may be overlooked; and more where what is lost to several holes adds up.
 func (s *search) near(groups int) float64 {
 	if groups < 2 {
-		return s.aims.Clearance
+		return s.aims.Clearance + gapSlack
 	}
-	return s.aims.Clearance + 4*float64(groups)*s.r.Options.Slip
+	return s.aims.Clearance + gapSlack + 4*float64(groups)*s.r.Options.Slip
 }
+
+// gapSlack is more than what a least gap is known to, mm.
+const gapSlack = 0.2
 
 // look is a place to be measured, with its gaps up to near, mm.
 type look struct {
