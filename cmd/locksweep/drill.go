@@ -26,8 +26,7 @@ var drillCommand = command{
 	name: "drill", args: "SETUP",
 	brief: "where to put the hole of the steering arm or of the drop arm",
 	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
-		"Aims count in this order: a stop that holds, gaps, leverage, --lock, --ratio,\n" +
-		"--alike, --ackermann. Places alike in them: what changes today's hole least.",
+		"Aims in order: stop, gaps, leverage, --lock, --ratio, --alike, --ackermann.",
 	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "slip", "tie", "step", "best", "figure", "pick", "sheet",
 		"paper", "force"},
 	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
