@@ -249,7 +249,7 @@ func comparedCSV(c *compared) []byte {
 
 // csvHead names the columns of the figures.
 func (c *compared) csvHead() (names []string) {
-	units := [5]string{compare.Angle: " (deg)", compare.Length: " (" + c.unit.String() + ")"}
+	units := [6]string{compare.Angle: " (deg)", compare.Length: " (" + c.unit.String() + ")", compare.Force: " (N)"}
 	for k := range c.Rows {
 		row := &c.Rows[k]
 		if row.Split == compare.Single {

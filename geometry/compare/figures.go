@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/loads"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -27,11 +28,12 @@ const (
 	Ratio               // wheel per column
 	Turns               // of the steering wheel
 	Percent             // of Ackermann
+	Force               // N
 )
 
 // Slack is the difference that a garage cannot tell: less than the last digit printed, in the units of Values.
 func (k Kind) Slack() float64 {
-	return [5]float64{Angle: 0.05 * math.Pi / 180, Length: 0.05, Ratio: 0.005, Turns: 0.005, Percent: 0.5}[k]
+	return [6]float64{Angle: 0.05 * math.Pi / 180, Length: 0.05, Ratio: 0.005, Turns: 0.005, Percent: 0.5, Force: 0.5}[k]
 }
 
 // Split is what the two values of a figure stand for.
@@ -68,6 +70,7 @@ var figures = []Figure{
 	{"ratio_lock", Ratio, ByLock, Neither, byLock(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
 	{"least_transmission", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.Leverage.Angle) })},
 	{"stop_margin", Angle, ByLock, More, byLock(stopMargin)},
+	{"rim_force", Force, ByLock, Less, byLock(rimForce)},
 	{"least_gap", Length, Single, More, single(leastGap)},
 	{"rod_length", Length, BySide, Neither, func(e *Entry, _ float64) [2]float64 {
 		return [2]float64{e.Result.Rods[0].Length, e.Result.Rods[1].Length}
@@ -145,6 +148,22 @@ func rise(of func(inner setup.Side) setup.Side) func(*Entry, float64) [2]float64
 
 // meanRatio is the mean steer's turn per turn of the column.
 func meanRatio(p *sweep.Pose) float64 { return (p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2 }
+
+// rimForce is the pull at the rim that turns the wheels on the spot at a lock; NaN where the file gives no weight or
+// where it is without bound.
+func rimForce(e *Entry, d sweep.Direction) float64 {
+	m, err := loads.New(e.Result)
+	if err != nil {
+		return math.NaN()
+	}
+	if force := m.Rim(m.Parked(&m.Locks[d].Pose, d).Torque); force < mostForce {
+		return force
+	}
+	return math.NaN()
+}
+
+// mostForce is more than any steering has, N.
+const mostForce = 1e6
 
 // leastGap is infinite where no pair comes near.
 func leastGap(e *Entry) float64 {

@@ -52,6 +52,8 @@ func TestCutLengthsByHand(t *testing.T) {
 		// M8 × 1.25, 36 mm body with 24 mm of thread, mild steel: 12 in the rod, 24 left out at either end; jam nut 4,
 		// so at most 20 in, and 3.75 for the tap.
 		{"256 mm, M8, mild steel", bar(256, 36, 24, 8, 1.25, setup.Stock{}), 12, 24, 208, 0, 8, 23.75, 216, 4},
+		// The same on a rod of 84 mm: 36 are left between the rod ends, so that neither goes in further than 18.
+		{"84 mm, M8, mild steel", bar(84, 36, 24, 8, 1.25, setup.Stock{}), 12, 24, 36, 0, 6, 18, 44, 4},
 		// M10 × 1.5, 48 mm body with 30 mm of thread, aluminium, 22.5 asked for where 20 is the least: most 25.
 		{"300 mm, M10, aluminium", bar(300, 48, 30, 10, 1.5, setup.Stock{Material: setup.Aluminium, Engagement: 2.25}), 22.5, 25.5, 249, 2.5, 2.5, 29.5, 249, 2.5},
 		// 3/8-24, 1 1/2 in body with 1 in of thread, nut steel: 3/8 in the rod, 1 1/8 out; jam nut 3/16, so 13/16 most.

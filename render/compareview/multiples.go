@@ -89,7 +89,7 @@ func small(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.A
 
 // spelled is the unit of a figure in full.
 func spelled(u setup.Unit, k compare.Kind) string {
-	return [5]string{compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per column", compare.Turns: "turns", compare.Percent: "percent"}[k]
+	return [6]string{compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per column", compare.Turns: "turns", compare.Percent: "percent", compare.Force: "newtons"}[k]
 }
 
 // Distances on paper of a map, mm.

@@ -46,6 +46,7 @@ func Groups(u setup.Unit, radius float64) []Group {
 			{"ratio_centre", "Ratio at centre", "ratio centre", "Ratio at centre"},
 			{"ratio_lock", "  at lock", "ratio lock", "Ratio at lock"},
 			{"least_transmission", "Least leverage (°)", "least lever", "Least leverage"},
+			{"rim_force", "Rim, parked (N)", "rim force", "Pull at the rim, parked"},
 			{"stop_margin", "Stop margin", "stop margin", "Stop before the end, column"},
 		}},
 		{"Metal (" + u.String() + ")", []Named{
@@ -155,7 +156,7 @@ func AsInFile(u setup.Unit, q setup.Quantity) string {
 
 // FigureUnit returns the unit of a figure for an axis; empty where it has none.
 func FigureUnit(u setup.Unit, k compare.Kind) string {
-	return [5]string{compare.Angle: "°", compare.Length: u.String(), compare.Percent: "%"}[k]
+	return [6]string{compare.Angle: "°", compare.Length: u.String(), compare.Percent: "%", compare.Force: "N"}[k]
 }
 
 // FigureValue returns a value of a figure in the unit of FigureUnit.
@@ -181,6 +182,8 @@ func Compared(u setup.Unit, k compare.Kind, v float64) string {
 		return shortLength(u, v, v)
 	case k == compare.Percent:
 		return PercentFigure(v)
+	case k == compare.Force:
+		return Fixed(v, 0)
 	}
 	return Fixed(v, 2)
 }

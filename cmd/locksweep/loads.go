@@ -1,0 +1,61 @@
+package main
+
+import (
+	"errors"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/loads"
+	"locksweep/geometry/sweep"
+	"locksweep/render/report"
+)
+
+var loadsCommand = command{
+	name: "loads", args: "SETUP",
+	brief: "what rods, bolts, holes and stops have to bear, roughly",
+	about: "Needs load.front, the kg on both front wheels. Orders of magnitude only; what is\n" +
+		"not modelled is said.",
+	example: "locksweep loads kart.toml --set load.front=70",
+	prepare: prepareLoads,
+}
+
+type loadsFlags struct {
+	source source
+	target target
+	json   bool
+}
+
+func prepareLoads(flags *pflag.FlagSet) action {
+	var f loadsFlags
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	f.source.register(flags)
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *loadsFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("loads", args); err != nil {
+		return err
+	}
+	s, warnings, err := f.source.read(sh)
+	if err != nil {
+		return err
+	}
+	r, err := sweep.Run(s, drawStep)
+	if err != nil {
+		return f.source.about(err)
+	}
+	m, err := loads.New(r)
+	if err != nil {
+		return noAnswer{f.source.about(errors.New("no forces without a weight: give load.front, the kg on both front wheels together with the driver in the seat"))}
+	}
+	var out []byte
+	if f.json {
+		if out, err = encode(loadsOf(m, f.source.opt, warnings)); err != nil {
+			return err
+		}
+	} else {
+		out = report.Loads(m, report.LoadsOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()})
+	}
+	return f.target.write(sh, f.source.path, out)
+}

@@ -1,0 +1,154 @@
+package main
+
+import (
+	"math"
+
+	"locksweep/geometry/loads"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// loadsJSON is the object that loads --json prints. Keys are fixed; more may be added. Forces are in N, moments in N·m,
+// stresses in N/mm².
+type loadsJSON struct {
+	Format     string           `json:"format"`
+	Setup      string           `json:"setup"`
+	Variant    string           `json:"variant,omitempty"`
+	Set        []string         `json:"set,omitempty"`
+	LengthUnit string           `json:"length_unit"`
+	AngleUnit  string           `json:"angle_unit"`
+	Load       loadJSON         `json:"load"`
+	Poses      []loadPoseJSON   `json:"poses"`
+	Rods       []loadedRodJSON  `json:"rods"`
+	Stops      bySide[stopLoad] `json:"stops"`
+	RimForce   bySide[number]   `json:"rim_force"` // parked, at the locks
+	Assumed    []string         `json:"assumed"`
+	Warnings   []warningJSON    `json:"warnings"`
+}
+
+type loadJSON struct {
+	Front         number `json:"front"`
+	Friction      number `json:"friction"`
+	SteeringWheel number `json:"steering_wheel"`
+	Hand          number `json:"hand"`
+	Kerb          number `json:"kerb"`
+}
+
+type loadPoseJSON struct {
+	Column  number           `json:"column"`
+	Scrub   bySide[number]   `json:"scrub_moment"`
+	Jacking bySide[number]   `json:"jacking_moment"`
+	Parked  bySide[wayLoads] `json:"parked"` // turned on to the left, to the right
+	Moving  bySide[wayLoads] `json:"moving"` // thrust to the left, to the right
+}
+
+// wayLoads is what the linkage carries.
+type wayLoads struct {
+	Moments bySide[number] `json:"moments"`
+	Rods    []number       `json:"rods"`
+	Torque  number         `json:"torque"`
+	Rim     number         `json:"rim"`
+}
+
+type loadedRodJSON struct {
+	Name   string      `json:"name"`
+	Forces []causeJSON `json:"forces"`
+	Checks []checkJSON `json:"checks"` // under the greatest of them
+}
+
+type causeJSON struct {
+	Cause  string `json:"cause"`
+	Force  number `json:"force"`
+	Column number `json:"column"`
+}
+
+type checkJSON struct {
+	Kind     string `json:"kind"`
+	Force    number `json:"force"`
+	Stress   number `json:"stress"`
+	Capacity number `json:"capacity"`
+	Margin   number `json:"margin"`
+}
+
+type stopLoad struct {
+	Moment number     `json:"moment"`
+	Lever  number     `json:"lever"`
+	Force  number     `json:"force"`
+	Width  number     `json:"width"`
+	Plate  *checkJSON `json:"plate"`
+}
+
+const perMetre = 1e-3 // N·mm to N·m
+
+// borne is a force, moment or stress; null where it grows without bound, beside a dead point or over centre.
+func borne(v float64) number {
+	if math.Abs(v) > 1e6 {
+		return number(math.NaN())
+	}
+	return number(v)
+}
+
+func loadsOf(m *loads.Model, opt setupfile.Options, fileWarnings []setupfile.Warning) *loadsJSON {
+	in := lengths{m.Setup.Unit}
+	out := &loadsJSON{
+		Format: "locksweep.loads/1", Setup: m.Setup.Name, Variant: opt.Variant, Set: opt.Set, LengthUnit: m.Setup.Unit.String(), AngleUnit: "deg",
+		Load: loadJSON{number(m.Load.Front), number(m.Load.Friction), in.of(m.Load.SteeringWheel), number(m.Load.Hand), number(m.Load.Kerb)},
+		RimForce: each(func(i int) number {
+			return borne(m.Rim(m.Parked(&m.Locks[i].Pose, sweep.Direction(i)).Torque))
+		}),
+		Stops:   each(func(i int) stopLoad { return stopLoadOf(in, m.Stopped(sweep.Direction(i))) }),
+		Assumed: append([]string{}, wording.LoadsAssumed(m)...), Warnings: []warningJSON{},
+	}
+	for _, w := range fileWarnings {
+		out.Warnings = append(out.Warnings, warningJSON{w.Code, w.String()})
+	}
+	for i := range m.Poses {
+		out.Poses = append(out.Poses, loadPoseOf(m, &m.Poses[i]))
+	}
+	for rod := range m.Linkage.Rods {
+		r := loadedRodJSON{Name: m.Linkage.Rods[rod].Name()}
+		worst := 0.0
+		for _, w := range m.Worsts(rod) {
+			r.Forces = append(r.Forces, causeJSON{w.Cause.String(), borne(w.Force), degrees(w.Column)})
+			if w.Force*w.Force > worst*worst {
+				worst = w.Force
+			}
+		}
+		for _, c := range m.Checks(rod, worst) {
+			r.Checks = append(r.Checks, checkOf(c))
+		}
+		out.Rods = append(out.Rods, r)
+	}
+	return out
+}
+
+func loadPoseOf(m *loads.Model, p *sweep.Pose) loadPoseJSON {
+	carried := func(f loads.Force) wayLoads {
+		w := wayLoads{Moments: each(func(i int) number { return borne(f.Moments[i] * perMetre) }), Torque: borne(f.Torque * perMetre), Rim: borne(m.Rim(f.Torque))}
+		for _, force := range f.Rods {
+			w.Rods = append(w.Rods, borne(force))
+		}
+		return w
+	}
+	return loadPoseJSON{
+		Column:  degrees(p.Column),
+		Scrub:   each(func(i int) number { return number(m.Scrub(setup.Side(i), p) * perMetre) }),
+		Jacking: each(func(i int) number { return number(m.Jacking(setup.Side(i), p) * perMetre) }),
+		Parked:  each(func(i int) wayLoads { return carried(m.Parked(p, sweep.Direction(i))) }),
+		Moving:  each(func(i int) wayLoads { return carried(m.Moving(p, sweep.Direction(i).Sign())) }),
+	}
+}
+
+func checkOf(c loads.Check) checkJSON {
+	return checkJSON{c.Kind.String(), borne(c.Force), borne(c.Stress), borne(c.Capacity), borne(c.Margin)}
+}
+
+func stopLoadOf(in lengths, s loads.Stop) stopLoad {
+	out := stopLoad{Moment: borne(s.Moment * perMetre), Lever: in.of(s.Lever), Force: borne(s.Force), Width: in.of(s.Width)}
+	if plate := checkOf(s.Plate); plate.Margin.known() {
+		out.Plate = &plate
+	}
+	return out
+}

@@ -1,0 +1,353 @@
+package loads
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/fixtures"
+	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
+	"locksweep/geometry/thread"
+)
+
+func near(t *testing.T, what string, got, want, within float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= within) {
+		t.Errorf("%s: %.9g, want %.9g", what, got, want)
+	}
+}
+
+func model(t *testing.T, name string, set ...string) *Model {
+	t.Helper()
+	data, err := fixtures.Example{Name: name}.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, err := setupfile.Read(name+".toml", data, setupfile.Options{Set: append([]string{"load.front=60"}, set...)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return of(t, s)
+}
+
+func of(t *testing.T, s *setup.Setup) *Model {
+	t.Helper()
+	r, err := sweep.Run(s, 5*s1.Degree)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// eachSwept calls f for random setups that can be swept, with loads.
+func eachSwept(t *testing.T, n int, f func(seed uint64, m *Model)) {
+	t.Helper()
+	done := 0
+	for seed := uint64(0); done < n && seed < 20*uint64(n); seed++ {
+		s := random.FromSeed(seed)
+		s.Load.Front = 80
+		r, err := sweep.Run(s, 10*s1.Degree)
+		if err != nil {
+			continue // pieces in touch straight ahead
+		}
+		m, err := New(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		done++
+		if f(seed, m); t.Failed() {
+			return
+		}
+	}
+	if done < n {
+		t.Errorf("only %d setups", done)
+	}
+}
+
+// TestVirtualWork: the column's torque is what the moments about the kingpins do as the spindles turn, by the linkage's own
+// rates to 1e-9, and by the turns of poses a little to either side.
+func TestVirtualWork(t *testing.T) {
+	eachSwept(t, trial.Count(60, 600), func(seed uint64, m *Model) {
+		for i := range m.Poses {
+			p := &m.Poses[i]
+			moments := [2]float64{3e4 * math.Sin(float64(i)), 2e4 * math.Cos(3*float64(i))}
+			f := m.Carry(moments, &p.Pose)
+			want, size := 0.0, 0.0
+			for side := range moments {
+				want += moments[side] * p.Sides[side].Rate
+				size += math.Abs(moments[side] * p.Sides[side].Rate)
+			}
+			if math.Abs(f.Torque-want) > 1e-9*size {
+				t.Errorf("seed %d, column %v: torque %.12g, by virtual work %.12g", seed, p.Column, f.Torque, want)
+			}
+			const h = 1e-6
+			a, ok := m.Linkage.Pose(p.Column - h)
+			b, reached := m.Linkage.Pose(p.Column + h)
+			if !ok || !reached || math.Abs(p.Sides[0].Rate)+math.Abs(p.Sides[1].Rate) > 20 {
+				continue
+			}
+			turned := 0.0
+			for side := range moments {
+				turned += moments[side] * linkage.Turn(a.Sides[side].Spindle, b.Sides[side].Spindle) / (2 * h)
+			}
+			if math.Abs(f.Torque-turned) > 1e-5*size+1 {
+				t.Errorf("seed %d, column %v: torque %.9g, by turns of poses %.9g", seed, p.Column, f.Torque, turned)
+			}
+			// What a rod gives its spindle is the moment of its force, pushed along the rod.
+			for rod := range m.Linkage.Rods {
+				l := &m.Linkage.Rods[rod]
+				axis := m.Linkage.Axes[l.To]
+				push := p.Rods[rod].Along.Mul(f.Rods[rod])
+				if got := axis.Dir.Dot(p.Rods[rod].To.Sub(axis.Point).Cross(push)); l.From == linkage.Input && math.Abs(got-moments[l.To.Side()]) > 1e-6*(1+math.Abs(got)) {
+					t.Errorf("seed %d, column %v: the %s gives %.9g, want %.9g", seed, p.Column, l.Name(), got, moments[l.To.Side()])
+				}
+			}
+			for _, held := range setup.Sides {
+				hand := m.Hand(p, held)
+				if back := hand.Moments[held] * p.Sides[held].Rate; math.Abs(back-hand.Torque) > 1e-9*math.Abs(hand.Torque)+1e-9 && p.Sides[held].Rate != 0 {
+					t.Errorf("seed %d, column %v: a pull of %.9g held by %.9g", seed, p.Column, hand.Torque, back)
+				}
+			}
+		}
+	})
+}
+
+// TestJackingOfATextbook: Barton and Fieldhouse, Automotive Chassis Engineering, 2018, p. 90 (read): 400 kg on a wheel 20 mm
+// off the kingpin at the hub, inclination 12 degrees, 7.5 and 11.3 N·m at 28 and 45 degrees. It leaves out the lean of the
+// wheel, as a tyre of no size does here.
+func TestJackingOfATextbook(t *testing.T) {
+	s := model(t, "shed-kart").Setup
+	s.Parts = nil
+	s.Load.Front = 800
+	for side := range s.Corners {
+		c := &s.Corners[side]
+		c.Kingpin.Caster, c.Kingpin.Inclination = 0, 12*s1.Degree
+		c.Wheel = setup.Wheel{Offset: 20, Tyre: setup.Tyre{Diameter: 1e-6, Width: 1e-3}}
+		c.Arm.Metal = setup.Metal{}
+	}
+	l, err := linkage.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := of(t, s)
+	for _, c := range []struct{ steer, want float64 }{{28, 7.5}, {45, 11.3}} {
+		var p sweep.Pose
+		p.Pose, _ = l.Pose(0)
+		for _, side := range setup.Sides {
+			sin, cos := math.Sincos(c.steer * math.Pi / 180)
+			p.Wheels[side] = m.Road.Corners[side].At(sin, cos)
+			got := m.Jacking(side, &p) / 1000
+			near(t, "moment in N·m", math.Abs(got), c.want, 0.05)
+			if got > 0 {
+				t.Errorf("%v wheel turned left: the weight turns it on by %.2f, should turn it back", side, got)
+			}
+		}
+	}
+}
+
+// TestScrub against the formula of its source written out for the whole axle, and the friction that goes with it.
+func TestScrub(t *testing.T) {
+	m := model(t, "shed-kart", "kingpin.caster=0", "kingpin.inclination=0", "wheel.camber=0", "wheel.lead=0")
+	p := &m.Straight
+	offset, width := m.Setup.Corners[0].Wheel.Offset, m.Setup.Corners[0].Wheel.Tyre.Width
+	near(t, "offset at the ground", m.Offset(setup.Left, p), offset, 1e-9)
+	want := 60 * 9.80665 * m.Friction(offset/width) * math.Sqrt(width*width/8+offset*offset)
+	near(t, "both wheels", m.Scrub(setup.Left, p)+m.Scrub(setup.Right, p), want, 1e-6)
+	for ratio, want := range map[float64]float64{0: 0.7, 0.1: 0.58, 0.05: 0.64, 0.5: 0.365, 1.2: 0.25, 3: 0.25} {
+		near(t, "friction", m.Friction(ratio), want, 1e-12)
+	}
+	near(t, "friction of a sleeve", model(t, "shed-kart", "load.friction=0.35").Friction(0.1), 0.29, 1e-12)
+	// A square print turns as a disc of the same polar radius of gyration: B = s·2/√3.
+	near(t, "square print", model(t, "shed-kart", "load.patch=[60, 60]").Print[0], 120/math.Sqrt(3), 1e-9)
+	// 30 kg at 1 bar on a tyre of the kart's width.
+	length := 30 * 9.80665 / 0.1 / width
+	near(t, "print by pressure", model(t, "shed-kart", "load.pressure=1").Print[0], math.Sqrt((length*length+width*width)*2/3), 1e-9)
+}
+
+// TestWays of moments and forces: a knock from ahead turns a wheel outwards and the rods hold it back; grip to the left acts
+// behind the kingpins of wheels with trail and turns them right.
+func TestWays(t *testing.T) {
+	m := model(t, "shed-kart", "kingpin.inclination=0", "kingpin.caster=10", "wheel.camber=0", "wheel.lead=0")
+	p := &m.Straight
+	for _, side := range setup.Sides {
+		if kerb := m.Kerb(p, side); kerb.Moments[side]*side.Sign() >= 0 || kerb.Moments[side.Other()] != 0 {
+			t.Errorf("kerb at the %v wheel: rods give %v", side, kerb.Moments)
+		}
+		offset := m.Setup.Corners[side].Wheel.Offset
+		near(t, "knock", math.Abs(m.Kerb(p, side).Moments[side]), 1000*offset*math.Cos(10*math.Pi/180), 1)
+	}
+	moving := m.Moving(p, 1)
+	trail := m.Setup.Corners[0].Kingpin.Height * math.Tan(10*math.Pi/180)
+	// Per wheel 0.7 of its weight at the trail, seen along the kingpin; what the weight does at the offset cancels.
+	sum := (moving.Moments[0] + moving.Moments[1]) / 2
+	near(t, "grip to the left, held to the left", sum, 0.7*m.Wheel*trail*math.Cos(10*math.Pi/180), 0.02*sum)
+	if m.Parked(p, sweep.ToLeft).Torque <= 0 || m.Parked(p, sweep.ToRight).Torque >= 0 {
+		t.Errorf("parked: %v to the left, %v to the right", m.Parked(p, sweep.ToLeft).Torque, m.Parked(p, sweep.ToRight).Torque)
+	}
+	near(t, "rim", m.Rim(-16000), 100, 1e-9)
+	// Inclined kingpins lift the frame: past straight ahead to the left the weight turns the wheels back to the right.
+	lean := model(t, "shed-kart", "kingpin.inclination=12", "kingpin.caster=0", "wheel.camber=0")
+	at := &lean.Locks[sweep.ToLeft].Pose
+	if left, right := lean.Parked(at, sweep.ToLeft).Torque, lean.Parked(at, sweep.ToRight).Torque; left+right <= 0 {
+		t.Errorf("at the left lock, on to the left %v, back to the right %v", left, right)
+	}
+}
+
+// TestWorstIsTheWorstOfPoses, for each cause, and the hand's at a lock.
+func TestWorstIsTheWorstOfPoses(t *testing.T) {
+	m := model(t, "field-buggy")
+	for rod := range m.Linkage.Rods {
+		list := m.Worsts(rod)
+		for i := range m.Poses {
+			p := &m.Poses[i]
+			for c, forces := range map[Cause][]float64{
+				WhenParked: {m.Parked(p, sweep.ToLeft).Rods[rod], m.Parked(p, sweep.ToRight).Rods[rod]},
+				WhenMoving: {m.Moving(p, 1).Rods[rod], m.Moving(p, -1).Rods[rod]},
+				ByKerb:     {m.Kerb(p, setup.Left).Rods[rod], m.Kerb(p, setup.Right).Rods[rod]},
+			} {
+				for _, f := range forces {
+					if math.Abs(f) > math.Abs(list[c].Force) {
+						t.Errorf("%v: %v at %v, worst said %v", c, f, p.Column, list[c].Force)
+					}
+				}
+			}
+		}
+		for c, w := range list {
+			if w.Cause != Cause(c) || w.Force == 0 {
+				t.Errorf("%v: %+v", Cause(c), w)
+			}
+		}
+		lever := math.Abs(m.Locks[0].Pose.Rods[rod].FromLever)
+		if held := m.stopped(&m.Locks[0]); int(held) == rod {
+			near(t, "hand", math.Abs(m.Hand(&m.Locks[0].Pose, held).Rods[rod]), 300*160/lever, 1e-6)
+		}
+	}
+}
+
+// TestBuckling: figures worked out by hand, a pipe of a textbook, and the two formulas where they meet.
+func TestBuckling(t *testing.T) {
+	tube := StrutOf(&setup.Rod{Stock: setup.Stock{Outer: 14, Wall: 1.5}}, 285)
+	near(t, "Euler, tube 14 × 1.5, 285 long (derived)", tube.Euler()/1000, 29.8, 0.05)
+	near(t, "Johnson, the same (derived)", tube.Johnson()/1000, 12.2, 0.05)
+	near(t, "what holds, below the limit slenderness", tube.Buckling(), tube.Johnson(), 0)
+	// Gere, Mechanics of Materials, 7th edition, problem 11.4-2 (read, in a solution of it): pipe 40 and 36 mm, 1.2 m, 210 GPa, 62.2 kN.
+	pipe := Strut{Length: 1200, Outer: 40, Inner: 36, Yield: 235, Stiffness: 210e3}
+	near(t, "Gere 11.4-2", pipe.Euler()/1000, 62.2, 0.05)
+	long := StrutOf(&setup.Rod{Diameter: 12}, 900)
+	if long.Slenderness() < long.Limit() || long.Buckling() != long.Euler() {
+		t.Errorf("slenderness %v, limit %v: bears %v, Euler %v", long.Slenderness(), long.Limit(), long.Buckling(), long.Euler())
+	}
+	at := tube
+	at.Length *= at.Limit() / at.Slenderness()
+	near(t, "Johnson meets Euler", at.Johnson(), at.Euler(), 1e-6)
+	near(t, "at half the yield strength", at.Euler()/at.Area(), 235/2.0, 1e-9)
+	soft := StrutOf(&setup.Rod{Diameter: 12, Stock: setup.Stock{Material: setup.Aluminium}}, 900)
+	near(t, "aluminium bar a third as stiff", soft.Euler(), long.Euler()/3, 1e-6)
+}
+
+// TestBoltsAndHoles by hand (derived): M8 at its root, 12 mm off, 1.23 kN; an edge by EN 1993-1-8 table 3.4.
+func TestBoltsAndHoles(t *testing.T) {
+	b := Bolt{Thread: thread.Thread{Diameter: 8, Pitch: 1.25}, Offset: 12}
+	near(t, "bending", b.Bending(-1230), 555, 1.5)
+	near(t, "shear", b.Shear(1230), 33.6, 0.1)
+	double := b
+	double.Double = true
+	near(t, "bending in double shear", double.Bending(1230), b.Bending(1230)/2, 1e-9)
+	near(t, "double shear", double.Shear(1230), b.Shear(1230)/2, 1e-9)
+	plain := b
+	plain.Plain = true
+	near(t, "bending of a plain shank", plain.Bending(1230), 32*1230*12/(math.Pi*512), 1e-9)
+	near(t, "shear of a plain shank", plain.Shear(1230), 1230/(math.Pi*16), 1e-9)
+	for _, c := range []struct{ edge, want float64 }{
+		{24, 2.5 * 1 * 360 * 8 * 6 / 1.25}, // three diameters
+		{12, 2.5 * 0.5 * 360 * 8 * 6 / 1.25},
+		{9.6, (2.8*1.2 - 1.7) * 0.4 * 360 * 8 * 6 / 1.25}, // the floor of table 3.3
+		{2, 0},
+	} {
+		h := Hole{Diameter: 8, Bolt: 8, Thickness: 6, Edge: c.edge}
+		near(t, "hole's edge", h.Bearing(), c.want, 1e-6)
+	}
+}
+
+// TestChecksOfTheKart: what is judged, with the margins that go with it.
+func TestChecksOfTheKart(t *testing.T) {
+	m := model(t, "shed-kart", "tie_rod.tube={outer=14, wall=1.5}")
+	list := m.Checks(0, -1230)
+	kinds := map[Kind]Check{}
+	for _, c := range list {
+		kinds[c.Kind] = c
+	}
+	strut := StrutOf(&m.Linkage.Rods[0].Spec, m.Linkage.Rods[0].Length)
+	near(t, "buckling", kinds[Buckling].Margin, strut.Buckling()/1230, 1e-9)
+	near(t, "thread", kinds[Thread].Margin, 235*36.6/1230, 0.01)
+	near(t, "bolt shear", kinds[BoltShear].Capacity, 640/math.Sqrt(3), 1e-9)
+	if b, _ := m.Bolt(0); !(b.Offset > 0) || kinds[BoltBending].Margin != 640/b.Bending(1230) {
+		t.Errorf("bolt %+v, bending %+v", b, kinds[BoltBending])
+	}
+	h, ok := m.Hole(0)
+	if !ok || h.Edge <= 0 || h.Thickness <= 0 || kinds[HoleEdge].Margin != h.Bearing()/1230 {
+		t.Errorf("hole %+v, %v, edge %+v", h, ok, kinds[HoleEdge])
+	}
+	for _, d := range sweep.Directions {
+		s := m.Stopped(d)
+		if first := m.Locks[d].First(); first.Kind == sweep.Contact && !(s.Force > 0 && math.Abs(s.Force*s.Lever-s.Moment) < 1e-6*s.Moment) {
+			t.Errorf("stop: %+v", s)
+		} else if first.Kind == sweep.Contact {
+			axis, least := m.Setup.Kingpin(first.Side), math.Inf(1)
+			for along := -400.0; along < 400; along += 0.01 {
+				least = min(least, axis.Point.Add(axis.Dir.Mul(along)).Sub(first.Point).Norm())
+			}
+			near(t, "stop's lever", s.Lever, least, 1e-4)
+		}
+	}
+	if _, err := New(m.Result); err != nil {
+		t.Error(err)
+	}
+	empty := *m.Result
+	model := *empty.Model
+	bare := *model.Setup
+	bare.Load = setup.Load{}
+	model.Setup, empty.Model = &bare, &model
+	if _, err := New(&empty); !errors.Is(err, ErrNoWeight) {
+		t.Errorf("without a weight: %v", err)
+	}
+}
+
+// TestPlateStress: a bar 20 wide as a lug, against the same cantilever with chords of arcs in closed form (derived).
+func TestPlateStress(t *testing.T) {
+	p := &setup.Part{Bore: 20, Plate: &setup.Plate{Outline: []r2.Point{{X: -10, Y: -50}, {X: 10, Y: -50}, {X: 10, Y: 100}, {X: -10, Y: 100}}, Upper: 8}}
+	want, at := 0.0, 0.0
+	for r := 10.0; r < 80; r += 0.01 {
+		w := 2 * r * math.Asin(10/r)
+		if σ := 6 * 1000 * (80 - r) / (8 * w * w); σ > want {
+			want, at = σ, w
+		}
+	}
+	stress, width := plateStress(p, r2.Point{Y: 80}, 1000)
+	near(t, "stress", stress, want, 0.02*want)
+	near(t, "width", width, at, 0.05*at)
+}
+
+// TestArmIsTheMoment of unit forces at the contact, by the cross product written out.
+func TestArmIsTheMoment(t *testing.T) {
+	m := model(t, "pedal-quad")
+	p := &m.Locks[0].Pose
+	k := m.Setup.Kingpin(setup.Left)
+	arm, r := m.Arm(setup.Left, p), p.Wheels[setup.Left].Contact.Sub(k.Point)
+	for i, unit := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+		near(t, "moment", [3]float64{arm.X, arm.Y, arm.Z}[i], r.Cross(unit).Dot(k.Dir), 1e-9)
+	}
+}

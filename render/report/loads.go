@@ -1,0 +1,61 @@
+package report
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"locksweep/geometry/loads"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// LoadsOptions says what a report of loads shows besides them.
+type LoadsOptions struct {
+	Variant string
+	Set     []string
+	Colour  bool
+}
+
+// Loads is the report of what the steering has to bear.
+func Loads(m *loads.Model, opt LoadsOptions) []byte {
+	p, u := &page{colour: opt.Colour}, m.Setup.Unit
+	p.name(m.Setup.Name, opt.Variant, opt.Set)
+	for _, line := range Wrap(wording.LoadsOrder, width) {
+		p.line("", line)
+	}
+	p.heading("Turned on the spot")
+	for _, d := range sweep.Directions {
+		p.row("To the "+d.String(), wording.RimForces(m, d))
+	}
+	for _, side := range setup.Sides {
+		p.row("Kingpin, "+side.String(), wording.KingpinMoments(m, side))
+	}
+	for rod := range m.Linkage.Rods {
+		p.rodLoads(u, m, rod)
+	}
+	p.heading("A hard pull against the stop")
+	for _, d := range sweep.Directions {
+		p.row("Turned "+d.String(), wording.StopForce(u, m, d))
+	}
+	p.items("Not modelled", wording.NotModelled)
+	p.items("Assumed, not measured", wording.LoadsAssumed(m))
+	p.caution()
+	return p.Bytes()
+}
+
+// rodLoads is the section of one rod: what loads it, and how far it is from giving way under the worst of that.
+func (p *page) rodLoads(u setup.Unit, m *loads.Model, rod int) {
+	name := m.Linkage.Rods[rod].Name()
+	p.heading(strings.ToUpper(name[:1]) + name[1:])
+	worsts := m.Worsts(rod)
+	slices.SortStableFunc(worsts[:], func(a, b loads.Worst) int { return cmp.Compare(math.Abs(b.Force), math.Abs(a.Force)) })
+	for i, w := range worsts {
+		p.row([2]string{"Force"}[min(i, 1)], wording.RodWorst(w))
+	}
+	for _, c := range m.Checks(rod, worsts[0].Force) {
+		p.row(wording.CheckNames[c.Kind], wording.Judged(u, m, rod, c))
+	}
+}
