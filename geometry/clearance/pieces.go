@@ -161,6 +161,9 @@ func (b *builder) dropArm() {
 	if len(metal.Outline) > 0 && metal.Upper > metal.Lower {
 		p.Flat = &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}
 		p.Solids = b.prisms(p.Flat, DropArm)
+		for _, bar := range s.DropArm.Bars {
+			p.Solids = append(p.Solids, b.prisms(&Flat{bar, metal.Lower, metal.Upper, p.Flat.Place}, DropArm)...)
+		}
 	} else {
 		p.Assumed = true
 		for _, pin := range s.DropArm.Pins {

@@ -2,9 +2,12 @@ package setup
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/planar"
 )
 
 // Change is what a builder really does to a vehicle. The zero value changes nothing. Its fields stand in the
@@ -157,6 +160,7 @@ func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key stri
 		did("drop arm turned half round on the column, each rod on the hole of its own side: pins now at %s and %s",
 			s.sayPoint(s.DropArm.Pins[Left]), s.sayPoint(s.DropArm.Pins[Right]))
 	}
+	old := s.DropArm.Pins
 	for _, side := range Sides {
 		switch by, alike := c.LengthenDropArm[side], c.LengthenDropArm[Left] == c.LengthenDropArm[Right]; {
 		case by == 0:
@@ -165,9 +169,9 @@ func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key stri
 			refuse("lengthen_drop_arm", side, "would bring the %v pin onto the column axis; it is %s from it", side, s.Unit.Say(r2.Point{X: pin.X, Y: pin.Y}.Norm()))
 		case alike && side == Left: // told with the right
 		case alike:
-			did("drop arm %s; its outline stays as given", s.sayBy(by, "lengthened", "shortened"))
+			did("drop arm %s", s.sayBy(by, "lengthened", "shortened"))
 		default:
-			did("drop arm %s at the %v rod's pin; its outline stays as given", s.sayBy(by, "lengthened", "shortened"), side)
+			did("drop arm %s at the %v rod's pin", s.sayBy(by, "lengthened", "shortened"), side)
 		}
 	}
 	if c.OneHole {
@@ -178,6 +182,41 @@ func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key stri
 			s.DropArm.Pins = [2]r3.Vector{mid, mid}
 			did("one hole for both rods, midway between the two: %s", s.sayPoint(mid))
 		}
+	}
+	s.extendDropArm(old)
+}
+
+// leastBar is the least width of a bar that brings a pin to where the drop arm has no metal, mm.
+const leastBar = 12.0
+
+// extendDropArm brings metal along where pins were moved: a bar from each old pin to the new one, as thick as the arm and
+// as wide as the arm is about the old hole, so that it may hit something; none where the arm itself has the metal.
+func (s *Setup) extendDropArm(old [2]r3.Vector) {
+	a := &s.DropArm
+	if len(a.Metal.Outline) == 0 {
+		return // an arm that is assumed goes where the pins are
+	}
+	for _, side := range Sides {
+		from, to := r2.Point{X: old[side].X, Y: old[side].Y}, r2.Point{X: a.Pins[side].X, Y: a.Pins[side].Y}
+		if from == to {
+			continue
+		}
+		half := leastBar / 2
+		if planar.Inside(a.Metal.Outline, from) {
+			half = max(half, planar.ToEdge(a.Metal.Outline, from))
+		}
+		along := to.Sub(from).Normalize().Mul(half)
+		across := along.Ortho()
+		bar := planar.Hull([]r2.Point{
+			from.Sub(across), to.Add(along).Sub(across), to.Add(along).Add(across), from.Add(across),
+		})
+		if !slices.ContainsFunc(bar, func(p r2.Point) bool {
+			return !planar.Inside(a.Metal.Outline, p) && planar.ToEdge(a.Metal.Outline, p) > 1e-6
+		}) {
+			continue // the arm has the metal
+		}
+		a.Bars = append(a.Bars, bar)
+		s.Assumed = append(s.Assumed, fmt.Sprintf("drop arm: a bar from the old hole of the %v rod to the new one, %s wide and as thick as the arm", side, s.Unit.Say(2*half)))
 	}
 }
 
@@ -231,6 +270,13 @@ func (a DropArm) turnedHalfRound() DropArm {
 	turned.Metal.Outline, turned.Metal.Holes = nil, nil
 	for _, p := range a.Metal.Outline {
 		turned.Metal.Outline = append(turned.Metal.Outline, r2.Point{X: 0 - p.X, Y: 0 - p.Y})
+	}
+	for _, bar := range a.Bars {
+		over := make([]r2.Point, len(bar))
+		for i, p := range bar {
+			over[i] = r2.Point{X: 0 - p.X, Y: 0 - p.Y}
+		}
+		turned.Bars = append(turned.Bars, over)
 	}
 	for _, h := range a.Metal.Holes {
 		h.At = r2.Point{X: 0 - h.At.X, Y: 0 - h.At.Y}

@@ -15,8 +15,10 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/trial"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
 )
 
 const changeable = `locksweep = 1
@@ -200,6 +202,7 @@ func TestChangesEqualEditingByHand(t *testing.T) {
 			t.Errorf("%s: says %q, want %d of them", c.change, changed.Changes, n)
 		}
 		changed.Changes, changed.Frame = nil, nil
+		changed.DropArm.Bars, changed.Assumed = nil, edited.Assumed // nobody writes by hand what is only assumed
 		if diff := cmp.Diff(edited, changed, rounding); diff != "" {
 			t.Errorf("%s: by hand - changed +\n%s", c.change, diff)
 		}
@@ -220,6 +223,58 @@ func TestDropArmChanges(t *testing.T) {
 	if got, want := math.Hypot(p.X, p.Y), math.Hypot(55, 20)+12; math.Abs(got-want) > 1e-9 {
 		t.Errorf("lengthened: %v from the column, want %v", got, want)
 	}
+}
+
+// TestLongerDropArmBringsMetalAlong: the extension reaches round the new hole as far as the arm does round the old one,
+// which is 10 mm from the edge, and it hits what stands there.
+func TestLongerDropArmBringsMetalAlong(t *testing.T) {
+	s := mustRead(t, changeable, setupfile.Options{Set: []string{"change.lengthen_drop_arm=40"}})
+	if len(s.DropArm.Bars) != 2 || !slices.ContainsFunc(s.Assumed, func(text string) bool { return strings.Contains(text, "a bar from the old hole of the left rod") }) {
+		t.Fatalf("bars %v, assumed %q", s.DropArm.Bars, s.Assumed)
+	}
+	for _, side := range setup.Sides {
+		pin := r2.Point{X: s.DropArm.Pins[side].X, Y: s.DropArm.Pins[side].Y}
+		half := [2]float64{10, 8}[side] // pins at 20 and -22, edges at 30 and -30
+		bar := s.DropArm.Bars[side]
+		if !planar.Inside(bar, pin) || math.Abs(planar.ToEdge(bar, pin)-half) > 1e-9 || planar.Area(bar) < 0 {
+			t.Errorf("%v: the hole lies %.4f from the edge of the bar %v, want %v", side, planar.ToEdge(bar, pin), bar, half)
+		}
+	}
+	if s = mustRead(t, changeable, setupfile.Options{Set: []string{"change.lengthen_drop_arm=2"}}); len(s.DropArm.Bars) != 2 {
+		t.Errorf("2 mm more: %d bars", len(s.DropArm.Bars))
+	}
+	if s = mustRead(t, changeable, setupfile.Options{Set: []string{"change.lengthen_drop_arm=-20"}}); len(s.DropArm.Bars) != 0 {
+		t.Errorf("20 mm less lies within the arm: %d bars", len(s.DropArm.Bars))
+	}
+	// The assumed bar stops the column where the arm itself did not.
+	wall := `part=[{name="wall",on="frame",tube={diameter=10,path=[[-148.7,65,88.2],[-115.9,65,65.3]]}}]`
+	with := mustRead(t, changeable, setupfile.Options{Set: []string{"change.lengthen_drop_arm=40", wall, `ignore=[["tie rod", "wall"]]`}})
+	without := *with
+	without.DropArm.Bars = nil
+	touches := func(s *setup.Setup) bool {
+		m, err := sweep.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range sweep.Directions {
+			lock := m.Lock(d)
+			if slices.ContainsFunc(lock.Chain, func(l sweep.Limit) bool {
+				return l.Kind == sweep.Contact && slices.Equal(names(m, l.Pair), []string{"drop arm", "wall"})
+			}) {
+				return true
+			}
+		}
+		return false
+	}
+	if !touches(with) || touches(&without) {
+		t.Errorf("the wall is hit with the bar: %v, without: %v", touches(with), touches(&without))
+	}
+}
+
+func names(m *sweep.Model, pair [2]int) []string {
+	n := m.Scene.PairNames(pair)
+	slices.Sort(n[:])
+	return n[:]
 }
 
 func TestChangeMistakesHaveTheirPlace(t *testing.T) {

@@ -191,6 +191,9 @@ type DropArm struct {
 	Pins  [2]r3.Vector // for the left and the right rod, mm
 	Bolts [2]r3.Vector // directions of the bolts, column axes, unit; zero: along the column
 	Metal Metal
+	// Bars is metal that a change brings along, assumed: from an old hole to the new one, as thick as Metal. Convex
+	// outlines in [down, left], counter-clockwise, mm.
+	Bars [][]r2.Point
 }
 
 // Limits are the figures a result is held against.

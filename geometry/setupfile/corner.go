@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/planar"
@@ -179,12 +180,21 @@ func (v value) suspect(a setup.Arm, w setup.Wheel) {
 	if face := w.Offset - w.Tyre.Width/2; a.Pickup.Y > face {
 		v.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", v.d.say(face))
 	}
-	if len(a.Metal.Outline) == 0 {
+	v.offMetal("arm", a.Metal, a.Pickup)
+}
+
+// offMetal is how far outside an outline a ball or an axis may lie before that is doubted, mm.
+const offMetal = 5.0
+
+// offMetal warns of a ball that lies outside the metal that carries it.
+func (v value) offMetal(of string, m setup.Metal, ball r3.Vector) {
+	if len(m.Outline) == 0 {
 		return
 	}
-	at := r2.Point{X: a.Pickup.X, Y: a.Pickup.Y}
-	if edge := planar.ToEdge(a.Metal.Outline, at); edge > 5 && !planar.Inside(a.Metal.Outline, at) {
-		v.warn("pickup-off-metal", "lies %s outside the arm's outline; are both measured from the kingpin centre?", v.d.say(edge))
+	from := map[string]string{"arm": "the kingpin centre", "drop arm": "the column's axis"}[of]
+	at := r2.Point{X: ball.X, Y: ball.Y}
+	if edge := planar.ToEdge(m.Outline, at); edge > offMetal && !planar.Inside(m.Outline, at) {
+		v.warn("pickup-off-metal", "lies %s outside the %s's outline; are both measured from %s?", v.d.say(edge), of, from)
 	}
 }
 

@@ -6,8 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 )
 
@@ -127,6 +129,10 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 			arm.Bolts[side] = v.direction("down", "left", "along")
 		}
 		d.checkPin(side, pins[side], s)
+		pins[side].offMetal("drop arm", arm.Metal, arm.Pins[side])
+	}
+	if o := arm.Metal.Outline; len(o) > 0 && !planar.Inside(o, r2.Point{}) && planar.ToEdge(o, r2.Point{}) > offMetal {
+		t.get("outline").warn("column-off-metal", "does not hold the column, [0, 0], which lies %s outside; is it measured from the column's axis?", d.say(planar.ToEdge(o, r2.Point{})))
 	}
 	if arm.Pins[setup.Left].Y < arm.Pins[setup.Right].Y {
 		pins[setup.Left].warn("pins-crossed", "lies to the right of the right rod's pin, so that the rods cross; left is positive")

@@ -17,6 +17,8 @@ func TestSuspicionsAreWarnings(t *testing.T) {
 		{"= 120", "= 120\ntoe = 15", `kart.toml:9: wheel.toe: is 15 degrees for each wheel`},
 		{"= 130", "= 13.2", `kart.toml:10: wheel.tyre_width: is only 13.2 mm; is it in another unit?`},
 		{"left = [55, 20, 0]", "left = [55, -30, 0]", `kart.toml:17: drop_arm.left: lies to the right of the right rod's pin`},
+		{"right = [55, -20, 0]", "right = [55, -20, 0]\noutline = [[-9, -30], [70, -30], [70, 9], [-9, 9]]", `kart.toml:17: drop_arm.left: lies 11 mm outside the drop arm's outline`},
+		{"right = [55, -20, 0]", "right = [55, -20, 0]\noutline = [[30, -30], [70, -30], [70, 30], [30, 30]]", `kart.toml:19: drop_arm.outline: does not hold the column, [0, 0], which lies 30 mm outside`},
 		{"[-95, -30, 0]", "[-95, 60, 0]", "kart.toml:12: arm.pickup: lies outboard of the tyre's inner face (55 mm)"},
 		{"= 600", "= 600\nheight = 200", "kart.toml:7: kingpin.height: puts the wheel's centre at 200 mm, but the tyre's radius is 130 mm"},
 		{"[-95, -30, 0]", "[-95, -30, 0]\noutline = [[9, -9], [9, 9], [-80, 9], [-80, -9]]", "kart.toml:12: arm.pickup: lies 25.807 mm outside the arm's outline"},
