@@ -1,0 +1,206 @@
+package drill
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// TestBoreCounts: a bore of 120 that a part on the spindle tells keeps a hole of 8 at least 60 + 2 · 8 from the axis.
+func TestBoreCounts(t *testing.T) {
+	s := example(t, "shed-kart")
+	i := slices.IndexFunc(s.Parts, func(p setup.Part) bool { return p.Bore > 0 })
+	s.Parts[i].Bore = 120
+	var opt Options
+	if err := opt.settle(s, Arm); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range metals(s, Arm, &opt) {
+		if m.LeastLever != 76 {
+			t.Errorf("%s: %.3f mm to the axis, want 76", m.Name, m.LeastLever)
+		}
+	}
+	if m := metals(s, DropArm, &opt)[0]; m.LeastLever > 40 {
+		t.Errorf("the bore of a spindle keeps holes of the drop arm %.3f away", m.LeastLever)
+	}
+}
+
+// TestEdgeKept: only where every metal has an outline.
+func TestEdgeKept(t *testing.T) {
+	ring := []r2.Point{{X: 1}, {Y: 1}, {X: -1}}
+	for _, c := range []struct {
+		metals []Metal
+		want   bool
+	}{{[]Metal{{Outline: ring}, {Outline: ring}}, true}, {[]Metal{{Outline: ring}, {}}, false}, {[]Metal{{}}, false}} {
+		if got := (&Result{Metals: c.metals}).EdgeKept(); got != c.want {
+			t.Errorf("%+v: %v", c.metals, got)
+		}
+	}
+}
+
+// TestGradesReadTheSameWay: more lock and leverage are better, less error is, and a ratio near the one wanted.
+func TestGradesReadTheSameWay(t *testing.T) {
+	for _, c := range []struct {
+		figure Figure
+		wanted float64
+		want   []int // by band: under 1, to 2, to 3, over
+	}{
+		{LockFigure, 0, []int{0, 1, 2, 3}}, {TransmissionFigure, 0, []int{0, 1, 2, 3}}, {ErrorFigure, 0, []int{3, 2, 1, 0}},
+		{RatioFigure, 1.5, []int{1, 3, 1, 0}}, {RatioFigure, 0.2, []int{3, 2, 1, 0}}, {RatioFigure, 9, []int{0, 1, 2, 3}},
+	} {
+		m := Map{Figure: c.figure, Levels: []float64{1, 2, 3}, Wanted: c.wanted}
+		if got := m.good(); !slices.Equal(got, c.want) {
+			t.Errorf("%v, %v wanted: %v, want %v", c.figure, c.wanted, got, c.want)
+		}
+	}
+}
+
+// TestWorkIsCounted before it is done: a step that was asked for is refused with the one that does, one that was not is
+// made coarser.
+func TestWorkIsCounted(t *testing.T) {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	for _, c := range []struct {
+		opt    Options
+		on     On
+		refuse bool
+		least  float64 // places said
+	}{
+		{Options{Step: 0.1}, Arm, true, 100_000}, {Options{Step: 0.1}, Both, true, 1e9}, {Options{Step: 2, Reach: 30}, Arm, false, 0},
+		{Options{Reach: 500}, Arm, false, 0}, {Options{Reach: 500}, Both, true, 1e6}, {Options{Each: true}, Arm, false, 0},
+	} {
+		opt := c.opt
+		if err := opt.settle(s, c.on); err != nil {
+			t.Fatal(err)
+		}
+		base, err := sweep.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := &Result{Setup: s, On: c.on, Options: opt, Metals: metals(s, c.on, &opt), Aims: wish}
+		grid, step, err := newSearch(r, base).grid()
+		var work *WorkError
+		if errors.As(err, &work) != c.refuse {
+			t.Errorf("%+v: error %v", c.opt, err)
+			continue
+		}
+		if c.refuse {
+			if work.Places < c.least {
+				t.Errorf("%+v: said to be %.3g places", c.opt, work.Places)
+			}
+			if again := c.opt; work.Needed > 0 {
+				again.Step = work.Needed
+				if err := again.settle(s, c.on); err != nil {
+					t.Fatal(err)
+				}
+				r.Options, r.Metals = again, metals(s, c.on, &again)
+				if _, _, err := newSearch(r, base).grid(); err != nil {
+					t.Errorf("%+v: the step that was named, %v, is refused: %v", c.opt, work.Needed, err)
+				}
+			}
+			continue
+		}
+		most := mostPlaces
+		if opt.Each {
+			most = mostBoth
+		}
+		if len(grid) > most || len(grid) < 9 || step < 1 {
+			t.Errorf("%+v: %d places at %d tenths", c.opt, len(grid), step)
+		}
+	}
+}
+
+// TestEachSideHasItsPlace: with a bent right spindle, places of their own are no worse than one for both, and the right
+// one is not the left one's image.
+func TestEachSideHasItsPlace(t *testing.T) {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	s.Corners[setup.Right].Arm.Pickup.Y += 6
+	opt := Options{NewMetal: true, Reach: 12, Step: 8, Best: 1}
+	aims := Aims{Percent: 100, Lock: 30 * s1.Degree, Tie: Tie{Error: 0.05 * s1.Degree, Lock: -1}}
+	one := search1(t, s, Arm, aims, opt)
+	opt.Each = true
+	each := search1(t, s, Arm, aims, opt)
+	got, want := each.Best[0].rank, one.Best[0].rank
+	want[Ackermann] += 0.06 // what counts as alike, and what the slip of two holes takes
+	if want.compare(&got) < 0 {
+		t.Errorf("each its own: %v, one for both: %v", got, want)
+	}
+	p := each.Best[0].Pickups
+	shift := [2]r2.Point{}
+	for _, side := range setup.Sides {
+		shift[side] = r2.Point{X: p[side].X - s.Corners[side].Arm.Pickup.X, Y: p[side].Y - s.Corners[side].Arm.Pickup.Y}
+	}
+	if shift[0].Sub(shift[1]).Norm() < 0.05 {
+		t.Errorf("both move by %v", shift[0])
+	}
+	if _, err := Search(s, Both, aims, opt); !errors.Is(err, ErrBothEach) {
+		t.Errorf("both holes, each side: %v", err)
+	}
+}
+
+// TestUnlike: what counts is how far the inner wheels stand apart at the same turn of the column, and in how far they turn,
+// as far as the lock wanted.
+func TestUnlike(t *testing.T) {
+	even := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	uneven := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	uneven.Corners[setup.Right].Arm.Pickup.X += 12 // a shorter arm turns faster
+	short := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	short.Corners[setup.Right].Stop = 25 * s1.Degree
+	for _, c := range []struct {
+		name  string
+		s     *setup.Setup
+		lock  s1.Angle
+		least float64
+		most  float64
+	}{
+		{"even", even, 30, 0, 1e-6}, {"uneven arms", uneven, 30, 2, 8}, {"a shorter lock", short, 40, 10, 18}, {"which is not wanted", short, 15, 0, 1e-6},
+	} {
+		m, err := sweep.New(c.s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := Aims{Percent: 100, Lock: c.lock * s1.Degree, From: 5 * s1.Degree}
+		f := a.figures(m)
+		if got := f.Unlike.Degrees(); got < c.least || got > c.most {
+			t.Errorf("%s: %.4f degrees, want %v to %v", c.name, got, c.least, c.most)
+		}
+	}
+}
+
+// TestOnlyTheWayToTheLockCounts: leverage and gaps past the lock wanted are a margin, told in degrees of column.
+func TestOnlyTheWayToTheLockCounts(t *testing.T) {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	m, err := sweep.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near, far := Aims{Percent: 100, Lock: 20 * s1.Degree, From: 5 * s1.Degree}, Aims{Percent: 100, Lock: 40 * s1.Degree, From: 5 * s1.Degree}
+	a, b := near.figures(m), far.figures(m)
+	if !(a.Transmission > b.Transmission+s1.Degree) || a.Inner != b.Inner {
+		t.Errorf("up to 20: leverage %v, up to the stop: %v; locks %v and %v", a.Transmission, b.Transmission, a.Inner, b.Inner)
+	}
+	for _, d := range sweep.Directions {
+		p, ok := m.AtInnerSteer(s1.Angle(d.Sign())*90*s1.Degree, near.Lock)
+		if lock := m.Lock(d); !ok || math.Abs(float64((lock.Column-p.Column).Abs()-a.Beyond[d])) > 1e-9 || b.Beyond[d] > 1e-6 {
+			t.Errorf("beyond %v: %v and %v", d, a.Beyond[d], b.Beyond[d])
+		}
+	}
+}
+
+// TestRodsThatJustTouch come back with an answer: both locks are at column 0, so nothing is fit.
+func TestRodsThatJustTouch(t *testing.T) {
+	s := example(t, "starter", "limits.spindle=30", "tie_rod.diameter=23.99999999999")
+	r, err := Search(s, Arm, Aims{Percent: 100}, Options{Step: 20, Best: 1, Reach: 12})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Current.Sweep.Locks[0].Column != 0 || !r.Leave {
+		t.Errorf("left lock %v, leave %v", r.Current.Sweep.Locks[0].Column, r.Leave)
+	}
+}
