@@ -1,9 +1,11 @@
 package topview
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -19,15 +21,16 @@ const mostPoints = 3
 // ring. Each is marked in the view that shows it larger.
 func (d *drawing) contacts(views []*view) {
 	placed := make([][]r2.Point, len(views)) // on paper
+	for i, t := range d.touches {
+		k := d.larger(views, t.Point)
+		placed[k] = append(placed[k], views[k].touch(flat(t.Point), fmt.Sprintf("T%d", i+1)))
+	}
 	for _, dir := range sweep.Directions {
 		for i, m := range d.marks[dir] {
 			if m.Kind != sweep.Contact || i >= mostPoints || d.opt.Pose != nil && !d.reached(dir, m) {
 				continue
 			}
-			k := 0
-			if last := len(views) - 1; last > 0 && views[last].Rect.ExpandedByMargin(-closeSides).ContainsPoint(views[last].At(flat(m.Point))) {
-				k = last
-			}
+			k := d.larger(views, m.Point)
 			fill := sheet.Paper
 			if i == 0 {
 				fill = sheet.Tinted(lockColours[dir])
@@ -35,6 +38,22 @@ func (d *drawing) contacts(views []*view) {
 			placed[k] = append(placed[k], views[k].mark(flat(m.Point), placed[k], dir, fill, m))
 		}
 	}
+}
+
+// larger is the view that shows a point larger.
+func (d *drawing) larger(views []*view, point r3.Vector) int {
+	if last := len(views) - 1; last > 0 && views[last].Rect.ExpandedByMargin(-closeSides).ContainsPoint(views[last].At(flat(point))) {
+		return last
+	}
+	return 0
+}
+
+// touch marks where parts touch straight ahead and returns where the mark stands on paper.
+func (v *view) touch(point r2.Point, tag string) r2.Point {
+	v.Cross(sheet.Wide.In(sheet.Vermilion), point, 2.2)
+	v.Label(sheet.Label{At: point, Clear: 2.2, Ring: true, Within: v.room, End: sheet.ArrowEnd,
+		Style: sheet.Style{Max: 12, Colour: sheet.Vermilion}, Lines: []string{tag}})
+	return v.At(point)
 }
 
 // dot is the radius of a mark on paper, mm.

@@ -56,7 +56,7 @@ func (st *strip) says(left, right s1.Angle) {
 			ends[dir] = st.middle - dir.Sign()*min(along[0]-tagRadius, math.Abs(ends[dir]-st.middle))
 		}
 	}
-	short := wording.Angle(left.Abs()) + " left to " + wording.Angle(right.Abs()) + " right"
+	short := wording.AtMost(st.r.Model) + wording.Angle(left.Abs()) + " left to " + wording.Angle(right.Abs()) + " right"
 	for _, text := range [2]string{"steering wheel: " + short, short} {
 		if sheet.TextWidth(text, sheet.Small)+2 < ends[1]-ends[0] {
 			st.sheet.Text(r2.Point{X: (ends[0] + ends[1]) / 2, Y: st.axis - 5}, sheet.Over, sheet.Style{}, text)

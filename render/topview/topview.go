@@ -98,8 +98,9 @@ type drawing struct {
 	outlines []plan.Outline // at the pose, highest first
 	locks    [2][]ghost     // what moves, at either lock
 	swept    [][][]r2.Point
-	marks    [2][]mark // what stops the steering, each way
-	also     []string  // names of what is drawn and not named in its view
+	marks    [2][]mark         // what stops the steering, each way
+	touches  []clearance.Touch // what touches straight ahead, as far as the head of the sheet names it
+	also     []string          // names of what is drawn and not named in its view
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too
 	linkage  r2.Rect // ground that kingpins, arms, rods and their marked contacts cover
@@ -139,6 +140,13 @@ func (d *drawing) see() (err error) {
 	}
 	for _, dir := range sweep.Directions {
 		d.marks[dir] = d.limits(dir)
+	}
+	d.touches = d.r.Scene.Touching()
+	d.touches = d.touches[:min(len(d.touches), wording.MostTouching)]
+	for _, t := range d.touches {
+		if d.ofLinkage(t.Pair) {
+			d.linkage = d.linkage.AddPoint(flat(t.Point))
+		}
 	}
 	if d.opt.Pose != nil || d.opt.Keys {
 		return nil

@@ -376,6 +376,22 @@ func TestStuckStraightAhead(t *testing.T) {
 	}
 }
 
+// TestTouchingIsMarked: what touches straight ahead has a mark in the drawing, and the lock is called "at most".
+func TestTouchingIsMarked(t *testing.T) {
+	r := swept(t, example(t, "shed-kart", "wheel.tyre_width=260"))
+	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape(), sheet.Letter} {
+		drawing := sound(t, "wide tyres", r, Options{Paper: paper})
+		if !strings.HasPrefix(drawing.texts[0], "!!! TOUCHING STRAIGHT AHEAD") {
+			t.Errorf("%s: the sheet begins with %q", paper.Name, drawing.texts[0])
+		}
+		for _, tag := range []string{"T1", "T2", "T3"} {
+			if !slices.Contains(drawing.texts, tag) {
+				t.Errorf("%s: no %s", paper.Name, tag)
+			}
+		}
+	}
+}
+
 func TestPastTheLockIsSaid(t *testing.T) {
 	r := swept(t, example(t, "shed-kart"))
 	past := r.Locks[sweep.ToRight].Column * 1.1

@@ -60,6 +60,9 @@ func (d *drawing) key() string {
 			break
 		}
 	}
+	if len(d.touches) > 0 {
+		text += "; T: touches straight ahead, in the order above"
+	}
 	if d.opt.Pose != nil {
 		return text + "; chain: axle lines; dashed from the inner wheel: its ideal axle line."
 	}

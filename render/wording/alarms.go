@@ -43,8 +43,8 @@ func Alarmed(m *sweep.Model) []string {
 	return Alarms(m, &[2]sweep.Lock{m.Lock(sweep.ToLeft), m.Lock(sweep.ToRight)})
 }
 
-// mostTouching is how many pairs that touch straight ahead are named in an alarm; the machine-readable output holds all.
-const mostTouching = 3
+// MostTouching is how many pairs that touch straight ahead are named in an alarm; the machine-readable output holds all.
+const MostTouching = 3
 
 // alarms says findings of one code in one.
 func alarms(m *sweep.Model, found []sweep.Finding) string {
@@ -52,8 +52,8 @@ func alarms(m *sweep.Model, found []sweep.Finding) string {
 	case code == sweep.Touching:
 		var pairs []string
 		for i := range found {
-			if i == mostTouching {
-				pairs = append(pairs, Counted(len(found)-mostTouching, "more pair"))
+			if i == MostTouching {
+				pairs = append(pairs, Counted(len(found)-MostTouching, "more pair"))
 				break
 			}
 			pairs = append(pairs, overlap(m, &found[i]))

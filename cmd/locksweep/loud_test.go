@@ -1,0 +1,213 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"locksweep/fixtures"
+)
+
+// provoked is a setup in which a finding is made: an example, or the starter, with settings and lines more.
+type provoked struct {
+	file string
+	set  []string
+	more string
+}
+
+// inLine is a linkage of equal arms, seen from above: rods and arms fall in line at once.
+const inLine = `locksweep = 1
+units = "mm"
+[vehicle]
+wheelbase = 1000
+[kingpin]
+spacing = 600
+[wheel]
+offset = 120
+tyre_diameter = 260
+tyre_width = 130
+[arm]
+pickup = [-80, 0, 0]
+[column]
+foot = [0, 0, 130]
+rake = 90
+[drop_arm]
+pin = [80, 0, 0]
+`
+
+// provokedBy is how each finding of the table in docs/safety.md is made.
+var provokedBy = map[string]provoked{
+	"touching":              {file: "shed-kart", set: []string{`part."column bush".tube.diameter=60`}},
+	"broken-straight-ahead": {file: "shed-kart", set: []string{"tie_rod.rod_end.tilt=1"}},
+	"steers-backwards":      {file: "field-buggy", set: []string{"drop_arm.left[0]=-85", "drop_arm.right[0]=-85"}},
+	"wheels-opposed":        {file: "field-buggy", set: []string{"drop_arm.left[0]=-85"}},
+	"dead-point-at-centre":  {file: "field-buggy", set: []string{"arm.pickup=[-36.9, -128.4, -8.3]"}},
+	"change-point":          {more: inLine},
+	"no-metal-stop":         {file: "starter"},
+	"tyre-touches":          {file: "field-buggy", set: []string{"limits.spindle=60"}},
+	"touches-first":         {file: "field-buggy", set: []string{"column.travel=40"}},
+	"stop-margin":           {file: "starter", set: []string{"limits.spindle=48"}},
+	"low-transmission":      {file: "starter", set: []string{"limits.spindle=45"}},
+	"reversed-ackermann":    {file: "pedal-quad"},
+	"low-clearance":         {file: "shed-kart", set: []string{"limits.clearance=20"}},
+	"rod-length":            {file: "cyclekart"},
+	"unequal-locks":         {file: "field-buggy", set: []string{"right.limits.spindle=30"}},
+	"unchecked-pair": {file: "starter", more: `
+[[part]]
+name = "tray"
+on = "frame"
+tube = { diameter = 20, path = [[-90, -10, 90], [-90, 10, 90]] }
+`},
+}
+
+// write puts the setup into a folder and returns the arguments that name it.
+func (p provoked) write(t *testing.T, dir string) []string {
+	t.Helper()
+	data := []byte{}
+	if p.file == "starter" {
+		starter, err := fixtures.Starter()
+		if err != nil {
+			t.Fatal(err)
+		}
+		data = starter
+	}
+	for _, e := range fixtures.Examples {
+		if e.Name == p.file {
+			example, err := e.Data()
+			if err != nil {
+				t.Fatal(err)
+			}
+			data = example
+		}
+	}
+	path := filepath.Join(dir, "kart.toml")
+	if err := os.WriteFile(path, append(data, p.more...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	args := []string{path}
+	for _, set := range p.set {
+		args = append(args, "--set", set)
+	}
+	return args
+}
+
+// carriedOut carries out a command and returns its status, what it prints and what it says on the side.
+func carriedOut(args ...string) (status int, out, side string) {
+	var printed, told bytes.Buffer
+	status = run(&shell{in: strings.NewReader(""), out: &printed, err: &told}, args)
+	return status, printed.String(), told.String()
+}
+
+// oneLine is a text without line breaks, and without what stands before the lines of an alarm.
+func oneLine(text string) string {
+	return strings.Join(strings.Fields(strings.ReplaceAll(text, "!!! ", " ")), " ")
+}
+
+// TestWhatIsLoudWhere walks the table of docs/safety.md: every finding is provoked, and is said where the table has it
+// and nowhere else.
+func TestWhatIsLoudWhere(t *testing.T) {
+	doc, err := os.ReadFile(filepath.Join("..", "..", "docs", "safety.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, table, _ := strings.Cut(string(doc), "## What is loud where")
+	table, _, _ = strings.Cut(table, "\n## ")
+	rows := 0
+	for line := range strings.Lines(table) {
+		cells := strings.Split(strings.Trim(strings.TrimSpace(line), "|"), "|")
+		if len(cells) != 7 || !strings.Contains(cells[0], "`") {
+			continue
+		}
+		rows++
+		code := strings.Trim(strings.TrimSpace(cells[0]), "`")
+		p, known := provokedBy[code]
+		if !known {
+			t.Errorf("%s stands in the table, but nothing provokes it", code)
+			continue
+		}
+		t.Run(code, func(t *testing.T) { walkLoud(t, code, p, cells) })
+	}
+	if rows != len(provokedBy) {
+		t.Errorf("%d rows, %d findings", rows, len(provokedBy))
+	}
+}
+
+func walkLoud(t *testing.T, code string, p provoked, cells []string) {
+	dir := t.TempDir()
+	file := p.write(t, dir)
+	with := func(command string, more ...string) []string {
+		return append(append([]string{command}, file...), more...)
+	}
+	status, out, _ := carriedOut(with("sweep", "--json", "--at", "0")...)
+	var r struct {
+		Warnings []struct{ Code, Text string }
+	}
+	if err := json.Unmarshal([]byte(out), &r); status != statusDone || err != nil {
+		t.Fatalf("sweep --json: status %d, %v", status, err)
+	}
+	text := ""
+	for _, w := range r.Warnings {
+		if w.Code == code {
+			text = w.Text
+		}
+	}
+	if text == "" {
+		t.Fatalf("not provoked; warnings %+v", r.Warnings)
+	}
+	head, _, _ := strings.Cut(text, ": ")
+	head, _, _ = strings.Cut(head, " turning ") // both ways are said in one
+	shout := "!!! " + strings.ToUpper(head)
+	check := func(where, cell, got string, whole bool) {
+		t.Helper()
+		loud := strings.Contains(got, shout) || strings.Contains(got, ", "+strings.ToUpper(head)) && strings.Contains(got, "!!!")
+		listed := whole && strings.Contains(oneLine(got), "- "+text)
+		switch want := strings.TrimSpace(cell); {
+		case want == "loud" && !loud:
+			t.Errorf("%s: not loud: %s", where, shout)
+		case want != "loud" && loud:
+			t.Errorf("%s: loud, the table says %s", where, want)
+		case want == "listed" && !listed:
+			t.Errorf("%s: not listed: %s", where, text)
+		}
+	}
+	for at, command := range []string{"sweep", "check"} {
+		status, out, _ := carriedOut(with(command)...)
+		if status != statusDone {
+			t.Fatalf("%s: status %d", command, status)
+		}
+		check(command, cells[1+at], out, true)
+	}
+	for _, kind := range [][]string{{}, {"--chart=angles"}, {"--measuring"}} {
+		status, out, side := carriedOut(with("draw", append(kind, "-o", "-")...)...)
+		if status != statusDone {
+			t.Fatalf("draw %v: status %d: %s", kind, status, side)
+		}
+		check("draw "+strings.Join(kind, " "), cells[3], out, false)
+	}
+	if strings.TrimSpace(cells[5]) != "yes" {
+		t.Errorf("JSON has it, the table says %s", cells[5])
+	}
+	_, _, side := carriedOut(with("sweep", "--csv", "--at", "0")...)
+	check("beside CSV", cells[6], side, false)
+	if !testing.Short() && strings.TrimSpace(cells[4]) != "no" {
+		templateLoud(t, with, dir, shout, strings.TrimSpace(cells[4]))
+	}
+}
+
+// templateLoud looks whether a template, where there is one, says it; and that there is none where it is refused.
+func templateLoud(t *testing.T, with func(string, ...string) []string, dir, shout, want string) {
+	path := filepath.Join(dir, "hole.svg")
+	status, _, side := carriedOut(with("drill", "--step", "12", "--best", "1", "--template", path)...)
+	sheet, err := os.ReadFile(path)
+	switch {
+	case want == "refused" && (status != statusNoAnswer || err == nil):
+		t.Errorf("template: status %d, written %v, want none", status, err == nil)
+	case err != nil && status == statusDone:
+		t.Errorf("template: done without one: %s", side)
+	case err == nil && want == "loud" && !bytes.Contains(sheet, []byte(shout)):
+		t.Errorf("template: not loud: %s", shout)
+	}
+}
