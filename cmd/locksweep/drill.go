@@ -28,7 +28,7 @@ var drillCommand = command{
 	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
 		"Aims in order: stop, gaps, leverage, --lock, --ratio, --alike, --ackermann.",
 	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "slip", "tie", "step", "best", "figure", "pick", "sheet",
-		"paper", "force"},
+		"paper", "save", "force"},
 	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
 	prepare: prepareDrill,
 }
@@ -36,6 +36,7 @@ var drillCommand = command{
 type drillFlags struct {
 	source                         source
 	target                         target
+	saving                         saving
 	json, alike, newArm, each      bool
 	on, steer, slip, tie           string
 	lock, ackermann, within, ratio float64
@@ -72,6 +73,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.IntVar(&f.pick, "pick", 1, "`NUMBER` of the place that the template is for")
 	flags.StringVar(&f.sheet, "sheet", "all", "`ARMS` on the template: all, left, right or drop-arm")
 	flags.StringVar(&f.paper, "paper", "a4", "of drawings: `a4|letter`, or either with -landscape")
+	f.saving.register(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -122,7 +124,23 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if missed := report.Missed(r); missed != "" {
 		return noAnswer{f.source.about(errors.New(missed))}
 	}
-	return nil
+	f.source.data = data
+	return f.save(sh, r, func(p *drill.Place) []string { return f.settings(r, p, name, data) })
+}
+
+// save writes the setup with the picked place as one more variant, where that is asked for.
+func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place) []string) error {
+	if f.saving.path == "" {
+		return nil
+	}
+	if f.pick < 1 || f.pick > len(r.Best) {
+		return noAnswer{f.source.about(fmt.Errorf("--save: there is no place %d", f.pick))}
+	}
+	set := settings(&r.Best[f.pick-1].Place)
+	if len(set) == 0 {
+		return noAnswer{f.source.about(errors.New("--save: " + noSettings(r)))}
+	}
+	return f.saving.write(sh, &f.source, fmt.Sprintf("drilled, place %d", f.pick), set, f.target.force)
 }
 
 // draw writes the map and the template, where they are asked for.

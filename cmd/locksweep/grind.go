@@ -27,7 +27,7 @@ var grindCommand = command{
 	brief: "how much of the stop to take away, and what stops it next",
 	about: "What must come off the parts marked grind = true for the inner wheel to reach\n" +
 		"--lock, or the steering wheel --column, both ways, with the clearance wanted.",
-	also:    []string{"pad", "clearance", "part", "curve", "paper", "force"},
+	also:    []string{"pad", "clearance", "part", "curve", "paper", "save", "force"},
 	example: "locksweep grind kart.toml --lock 40",
 	prepare: prepareGrind,
 }
@@ -45,6 +45,7 @@ type grindFlags struct {
 	template  string
 	curve     string
 	paper     string
+	saving    saving
 	asked     func(flag string) bool
 }
 
@@ -62,6 +63,7 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.part, "part", "", "grind this `PART` only; the others stay as they are")
 	flags.StringVar(&f.curve, "curve", "", "draw the lock against the depth of cut to `FILE`")
 	flags.StringVar(&f.paper, "paper", "a4", "drawings on `a4|letter`, or either with -landscape")
+	f.saving.register(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	f.asked = flags.Changed
@@ -104,7 +106,10 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	undrawn := f.draw(plan, paper) // the answer is told whatever comes of the drawings
-	return cmp.Or(f.target.write(sh, f.source.path, out), undrawn)
+	if err := cmp.Or(f.target.write(sh, f.source.path, out), undrawn); err != nil {
+		return err
+	}
+	return f.save(sh, plan)
 }
 
 // refuse says why there is no plan; as JSON it is said on standard output too.
@@ -126,9 +131,12 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 	if f.json {
 		return encode(ground(plan, &f.source))
 	}
-	return report.Grind(plan, report.GrindOptions{
-		Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(),
-	}), nil
+	colour := sh.colour && !f.target.toFile()
+	out := report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: colour})
+	if set, ok := f.settings(plan); ok && len(set) > 0 {
+		out = append(out, report.Settings(set, colour)...)
+	}
+	return out, nil
 }
 
 // draw writes the drawings that are asked for. All are made before the first is written.

@@ -21,6 +21,7 @@ type source struct {
 	path     string
 	opt      setupfile.Options
 	warnings []setupfile.Warning // of the file, once it is read
+	data     []byte              // likewise
 }
 
 // register adds the flags that change a setup.
@@ -35,6 +36,7 @@ func (s *source) read(sh *shell) (*setup.Setup, []setupfile.Warning, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	s.data = data
 	read, warnings, err := setupfile.Read(name, data, s.opt)
 	if err != nil {
 		return nil, nil, err

@@ -144,6 +144,11 @@ func (sh *shell) alarms(list []string) {
 	}
 }
 
+// note says what was done.
+func (sh *shell) note(text string) {
+	fmt.Fprintf(sh.err, "locksweep: %s\n", setup.Printable(text))
+}
+
 // print writes a result to standard output.
 func (sh *shell) print(data []byte) error {
 	_, err := sh.out.Write(data)

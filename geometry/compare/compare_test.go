@@ -282,9 +282,9 @@ func TestOneThatCannotBeSwept(t *testing.T) {
 // TestWhatSteersBackwardsIsNeverBest, nor does it keep another from being best.
 func TestWhatSteersBackwardsIsNeverBest(t *testing.T) {
 	shorter := func(set ...string) *setup.Setup {
-		return read(t, trapezoid, append(set, "vehicle.wheelbase=900", "limits.transmission=5", "limits.spindle=20")...)
+		return read(t, trapezoid, append([]string{"vehicle.wheelbase=900", "limits.transmission=5", "limits.spindle=20"}, set...)...)
 	}
-	c := side(read(t, trapezoid, "limits.transmission=5"), shorter("drop_arm.left[0]=-60", "drop_arm.right[0]=-60"), shorter("kingpin.height=140"))
+	c := side(read(t, trapezoid, "limits.transmission=5"), shorter("drop_arm.left[0]=-60", "drop_arm.right[0]=-60", "vehicle.wheelbase=850"), shorter("kingpin.height=140"))
 	for i, sound := range []bool{true, false, true} {
 		if got := c.Entries[i].Sound(); got != sound {
 			t.Fatalf("setup %d: sound %v, findings %v", i, got, c.Entries[i].Result.Findings)

@@ -17,11 +17,12 @@ type figured struct {
 	circle, error20, slide [2]float64
 	leverage, gap          float64
 	unsound                bool
+	outside                float64 // the slide that the outside wheel holds, where it is not 3 degrees more
 }
 
 // plainly is one without sides.
 func plainly(circle, error20, slide, leverage, gap float64) figured {
-	return figured{[2]float64{circle, circle}, [2]float64{error20, error20}, [2]float64{slide, slide}, leverage, gap, false}
+	return figured{[2]float64{circle, circle}, [2]float64{error20, error20}, [2]float64{slide, slide}, leverage, gap, false, 0}
 }
 
 // compared puts entries of given figures side by side.
@@ -32,7 +33,12 @@ func compared(entries []figured) *Comparison {
 		"ackermann_error_20": func(f figured) [2]float64 { return rad(f.error20) },
 		"ackermann_error_10": func(f figured) [2]float64 { return rad([2]float64{f.error20[0] / 4, f.error20[1] / 4}) },
 		"slide_held_inside":  func(f figured) [2]float64 { return rad(f.slide) },
-		"slide_held_outside": func(f figured) [2]float64 { return rad([2]float64{f.slide[1] + 3, f.slide[0] + 3}) },
+		"slide_held_outside": func(f figured) [2]float64 {
+			if f.outside != 0 {
+				return rad([2]float64{f.outside, f.outside})
+			}
+			return rad([2]float64{f.slide[0] + 3, f.slide[1] + 3})
+		},
 		"least_transmission": func(f figured) [2]float64 { return rad([2]float64{f.leverage, math.NaN()}) },
 		"least_gap":          func(f figured) [2]float64 { return [2]float64{f.gap, math.NaN()} },
 	}
@@ -104,11 +110,11 @@ func TestVerdicts(t *testing.T) {
 			"tight B then A; true B then A; slide B then A",
 		},
 		"the one that is not sound is best at nothing and no measure for the others": {
-			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{3000, 3000}, [2]float64{0, 0}, [2]float64{60, 60}, 80, 25, true}}, 0,
+			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{3000, 3000}, [2]float64{0, 0}, [2]float64{60, 60}, 80, 25, true, 0}}, 0,
 			"tight A; true A; slide A",
 		},
 		"not even where it is today's": {
-			[]figured{{[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, true}, plainly(4400, -2, 28, 40, 20)}, 0,
+			[]figured{{[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, true, 0}, plainly(4400, -2, 28, 40, 20)}, 0,
 			"tight B; true B; slide B",
 		},
 		"none is sound": {
@@ -116,8 +122,8 @@ func TestVerdicts(t *testing.T) {
 		},
 		"the worse way counts": {
 			[]figured{
-				{[2]float64{4000, 4000}, [2]float64{1, -1}, [2]float64{30, 30}, 40, 20, false},
-				{[2]float64{3500, 4200}, [2]float64{0, 2}, [2]float64{40, 28}, 40, 20, false},
+				{[2]float64{4000, 4000}, [2]float64{1, -1}, [2]float64{30, 30}, 40, 20, false, 0},
+				{[2]float64{3500, 4200}, [2]float64{0, 2}, [2]float64{40, 28}, 40, 20, false, 0},
 			}, 0,
 			"tight A then B; true A then B; slide A then B",
 		},
@@ -130,7 +136,7 @@ func TestVerdicts(t *testing.T) {
 			"tight A then B; true A=B; slide A=B",
 		},
 		"of both wheels in a slide the one that gives out first counts": {
-			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{28, 34}, 40, 20, false}}, 0,
+			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{40, 40}, 40, 20, false, 28}}, 0,
 			"tight A=B; true A=B; slide A then B",
 		},
 		"leverage and gaps are a price": {
@@ -138,7 +144,7 @@ func TestVerdicts(t *testing.T) {
 			"tight B then A costs least_gap A costs least_transmission A; true A=B costs turning_circle B; slide A=B costs turning_circle B",
 		},
 		"one that does not turn one way turns tight no more": {
-			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{math.NaN(), 3000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, false}}, 0,
+			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{math.NaN(), 3000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, false, 0}}, 0,
 			"tight A; true A=B; slide A=B",
 		},
 	} {

@@ -40,9 +40,7 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	p.trade(r)
 	if len(opt.Settings) > 0 {
 		p.heading("To see place 1 swept, add to the command sweep")
-		for _, set := range opt.Settings {
-			p.line("", "  --set '"+set+"'")
-		}
+		p.settings(opt.Settings)
 	}
 	if opt.NoSettings != "" {
 		p.line("", "")

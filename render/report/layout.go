@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"locksweep/geometry/setup"
+	"locksweep/render/wording"
 )
 
 const (
@@ -77,6 +78,21 @@ func Wrap(text string, most int) []string {
 		line = append([]rune{}, w...)
 	}
 	return append(lines, string(line))
+}
+
+// settings writes what may be pasted behind a command.
+func (p *page) settings(set []string) {
+	for _, line := range wording.SetArguments(set, width-2) {
+		p.line("", "  "+line)
+	}
+}
+
+// Settings returns settings, "key=value" each, as they may be pasted behind the command sweep to see what was found.
+func Settings(set []string, colour bool) []byte {
+	p := &page{colour: colour}
+	p.heading("To see it swept, add to the command sweep")
+	p.settings(set)
+	return p.Bytes()
 }
 
 // table writes rows of cells, right-aligned, each column as wide as its widest cell. The last cell of a

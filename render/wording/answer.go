@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -56,4 +57,20 @@ func Pose(r *sweep.Result, p *sweep.Pose) string {
 		text += fmt.Sprintf(" Turning circle %s over the front tyres' outer edge.", Length(r.Setup.Unit, f.TurningCircle))
 	}
 	return text
+}
+
+// SetArguments writes settings, "key=value" each, as arguments that may be pasted behind a command in a shell: --set
+// 'key=value'. A list of points goes on over lines of at most so many characters, which the shell hands on as they are.
+func SetArguments(set []string, most int) (lines []string) {
+	for _, s := range set {
+		line := ""
+		for i, word := range strings.SplitAfter("--set '"+strings.ReplaceAll(setup.Printable(s), "'", `'\''`)+"'", "], ") {
+			if i > 0 && utf8.RuneCountInString(line+word) > most {
+				lines, line = append(lines, strings.TrimRight(line, " ")), " "
+			}
+			line += word
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }

@@ -2,6 +2,7 @@ package wording_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/s1"
@@ -94,5 +95,15 @@ func TestPercentNearNought(t *testing.T) {
 	got := wording.Turns([]sweep.TurnError{{Steer: 10 * s1.Degree, Error: 3 * s1.Degree, Percent: 4000}, {Steer: 20 * s1.Degree, Error: -2 * s1.Degree, Ahead: -1 * s1.Degree, Percent: -2000}})
 	if want := "over by 3.0° at 10°, reversed (outer wheel 1.0° further, 2.0° from ideal) at 20°"; got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
+
+// TestSetArguments: what a shell makes of them is what --set takes.
+func TestSetArguments(t *testing.T) {
+	set := []string{"arm.pickup=[-96, -26, 0]", `part."it's a lug".plate.outline=[[1, 2], [3, 4], [5, 6], [7, 8]]`}
+	lines := wording.SetArguments(set, 40)
+	want := []string{"--set 'arm.pickup=[-96, -26, 0]'", `--set 'part."it'\''s a lug".plate.outline=[[1, 2],`, " [3, 4], [5, 6], [7, 8]]'"}
+	if !slices.Equal(lines, want) {
+		t.Errorf("got %q, want %q", lines, want)
 	}
 }

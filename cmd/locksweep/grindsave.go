@@ -1,0 +1,70 @@
+package main
+
+import (
+	"errors"
+	"slices"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+)
+
+// save writes the setup with the finished outlines as one more variant, where that is asked for.
+func (f *grindFlags) save(sh *shell, plan *grind.Plan) error {
+	if f.saving.path == "" {
+		return nil
+	}
+	set, ok := f.settings(plan)
+	if !ok {
+		return noAnswer{f.source.about(errors.New("--save: the file has one outline for both sides of a part, as it hung before [change], " +
+			"and these cuts differ from left to right or come after a change: give the part twice, with side = \"left\" and side = \"right\""))}
+	}
+	return f.saving.write(sh, &f.source, "ground", set, f.target.force)
+}
+
+// settings returns what --set takes to get the finished outlines; ok is false where the form of the file does not allow it.
+func (f *grindFlags) settings(plan *grind.Plan) (set []string, ok bool) {
+	set = groundSettings(plan)
+	opt := f.source.opt
+	opt.Set = append(slices.Clone(opt.Set), set...)
+	got, _, err := setupfile.Read(nameOf(f.source.path), f.source.data, opt)
+	return set, err == nil && sameOutlines(plan.After.Setup, got)
+}
+
+// groundSettings gives the finished outlines to their parts, as --set takes them.
+func groundSettings(plan *grind.Plan) (set []string) {
+	said := map[string]bool{}
+	for _, c := range plan.Cuts {
+		if !said[c.Part.Name] {
+			set = append(set, outlineSetting(lengths{plan.Model.Setup.Unit}, "part."+setup.QuoteKey(c.Part.Name)+".plate.outline", c.After))
+		}
+		said[c.Part.Name] = true
+	}
+	return set
+}
+
+// sameOutlines reports whether every plate of one setup is as large in the other, to a hundredth of a millimetre at its corners.
+func sameOutlines(a, b *setup.Setup) bool {
+	const same = 0.01
+	for _, p := range a.Parts {
+		i := slices.IndexFunc(b.Parts, func(o setup.Part) bool {
+			return o.Name == p.Name && (!p.Sides[0] || o.Sides[0]) && (!p.Sides[1] || o.Sides[1])
+		})
+		if i < 0 || (p.Plate == nil) != (b.Parts[i].Plate == nil) {
+			return false
+		}
+		if p.Plate == nil {
+			continue
+		}
+		o := b.Parts[i].Plate.Outline
+		if len(o) != len(p.Plate.Outline) {
+			return false
+		}
+		for k, at := range p.Plate.Outline {
+			if at.Sub(o[k]).Norm() > same {
+				return false
+			}
+		}
+	}
+	return true
+}

@@ -1,0 +1,55 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+)
+
+// saving is where the setup goes with what was found as one more variant.
+type saving struct{ path string }
+
+func (s *saving) register(flags *pflag.FlagSet) {
+	flags.StringVar(&s.path, "save", "", "write the setup file, with this as one more variant, to `FILE`")
+}
+
+// write writes the file that src has read, with one more variant that holds what src changed and then the change,
+// "key=value" each as --set takes it, and says what the variant is called. Without --save it does nothing.
+func (s *saving) write(sh *shell, src *source, name string, change []string, force bool) error {
+	if s.path == "" {
+		return nil
+	}
+	if s.path == "-" {
+		return usagef("--save -: the setup goes to a file of its own; name it --save kart2.toml")
+	}
+	out, called, err := setupfile.AddVariant(nameOf(src.path), src.data, src.opt, name, change)
+	if err != nil {
+		return noAnswer{fmt.Errorf("--save %s: %w", setup.Printable(s.path), err)}
+	}
+	if err := writeFile(s.path, src.path, out, force); err != nil {
+		return err
+	}
+	sh.note(fmt.Sprintf("%s: saved with the variant %q; see it with locksweep compare", s.path, called))
+	return nil
+}
+
+// outlineSetting gives an outline (mm) to a key, as --set takes it, to a ten-thousandth of a millimetre.
+func outlineSetting(in lengths, key string, outline []r2.Point) string {
+	points := make([]string, len(outline))
+	for i, p := range outline {
+		points[i] = "[" + in.measured(p.X) + ", " + in.measured(p.Y) + "]"
+	}
+	return key + "=[" + strings.Join(points, ", ") + "]"
+}
+
+// measured is a length in the unit of the output with a ten-thousandth of a millimetre, or finer.
+func (l lengths) measured(mm float64) string {
+	digits := [2]float64{setup.MM: 1e4, setup.Inch: 1e6}[l.unit]
+	return number(math.Round(l.unit.FromMM(mm)*digits) / digits).String()
+}
