@@ -3,6 +3,8 @@
 package main
 
 import (
+	"errors"
+	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -12,8 +14,8 @@ import (
 )
 
 // atomically writes a file as a whole: readers see the old file or the new one, and an interrupt
-// leaves nothing behind.
-func atomically(path string, data []byte) error {
+// leaves nothing behind. Where it should be fresh the error is fs.ErrExist if there is a file by then.
+func atomically(path string, data []byte, fresh bool) error {
 	interrupt := make(chan os.Signal, 1)
 	signal.Notify(interrupt, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer signal.Stop(interrupt)
@@ -30,6 +32,27 @@ func atomically(path string, data []byte) error {
 	case <-interrupt:
 		return errInterrupted
 	default:
-		return f.CloseAtomicallyReplace()
 	}
+	if fresh {
+		return linked(f, path)
+	}
+	return f.CloseAtomicallyReplace()
+}
+
+// linked gives a file that is written its name, unless there is one of that name.
+func linked(f *renameio.PendingFile, path string) error {
+	if err := f.Sync(); err != nil {
+		return err
+	}
+	err := os.Link(f.Name(), path)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	// A file system without links: the name is taken first, and the file put there.
+	claim, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return err
+	}
+	claim.Close()
+	return f.CloseAtomicallyReplace()
 }

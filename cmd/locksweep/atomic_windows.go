@@ -5,8 +5,9 @@ import (
 	"path/filepath"
 )
 
-// atomically writes a file as a whole: readers see the old file or the new one.
-func atomically(path string, data []byte) error {
+// atomically writes a file as a whole: readers see the old file or the new one. Where it should be fresh the error is
+// fs.ErrExist if there is a file by then.
+func atomically(path string, data []byte, fresh bool) error {
 	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"*")
 	if err != nil {
 		return err
@@ -20,6 +21,13 @@ func atomically(path string, data []byte) error {
 	}
 	if err != nil {
 		return err
+	}
+	if fresh {
+		claim, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+		if err != nil {
+			return err
+		}
+		claim.Close()
 	}
 	return os.Rename(f.Name(), path)
 }

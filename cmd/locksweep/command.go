@@ -36,6 +36,9 @@ func (c command) run(sh *shell, args []string) error {
 	if help, _ := flags.GetBool("help"); help {
 		return sh.print(c.help(slices.Contains(flags.Args(), "all")))
 	}
+	if err := distinct(flags); err != nil {
+		return err
+	}
 	return act(sh, flags.Args())
 }
 

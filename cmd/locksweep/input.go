@@ -96,6 +96,7 @@ func readInput(sh *shell, path string) (name string, data []byte, err error) {
 		return "", nil, fileError{path, "cannot be read: " + reason(err)}
 	}
 	defer f.Close()
+	files.read = append(files.read, path)
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		return "", nil, fileError{path, "is a folder; name the setup file in it"}
 	}

@@ -7,12 +7,17 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/pflag"
 
 	"locksweep/render/sheet"
 )
+
+// files are what this run has read, which nothing overwrites, and what it has written, which nothing writes again.
+var files struct{ read, written []string }
 
 // target is where a result goes.
 type target struct {
@@ -53,12 +58,20 @@ func (t *target) write(sh *shell, input string, data []byte) error {
 	return writeFile(t.path, input, data, t.force)
 }
 
-// writeFile writes a file as a whole or not at all. A file that is there already gives way if it is a
-// drawing of ours, says the same already, or if force allows it. Links are followed.
+// writeFile writes a file as a whole or not at all, or to standard output for "-". A file that is there already gives way
+// if it is a drawing of ours, says the same already, or if force allows it; never what this run has read, nor input,
+// nor what it has written before. Links are followed.
 func writeFile(path, input string, data []byte, force bool) error {
 	refuse := func(text string) error { return fileError{path, text} }
+	if path == "-" {
+		return (&shell{out: os.Stdout}).print(data)
+	}
 	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return replaceFile(path, path, data)
+		err := createFile(path, data)
+		if err == nil {
+			files.written = append(files.written, path)
+		}
+		return err
 	}
 	info, err := os.Stat(path)
 	switch {
@@ -68,8 +81,10 @@ func writeFile(path, input string, data []byte, force bool) error {
 		return refuse("cannot be written: " + reason(err))
 	case info.IsDir():
 		return refuse("is a folder; name a file in it")
-	case sameFile(info, input):
+	case sameFile(info, append(files.read, input)):
 		return refuse("is the setup file itself; give the result a name of its own")
+	case info.Mode().IsRegular() && sameFile(info, files.written):
+		return refuse("was written just now for another option or sheet; give each a name of its own")
 	case !info.Mode().IsRegular(): // a device or a pipe takes what comes
 		return writeThrough(path, data)
 	}
@@ -80,13 +95,17 @@ func writeFile(path, input string, data []byte, force bool) error {
 	old, err := head(real, len(data))
 	switch {
 	case bytes.Equal(old, data) && info.Size() == int64(len(data)):
-		return nil
 	case force || sheet.IsOurs(old):
-		return replaceFile(path, real, data)
+		if err := replaceFile(path, real, data); err != nil {
+			return err
+		}
 	case err != nil:
 		return refuse("is there already and cannot be read, so it may not be a drawing of ours; --force overwrites it")
+	default:
+		return foreignError{path}
 	}
-	return foreignError{path}
+	files.written = append(files.written, path)
+	return nil
 }
 
 // head returns the beginning of a file: enough to compare it with n bytes and to know a drawing by.
@@ -99,12 +118,43 @@ func head(path string, n int) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, int64(max(n, 4096))))
 }
 
-func sameFile(info fs.FileInfo, input string) bool {
-	if input == "" || input == "-" {
-		return false
+// sameFile reports whether a file is one of those at some paths.
+func sameFile(info fs.FileInfo, paths []string) bool {
+	return slices.ContainsFunc(paths, func(path string) bool {
+		if path == "" || path == "-" {
+			return false
+		}
+		other, err := os.Stat(path)
+		return err == nil && os.SameFile(other, info)
+	})
+}
+
+// distinct checks that no two options name the same file, and that a drawing on standard output is alone there.
+func distinct(flags *pflag.FlagSet) (err error) {
+	named := map[string]string{}
+	flags.VisitAll(func(f *pflag.Flag) {
+		what, _ := pflag.UnquoteUsage(f)
+		path := f.Value.String()
+		if what != "FILE" || path == "" || err != nil {
+			return
+		}
+		where := filepath.Clean(path)
+		if real, bad := filepath.EvalSymlinks(where); bad == nil {
+			where = real
+		}
+		if whole, bad := filepath.Abs(where); bad == nil && path != "-" {
+			where = whole
+		}
+		if other := named[where]; other != "" {
+			err = usagef("--%s and --%s both go to %s; give each a file of its own", other, f.Name, path)
+		}
+		named[where] = f.Name
+	})
+	alone := named["-"]
+	if out := flags.Lookup("output"); err == nil && alone != "" && alone != "output" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
+		err = usagef("--%s -: standard output takes the report; give that a file with -o FILE, and the drawing goes there", alone)
 	}
-	in, err := os.Stat(input)
-	return err == nil && os.SameFile(in, info)
+	return err
 }
 
 // writeThrough writes to what is not a regular file.
@@ -114,20 +164,36 @@ func writeThrough(path string, data []byte) error {
 		_, err = f.Write(data)
 		err = errors.Join(err, f.Close())
 	}
-	if err != nil {
+	switch {
+	case errors.Is(err, syscall.EPIPE): // as at standard output
+		return err
+	case err != nil:
 		return fileError{path, "cannot be written: " + reason(err)}
 	}
 	return nil
 }
 
+// createFile writes a file that was not there a moment ago. Where another program has made it since, that one keeps it.
+func createFile(path string, data []byte) error {
+	err := atomically(path, data, true)
+	if errors.Is(err, fs.ErrExist) {
+		return fileError{path, "was made by another program at this moment and is left as that wrote it; run again to replace it"}
+	}
+	return notWritten(path, err)
+}
+
 // replaceFile writes the file at real as a whole; shown is its name for messages.
 func replaceFile(shown, real string, data []byte) error {
-	err := atomically(real, data)
-	if err == nil || errors.Is(err, errInterrupted) {
+	return notWritten(shown, atomically(real, data, false))
+}
+
+// notWritten says why a file could not be written; nil for nil.
+func notWritten(path string, err error) error {
+	switch {
+	case err == nil, errors.Is(err, errInterrupted):
 		return err
+	case errors.Is(err, fs.ErrNotExist):
+		return fileError{path, "cannot be written: the folder is not there"}
 	}
-	if errors.Is(err, fs.ErrNotExist) {
-		return fileError{shown, "cannot be written: the folder is not there"}
-	}
-	return fileError{shown, "cannot be written: " + reason(err)}
+	return fileError{path, "cannot be written: " + reason(err)}
 }

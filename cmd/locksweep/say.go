@@ -38,9 +38,14 @@ func newShell() *shell {
 	}
 }
 
+// isTerminal reports whether a file is a terminal; the null device is none.
 func isTerminal(f *os.File) bool {
 	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return false
+	}
+	null, err := os.Stat(os.DevNull)
+	return err != nil || !os.SameFile(null, info)
 }
 
 // Exit statuses.
