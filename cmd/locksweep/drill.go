@@ -167,12 +167,7 @@ func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, opt template.Opt
 	if err != nil {
 		return noAnswer{err}
 	}
-	for i, out := range drawn {
-		if err := writeFile(numbered(f.template, i), f.source.path, out, f.target.force); err != nil {
-			return err
-		}
-	}
-	return nil
+	return writeSheets(f.template, f.source.path, drawn, f.target.force)
 }
 
 // sheets reads what paper is wanted and which arms on it.
@@ -180,7 +175,7 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 	if err := cmp.Or(drawingTo("--map", f.chart), drawingTo("--template", f.template)); err != nil {
 		return opt, err
 	}
-	opt.Program = program
+	opt.Program, opt.File = program, f.template
 	if opt.Paper, err = sheet.SizeByName(f.paper); err != nil {
 		return opt, usagef("--paper: %v", err)
 	}

@@ -3,9 +3,7 @@ package main
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
-	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -160,13 +158,11 @@ func (f *grindFlags) draw(plan *grind.Plan, paper sheet.Size) error {
 		}
 		files = append(files, file{d.path, data})
 	}
+	var sheets [][]byte
 	if f.template != "" {
-		sheets, err := template.Grind(plan, template.GrindOptions{Paper: paper, Program: program})
-		if err != nil {
+		var err error
+		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: paper, Program: program, File: f.template}); err != nil {
 			return noAnswer{f.source.about(err)}
-		}
-		for i, data := range sheets {
-			files = append(files, file{numbered(f.template, i), data})
 		}
 	}
 	for _, out := range files {
@@ -174,16 +170,10 @@ func (f *grindFlags) draw(plan *grind.Plan, paper sheet.Size) error {
 			return err
 		}
 	}
-	return nil
-}
-
-// numbered is the name of a further sheet: kart.svg, kart-2.svg.
-func numbered(path string, i int) string {
-	if i == 0 {
-		return path
+	if f.template == "" {
+		return nil
 	}
-	ext := filepath.Ext(path)
-	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, ext), i+1, ext)
+	return writeSheets(f.template, f.source.path, sheets, f.target.force)
 }
 
 // goal reads how far the wheels are to turn.

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/render/sheet"
+	"locksweep/render/template"
 )
 
 // files are what this run has read, which nothing overwrites, and what it has written, which nothing writes again.
@@ -62,16 +63,37 @@ func (t *target) write(sh *shell, input string, data []byte) error {
 // if it is a drawing of ours, says the same already, or if force allows it; never what this run has read, nor input,
 // nor what it has written before. Links are followed.
 func writeFile(path, input string, data []byte, force bool) error {
-	refuse := func(text string) error { return fileError{path, text} }
+	to, err := placeFor(path, input, data, force)
+	if err != nil {
+		return err
+	}
+	return to.write(data)
+}
+
+// place is where a file may be written, and how.
+type place struct {
+	path, real string // real: with links followed
+	manner
+}
+
+type manner int
+
+const (
+	toOutput  manner = iota
+	asNew            // nothing is there
+	asBefore         // it says the same already
+	instead          // it gives way
+	asItComes        // a device or a pipe
+)
+
+// placeFor finds out whether and how a file may be written; see writeFile.
+func placeFor(path, input string, data []byte, force bool) (place, error) {
+	refuse := func(text string) (place, error) { return place{}, fileError{path, text} }
 	if path == "-" {
-		return (&shell{out: os.Stdout}).print(data)
+		return place{path, path, toOutput}, nil
 	}
 	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		err := createFile(path, data)
-		if err == nil {
-			files.written = append(files.written, path)
-		}
-		return err
+		return place{path, path, asNew}, nil
 	}
 	info, err := os.Stat(path)
 	switch {
@@ -83,10 +105,10 @@ func writeFile(path, input string, data []byte, force bool) error {
 		return refuse("is a folder; name a file in it")
 	case sameFile(info, append(files.read, input)):
 		return refuse("is the setup file itself; give the result a name of its own")
-	case info.Mode().IsRegular() && sameFile(info, files.written):
+	case !info.Mode().IsRegular():
+		return place{path, path, asItComes}, nil
+	case sameFile(info, files.written):
 		return refuse("was written just now for another option or sheet; give each a name of its own")
-	case !info.Mode().IsRegular(): // a device or a pipe takes what comes
-		return writeThrough(path, data)
 	}
 	real, err := filepath.EvalSymlinks(path)
 	if err != nil {
@@ -95,17 +117,63 @@ func writeFile(path, input string, data []byte, force bool) error {
 	old, err := head(real, len(data))
 	switch {
 	case bytes.Equal(old, data) && info.Size() == int64(len(data)):
+		return place{path, real, asBefore}, nil
 	case force || sheet.IsOurs(old):
-		if err := replaceFile(path, real, data); err != nil {
-			return err
-		}
+		return place{path, real, instead}, nil
 	case err != nil:
 		return refuse("is there already and cannot be read, so it may not be a drawing of ours; --force overwrites it")
-	default:
-		return foreignError{path}
 	}
-	files.written = append(files.written, path)
-	return nil
+	return place{}, foreignError{path}
+}
+
+// write writes to the place.
+func (p place) write(data []byte) (err error) {
+	switch p.manner {
+	case toOutput:
+		return (&shell{out: os.Stdout}).print(data)
+	case asItComes:
+		return writeThrough(p.path, data)
+	case asNew:
+		err = createFile(p.path, data)
+	case instead:
+		err = replaceFile(p.path, p.real, data)
+	}
+	if err == nil {
+		files.written = append(files.written, p.path)
+	}
+	return err
+}
+
+// writeSheets writes the sheets of a template to a file and those numbered after it: all of them or, where one may not be
+// written, none. Sheets of ours that an earlier, larger template has left under the next numbers are removed.
+func writeSheets(path, input string, sheets [][]byte, force bool) error {
+	if path == "-" && len(sheets) > 1 {
+		return usagef("the template takes %d sheets, and standard output holds one; name a file, which the further ones are numbered after", len(sheets))
+	}
+	places := make([]place, len(sheets))
+	for i, data := range sheets {
+		var err error
+		if places[i], err = placeFor(template.FileName(path, i), input, data, force); err != nil {
+			return err
+		}
+	}
+	for i, data := range sheets {
+		if err := places[i].write(data); err != nil {
+			return err
+		}
+	}
+	if places[0].manner == toOutput || places[0].manner == asItComes {
+		return nil
+	}
+	for i := len(sheets); ; i++ {
+		stale := template.FileName(path, i)
+		if old, err := head(stale, 0); err != nil || !sheet.IsOurs(old) {
+			return nil
+		}
+		if err := os.Remove(stale); err != nil {
+			return fileError{stale, "is a sheet of an earlier template and cannot be removed: " + reason(err)}
+		}
+	}
 }
 
 // head returns the beginning of a file: enough to compare it with n bytes and to know a drawing by.
@@ -151,7 +219,7 @@ func distinct(flags *pflag.FlagSet) (err error) {
 		named[where] = f.Name
 	})
 	alone := named["-"]
-	if out := flags.Lookup("output"); err == nil && alone != "" && alone != "output" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
+	if out := flags.Lookup("output"); err == nil && alone != "" && alone != "output" && alone != "save" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
 		err = usagef("--%s -: standard output takes the report; give that a file with -o FILE, and the drawing goes there", alone)
 	}
 	return err

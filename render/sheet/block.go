@@ -54,8 +54,13 @@ func (s *Sheet) drawBlock() {
 	if TextWidth(s.Title.Title, Medium) > width {
 		height = Small
 	}
-	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + 5}, E, Style{Height: height, Max: width}, s.Title.Title)
-	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + 10.8}, E, Style{Max: width}, s.Title.Subtitle)
+	title, subtitle := 5.0, 10.8
+	if s.Title.Fellows != "" {
+		title, subtitle = 3.6, 8.2
+		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.4}, E, Style{Max: width}, s.Title.Fellows)
+	}
+	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + title}, E, Style{Height: height, Max: width}, s.Title.Title)
+	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + subtitle}, E, Style{Max: width}, s.Title.Subtitle)
 	lines, h := s.noteLines()
 	if len(lines) > 0 {
 		s.line(Thin, f.X.Lo, top+mainRow, f.X.Hi, top+mainRow)

@@ -36,6 +36,7 @@ type Title struct {
 	Subtitle string   // of what: the setup's name
 	Note     string   // the caution, printed in full
 	Program  string   // what made the drawing
+	Fellows  string   // which sheet of how many this is, with the others' files; may be given until Bytes
 	Desc     string   // the drawing in words, for who cannot see it
 	Alarms   []string // what must be known before anything else: it stands at the head of the sheet and of Desc
 }
@@ -181,6 +182,9 @@ func (s *Sheet) heading() string {
 
 func (s *Sheet) description() string {
 	desc := Clean(strings.Join(append(slices.Clone(s.Title.Alarms), s.Title.Desc), ". "))
+	if s.Title.Fellows != "" {
+		desc += " " + Clean(s.Title.Fellows) + "."
+	}
 	if s.Scale > 0 {
 		desc += fmt.Sprintf(" Scale %s on %s.", s.Scale, s.Size.Name)
 	}

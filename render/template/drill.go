@@ -21,7 +21,8 @@ import (
 type Options struct {
 	Paper   sheet.Size
 	Program string
-	Arms    Arms // which of them; the zero Arms is all on one sheet
+	File    string // where the first sheet goes, so that each names its fellows
+	Arms    Arms   // which of them; the zero Arms is all on one sheet
 }
 
 // Arms says which arms stand on a template.
@@ -47,20 +48,21 @@ func (a Arms) hold(m *drill.Metal) bool {
 func Drill(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
 	s, err := DrillSheet(r, place, opt)
 	if err == nil {
-		return [][]byte{s.Bytes()}, nil
+		return closed([]*sheet.Sheet{s}, opt.File), nil
 	}
 	var large *largeError
 	if !errors.As(err, &large) {
 		return nil, err
 	}
-	if sheets, err = apart(r, place, opt); errors.As(err, &large) {
+	each, err := apart(r, place, opt)
+	if errors.As(err, &large) {
 		return nil, fmt.Errorf("%w; %s", large, elsewhere(r, place, opt))
 	}
-	return sheets, err
+	return closed(each, opt.File), err
 }
 
 // apart draws one arm to a sheet.
-func apart(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
+func apart(r *drill.Result, place int, opt Options) (sheets []*sheet.Sheet, err error) {
 	for _, arm := range []Arms{Left, Right, Drop} {
 		if opt.Arms != All && arm != opt.Arms || !drills(r, place, arm) {
 			continue
@@ -71,7 +73,7 @@ func apart(r *drill.Result, place int, opt Options) (sheets [][]byte, err error)
 		if err != nil {
 			return nil, err
 		}
-		sheets = append(sheets, s.Bytes())
+		sheets = append(sheets, s)
 	}
 	return sheets, nil
 }

@@ -14,6 +14,7 @@ import (
 // GrindOptions says how to draw templates of finished outlines.
 type GrindOptions struct {
 	Paper   sheet.Size
+	File    string // where the first sheet goes, so that each names its fellows
 	Program string
 }
 
@@ -26,18 +27,19 @@ const (
 
 // Grind draws the finished outlines at 1:1, to glue on the parts: as many to a sheet as fit, in the order
 // of the cuts. The error says which outline is larger than the paper.
-func Grind(p *grind.Plan, opt GrindOptions) (sheets [][]byte, err error) {
+func Grind(p *grind.Plan, opt GrindOptions) ([][]byte, error) {
 	if len(p.Cuts) == 0 {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
+	var sheets []*sheet.Sheet
 	for rest := p.Cuts; len(rest) > 0; {
 		s, done, err := grindSheet(p, rest, opt)
 		if err != nil {
 			return nil, err
 		}
-		sheets, rest = append(sheets, s.Bytes()), rest[done:]
+		sheets, rest = append(sheets, s), rest[done:]
 	}
-	return sheets, nil
+	return closed(sheets, opt.File), nil
 }
 
 // grindSheet fills one sheet and tells how many cuts it holds.
