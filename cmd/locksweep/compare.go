@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"slices"
 
 	"github.com/spf13/pflag"
@@ -74,10 +75,6 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	for _, text := range wording.ComparedAlarms(asked.Comparison, func(i int) string { return asked.Entries[i].Name }) {
 		sh.warn(text)
 	}
-	out, err := f.table(sh, asked)
-	if err != nil {
-		return err
-	}
 	for _, d := range drawings {
 		if asked.Reference < 0 {
 			break
@@ -86,7 +83,7 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 			return err
 		}
 	}
-	if err := f.target.write(sh, f.paths[0], out); err != nil {
+	if err := f.target.stream(sh, f.paths[0], func(w io.Writer) error { return f.table(sh, asked, w) }); err != nil {
 		return err
 	}
 	return asked.noneWorks()
@@ -226,20 +223,26 @@ func (f *compareFlags) pathRadius(u setup.Unit, entries []compare.Entry) (float6
 	return 0, usagef("--radius %g: should be at least the wheelbase, %.6g %s, and at most a kilometre", radius, u.FromMM(least), u)
 }
 
-// table returns the comparison in the form asked for.
-func (f *compareFlags) table(sh *shell, asked *compared) ([]byte, error) {
-	switch {
-	case f.json:
-		return encode(comparedJSON(asked))
-	case f.csv:
-		return comparedCSV(asked), nil
+// table writes the comparison in the form asked for.
+func (f *compareFlags) table(sh *shell, asked *compared, w io.Writer) error {
+	if f.json {
+		return asked.writeJSON(w)
+	}
+	_, err := w.Write(f.text(sh, asked))
+	return err
+}
+
+// text is the comparison as CSV or as a table.
+func (f *compareFlags) text(sh *shell, asked *compared) []byte {
+	if f.csv {
+		return comparedCSV(asked)
 	}
 	opt := report.CompareOptions{Unit: asked.unit, Colour: sh.colour && !f.target.toFile()}
 	if len(asked.axes) > 0 {
-		return report.Varied(asked.Comparison, asked.axes, asked.figures, opt), nil
+		return report.Varied(asked.Comparison, asked.axes, asked.figures, opt)
 	}
 	opt.Changes = asked.changes()
-	return report.Compare(asked.Comparison, opt), nil
+	return report.Compare(asked.Comparison, opt)
 }
 
 // changes says, by entry, what sets it apart from the first.

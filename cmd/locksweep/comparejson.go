@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"io"
 	"math"
 	"slices"
 	"strings"
@@ -85,7 +86,7 @@ type slideAngle struct {
 	Apart  number         `json:"apart"`
 }
 
-// comparedJSON puts a comparison into the form of the machine-readable output.
+// comparedJSON puts a comparison into the form of the machine-readable output, but for its setups.
 func comparedJSON(c *compared) *compareJSON {
 	in := lengths{c.unit}
 	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Radius), Setups: []comparedOne{}}
@@ -100,11 +101,35 @@ func comparedJSON(c *compared) *compareJSON {
 		out.Vary = append(out.Vary, v)
 	}
 	out.BestFor = c.bestFor()
-	changes := c.changes()
-	for i := range c.Entries {
-		out.Setups = append(out.Setups, c.one(i, changes[i]))
-	}
 	return out
+}
+
+// writeJSON writes the machine-readable output, setup by setup, so that there is never more of it in memory than one.
+func (c *compared) writeJSON(w io.Writer) error {
+	const none = "[]\n}\n" // how it ends without any setup, indented
+	head, err := encode(comparedJSON(c))
+	if err != nil {
+		return err
+	}
+	if _, err := w.Write(bytes.TrimSuffix(head, []byte(none))); err != nil {
+		return err
+	}
+	changes, before := c.changes(), "[\n  "
+	for i := range c.Entries {
+		if _, err := io.WriteString(w, before); err != nil {
+			return err
+		}
+		one, err := encodeIndented(c.one(i, changes[i]), "  ")
+		if err != nil {
+			return err
+		}
+		if _, err := w.Write(bytes.TrimSuffix(one, []byte("\n"))); err != nil {
+			return err
+		}
+		before = ",\n  "
+	}
+	_, err = io.WriteString(w, "\n ]\n}\n")
+	return err
 }
 
 // bestFor puts the verdicts into the form of the output.

@@ -101,7 +101,7 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 	for _, set := range settings(asked.axes) {
 		src := base
 		src.opt.Set = append(slices.Clone(base.opt.Set), set...)
-		e := compare.Entry{Name: strings.Join(set, ", ")}
+		e := compare.Entry{Name: strings.Join(set, ", "), Brief: true}
 		s, _, err := setupfile.Read(name, data, src.opt)
 		var mistakes setupfile.Errors
 		switch {

@@ -141,11 +141,14 @@ type warningJSON struct {
 }
 
 // encode writes an object as the machine-readable output.
-func encode(v any) ([]byte, error) {
+func encode(v any) ([]byte, error) { return encodeIndented(v, "") }
+
+// encodeIndented is encode for what stands within a larger output, every line but the first behind a prefix.
+func encodeIndented(v any, prefix string) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	e.SetIndent("", " ")
+	e.SetIndent(prefix, " ")
 	err := e.Encode(v)
 	return b.Bytes(), err
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"io"
@@ -57,6 +58,32 @@ func (t *target) write(sh *shell, input string, data []byte) error {
 		return sh.print(data)
 	}
 	return writeFile(t.path, input, data, t.force)
+}
+
+// stream is write for a result that is made piece by piece, and may be long.
+func (t *target) stream(sh *shell, input string, make func(w io.Writer) error) error {
+	if t.toFile() {
+		var b bytes.Buffer
+		if err := make(&b); err != nil {
+			return err
+		}
+		return writeFile(t.path, input, b.Bytes(), t.force)
+	}
+	out := bufio.NewWriterSize(printer{sh}, 1<<16)
+	if err := make(out); err != nil {
+		return err
+	}
+	return out.Flush()
+}
+
+// printer is standard output for a stream.
+type printer struct{ sh *shell }
+
+func (p printer) Write(data []byte) (int, error) {
+	if err := p.sh.print(data); err != nil {
+		return 0, err
+	}
+	return len(data), nil
 }
 
 // writeFile writes a file as a whole or not at all, or to standard output for "-". A file that is there already gives way

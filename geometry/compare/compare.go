@@ -5,6 +5,7 @@ package compare
 import (
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"github.com/golang/geo/s1"
@@ -14,10 +15,11 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Entry is one setup to compare. Name, Setup and, where it is known beforehand that the setup cannot be
+// Entry is one setup to compare. Name, Setup, Brief and, where it is known beforehand that the setup cannot be
 // swept, Err are given; Run fills in the rest.
 type Entry struct {
 	Name   string
+	Brief  bool // of very many: Result keeps no poses between the locks
 	Setup  *setup.Setup
 	Result *sweep.Result // nil where Err says why
 	Err    error
@@ -106,6 +108,12 @@ func (e *Entry) sweep(radius float64) {
 	e.Extent = e.Result.Extent()
 	for _, d := range sweep.Directions {
 		e.Slides[d] = slides(e.Result, radius, d.Sign())
+	}
+	if e.Brief {
+		e.Result.Poses = nil
+		for d := range e.Slides {
+			e.Slides[d] = slices.Clone(e.Slides[d]) // without the room to grow
+		}
 	}
 }
 

@@ -236,6 +236,7 @@ func (d *decoder) holes(t *table, s *setup.Setup, m *setup.Metal, axes [2]string
 
 // checkHole holds a hole against the metal and the holes before it.
 func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal) {
+	first, overlaps := "", 0
 	for _, o := range m.Holes {
 		gap := h.At.Sub(o.At).Norm() - (h.Diameter+o.Diameter)/2
 		switch {
@@ -244,8 +245,16 @@ func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal) {
 		case h.At.Sub(o.At).Norm() < leastEdge:
 			at.fail("is the place of the hole %s already", quoted(o.Name))
 		case gap < 0:
-			at.warn("hole-overlap", "runs into the hole %s", quoted(o.Name))
+			if overlaps++; overlaps == 1 {
+				first = quoted(o.Name)
+			}
 		}
+	}
+	switch {
+	case overlaps == 1:
+		at.warn("hole-overlap", "runs into the hole %s", first)
+	case overlaps > 1: // each of them told would be as many lines as there are pairs
+		at.warn("hole-overlap", "runs into the hole %s and %d more", first, overlaps-1)
 	}
 	if len(m.Outline) == 0 {
 		return

@@ -16,6 +16,7 @@ type decoder struct {
 	broken   bool       // the tree lacks what stood in a syntax error: nothing is called missing
 	errs     Errors
 	warnings []Warning
+	warned   map[Warning]bool             // those in warnings
 	points   int                          // of all lists so far
 	outlines map[outlineKey]outlineResult // shared by the decodings of one file
 	tables   []*table

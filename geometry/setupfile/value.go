@@ -76,11 +76,13 @@ func (v value) warn(code, format string, args ...any) {
 	if v.at.doc != nil {
 		w.Source = v.at.doc.source
 	}
-	for _, old := range v.d.warnings {
-		if old == w {
-			return
-		}
+	if v.d.warned[w] {
+		return
 	}
+	if v.d.warned == nil {
+		v.d.warned = map[Warning]bool{}
+	}
+	v.d.warned[w] = true
 	v.d.warnings = append(v.d.warnings, w)
 }
 
