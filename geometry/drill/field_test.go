@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
 )
@@ -101,12 +102,7 @@ func TestZoneIsWhereTheSearchGoes(t *testing.T) {
 func holds(zone region.Region, q r2.Point) bool {
 	in := false
 	for _, ring := range zone.Rings() {
-		for i, a := range ring {
-			b := ring[(i+1)%len(ring)]
-			if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-				in = !in
-			}
-		}
+		in = in != planar.Inside(ring, q)
 	}
 	return in
 }
@@ -114,10 +110,8 @@ func holds(zone region.Region, q r2.Point) bool {
 // nearEdge leaves out what the chords of the zone's arcs cannot decide.
 func nearEdge(zone region.Region, q r2.Point) bool {
 	for _, ring := range zone.Rings() {
-		for i, a := range ring {
-			if fromSegment(q, a, ring[(i+1)%len(ring)]) < 0.1 {
-				return true
-			}
+		if planar.ToEdge(ring, q) < 0.1 {
+			return true
 		}
 	}
 	return false

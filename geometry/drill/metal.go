@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 )
 
@@ -143,29 +144,14 @@ func (m *Metal) ready(q r2.Point, opt *Options) *Hole {
 // room returns the distance of a point from the metal's edge, negative outside, and from the nearest hole's
 // centre, mm; +Inf where there is none.
 func (m *Metal) room(q r2.Point) (edge, web float64) {
-	edge, web = math.Inf(1), math.Inf(1)
-	in := len(m.Outline) == 0
-	for i, a := range m.Outline {
-		b := m.Outline[(i+1)%len(m.Outline)]
-		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-			in = !in
-		}
-		edge = min(edge, fromSegment(q, a, b))
-	}
-	if !in {
+	edge, web = planar.ToEdge(m.Outline, q), math.Inf(1)
+	if len(m.Outline) > 0 && !planar.Inside(m.Outline, q) {
 		edge = -edge
 	}
 	for i := range m.Holes {
 		web = min(web, m.Holes[i].At.Sub(q).Norm())
 	}
 	return edge, web
-}
-
-// fromSegment returns the distance of q from the segment a–b, mm.
-func fromSegment(q, a, b r2.Point) float64 {
-	ab, aq := b.Sub(a), q.Sub(a)
-	t := max(0, min(1, aq.Dot(ab)/ab.Dot(ab)))
-	return aq.Sub(ab.Mul(t)).Norm()
 }
 
 // allows tells whether a hole may be drilled at a point, or is there already. Spacing is in diameters of the

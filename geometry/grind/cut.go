@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -196,7 +197,7 @@ func (p *plate) keep(c *Cut, left region.Region) error {
 	var best [][]r2.Point
 	pieces := left.Pieces()
 	for i := range pieces {
-		piece := slices.DeleteFunc(pieces[i], func(ring []r2.Point) bool { return math.Abs(ringArea(ring)) < leastArea })
+		piece := slices.DeleteFunc(pieces[i], func(ring []r2.Point) bool { return math.Abs(planar.Area(ring)) < leastArea })
 		if pieces[i] = piece; len(piece) == 0 {
 			continue
 		}
@@ -213,7 +214,7 @@ func (p *plate) keep(c *Cut, left region.Region) error {
 		return fmt.Errorf("%s: the cut would be a hole inside the metal, which grinding from outside does not reach", c.Part.Name)
 	}
 	for _, piece := range pieces {
-		if len(piece) > 0 && &piece[0][0] != &best[0][0] && netArea(piece) > math.Abs(ringArea(c.Fallen)) {
+		if len(piece) > 0 && &piece[0][0] != &best[0][0] && netArea(piece) > math.Abs(planar.Area(c.Fallen)) {
 			c.Fallen = piece[0]
 		}
 	}
@@ -229,9 +230,9 @@ func (e *GoneError) Error() string { return "the cut would take the metal about 
 func netArea(piece [][]r2.Point) (sum float64) {
 	for i, ring := range piece {
 		if i == 0 {
-			sum += math.Abs(ringArea(ring))
+			sum += math.Abs(planar.Area(ring))
 		} else {
-			sum -= math.Abs(ringArea(ring))
+			sum -= math.Abs(planar.Area(ring))
 		}
 	}
 	return sum
@@ -242,10 +243,10 @@ func (c *Cut) rank(piece [][]r2.Point) int { return rankOf(piece[0], c.Part) }
 // rankOf tells how much of what a part hangs on lies within an outline: any of what must be kept, and
 // the kingpin of what stands about it.
 func rankOf(outline []r2.Point, part *setup.Part) (rank int) {
-	if slices.ContainsFunc(part.Keep, func(p r2.Point) bool { return inside(p, outline) }) {
+	if slices.ContainsFunc(part.Keep, func(p r2.Point) bool { return planar.Inside(outline, p) }) {
 		rank += 2
 	}
-	if (part.On == setup.OnSpindle || part.AtKingpin || part.On == setup.OnColumn) && inside(r2.Point{}, outline) {
+	if (part.On == setup.OnSpindle || part.AtKingpin || part.On == setup.OnColumn) && planar.Inside(outline, r2.Point{}) {
 		rank++
 	}
 	return rank
@@ -265,7 +266,7 @@ func smooth(ring []r2.Point) []r2.Point {
 			out = append(out, p)
 			continue
 		}
-		if d, _ := toSegment(p, out[len(out)-1], ring[(i+1)%len(ring)]); d > inLine {
+		if d, _ := planar.ToSegment(p, out[len(out)-1], ring[(i+1)%len(ring)]); d > inLine {
 			out = append(out, p)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 )
 
@@ -68,7 +69,7 @@ func (c *Cut) wall() {
 			c.Wall.LeastBore = DefaultWall(part.Bore)
 		}
 		for _, f := range faces {
-			d, _ := toSegment(r2.Point{}, f[0], f[1])
+			d, _ := planar.ToSegment(r2.Point{}, f[0], f[1])
 			c.Wall.Bore = math.Min(c.Wall.Bore, d-part.Bore/2)
 		}
 	}
@@ -77,12 +78,12 @@ func (c *Cut) wall() {
 		near, cut := nearRing(part.Keep), nearRing(c.After)
 		for _, f := range faces {
 			c.Wall.Keep = math.Min(c.Wall.Keep, near.toSegment(f[0], f[1]))
-			if d, _ := near.to(f[0]); inside(f[0], part.Keep) {
+			if d, _ := near.to(f[0]); planar.Inside(part.Keep, f[0]) {
 				c.Wall.Keep = math.Min(c.Wall.Keep, -d)
 			}
 		}
 		for _, q := range part.Keep {
-			if d, _ := cut.to(q); !inside(q, c.After) && d > onLine {
+			if d, _ := cut.to(q); !planar.Inside(c.After, q) && d > onLine {
 				c.Wall.Keep = math.Min(c.Wall.Keep, -d)
 			}
 		}
@@ -151,7 +152,7 @@ func (n *nearest) find(p r2.Point) (distance float64, at r2.Point, edge int) {
 			continue
 		}
 		for i := b * block; i < min((b+1)*block, len(n.edges)); i++ {
-			if d, q := toSegment(p, n.edges[i][0], n.edges[i][1]); d < distance {
+			if d, q := planar.ToSegment(p, n.edges[i][0], n.edges[i][1]); d < distance {
 				distance, at, edge = d, q, i
 			}
 		}
@@ -161,7 +162,7 @@ func (n *nearest) find(p r2.Point) (distance float64, at r2.Point, edge int) {
 
 // toEdge returns the distance of a point from one edge.
 func (n *nearest) toEdge(p r2.Point, edge int) float64 {
-	d, _ := toSegment(p, n.edges[edge][0], n.edges[edge][1])
+	d, _ := planar.ToSegment(p, n.edges[edge][0], n.edges[edge][1])
 	return d
 }
 
@@ -172,7 +173,7 @@ func (n *nearest) toSegment(a, b r2.Point) float64 {
 	least := math.Min(da, db)
 	for _, e := range n.edges {
 		for _, p := range e {
-			d, _ := toSegment(p, a, b)
+			d, _ := planar.ToSegment(p, a, b)
 			least = math.Min(least, d)
 		}
 	}

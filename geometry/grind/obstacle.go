@@ -9,6 +9,7 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/solid"
@@ -82,7 +83,7 @@ func (p *plate) swept(piece int, from, to s1.Angle, gap, chord float64) (areas [
 				continue
 			}
 			area := region.Of(o)
-			if area.Empty() && math.Abs(ringArea(o)) > 1e-6 {
+			if area.Empty() && math.Abs(planar.Area(o)) > 1e-6 {
 				return nil, errSwept
 			}
 			areas = append(areas, area)
@@ -155,10 +156,10 @@ func (p *plate) reaches(outline []r2.Point, centre r2.Point) bool {
 	}
 	near := math.Inf(1)
 	for i, a := range outline {
-		d, _ := toSegment(centre, a, outline[(i+1)%len(outline)])
+		d, _ := planar.ToSegment(centre, a, outline[(i+1)%len(outline)])
 		near = math.Min(near, d)
 	}
-	return near < far || inside(centre, outline)
+	return near < far || planar.Inside(outline, centre)
 }
 
 func (p *plate) section(s *solid.Solid, motion rigid.Motion, gap float64) section {
@@ -272,7 +273,7 @@ func travelled(s *solid.Solid, a, b *rigid.Motion) (travel, turn float64) {
 // bridge returns the hull of what two sections have near the plate.
 func (p *plate) bridge(a, b []r2.Point) []r2.Point {
 	room := p.box.ExpandedByMargin(longestStep + 1)
-	hull := convexHull(append(clip(a, room), clip(b, room)...))
+	hull := planar.Hull(append(planar.Clip(a, room), planar.Clip(b, room)...))
 	if len(hull) < 3 {
 		return nil
 	}

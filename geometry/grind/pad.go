@@ -10,6 +10,7 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/solid"
@@ -245,7 +246,7 @@ const square = 0.7
 func (t *trial) sound(p *Place) bool {
 	foot := [2]r2.Point{p.Outline[0], p.Outline[3]}
 	along := foot[1].Sub(foot[0])
-	stands := func(share float64) bool { return inside(foot[0].Add(along.Mul(share)), t.flat.Outline) }
+	stands := func(share float64) bool { return planar.Inside(t.flat.Outline, foot[0].Add(along.Mul(share))) }
 	const parts = 12
 	on := 0
 	for i := range parts {

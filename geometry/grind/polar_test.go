@@ -11,6 +11,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 )
 
@@ -46,7 +47,7 @@ func polygonArcs(ring []r2.Point, radius float64) (list arcs) {
 			to += 2 * math.Pi
 		}
 		mid := (from + to) / 2
-		if inside(r2.Point{X: radius * math.Cos(mid), Y: radius * math.Sin(mid)}, ring) {
+		if planar.Inside(ring, r2.Point{X: radius * math.Cos(mid), Y: radius * math.Sin(mid)}) {
 			list = append(list, [2]float64{from, to})
 		}
 	}

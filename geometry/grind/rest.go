@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
 )
@@ -30,7 +31,7 @@ func (p *plate) rootOf() Root {
 	}
 	r := Root{Assumed: true}
 	turns := part.On == setup.OnSpindle || part.On == setup.OnColumn
-	if turns && inside(r2.Point{}, p.flat.Outline) {
+	if turns && planar.Inside(p.flat.Outline, r2.Point{}) {
 		r.Kingpin = true
 		return r
 	}
@@ -40,7 +41,7 @@ func (p *plate) rootOf() Root {
 	}
 	best := math.NaN()
 	for _, e := range edges(p.flat.Outline) {
-		d, _ := toSegment(from, e[0], e[1])
+		d, _ := planar.ToSegment(from, e[0], e[1])
 		if !turns { // the side, not its nearer end
 			d = e[0].Add(e[1]).Mul(0.5).Sub(from).Norm()
 		}
@@ -140,7 +141,7 @@ func (r *rest) apart(outline []r2.Point, all []edge) float64 {
 		return near.toSegment(r.root.Edge[0], r.root.Edge[1])
 	}
 	d, _ := near.to(r2.Point{})
-	if r.bore == 0 && inside(r2.Point{}, outline) {
+	if r.bore == 0 && planar.Inside(outline, r2.Point{}) {
 		return 0
 	}
 	return math.Max(d-r.bore, 0)

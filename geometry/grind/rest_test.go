@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 )
 
@@ -91,7 +92,7 @@ func TestLeastWidthAgainstGrid(t *testing.T) {
 	tried := 0
 	for i := 0; i < 60; i++ {
 		outline := star(r, r2.Point{X: 8, Y: 4}, 6+r.IntN(8), 9, 34)
-		if !inside(r2.Point{}, outline) {
+		if !planar.Inside(outline, r2.Point{}) {
 			continue
 		}
 		at := r.IntN(len(outline))
@@ -129,12 +130,12 @@ func gridOf(outline []r2.Point) *grid {
 	box := r2.RectFromPoints(outline...)
 	for c := range g.clear {
 		q := g.at(c)
-		if !box.ContainsPoint(q) || !inside(q, outline) {
+		if !box.ContainsPoint(q) || !planar.Inside(outline, q) {
 			continue
 		}
 		d := math.Inf(1)
 		for _, e := range edges(outline) {
-			d = math.Min(d, first(toSegment(q, e[0], e[1])))
+			d = math.Min(d, first(planar.ToSegment(q, e[0], e[1])))
 		}
 		g.clear[c] = d
 	}
@@ -155,7 +156,7 @@ func (g *grid) moves(width float64, to edge) bool {
 	for len(todo) > 0 {
 		c := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
-		if first(toSegment(g.at(c), to[0], to[1])) <= math.Sqrt2*half {
+		if first(planar.ToSegment(g.at(c), to[0], to[1])) <= math.Sqrt2*half {
 			return true
 		}
 		for _, o := range [8]int{c - 1, c + 1, c - gridSide, c + gridSide, c - gridSide - 1, c - gridSide + 1, c + gridSide - 1, c + gridSide + 1} {

@@ -11,6 +11,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/sweep"
 )
 
@@ -182,7 +183,7 @@ func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 		if err != nil || j.ways[0].own == nil || !j.ways[0].stopped || !j.ways[1].stopped || len(j.plates) != 2 {
 			continue
 		}
-		if len(j.plates[0].others) == 0 || !inside(r2.Point{}, j.plates[0].flat.Outline) {
+		if len(j.plates[0].others) == 0 || !planar.Inside(j.plates[0].flat.Outline, r2.Point{}) {
 			continue
 		}
 		today := j.ways[0].steer(j.ways[0].today).Degrees()
@@ -242,7 +243,7 @@ func trying(t *testing.T, j *job, target, width float64) bool {
 			if outline := s.outline(0.01); outline != nil {
 				for _, e := range edges(c.After) {
 					for k := range 9 { // short of the ends, which neighbours share
-						if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 10)); inside(q, outline) {
+						if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 10)); planar.Inside(outline, q) {
 							touched = append(touched, edge{q, q})
 						}
 					}
