@@ -140,8 +140,8 @@ type oneCompared struct {
 	setup  *setup.Setup
 }
 
-// mostCompared bounds how many setups are compared at once.
-const mostCompared = 100
+// mostCompared bounds how many setups are compared at once: a file as it stands with all the variants that it may have.
+const mostCompared = setupfile.MostVariants + 1
 
 // readFile reads a file as it stands, and with the variants that are wanted of it.
 func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err error) {

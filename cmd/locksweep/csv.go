@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"strings"
+	"unicode"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
@@ -45,10 +46,11 @@ func poseTable(a *answer) []byte {
 }
 
 // guarded makes a text from outside harmless in a spreadsheet, which takes some first characters for
-// the beginning of a formula.
+// the beginning of a formula: in full width and behind spaces of any kind too.
 func guarded(text string) string {
 	text = setup.Printable(text)
-	if trimmed := strings.TrimLeft(text, " "); trimmed != "" && strings.ContainsRune("=+-@", rune(trimmed[0])) {
+	unseen := func(r rune) bool { return unicode.IsSpace(r) || unicode.In(r, unicode.Cf, unicode.Mn) }
+	if trimmed := strings.TrimLeftFunc(text, unseen); trimmed != "" && strings.ContainsRune("=+-@＝＋－＠−﹢﹣﹦﹫", []rune(trimmed)[0]) {
 		return "'" + text
 	}
 	return text

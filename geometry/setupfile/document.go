@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"sort"
 	"strings"
+	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/width"
 
 	"locksweep/geometry/setup"
 )
@@ -116,7 +119,7 @@ func (doc *document) errorAt(offset int, key, text string) *Error {
 // excerptWidth is how much of a line an error shows, in characters.
 const excerptWidth = 76
 
-// excerpt returns the line made of before and after, fit to print, and how many characters precede
+// excerpt returns the line made of before and after, fit to print, and how many columns of a terminal precede
 // its caret. Of a long line it keeps the part about the caret.
 func excerpt(before, after string) (string, int) {
 	const reach = 16 * excerptWidth // bytes looked at on either side, so that a line of megabytes costs nothing
@@ -129,7 +132,21 @@ func excerpt(before, after string) (string, int) {
 	if room := excerptWidth - len(left); len(right) > room {
 		right = append(right[:room:room], '…')
 	}
-	return strings.TrimRight(string(left)+string(right), " "), len(left)
+	return strings.TrimRight(string(left)+string(right), " "), columns(left)
+}
+
+// columns is how many columns of a terminal characters take: East Asian wide ones two, marks set over others none.
+func columns(text []rune) (n int) {
+	for _, r := range text {
+		switch kind := width.LookupRune(r).Kind(); {
+		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		case kind == width.EastAsianWide, kind == width.EastAsianFullwidth:
+			n += 2
+		default:
+			n++
+		}
+	}
+	return n
 }
 
 // error builds an error at the place.

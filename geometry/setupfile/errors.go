@@ -16,7 +16,7 @@ type Error struct {
 	Key     string // dotted path of the key; empty where the file as a whole is meant
 	Text    string // what is wrong and what would be right
 	Excerpt string // the line, fit to print; empty where there is none
-	Caret   int    // characters of Excerpt before the mistake
+	Caret   int    // columns of a terminal before the mistake in Excerpt
 	at      place
 }
 

@@ -418,3 +418,20 @@ func TestFilesThatAreNoSetup(t *testing.T) {
 		}
 	}
 }
+
+// TestCaretUnderWideCharacters: the mark stands under the mistake on a terminal, where wide characters take two columns and
+// accents set over others none (Unicode Standard Annex 11: memory).
+func TestCaretUnderWideCharacters(t *testing.T) {
+	for before, want := range map[string]int{"": 0, "abc": 3, "カート": 6, "ｗｉｄｅ": 8, "e\u0301": 1, "🔧": 2, "Fährte": 6, "한글 x": 6} {
+		_, _, err := Read("kart.toml", []byte("name = \""+before+"\" x\n"), Options{})
+		var list Errors
+		if !errors.As(err, &list) {
+			t.Fatalf("%q: %v", before, err)
+		}
+		line := strings.TrimSuffix(list[0].Error(), "^")
+		caret := line[strings.LastIndexByte(line, '\n')+1:]
+		if got := len(caret) - len(`  name = "" `); got != want {
+			t.Errorf("%q: the caret stands %d columns in, want %d: %s", before, got, want, list[0].Error())
+		}
+	}
+}

@@ -29,7 +29,7 @@ func TestHugeFilesAreRefusedInBrief(t *testing.T) {
 		{"one long key", least + "x" + strings.Repeat(".a", 100_000) + " = 1\n", "is not a key of this table"},
 		{"a long number", least + "[tie_rod]\nlength = " + strings.Repeat("9", 100_000) + "\n", "is not a finite number"},
 		{"parts", least + many("[[part]]\nname = 'p%d'\n", maxParts+1), "stands 1001 times; at most 1000 are read"},
-		{"variants", least + many("[[variant]]\nname = 'v%d'\nset = {}\n", maxVariants+1), "stands 101 times; at most 100 are read"},
+		{"variants", least + many("[[variant]]\nname = 'v%d'\nset = {}\n", MostVariants+1), "stands 101 times; at most 100 are read"},
 		{"tube", least + tube + many("[%d, 0, 0],", maxPath+1) + "] }\n", "has too many points; at most 1000 in a tube"},
 		{"points in all", least + many("[[part]]\nname = 'p%d'\non = 'frame'\nplate = { up = [0, 1], outline = ["+strings.Repeat("[0, 1],", maxPoints)+"] }\n", 6), "may have 50000 points in all"},
 		{"ignore", "ignore = [" + many("['tyre', 'p%d'],", maxParts+1) + "]\n" + least, "has 1001 pairs"},

@@ -6,11 +6,11 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// Bounds for the work of checking each variant.
-const (
-	maxVariants = 100
-	maxEdits    = 200 // of one variant
-)
+// MostVariants is how many variants a file may have.
+const MostVariants = 100
+
+// maxEdits bounds the work of checking each variant.
+const maxEdits = 200 // of one variant
 
 // variant is a named change to the setup.
 type variant struct {
@@ -25,8 +25,8 @@ func (f *file) readVariants() {
 	t := &table{d: d, n: f.root, at: place{f.doc, 0, 0}}
 	all := t.get("variant")
 	items := all.items()
-	if len(items) > maxVariants {
-		all.fail("stands %d times; at most %d are read", len(items), maxVariants)
+	if len(items) > MostVariants {
+		all.fail("stands %d times; at most %d are read", len(items), MostVariants)
 		items = nil
 	}
 	for _, item := range items {
