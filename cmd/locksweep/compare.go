@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -18,7 +19,7 @@ var compareCommand = command{
 	name: "compare", args: "SETUP [SETUP...]",
 	brief:   "setups or variants side by side, turning and sliding",
 	about:   "One file: as it stands and with each of its variants. Several: each as it is.",
-	also:    []string{"figure", "radius", "slide-angle", "turn", "paper", "force"},
+	also:    []string{"until", "figure", "radius", "slide-angle", "turn", "paper", "force"},
 	example: "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
 	prepare: prepareCompare,
 }
@@ -28,6 +29,7 @@ type compareFlags struct {
 	variants  []string
 	set       []string
 	vary      []string
+	until     string
 	figures   []string
 	radius    float64
 	json, csv bool
@@ -40,6 +42,7 @@ func prepareCompare(flags *pflag.FlagSet) action {
 	flags.StringArrayVar(&f.variants, "variant", nil, "only this `VARIANT`; may be repeated")
 	flags.StringArrayVar(&f.set, "set", nil, "all with `KEY=VALUE`; may be repeated")
 	flags.StringArrayVar(&f.vary, "vary", nil, "N values of one `KEY=FROM..TO/N`; twice: a map")
+	flags.StringVar(&f.until, "until", "", "with one --vary KEY=FROM..TO: where `FIGURE=VALUE`")
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
 	f.drawings.register(flags)
@@ -57,12 +60,15 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	case f.json && f.csv:
 		return usagef("--json and --csv exclude each other; ask for one of them")
 	}
-	drawings, err := f.drawings.drawings(len(f.vary))
+	drawings, err := f.drawings.drawings(f.axes())
 	if err != nil {
 		return err
 	}
 	read := f.read
-	if len(f.vary) > 0 {
+	switch {
+	case f.until != "":
+		read = f.readUntil
+	case len(f.vary) > 0:
 		read = f.readVaried
 	}
 	asked, err := read(sh)
@@ -86,7 +92,15 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if err := f.target.stream(sh, f.paths[0], func(w io.Writer) error { return f.table(sh, asked, w) }); err != nil {
 		return err
 	}
-	return asked.noneWorks()
+	return cmpOr(asked.noneWorks(), asked.notMet())
+}
+
+// axes is how many keys are varied in what is shown: none where a value of one is only looked for.
+func (f *compareFlags) axes() int {
+	if f.until != "" {
+		return 0
+	}
+	return len(f.vary)
 }
 
 // compared is what is compared and where it comes from.
@@ -97,6 +111,7 @@ type compared struct {
 	axes    []compare.Axis // that are varied
 	figures []string       // keys that are shown of what is varied
 	title   string         // of the setup whose values are varied
+	until   *wanted        // what was looked for; nil where nothing was
 }
 
 // read reads every setup that is asked for and sets them side by side.
@@ -242,6 +257,9 @@ func (f *compareFlags) text(sh *shell, asked *compared) []byte {
 		return report.Varied(asked.Comparison, asked.axes, asked.figures, opt)
 	}
 	opt.Changes = asked.changes()
+	if asked.until != nil {
+		opt.Sought = asked.until.said(asked.unit, asked.Comparison)
+	}
 	return report.Compare(asked.Comparison, opt)
 }
 
@@ -268,4 +286,12 @@ func (asked *compared) noneWorks() error {
 	}
 	first := &asked.Entries[0]
 	return noAnswer{fmt.Errorf("none of the setups can be compared; %s: %w", setup.Printable(first.Name), first.Err)}
+}
+
+// notMet is the error where what --until wants is not to be had.
+func (asked *compared) notMet() error {
+	if asked.until == nil || len(asked.until.found.Met) > 0 {
+		return nil
+	}
+	return noAnswer{errors.New(asked.until.said(asked.unit, asked.Comparison)[0])}
 }

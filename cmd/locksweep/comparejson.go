@@ -21,7 +21,8 @@ type compareJSON struct {
 	AngleUnit  string        `json:"angle_unit"`
 	Radius     number        `json:"slide_radius"`
 	Vary       []varyJSON    `json:"vary,omitempty"` // the second runs faster through setups
-	Reference  *string       `json:"reference"`      // that differences are to
+	Until      *untilJSON    `json:"until,omitempty"`
+	Reference  *string       `json:"reference"` // that differences are to
 	BestFor    bestForJSON   `json:"best_for"`
 	Setups     []comparedOne `json:"setups"`
 }
@@ -89,7 +90,7 @@ type slideAngle struct {
 // comparedJSON puts a comparison into the form of the machine-readable output, but for its setups.
 func comparedJSON(c *compared) *compareJSON {
 	in := lengths{c.unit}
-	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Radius), Setups: []comparedOne{}}
+	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Radius), Until: c.until.json(), Setups: []comparedOne{}}
 	if c.Reference >= 0 {
 		out.Reference = &c.Entries[c.Reference].Name
 	}

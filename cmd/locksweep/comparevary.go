@@ -193,14 +193,22 @@ func (f *compareFlags) figureKeys(axes int) ([]string, error) {
 	case len(f.figures) == 0:
 		return variedFigures, nil
 	}
-	keys := compare.Keys()
 	for _, key := range f.figures {
-		if !slices.Contains(keys, key) {
-			if near := setupfile.Nearest(key, keys); near != "" {
-				return nil, usagef("--figure %s: there is no such figure; did you mean %s?", key, near)
-			}
-			return nil, usagef("--figure %s: there is no such figure; they are %s", key, strings.Join(keys, ", "))
+		if err := checkFigure("--figure", key); err != nil {
+			return nil, err
 		}
 	}
 	return f.figures, nil
+}
+
+// checkFigure refuses a key that is no figure's.
+func checkFigure(flag, key string) error {
+	keys := compare.Keys()
+	if slices.Contains(keys, key) {
+		return nil
+	}
+	if near := setupfile.Nearest(key, keys); near != "" {
+		return usagef("%s %s: there is no such figure; did you mean %s?", flag, key, near)
+	}
+	return usagef("%s %s: there is no such figure; they are %s", flag, key, strings.Join(keys, ", "))
 }

@@ -18,6 +18,7 @@ import (
 type CompareOptions struct {
 	Unit    setup.Unit
 	Changes [][]string // by entry: what sets it apart, in words
+	Sought  []string   // what --until found
 	Colour  bool
 }
 
@@ -34,6 +35,9 @@ func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 	t := &comparison{page: p, c: c, unit: opt.Unit}
 	p.line(bold, "Comparison")
 	p.line("", "==========")
+	for _, text := range opt.Sought {
+		p.item(bold, text)
+	}
 	t.legend(opt.Changes)
 	t.alarms(wording.Letter)
 	t.key()

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+	"locksweep/render/wording"
+)
+
+// wanted is what --until asks of a figure.
+type wanted struct {
+	key   string  // of the figure
+	value float64 // as it was written: in the file's unit, degrees, turns or percent
+	axis  compare.Axis
+	found *compare.Sought // in the file's units, but for Gap, which is in mm and radians
+}
+
+// mostMet is how many values that meet what is wanted are set beside the setup as it stands.
+const mostMet = 5
+
+// parseUntil reads --until FIGURE=VALUE with its --vary KEY=FROM..TO.
+func (f *compareFlags) parseUntil() (w *wanted, err error) {
+	if len(f.vary) != 1 || len(f.paths) > 1 || len(f.variants) > 1 {
+		return nil, usagef("--until takes one setup file, one --vary KEY=FROM..TO and at most one --variant")
+	}
+	key, text, ok := strings.Cut(f.until, "=")
+	value, errValue := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if !ok || errValue != nil || !(math.Abs(value) < 1e9) {
+		return nil, usagef("--until %q: write it as FIGURE=VALUE, a number without a unit, such as --until width=990", f.until)
+	}
+	w = &wanted{key: strings.TrimSpace(key), value: value}
+	if err := checkFigure("--until", w.key); err != nil {
+		return nil, err
+	}
+	vary := f.vary[0]
+	if !strings.Contains(vary, "/") {
+		vary += "/2" // how many values are looked at is for the search to say
+	}
+	w.axis, err = parseVary(vary)
+	return w, err
+}
+
+// readUntil looks for the values of --vary at which a figure is as wanted, and sets the setup as it stands beside them, or
+// beside the nearest.
+func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
+	w, err := f.parseUntil()
+	if err != nil {
+		return nil, err
+	}
+	name, data, err := readInput(sh, f.paths[0])
+	if err != nil {
+		return nil, err
+	}
+	base := source{path: f.paths[0], opt: setupfile.Options{Set: f.set}}
+	if len(f.variants) == 1 {
+		base.opt.Variant = f.variants[0]
+	}
+	s, _, err := setupfile.Read(name, data, base.opt)
+	if err != nil {
+		return nil, err
+	}
+	asked := &compared{unit: s.Unit, until: w, sources: []source{base}}
+	entries := []compare.Entry{{Name: s.Name, Setup: s}}
+	radius, err := f.pathRadius(s.Unit, entries)
+	if err != nil {
+		return nil, err
+	}
+	with := func(v float64) (source, compare.Entry, error) {
+		set := w.axis.Key + "=" + number(v).String()
+		src := base
+		src.opt.Set = append(slices.Clone(base.opt.Set), set)
+		s, _, err := setupfile.Read(name, data, src.opt)
+		if err != nil {
+			return src, compare.Entry{Name: set, Err: err}, err
+		}
+		return src, compare.Entry{Name: set, Setup: s}, nil
+	}
+	if err := w.search(s.Unit, radius, with); err != nil {
+		return nil, (&compared{axes: []compare.Axis{w.axis}}).asVaried(err)
+	}
+	for _, v := range w.beside() {
+		src, e, err := with(v)
+		if err != nil {
+			return nil, err
+		}
+		asked.sources, entries = append(asked.sources, src), append(entries, e)
+	}
+	asked.Comparison = compare.Run(entries, radius, nil)
+	return asked, nil
+}
+
+// search finds what is wanted. The error is the first mistake in a value where the file can bear none of the range.
+func (w *wanted) search(u setup.Unit, radius float64, with func(v float64) (source, compare.Entry, error)) error {
+	row := compare.Run(nil, radius, nil).Find(w.key)
+	in := map[compare.Kind]float64{compare.Angle: math.Pi / 180, compare.Length: u.ToMM(1)}
+	scale := in[row.Kind]
+	if scale == 0 {
+		scale = 1
+	}
+	var first error
+	gap := func(values []float64) []float64 {
+		entries := make([]compare.Entry, len(values))
+		for i, v := range values {
+			var err error
+			if _, entries[i], err = with(v); err != nil && first == nil {
+				first = err
+			}
+		}
+		found, _ := compare.Run(entries, radius, nil).Find(w.key).Worse()
+		for i := range found {
+			found[i] -= w.value * scale
+			if math.IsInf(found[i], 0) {
+				found[i] = math.NaN()
+			}
+		}
+		return found
+	}
+	tolerance := row.Kind.Slack() / 50
+	values := w.axis.Values
+	w.found = compare.Until(values[0], values[len(values)-1], tolerance, gap)
+	var mistakes setupfile.Errors
+	if w.found.Known == 0 && errors.As(first, &mistakes) {
+		return first
+	}
+	for i, v := range w.found.Met {
+		w.found.Met[i] = plainest(v, func(x float64) bool { return math.Abs(gap([]float64{x})[0]) <= tolerance })
+	}
+	return nil
+}
+
+// plainest returns a value with as few decimals as will do.
+func plainest(v float64, does func(x float64) bool) float64 {
+	for decimals := 0; decimals <= 6; decimals++ {
+		if x, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', decimals, 64), 64); does(x) {
+			return x
+		}
+	}
+	return v
+}
+
+// beside lists the values that are compared with the setup as it stands.
+func (w *wanted) beside() []float64 {
+	switch {
+	case len(w.found.Met) > 0:
+		return w.found.Met[:min(len(w.found.Met), mostMet)]
+	case math.IsNaN(w.found.Nearest):
+		return nil
+	}
+	return []float64{w.found.Nearest}
+}
+
+// said says what was found.
+func (w *wanted) said(u setup.Unit, c *compare.Comparison) []string {
+	return wording.Until(u, c.Find(w.key), w.axis.Key, w.value, w.found)
+}
+
+// untilJSON is what --until found, in the file's unit and in degrees.
+type untilJSON struct {
+	Key     string   `json:"key"`
+	Figure  string   `json:"figure"`
+	Wanted  number   `json:"wanted"`
+	Met     []number `json:"met"`
+	Nearest number   `json:"nearest"`
+	Turns   []number `json:"turns_round"`
+	Jumps   []number `json:"jumps"`
+}
+
+func (w *wanted) json() *untilJSON {
+	if w == nil {
+		return nil
+	}
+	list := func(values []float64) []number {
+		out := []number{}
+		for _, v := range values {
+			out = append(out, number(v))
+		}
+		return out
+	}
+	return &untilJSON{w.axis.Key, w.key, number(w.value), list(w.found.Met), number(w.found.Nearest), list(w.found.Turns), list(w.found.Jumps)}
+}
