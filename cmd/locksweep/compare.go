@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/compare"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/render/report"
@@ -19,7 +20,7 @@ var compareCommand = command{
 	name: "compare", args: "SETUP [SETUP...]",
 	brief:   "setups or variants side by side, turning and sliding",
 	about:   "One file: as it stands and with each of its variants. Several: each as it is.",
-	also:    []string{"until", "figure", "radius", "slide-angle", "turn", "paper", "force"},
+	also:    []string{"until", "figure", "radius", "front-slip", "outer-weight", "slide-angle", "turn", "paper", "force"},
 	example: "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
 	prepare: prepareCompare,
 }
@@ -31,7 +32,7 @@ type compareFlags struct {
 	vary      []string
 	until     string
 	figures   []string
-	radius    float64
+	slides    slideFlags
 	json, csv bool
 	target    target
 	drawings  compareDrawings
@@ -47,7 +48,7 @@ func prepareCompare(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
 	f.drawings.register(flags)
 	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary: only this `FIGURE`, by its key of --json; may be repeated")
-	flags.Float64Var(&f.radius, "radius", 0, "`LENGTH` of a slide's path, radius; left out: 4000 mm, or 160 in")
+	f.slides.register(flags)
 	f.target.register(flags)
 	return f.run
 }
@@ -140,11 +141,11 @@ func (f *compareFlags) read(sh *shell) (*compared, error) {
 	}
 	asked.unit = entries[0].Setup.Unit
 	distinguish(entries, asked.sources)
-	radius, err := f.pathRadius(asked.unit, entries)
+	path, err := f.slidePath(asked.unit, entries)
 	if err != nil {
 		return nil, err
 	}
-	asked.Comparison = compare.Run(entries, radius, nil)
+	asked.Comparison = compare.Run(entries, path, nil)
 	return asked, nil
 }
 
@@ -219,23 +220,15 @@ func distinguish(entries []compare.Entry, sources []source) {
 	}
 }
 
-// pathRadius returns the radius of the path of a slide, mm.
-func (f *compareFlags) pathRadius(u setup.Unit, entries []compare.Entry) (float64, error) {
-	radius := [2]float64{setup.MM: 4000, setup.Inch: 160}[u]
-	if f.radius != 0 {
-		radius = f.radius
-	}
-	least := 0.0
+// slidePath returns what slides are looked at on.
+func (f *compareFlags) slidePath(u setup.Unit, entries []compare.Entry) (road.Slide, error) {
+	longest := 0.0
 	for i := range entries {
-		if entries[i].Setup == nil {
-			continue
+		if entries[i].Setup != nil {
+			longest = max(longest, entries[i].Setup.Vehicle.Wheelbase)
 		}
-		least = max(least, entries[i].Setup.Vehicle.Wheelbase)
 	}
-	if mm := u.ToMM(radius); mm >= least && mm <= 1e6 {
-		return mm, nil
-	}
-	return 0, usagef("--radius %g: should be at least the wheelbase, %.6g %s, and at most a kilometre", radius, u.FromMM(least), u)
+	return f.slides.path(u, longest)
 }
 
 // table writes the comparison in the form asked for.

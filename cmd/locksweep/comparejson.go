@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"locksweep/geometry/compare"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -16,15 +17,18 @@ import (
 
 // compareJSON is the object that compare --json prints. Keys are fixed; more may be added.
 type compareJSON struct {
-	Format     string        `json:"format"`
-	LengthUnit string        `json:"length_unit"` // of the first setup, for all of them
-	AngleUnit  string        `json:"angle_unit"`
-	Radius     number        `json:"slide_radius"`
-	Vary       []varyJSON    `json:"vary,omitempty"` // the second runs faster through setups
-	Until      *untilJSON    `json:"until,omitempty"`
-	Reference  *string       `json:"reference"` // that differences are to
-	BestFor    bestForJSON   `json:"best_for"`
-	Setups     []comparedOne `json:"setups"`
+	Format     string `json:"format"`
+	LengthUnit string `json:"length_unit"` // of the first setup, for all of them
+	AngleUnit  string `json:"angle_unit"`
+	Radius     number `json:"slide_radius"`
+	FrontSlip  number `json:"front_slip"`
+	// OuterWeight is the part of the front wheels' weight on the outer one.
+	OuterWeight number        `json:"outer_weight"`
+	Vary        []varyJSON    `json:"vary,omitempty"` // the second runs faster through setups
+	Until       *untilJSON    `json:"until,omitempty"`
+	Reference   *string       `json:"reference"` // that differences are to
+	BestFor     bestForJSON   `json:"best_for"`
+	Setups      []comparedOne `json:"setups"`
 }
 
 // bestForJSON is which sound setup is best for what; null where none is sound or none has the figure.
@@ -87,10 +91,18 @@ type slideAngle struct {
 	Apart  number         `json:"apart"`
 }
 
+// outerWeight is the part of the front wheels' weight that the outer one bears.
+func outerWeight(path road.Slide) number {
+	if path.OuterWeight == 0 {
+		return 0.5
+	}
+	return number(path.OuterWeight)
+}
+
 // comparedJSON puts a comparison into the form of the machine-readable output, but for its setups.
 func comparedJSON(c *compared) *compareJSON {
 	in := lengths{c.unit}
-	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Radius), Until: c.until.json(), Setups: []comparedOne{}}
+	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Path.Radius), FrontSlip: degrees(c.Path.FrontSlip), OuterWeight: outerWeight(c.Path), Until: c.until.json(), Setups: []comparedOne{}}
 	if c.Reference >= 0 {
 		out.Reference = &c.Entries[c.Reference].Name
 	}
@@ -224,7 +236,7 @@ func (c *compared) output(kind compare.Kind, v float64) number {
 	switch kind {
 	case compare.Angle:
 		return number(v * 180 / math.Pi)
-	case compare.Length:
+	case compare.Length, compare.Ground:
 		return lengths{c.unit}.of(v)
 	}
 	return number(v)
@@ -275,7 +287,8 @@ func comparedCSV(c *compared) []byte {
 
 // csvHead names the columns of the figures.
 func (c *compared) csvHead() (names []string) {
-	units := [6]string{compare.Angle: " (deg)", compare.Length: " (" + c.unit.String() + ")", compare.Force: " (N)"}
+	length := " (" + c.unit.String() + ")"
+	units := [7]string{compare.Angle: " (deg)", compare.Length: length, compare.Ground: length, compare.Force: " (N)"}
 	for k := range c.Rows {
 		row := &c.Rows[k]
 		if row.Split == compare.Single {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"locksweep/geometry/compare"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/render/wording"
@@ -67,7 +68,7 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 	}
 	asked := &compared{unit: s.Unit, until: w, sources: []source{base}}
 	entries := []compare.Entry{{Name: s.Name, Setup: s}}
-	radius, err := f.pathRadius(s.Unit, entries)
+	path, err := f.slidePath(s.Unit, entries)
 	if err != nil {
 		return nil, err
 	}
@@ -81,7 +82,7 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 		}
 		return src, compare.Entry{Name: set, Setup: s}, nil
 	}
-	if err := w.search(s.Unit, radius, with); err != nil {
+	if err := w.search(s.Unit, path, with); err != nil {
 		return nil, (&compared{axes: []compare.Axis{w.axis}}).asVaried(err)
 	}
 	for _, v := range w.beside() {
@@ -91,13 +92,13 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 		}
 		asked.sources, entries = append(asked.sources, src), append(entries, e)
 	}
-	asked.Comparison = compare.Run(entries, radius, nil)
+	asked.Comparison = compare.Run(entries, path, nil)
 	return asked, nil
 }
 
 // search finds what is wanted. The error is the first mistake in a value where the file can bear none of the range.
-func (w *wanted) search(u setup.Unit, radius float64, with func(v float64) (source, compare.Entry, error)) error {
-	row := compare.Run(nil, radius, nil).Find(w.key)
+func (w *wanted) search(u setup.Unit, path road.Slide, with func(v float64) (source, compare.Entry, error)) error {
+	row := compare.Run(nil, path, nil).Find(w.key)
 	in := map[compare.Kind]float64{compare.Angle: math.Pi / 180, compare.Length: u.ToMM(1)}
 	scale := in[row.Kind]
 	if scale == 0 {
@@ -112,7 +113,7 @@ func (w *wanted) search(u setup.Unit, radius float64, with func(v float64) (sour
 				first = err
 			}
 		}
-		found, _ := compare.Run(entries, radius, nil).Find(w.key).Worse()
+		found, _ := compare.Run(entries, path, nil).Find(w.key).Worse()
 		for i := range found {
 			found[i] -= w.value * scale
 			if math.IsInf(found[i], 0) {

@@ -79,12 +79,12 @@ func (f *compareFlags) readVaried(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	radius, err := f.pathRadius(asked.unit, entries)
+	path, err := f.slidePath(asked.unit, entries)
 	if err != nil {
 		return nil, err
 	}
 	told, done := progress(fmt.Sprintf("of %d setups swept", len(entries)))
-	asked.Comparison = compare.Run(entries, radius, told)
+	asked.Comparison = compare.Run(entries, path, told)
 	done()
 	return asked, nil
 }
@@ -173,7 +173,7 @@ func settings(axes []compare.Axis) (sets [][]string) {
 
 // Figures shown where none are asked for.
 var (
-	variedFigures = []string{"lock_inner", "lock_outer", "ackermann_error_20", "turning_circle", "least_transmission", "least_gap",
+	variedFigures = []string{"lock_inner", "lock_outer", "ackermann_error_20", "turning_circle_balanced", "least_transmission", "least_gap",
 		"slide_held_inside", "slide_held_outside", "slide_apart_30"}
 	mappedFigures = []string{"lock_inner", "ackermann_error_20", "least_transmission", "slide_held_inside"}
 )

@@ -68,6 +68,7 @@ func csvColumns(in lengths) []csvColumn {
 		csvColumn{"ideal inner (deg)", func(p *columnPose) number { return degrees(p.Turn.IdealInner) }},
 		csvColumn{"Ackermann error (deg)", func(p *columnPose) number { return degrees(p.Turn.Error) }},
 		csvColumn{"Ackermann percent", func(p *columnPose) number { return number(p.Turn.Percent) }},
+		csvColumn{"toe-out on turns (deg)", func(p *columnPose) number { return degrees(p.Turn.ToeOut()) }},
 		csvColumn{"turn centre x" + unit, func(p *columnPose) number { return in.of(p.Turn.Centre.X) }},
 		csvColumn{"turn centre y" + unit, func(p *columnPose) number { return in.of(p.Turn.Centre.Y) }},
 		csvColumn{"axle cross x" + unit, func(p *columnPose) number { return in.of(p.Turn.AxleCross.X) }},
@@ -88,5 +89,9 @@ func cornerColumns(in lengths, side setup.Side, name, unit string) []csvColumn {
 		{name + "rod tilt arm (deg)", func(p *columnPose) number { return degrees(p.Tilt[side][linkage.AtArm]) }},
 		{name + "rod tilt drop arm (deg)", func(p *columnPose) number { return degrees(p.Tilt[side][linkage.AtDropArm]) }},
 		{name + "ratio", func(p *columnPose) number { return number(p.Ratio[side]) }},
+		{name + "steering ratio", func(p *columnPose) number { return number(p.SteeringRatio(side)) }},
+		{name + "moment arm x" + unit, func(p *columnPose) number { return in.of(p.MomentArm[side].X) }},
+		{name + "moment arm y" + unit, func(p *columnPose) number { return in.of(p.MomentArm[side].Y) }},
+		{name + "moment arm z" + unit, func(p *columnPose) number { return in.of(p.MomentArm[side].Z) }},
 	}
 }

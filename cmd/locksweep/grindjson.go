@@ -76,6 +76,7 @@ type grindLockJSON struct {
 	Column        number     `json:"column"`
 	Inner         number     `json:"inner"`
 	TurningCircle number     `json:"turning_circle"`
+	Balanced      number     `json:"turning_circle_balanced"`
 	SlideHeld     number     `json:"slide_held"`
 	Limit         *limitJSON `json:"limit"`
 }
@@ -217,9 +218,10 @@ func resultOf(m *sweep.Model) *sweep.Result { return &sweep.Result{Model: m} }
 
 func grindLock(p *grind.Plan, m *sweep.Model, lock *sweep.Lock, d sweep.Direction) *grindLockJSON {
 	in := lengths{m.Setup.Unit}
+	figures := m.Figures(&lock.Pose)
 	out := &grindLockJSON{
 		Column: degrees(lock.Column), Inner: degrees(p.SteerAt(d, lock.Column)),
-		TurningCircle: in.of(m.Figures(&lock.Pose).TurningCircle), SlideHeld: degrees(grind.SlideHeld(m, lock)),
+		TurningCircle: in.of(figures.Outer.OverFrontTyres), Balanced: in.of(figures.Circle.OverFrontTyres), SlideHeld: degrees(grind.SlideHeld(m, lock)),
 	}
 	if first := lock.First(); first != nil {
 		limit := limitOf(resultOf(m), first)

@@ -32,6 +32,8 @@ type sweepJSON struct {
 	Extent     extentJSON       `json:"extent"`
 	Scrub      bySide[number]   `json:"scrub_radius"`
 	Trail      bySide[number]   `json:"trail"`
+	Leverage   leverageJSON     `json:"leverage"`
+	Sliding    slidingJSON      `json:"sliding"`
 	Near       []nearJSON       `json:"clearances"`
 	Touching   []touchJSON      `json:"touching"`
 	Assumed    []string         `json:"assumed"`
@@ -70,6 +72,7 @@ type poseJSON struct {
 	IdealInner       number     `json:"ideal_inner"`
 	AckermannError   number     `json:"ackermann_error"`
 	AckermannPercent number     `json:"ackermann_percent"`
+	ToeOut           number     `json:"toe_out_on_turns"`
 	TurnCentre       *[2]number `json:"turn_centre"`
 	AxleCross        *[2]number `json:"axle_cross"`
 }
@@ -82,6 +85,8 @@ type cornerJSON struct {
 	Transmission rodEnds   `json:"transmission"`
 	RodTilt      rodEnds   `json:"rod_tilt"`
 	Ratio        number    `json:"ratio"`
+	Steering     number    `json:"steering_ratio"`
+	MomentArm    [3]number `json:"moment_arm"`
 }
 
 // rodEnds is an angle at either end of a tie rod.
@@ -95,11 +100,16 @@ type lockJSON struct {
 	Left          angleJSON      `json:"left"`
 	Right         angleJSON      `json:"right"`
 	Limit         *limitJSON     `json:"limit"`
-	Chain         []limitJSON    `json:"limits"` // the first, then what would come next
-	TurningCircle number         `json:"turning_circle"`
+	Chain         []limitJSON    `json:"limits"`         // the first, then what would come next
+	TurningCircle number         `json:"turning_circle"` // by the outer wheel
+	Balanced      number         `json:"turning_circle_balanced"`
+	InnerCircle   number         `json:"turning_circle_inner"`
 	InnerRear     number         `json:"inner_rear_radius"`
 	Width         number         `json:"width"`
 	Rise          bySide[number] `json:"rise"`
+	RiseEdge      bySide[number] `json:"rise_edge"`
+	Scrub         bySide[number] `json:"scrub_radius"`
+	Trail         bySide[number] `json:"trail"`
 }
 
 type angleJSON struct {
@@ -171,8 +181,8 @@ func swept(a *answer) *sweepJSON {
 	out.Locks = each(func(i int) lockJSON { return lockOf(r, sweep.Direction(i)) })
 	out.Width = in.of(r.Figures(&r.Straight).Width)
 	out.Extent = extentOf(r)
-	out.Scrub = each(func(i int) number { scrub, _ := r.Road.Offsets(setup.Side(i)); return in.of(scrub) })
-	out.Trail = each(func(i int) number { _, trail := r.Road.Offsets(setup.Side(i)); return in.of(trail) })
+	out.Scrub = each(func(i int) number { scrub, _ := r.Road.StraightOffsets(setup.Side(i)); return in.of(scrub) })
+	out.Trail = each(func(i int) number { _, trail := r.Road.StraightOffsets(setup.Side(i)); return in.of(trail) })
 	out.Poses = make([]*poseJSON, len(a.poses))
 	for i := range a.poses {
 		if p := &a.poses[i]; p.assembles {
@@ -184,6 +194,8 @@ func swept(a *answer) *sweepJSON {
 		parts, sides := partsOf(r, t.Pair)
 		out.Touching = append(out.Touching, touchJSON{parts, sides, in.of(t.Depth), in.space(t.Point)})
 	}
+	out.Leverage = leverageOf(r)
+	out.Sliding = slidingOf(r, a.path)
 	out.Near = []nearJSON{}
 	for i := range r.Near {
 		n := &r.Near[i]
@@ -238,7 +250,7 @@ func poseOf(in lengths, p *columnPose) *poseJSON {
 	return &poseJSON{
 		Column: p.asked, PastLock: p.pastLock, Left: cornerOf(in, p, setup.Left), Right: cornerOf(in, p, setup.Right),
 		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
-		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent),
+		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent), ToeOut: degrees(t.ToeOut()),
 		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),
 	}
 }
@@ -249,7 +261,7 @@ func cornerOf(in lengths, p *columnPose, side setup.Side) cornerJSON {
 	return cornerJSON{
 		Spindle: degrees(p.Sides[side].Spindle), Steer: degrees(w.Steer), Camber: degrees(w.Camber),
 		Contact: in.space(w.Contact), Transmission: ends(p.Transmission[side]), RodTilt: ends(p.Tilt[side]),
-		Ratio: number(p.Ratio[side]),
+		Ratio: number(p.Ratio[side]), Steering: number(p.SteeringRatio(side)), MomentArm: in.space(p.MomentArm[side]),
 	}
 }
 
@@ -261,8 +273,10 @@ func lockOf(r *sweep.Result, d sweep.Direction) lockJSON {
 	figures := r.Figures(&lock.Pose)
 	out := lockJSON{
 		Column: degrees(lock.Column), Left: wheel(setup.Left), Right: wheel(setup.Right), Chain: []limitJSON{},
-		TurningCircle: in.of(figures.TurningCircle), InnerRear: in.of(figures.InnerRear), Width: in.of(figures.Width),
-		Rise: each(func(i int) number { return in.of(figures.Rise[i]) }),
+		TurningCircle: in.of(figures.Outer.OverFrontTyres), Balanced: in.of(figures.Circle.OverFrontTyres), InnerCircle: in.of(figures.Inner.OverFrontTyres),
+		InnerRear: in.of(figures.Outer.InnerRear), Width: in.of(figures.Width),
+		Rise: each(func(i int) number { return in.of(figures.Rise[i]) }), RiseEdge: each(func(i int) number { return in.of(figures.RiseEdge[i]) }),
+		Scrub: each(func(i int) number { return in.of(figures.Scrub[i]) }), Trail: each(func(i int) number { return in.of(figures.Trail[i]) }),
 	}
 	for i := range lock.Chain {
 		out.Chain = append(out.Chain, limitOf(r, &lock.Chain[i]))

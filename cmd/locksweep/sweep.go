@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
+	"locksweep/geometry/road"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/report"
@@ -18,6 +19,7 @@ var sweepCommand = command{
 	name: "sweep", args: "SETUP",
 	brief:   "how far the wheels turn, what stops them, how true they run",
 	about:   "Turns the steering from lock to lock and reports; SETUP - reads standard input.",
+	also:    []string{"radius", "front-slip", "outer-weight"},
 	example: "locksweep sweep kart.toml\nlocksweep sweep kart.toml --json --at -20,0,20",
 	prepare: prepareSweep,
 }
@@ -31,6 +33,7 @@ type sweepFlags struct {
 	json, csv bool
 	at        string
 	step      float64
+	slides    slideFlags
 }
 
 func prepareSweep(flags *pflag.FlagSet) action {
@@ -39,6 +42,7 @@ func prepareSweep(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.csv, "csv", false, "the poses as CSV, in full precision")
 	flags.StringVar(&f.at, "at", "", "poses at these `ANGLES` only, left positive: -20,0,20")
 	flags.Float64Var(&f.step, "step", 5, "steering wheel `DEGREES` from pose to pose")
+	f.slides.register(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -76,6 +80,7 @@ type answer struct {
 	warnings []setupfile.Warning
 	result   *sweep.Result
 	poses    []columnPose
+	path     road.Slide // of slides
 }
 
 // columnPose is a pose with the column angle that was asked for.
@@ -100,11 +105,15 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	path, err := f.slides.path(s.Unit, s.Vehicle.Wheelbase)
+	if err != nil {
+		return nil, err
+	}
 	result, err := sweep.Run(s, step)
 	if err != nil {
 		return nil, f.source.about(err)
 	}
-	a := &answer{source: f.source, warnings: warnings, result: result, poses: posesOf(result)}
+	a := &answer{source: f.source, warnings: warnings, result: result, poses: posesOf(result), path: path}
 	if f.at != "" {
 		a.poses = posesAt(result, columns)
 	}
@@ -139,7 +148,7 @@ func pastLock(r *sweep.Result, column s1.Angle) bool {
 
 // report says what the report shows besides the sweep itself.
 func (a *answer) report(colour bool) report.Options {
-	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour}
+	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour, Path: a.path}
 	for i := range a.poses {
 		p := &a.poses[i]
 		row := report.Row{Column: s1.Angle(p.asked) * s1.Degree, PastLock: p.pastLock}

@@ -19,9 +19,9 @@ type Contact struct {
 	Point  r3.Vector // vehicle axes, mm
 }
 
-// touching is the gap that counts as contact, mm. Within about 5e-6 mm rounding may blur the direction of a gap
+// Touching is the gap that counts as contact, mm: faces that slide on one another are in contact. Within about 5e-6 mm rounding may blur the direction of a gap
 // so much that no step is safe any more; that is contact too. It is 3e-6 degrees at a lever of 100 mm.
-const touching = 1e-8
+const Touching = 1e-8
 
 // Contacts returns the first contact of every pair on the way from straight ahead to the column angle
 // end, in the order of the pairs. The way must hold no dead point and no over-centre point.
@@ -142,13 +142,13 @@ func (s *search) follow(p *pair, end s1.Angle) (column s1.Angle, found bool) {
 func (j *journey) firstOf(sc *Scene, p *pair, limit float64, noted bool) (at float64, found bool) {
 	for i := range p.meets {
 		m := &p.meets[i]
-		if m.apart > touching {
+		if m.apart > Touching {
 			continue
 		}
 		start := m.start
 		start.known = start.known && noted
 		j.take(sc.meeting(p, m), limit, start)
-		if t, touches := j.First(touching); touches {
+		if t, touches := j.First(Touching); touches {
 			limit, found = t, true
 		}
 	}

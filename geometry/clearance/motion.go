@@ -104,7 +104,11 @@ type journey struct {
 func (sc *Scene) journey(from, to s1.Angle) (j *journey, ok bool) {
 	dir := math.Copysign(1, float64(to-from))
 	j = sc.along(math.Abs(float64(to-from)), func(t float64) (linkage.Pose, bool) {
-		return sc.mechanism.Pose(from + s1.Angle(dir*t))
+		column := from + s1.Angle(dir*t)
+		if s1.Angle(dir)*(column-to) > 0 { // by rounding, which may be past a dead point
+			column = to
+		}
+		return sc.mechanism.Pose(column)
 	})
 	start, ok := j.pose(0)
 	end, reaches := j.pose(j.length)

@@ -116,7 +116,7 @@ func (b *builder) add(p Piece) { b.pieces = append(b.pieces, p) }
 func (b *builder) wheels(side setup.Side) {
 	s := b.setup
 	w, spin := s.Corners[side].Wheel, s.SpinAxis(side)
-	centre := s.CornerPoint(side, r3.Vector{X: w.Lead}).Add(spin.Mul(w.Offset))
+	centre := s.CornerPoint(side, w.Stub()).Add(spin.Mul(w.Offset))
 	b.add(Piece{Name: Tyre, Body: linkage.Spindle(side), Side: side, Sided: true, Solids: []solid.Solid{tyre(centre, spin, w.Tyre)}})
 	rear := s.Vehicle.RearTyre
 	centre = r3.Vector{X: -s.Vehicle.Wheelbase, Y: side.Sign() * s.Vehicle.RearTrack / 2, Z: rear.Diameter / 2}
@@ -142,7 +142,7 @@ func (b *builder) arm(side setup.Side) {
 	if len(arm.Metal.Outline) > 0 && arm.Metal.Upper > arm.Metal.Lower {
 		outline := make([]r2.Point, len(arm.Metal.Outline))
 		for i, at := range arm.Metal.Outline {
-			outline[i] = s.ArmPlane(side, at)
+			outline[i] = s.ArmPlane(side, at, arm.Metal.Middle())
 		}
 		p.Flat = &Flat{outline, arm.Metal.Lower, arm.Metal.Upper, s.KingpinPlane(side)}
 		p.Solids = b.prisms(p.Flat, Arm)
@@ -227,6 +227,8 @@ func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
 	case part.Plate != nil:
 		if part.On == setup.OnSpindle || part.AtKingpin {
 			place = b.setup.KingpinPlane(side)
+		} else if part.Plate.Place != nil {
+			place = place.After(*part.Plate.Place)
 		}
 		p.Flat = &Flat{part.Plate.Outline, part.Plate.Lower, part.Plate.Upper, place}
 		p.Solids = b.prisms(p.Flat, part.Name)

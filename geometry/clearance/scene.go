@@ -158,7 +158,7 @@ func (sc *Scene) examine(lists ...[]pair) error {
 func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 	for i := range p.meets {
 		m := &p.meets[i]
-		if m.apart > touching {
+		if m.apart > Touching {
 			continue
 		}
 		meeting := sc.meeting(p, m)

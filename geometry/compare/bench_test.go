@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"locksweep/geometry/compare"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 )
 
@@ -46,7 +47,7 @@ func BenchmarkTenSetupsOfFortyParts(b *testing.B) {
 		for i, s := range setups {
 			entries[i] = compare.Entry{Name: "x", Setup: s}
 		}
-		c := compare.Run(entries, 4000, nil)
+		c := compare.Run(entries, road.Slide{Radius: 4000}, nil)
 		for i := range c.Entries {
 			if c.Entries[i].Err != nil {
 				b.Fatal(c.Entries[i].Err)

@@ -18,13 +18,14 @@ import (
 // Entry is one setup to compare. Name, Setup, Brief and, where it is known beforehand that the setup cannot be
 // swept, Err are given; Run fills in the rest.
 type Entry struct {
-	Name   string
-	Brief  bool // of very many: Result keeps no poses between the locks
-	Setup  *setup.Setup
-	Result *sweep.Result // nil where Err says why
-	Err    error
-	Extent sweep.Extent
-	Slides [2][]sweep.SlidePose // by the way that the path turns: at SlideAngles, as far as the locks hold
+	Name    string
+	Brief   bool // of very many: Result keeps no poses between the locks
+	Setup   *setup.Setup
+	Result  *sweep.Result // nil where Err says why
+	Err     error
+	Extent  sweep.Extent
+	Against [2]sweep.Countersteer // by the way that the path turns: the lock against it
+	Slides  [2][]sweep.SlidePose  // by the way that the path turns: at SlideAngles, as far as the locks hold
 
 	Stopping [2]sweep.Stopping // by the way that the column turns
 	Leverage sweep.Leverage    // the least within the locks
@@ -33,7 +34,7 @@ type Entry struct {
 
 // Comparison is setups side by side.
 type Comparison struct {
-	Radius    float64 // of the path in a slide, mm
+	Path      road.Slide // of slides: its Angle and Turn have no meaning
 	Entries   []Entry
 	Reference int // the first entry that could be swept; -1 where none could
 	Rows      []Row
@@ -58,11 +59,11 @@ type Row struct {
 // Step is the column step of the sweeps.
 const Step = 1 * s1.Degree
 
-// Run sweeps the entries on all cores and sets their figures side by side. Radius is that of the path in a slide, mm.
+// Run sweeps the entries on all cores and sets their figures side by side. Path is what slides are looked at on; its Angle and Turn do not count.
 // Told, unless nil, is told on the caller's goroutine how many entries have been begun.
-func Run(entries []Entry, radius float64, told func(begun int)) *Comparison {
-	c := &Comparison{Radius: radius, Entries: entries, Reference: -1}
-	parallel(len(entries), func(i int) { entries[i].sweep(radius) }, told)
+func Run(entries []Entry, path road.Slide, told func(begun int)) *Comparison {
+	c := &Comparison{Path: path, Entries: entries, Reference: -1}
+	parallel(len(entries), func(i int) { entries[i].sweep(path) }, told)
 	for i := range entries {
 		if entries[i].Result != nil {
 			c.Reference = i
@@ -97,7 +98,7 @@ func parallel(n int, do func(i int), told func(begun int)) {
 }
 
 // sweep finds everything that is compared.
-func (e *Entry) sweep(radius float64) {
+func (e *Entry) sweep(path road.Slide) {
 	if e.Err != nil {
 		return
 	}
@@ -107,7 +108,8 @@ func (e *Entry) sweep(radius float64) {
 	e.judge()
 	e.Extent = e.Result.Extent()
 	for _, d := range sweep.Directions {
-		e.Slides[d] = slides(e.Result, radius, d.Sign())
+		path.Turn = d.Sign()
+		e.Slides[d], e.Against[d] = slides(e.Result, path), e.Result.Countersteer(path)
 	}
 	if e.Brief {
 		e.Result.Poses = nil
@@ -121,9 +123,10 @@ func (e *Entry) sweep(radius float64) {
 const SlideAngles = 91
 
 // slides holds slide after slide until the locks do not let it.
-func slides(r *sweep.Result, radius, turn float64) (held []sweep.SlidePose) {
+func slides(r *sweep.Result, path road.Slide) (held []sweep.SlidePose) {
 	for i := range SlideAngles {
-		p, ok := r.Sliding(road.Slide{Radius: radius, Angle: s1.Angle(i) * s1.Degree, Turn: turn})
+		path.Angle = s1.Angle(i) * s1.Degree
+		p, ok := r.Sliding(path)
 		switch {
 		case ok:
 			held = append(held, p)
@@ -142,7 +145,7 @@ func (c *Comparison) row(f *Figure) Row {
 		row.Fails = append(row.Fails, f.fails(&c.Entries[i]))
 		row.Values[i] = [2]float64{math.NaN(), math.NaN()}
 		if c.Entries[i].Result != nil {
-			row.Values[i] = f.of(&c.Entries[i], c.Radius)
+			row.Values[i] = f.of(&c.Entries[i], c.Path)
 		}
 	}
 	for side := range 2 {
@@ -247,11 +250,12 @@ func (c *Comparison) Find(key string) *Row {
 
 // SlideAt returns how an entry is held in a slide of an angle on a path to a side, or in the greatest slide of
 // whole degrees that it holds; ok is false where it holds none.
-func (e *Entry) SlideAt(radius float64, d sweep.Direction, angle s1.Angle) (p sweep.SlidePose, ok bool) {
+func (e *Entry) SlideAt(path road.Slide, d sweep.Direction, angle s1.Angle) (p sweep.SlidePose, ok bool) {
 	if e.Result == nil {
 		return p, false
 	}
-	if p, ok = e.Result.Sliding(road.Slide{Radius: radius, Angle: angle, Turn: d.Sign()}); ok {
+	path.Angle, path.Turn = angle, d.Sign()
+	if p, ok = e.Result.Sliding(path); ok {
 		return p, true
 	}
 	if held := e.Slides[d]; len(held) > 0 {

@@ -14,6 +14,7 @@ import (
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/compare"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -48,7 +49,7 @@ func side(setups ...*setup.Setup) *compare.Comparison {
 	for i, s := range setups {
 		entries[i] = compare.Entry{Name: fmt.Sprint(i), Setup: s}
 	}
-	return compare.Run(entries, 4000, nil)
+	return compare.Run(entries, road.Slide{Radius: 4000}, nil)
 }
 
 // trapezoid is a plane linkage: upright kingpins and column, everything at one height, arms behind that
@@ -192,8 +193,8 @@ func TestFiguresAreThoseOfTheSweep(t *testing.T) {
 			}
 			want := map[string]float64{
 				"lock_inner": float64(r.Locks[d].Pose.Turn.InnerSteer), "lock_outer": float64(r.Locks[d].Pose.Turn.OuterSteer),
-				"turning_circle": r.Figures(&r.Locks[d].Pose).TurningCircle, "width_lock": r.Figures(&r.Locks[d].Pose).Width,
-				"rod_length": r.Rods[d].Length, "slide_held_inside": float64(r.SlideHeld(4000, d.Sign())[d]),
+				"turning_circle": r.Figures(&r.Locks[d].Pose).Outer.OverFrontTyres, "width_lock": r.Figures(&r.Locks[d].Pose).Width,
+				"rod_length": r.Rods[d].Length, "slide_held_inside": float64(r.SlideHeld(road.Slide{Radius: 4000, Turn: d.Sign()})[d]),
 			}
 			for key, v := range errs {
 				want[key] = v
@@ -273,7 +274,7 @@ func TestOneThatCannotBeSwept(t *testing.T) {
 	if !math.IsNaN(row.Values[0][0]) || math.IsNaN(row.Values[1][0]) || math.IsNaN(c.Differs(row, 2, 0)) || !math.IsNaN(c.Differs(row, 0, 0)) {
 		t.Errorf("values %v", row.Values)
 	}
-	none := compare.Run([]compare.Entry{{Name: "x", Err: errors.New("no")}}, 4000, nil)
+	none := compare.Run([]compare.Entry{{Name: "x", Err: errors.New("no")}}, road.Slide{Radius: 4000}, nil)
 	if none.Reference != -1 || !math.IsNaN(none.Find("width").Values[0][0]) {
 		t.Errorf("reference %d", none.Reference)
 	}

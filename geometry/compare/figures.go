@@ -5,7 +5,9 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/loads"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -16,7 +18,7 @@ type Figure struct {
 	Kind   Kind
 	Split  Split
 	Better Better
-	of     func(e *Entry, radius float64) [2]float64
+	of     func(e *Entry, path road.Slide) [2]float64
 }
 
 // Kind is what a figure measures.
@@ -29,11 +31,12 @@ const (
 	Turns               // of the steering wheel
 	Percent             // of Ackermann
 	Force               // N
+	Ground              // mm, a size on the ground
 )
 
 // Slack is the difference that a garage cannot tell: less than the last digit printed, in the units of Values.
 func (k Kind) Slack() float64 {
-	return [6]float64{Angle: 0.05 * math.Pi / 180, Length: 0.05, Ratio: 0.005, Turns: 0.005, Percent: 0.5, Force: 0.5}[k]
+	return [7]float64{Angle: 0.05 * math.Pi / 180, Length: 0.05, Ratio: 0.005, Turns: 0.005, Percent: 0.5, Force: 0.5, Ground: 5}[k]
 }
 
 // Split is what the two values of a figure stand for.
@@ -65,14 +68,15 @@ var figures = []Figure{
 	{"ackermann_error_20", Angle, ByLock, NearZero, steered(20*s1.Degree, ackermannError)},
 	{"ackermann_error_lock", Angle, ByLock, NearZero, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.Error })},
 	{"ackermann_percent_20", Percent, ByLock, Neither, steered(20*s1.Degree, func(p *sweep.Pose) float64 { return p.Turn.Percent })},
-	{"turning_circle", Length, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.TurningCircle })},
+	{"turning_circle_balanced", Ground, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Circle.OverFrontTyres })},
+	{"turning_circle", Ground, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Outer.OverFrontTyres })},
 	{"ratio_centre", Ratio, Single, Neither, single(func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
 	{"ratio_lock", Ratio, ByLock, Neither, byLock(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
 	{"least_transmission", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.Leverage.Angle) })},
 	{"stop_margin", Angle, ByLock, More, byLock(stopMargin)},
 	{"rim_force", Force, ByLock, Less, byLock(rimForce)},
 	{"least_gap", Length, Single, More, single(leastGap)},
-	{"rod_length", Length, BySide, Neither, func(e *Entry, _ float64) [2]float64 {
+	{"rod_length", Length, BySide, Neither, func(e *Entry, _ road.Slide) [2]float64 {
 		return [2]float64{e.Result.Rods[0].Length, e.Result.Rods[1].Length}
 	}},
 	{"rise_inner", Length, ByLock, Neither, rise(func(inner setup.Side) setup.Side { return inner })},
@@ -85,6 +89,15 @@ var figures = []Figure{
 	{"space_left_width", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Straight) })},
 	{"space_left_narrowest", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Narrowest) })},
 	{"space_left_length", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Length, e.Extent.Length) })},
+	{"countersteer_inside", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Steer[c.Path.Outside().Other()]) })},
+	{"countersteer_outside", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Steer[c.Path.Outside()]) })},
+	{"countersteer_leverage_arm", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Leverage[linkage.AtArm].Angle) })},
+	{"countersteer_leverage_drop", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Leverage[linkage.AtDropArm].Angle) })},
+	{"countersteer_to_over_centre", Angle, ByPath, Neither, toOverCentre},
+	{"countersteer_gap", Length, ByPath, More, against(func(c *sweep.Countersteer) float64 { return c.Gap })},
+	{"countersteer_camber_outside", Angle, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return float64(c.Pose.Wheels[c.Path.Outside()].Camber) })},
+	{"countersteer_splay", Angle, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return float64(c.Splay) })},
+	{"countersteer_trail_outside", Length, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return c.Trail[c.Path.Outside()] })},
 	{"slide_held_inside", Angle, ByPath, More, held(func(turn sweep.Direction) setup.Side { return setup.Side(turn) })},
 	{"slide_held_outside", Angle, ByPath, More, held(func(turn sweep.Direction) setup.Side { return setup.Side(turn).Other() })},
 	{"slide_apart_0", Angle, ByPath, NearZero, apart(0)},
@@ -101,21 +114,21 @@ func Keys() (keys []string) {
 	return keys
 }
 
-func single(of func(e *Entry) float64) func(*Entry, float64) [2]float64 {
-	return func(e *Entry, _ float64) [2]float64 { return [2]float64{of(e), math.NaN()} }
+func single(of func(e *Entry) float64) func(*Entry, road.Slide) [2]float64 {
+	return func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e), math.NaN()} }
 }
 
-func byLock(of func(e *Entry, d sweep.Direction) float64) func(*Entry, float64) [2]float64 {
-	return func(e *Entry, _ float64) [2]float64 { return [2]float64{of(e, sweep.ToLeft), of(e, sweep.ToRight)} }
+func byLock(of func(e *Entry, d sweep.Direction) float64) func(*Entry, road.Slide) [2]float64 {
+	return func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e, sweep.ToLeft), of(e, sweep.ToRight)} }
 }
 
 // lock is an angle of the pose at either lock.
-func lock(of func(p *sweep.Pose) s1.Angle) func(*Entry, float64) [2]float64 {
+func lock(of func(p *sweep.Pose) s1.Angle) func(*Entry, road.Slide) [2]float64 {
 	return byLock(func(e *Entry, d sweep.Direction) float64 { return float64(of(&e.Result.Locks[d].Pose)) })
 }
 
 // steered is a figure of the pose at a mean steer, on the way to either lock.
-func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, float64) [2]float64 {
+func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, road.Slide) [2]float64 {
 	return byLock(func(e *Entry, d sweep.Direction) float64 {
 		p, ok := e.Result.AtMeanSteer(&e.Result.Locks[d], steer)
 		if !ok {
@@ -128,7 +141,7 @@ func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, float6
 func ackermannError(p *sweep.Pose) float64 { return float64(p.Turn.Error) }
 
 // onGround is what either lock means on the ground.
-func onGround(of func(f *sweep.LockFigures) float64) func(*Entry, float64) [2]float64 {
+func onGround(of func(f *sweep.LockFigures) float64) func(*Entry, road.Slide) [2]float64 {
 	return byLock(func(e *Entry, d sweep.Direction) float64 {
 		f := e.Result.Figures(&e.Result.Locks[d].Pose)
 		return of(&f)
@@ -136,7 +149,7 @@ func onGround(of func(f *sweep.LockFigures) float64) func(*Entry, float64) [2]fl
 }
 
 // rise is the rise at either lock of the corner on one side of the turn; NaN where it does not turn.
-func rise(of func(inner setup.Side) setup.Side) func(*Entry, float64) [2]float64 {
+func rise(of func(inner setup.Side) setup.Side) func(*Entry, road.Slide) [2]float64 {
 	return byLock(func(e *Entry, d sweep.Direction) float64 {
 		p := &e.Result.Locks[d].Pose
 		if !p.Turn.Known() {
@@ -181,19 +194,42 @@ func (e *Entry) room(space, taken float64) float64 {
 	return space - taken
 }
 
-// held is the slide angle that one wheel holds.
-func held(wheel func(turn sweep.Direction) setup.Side) func(*Entry, float64) [2]float64 {
-	return func(e *Entry, radius float64) (values [2]float64) {
+// against is a figure of the lock against the path.
+func against(of func(c *sweep.Countersteer) float64) func(*Entry, road.Slide) [2]float64 {
+	return func(e *Entry, _ road.Slide) (values [2]float64) {
 		for _, d := range sweep.Directions {
-			values[d] = float64(e.Result.SlideHeld(radius, d.Sign())[wheel(d)])
+			values[d] = of(&e.Against[d])
+		}
+		return values
+	}
+}
+
+// toOverCentre is how far the steering wheel is from over centre at the lock against the path; NaN where it never is.
+func toOverCentre(e *Entry, _ road.Slide) (values [2]float64) {
+	for _, d := range sweep.Directions {
+		margins, found := e.Result.Margins(e.Against[d].Lock)
+		stuck := e.Result.Locks[0].Column == e.Result.Locks[1].Column // no lock is against anything then
+		if values[d] = math.NaN(); found[linkage.AtDropArm] && !stuck {
+			values[d] = float64(margins[linkage.AtDropArm].Column)
+		}
+	}
+	return values
+}
+
+// held is the slide angle that one wheel holds.
+func held(wheel func(turn sweep.Direction) setup.Side) func(*Entry, road.Slide) [2]float64 {
+	return func(e *Entry, path road.Slide) (values [2]float64) {
+		for _, d := range sweep.Directions {
+			path.Turn = d.Sign()
+			values[d] = float64(e.Result.SlideHeld(path)[wheel(d)])
 		}
 		return values
 	}
 }
 
 // apart is by how much the wheels splay in a slide of whole degrees.
-func apart(degrees int) func(*Entry, float64) [2]float64 {
-	return func(e *Entry, _ float64) (values [2]float64) {
+func apart(degrees int) func(*Entry, road.Slide) [2]float64 {
+	return func(e *Entry, _ road.Slide) (values [2]float64) {
 		for _, d := range sweep.Directions {
 			values[d] = math.NaN()
 			for i := range e.Slides[d] {

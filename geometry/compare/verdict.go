@@ -82,7 +82,7 @@ func (c *Comparison) Verdicts(today int) (list []Verdict) {
 
 // criteria are the figures that decide, those of the aims first.
 func (c *Comparison) criteria() []Criterion {
-	circle, _ := c.Find("turning_circle").Worse()
+	circle, _ := c.Find("turning_circle_balanced").Worse()
 	leverage, _ := c.Find("least_transmission").Worse()
 	gap, _ := c.Find("least_gap").Worse()
 	inside, _ := c.Find("slide_held_inside").Worse()
@@ -100,7 +100,7 @@ func (c *Comparison) criteria() []Criterion {
 		}
 	}
 	return []Criterion{
-		Tight:   {"turning_circle", Length, Less, tellsCircle * least, circle},
+		Tight:   {"turning_circle_balanced", Ground, Less, tellsCircle * least, circle},
 		True:    c.rollsTrue(),
 		Sliding: {"slide_held", Angle, More, tellsSlide, held},
 		{"least_transmission", Angle, More, tellsLeverage, leverage},

@@ -29,10 +29,10 @@ func plainly(circle, error20, slide, leverage, gap float64) figured {
 func compared(entries []figured) *Comparison {
 	c := &Comparison{}
 	rows := map[string]func(f figured) [2]float64{
-		"turning_circle":     func(f figured) [2]float64 { return f.circle },
-		"ackermann_error_20": func(f figured) [2]float64 { return rad(f.error20) },
-		"ackermann_error_10": func(f figured) [2]float64 { return rad([2]float64{f.error20[0] / 4, f.error20[1] / 4}) },
-		"slide_held_inside":  func(f figured) [2]float64 { return rad(f.slide) },
+		"turning_circle_balanced": func(f figured) [2]float64 { return f.circle },
+		"ackermann_error_20":      func(f figured) [2]float64 { return rad(f.error20) },
+		"ackermann_error_10":      func(f figured) [2]float64 { return rad([2]float64{f.error20[0] / 4, f.error20[1] / 4}) },
+		"slide_held_inside":       func(f figured) [2]float64 { return rad(f.slide) },
 		"slide_held_outside": func(f figured) [2]float64 {
 			if f.outside != 0 {
 				return rad([2]float64{f.outside, f.outside})
@@ -95,7 +95,7 @@ func TestVerdicts(t *testing.T) {
 	}{
 		"each best at something": {
 			[]figured{plainly(4000, -1, 30, 40, 20), plainly(3700, -3, 30, 40, 20), plainly(4000, -1, 35, 40, 20)}, 0,
-			"tight B then A costs slide_held C costs ackermann_error_20 A; true A=C then B costs slide_held C costs turning_circle B; slide C then A costs turning_circle B",
+			"tight B then A costs slide_held C costs ackermann_error_20 A; true A=C then B costs slide_held C costs turning_circle_balanced B; slide C then A costs turning_circle_balanced B",
 		},
 		"what a tape cannot tell stays as it is": {
 			[]figured{plainly(4000, -1, 30, 40, 20), plainly(3970, -0.8, 30.4, 40, 20)}, 0,
@@ -141,7 +141,7 @@ func TestVerdicts(t *testing.T) {
 		},
 		"leverage and gaps are a price": {
 			[]figured{plainly(4000, -1, 30, 60, 20), plainly(3500, -1, 30, 30, 8)}, 0,
-			"tight B then A costs least_gap A costs least_transmission A; true A=B costs turning_circle B; slide A=B costs turning_circle B",
+			"tight B then A costs least_gap A costs least_transmission A; true A=B costs turning_circle_balanced B; slide A=B costs turning_circle_balanced B",
 		},
 		"one that does not turn one way turns tight no more": {
 			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{math.NaN(), 3000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, false, 0}}, 0,

@@ -130,7 +130,7 @@ func turned(p *sweep.Pose) (inner, outer s1.Angle) {
 
 // alongWay notes what is worst on the way to a lock, as far as end.
 func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, end s1.Angle, f *Figures) {
-	mean := func(p *sweep.Pose) s1.Angle { return p.MeanSteer().Abs() }
+	mean := func(p *sweep.Pose) s1.Angle { return p.LinkageSteer.Abs() }
 	first, found := m.AtMeanSteer(lock, a.From)
 	if !found { // the lock comes before the range begins
 		f.note(s1.InfAngle(), mean(&lock.Pose))
@@ -187,7 +187,7 @@ func (a *Aims) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle, f 
 				return
 			}
 			three[i] = a.departure(&p)
-			f.note(three[i], p.MeanSteer().Abs())
+			f.note(three[i], p.LinkageSteer.Abs())
 		}
 	}
 }
@@ -195,5 +195,5 @@ func (a *Aims) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle, f 
 // departure is how far the inner wheel turns beyond the Ackermann wanted.
 func (a *Aims) departure(p *sweep.Pose) s1.Angle {
 	t := &p.Turn
-	return t.InnerSteer - t.OuterSteer - s1.Angle(a.Percent/100)*(t.IdealInner-t.OuterSteer)
+	return t.Ahead - s1.Angle(a.Percent/100)*(t.Ahead-t.Error)
 }

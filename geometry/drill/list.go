@@ -125,7 +125,7 @@ func (s *search) perMM(p *Place) (worst PerMM) {
 	for _, hole := range s.moved() {
 		for k := range 8 {
 			sin, cos := math.Sincos(float64(k) * math.Pi / 4)
-			by, n := hole.metal.Plan(r2.Point{X: cos, Y: sin}), home
+			by, n := hole.metal.Shift(r2.Point{X: cos, Y: sin}), home
 			n[hole.first], n[hole.first+1] = n[hole.first]+by.X, n[hole.first+1]+by.Y
 			off = append(off, n)
 		}

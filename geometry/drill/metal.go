@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
@@ -22,6 +23,7 @@ type Metal struct {
 
 	bore    float64     // diameter of the bore about the axis, as far as a part on the same body tells it, mm
 	columns [2]r2.Point // images of the file's two unit vectors
+	shift   r2.Point    // and of its origin, at the balls' height
 	free    r2.Rect     // in the file's axes, where there is no outline
 	pins    [2]r2.Point // today's pickup, or both pins of the drop arm, in the plane
 }
@@ -60,8 +62,21 @@ func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
 func steeringArm(s *setup.Setup, side setup.Side, opt *Options) Metal {
 	arm := &s.Corners[side].Arm
 	m := Metal{Name: side.String() + " steering arm", Side: side}
-	m.columns = [2]r2.Point{s.ArmPlane(side, r2.Point{X: 1}), s.ArmPlane(side, r2.Point{Y: 1})}
-	m.lay(&arm.Metal, opt, r2.Point{X: arm.Pickup.X, Y: arm.Pickup.Y})
+	ball := s.Along(side, arm.Pickup)
+	m.shift = s.ArmPlane(side, r2.Point{}, ball)
+	m.columns = [2]r2.Point{s.ArmPlane(side, r2.Point{X: 1}, ball).Sub(m.shift), s.ArmPlane(side, r2.Point{Y: 1}, ball).Sub(m.shift)}
+	middle := arm.Metal.Middle()
+	if arm.Metal.Upper == arm.Metal.Lower { // not given: the metal is taken to be level with the ball
+		middle = ball
+	}
+	for _, p := range arm.Metal.Outline {
+		m.Outline = append(m.Outline, s.ArmPlane(side, p, middle))
+	}
+	for _, h := range arm.Metal.Holes {
+		at := s.ArmPlane(side, h.At, s.Along(side, r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}))
+		m.Holes = append(m.Holes, Hole{Name: h.Name, At: at, Diameter: h.Diameter})
+	}
+	m.lay(opt, r2.Point{X: arm.Pickup.X, Y: arm.Pickup.Y})
 	for i := range s.Parts {
 		if p := &s.Parts[i]; p.On == setup.OnSpindle && p.Sides[side] {
 			m.bore = max(m.bore, p.Bore)
@@ -76,15 +91,16 @@ func steeringArm(s *setup.Setup, side setup.Side, opt *Options) Metal {
 func dropArm(s *setup.Setup, opt *Options) Metal {
 	m := Metal{Name: "drop arm", Drop: true, columns: [2]r2.Point{{X: 1}, {Y: 1}}}
 	left, right := s.DropArm.Pins[setup.Left], s.DropArm.Pins[setup.Right]
-	m.lay(&s.DropArm.Metal, opt, r2.Point{X: left.X, Y: left.Y}, r2.Point{X: right.X, Y: right.Y})
+	m.Outline = append(m.Outline, s.DropArm.Metal.Outline...)
+	for _, h := range s.DropArm.Metal.Holes {
+		m.Holes = append(m.Holes, Hole{Name: h.Name, At: h.At, Diameter: h.Diameter})
+	}
+	m.lay(opt, r2.Point{X: left.X, Y: left.Y}, r2.Point{X: right.X, Y: right.Y})
 	return m
 }
 
-// lay brings outline and holes into the plane; pins are today's, seen as the file sees them.
-func (m *Metal) lay(metal *setup.Metal, opt *Options, pins ...r2.Point) {
-	for _, p := range metal.Outline {
-		m.Outline = append(m.Outline, m.Plane(p))
-	}
+// lay notes today's balls, pins, as the file sees them, beside the outline and the holes.
+func (m *Metal) lay(opt *Options, pins ...r2.Point) {
 	if len(m.Outline) == 0 {
 		m.free = r2.RectFromPoints(pins[0]).ExpandedByMargin(opt.Reach)
 	}
@@ -95,9 +111,6 @@ func (m *Metal) lay(metal *setup.Metal, opt *Options, pins ...r2.Point) {
 	}
 	if len(pins) == 1 {
 		m.pins[1] = m.pins[0]
-	}
-	for _, h := range metal.Holes {
-		m.Holes = append(m.Holes, Hole{Name: h.Name, At: m.Plane(h.At), Diameter: h.Diameter})
 	}
 	for _, pin := range m.pins {
 		if h := m.holeAt(pin, sameHole); h != nil {
@@ -111,12 +124,18 @@ func (m *Metal) lay(metal *setup.Metal, opt *Options, pins ...r2.Point) {
 	}
 }
 
-// Plane takes a point as the file gives it into the metal's plane; Plan is its inverse.
-func (m *Metal) Plane(p r2.Point) r2.Point { return m.columns[0].Mul(p.X).Add(m.columns[1].Mul(p.Y)) }
+// Plane takes a ball's place as the file gives it, at the height that balls have along the axis, into the metal's
+// plane; Plan is its inverse.
+func (m *Metal) Plane(p r2.Point) r2.Point {
+	return m.columns[0].Mul(p.X).Add(m.columns[1].Mul(p.Y)).Add(m.shift)
+}
 
-func (m *Metal) Plan(q r2.Point) r2.Point {
+func (m *Metal) Plan(q r2.Point) r2.Point { return m.Shift(q.Sub(m.shift)) }
+
+// Shift takes a way within the metal's plane into the file's co-ordinates.
+func (m *Metal) Shift(by r2.Point) r2.Point {
 	det := m.columns[0].Cross(m.columns[1])
-	return r2.Point{X: q.Cross(m.columns[1]) / det, Y: m.columns[0].Cross(q) / det}
+	return r2.Point{X: by.Cross(m.columns[1]) / det, Y: m.columns[0].Cross(by) / det}
 }
 
 // holeAt returns the hole within a distance of a point, nil where there is none.

@@ -97,7 +97,7 @@ func keeps(t *testing.T, r *Result, best *Listed, way float64, seed uint64) {
 	t.Helper()
 	n := r.search.nodeOf(&best.Spot)
 	sin, cos := math.Sincos(way)
-	by := r.Metals[0].Plan(r2.Point{X: DefaultSlip * cos, Y: DefaultSlip * sin})
+	by := r.Metals[0].Shift(r2.Point{X: DefaultSlip * cos, Y: DefaultSlip * sin})
 	n[leftArm], n[leftArm+1] = n[leftArm]+by.X, n[leftArm+1]+by.Y
 	sp := r.search.spot(n)
 	m := fit(t, r.Setup, &sp)

@@ -52,7 +52,7 @@ func (s *search) off(n node) (groups [][]node) {
 			var group []node
 			for k := range directions {
 				sin, cos := math.Sincos(2 * math.Pi * float64(k) / directions)
-				by, o := m.Plan(r2.Point{X: radius * cos, Y: radius * sin}), n
+				by, o := m.Shift(r2.Point{X: radius * cos, Y: radius * sin}), n
 				o[ball], o[ball+1] = o[ball]+by.X, o[ball+1]+by.Y
 				group = append(group, o)
 			}

@@ -12,6 +12,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -256,16 +257,11 @@ func (p *Plan) Inner(d sweep.Direction) setup.Side { return p.ways[d].inner }
 // the same pieces in the same order.
 func (p *Plan) Stays(l *sweep.Limit) bool { return p.ways[0].stays(*l) }
 
-// SlideRadius is the path on which the slide angle is told, mm: a car park's (common practice, no source).
-const SlideRadius = 4000
+// SlideRadius is the path on which the slide angle is told, mm.
+func SlideRadius(s *setup.Setup) float64 { return sweep.SlideRadius(s.Unit, s.Vehicle.Wheelbase) }
 
 // SlideHeld returns the slide angle that the wheels hold at a lock, turned against the turn, on a path of
-// SlideRadius: that of the wheel which runs out first. NaN where they cannot point along the path.
+// SlideRadius: that of the wheel which runs out first, rolling free. NaN where they cannot point along the path.
 func SlideHeld(m *sweep.Model, lock *sweep.Lock) s1.Angle {
-	turn := -math.Copysign(1, float64(lock.Pose.MeanSteer()))
-	held := s1.Angle(math.Inf(1))
-	for _, side := range setup.Sides {
-		held = min(held, m.Road.SlideHeld(side, SlideRadius, turn, lock.Pose.Wheels[side].Steer))
-	}
-	return held
+	return m.SlideHeldAt(lock, road.Slide{Radius: SlideRadius(m.Setup)})
 }

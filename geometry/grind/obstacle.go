@@ -162,8 +162,10 @@ func (p *plate) reaches(outline []r2.Point, centre r2.Point) bool {
 	return near < far || planar.Inside(outline, centre)
 }
 
+// section is what a solid fills between the plate's faces. What slides on a face touches the plate, in a sweep as
+// here, so the faces are taken that much further apart.
 func (p *plate) section(s *solid.Solid, motion rigid.Motion, gap float64) section {
-	return section{solid: s.Under(motion), grown: gap, lower: p.flat.Lower, upper: p.flat.Upper}
+	return section{solid: s.Under(motion), grown: gap, lower: p.flat.Lower - clearance.Touching, upper: p.flat.Upper + clearance.Touching}
 }
 
 // Steps of a motion that is no plain turn: between two of them the hull of both sections stands for the

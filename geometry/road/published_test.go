@@ -91,7 +91,7 @@ func TestTurningCircleOverTheContact(t *testing.T) {
 			for _, wheels := range v.both(degrees(inner), s1.Angle(outer)) {
 				turn := v.Turn(&wheels)
 				want := p.Wheelbase/math.Sin(outer) + p.Scrub
-				if got, _ := v.TurningCircle(&wheels, &turn); math.Abs(got/2-want) > 1e-9*want {
+				if got := v.OuterCircle(&wheels, &turn).OverFrontTyres; math.Abs(got/2-want) > 1e-9*want {
 					t.Errorf("%s: inner %v: radius %v, want %v", p.Work, inner, got/2, want)
 				}
 				centre := r2.Point{X: -p.Wheelbase, Y: p.Wheelbase/math.Tan(outer) - s.Spacing/2}

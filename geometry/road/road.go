@@ -23,6 +23,16 @@ type Vehicle struct {
 	Wheelbase float64 // mm
 	RearTrack float64 // mm
 	RearTyre  setup.Tyre
+
+	ahead [2]rotation // of the spindles with the column centred
+}
+
+// rotation is an angle by its sine and cosine.
+type rotation struct{ sin, cos float64 }
+
+// less returns the angle less another.
+func (r rotation) less(o rotation) rotation {
+	return rotation{r.sin*o.cos - r.cos*o.sin, r.cos*o.cos + r.sin*o.sin}
 }
 
 // Corner is a wheel on its kingpin.
@@ -31,10 +41,20 @@ type Corner struct {
 	Side    setup.Side
 	Tyre    setup.Tyre
 
-	leftward carried // spin axis, pointing left, unit
-	stub     carried // from the kingpin centre to the stub axle where it passes the kingpin, mm
-	centre   carried // from the kingpin centre to the tyre's centre, mm
+	axle   axle    // as it stands
+	bare   axle    // with toe 0: what the linkage alone does
+	centre carried // from the kingpin centre to the tyre's centre, mm
+}
+
+// axle is a stub axle that the spindle carries round.
+type axle struct {
+	leftward carried // its direction to the left, unit
+	stub     carried // from the kingpin centre to where it passes the kingpin, mm
 	moment   carried // stub × leftward: of the axle line about the kingpin centre, mm
+}
+
+func newAxle(stub, leftward, kingpin r3.Vector) axle {
+	return axle{carry(leftward, kingpin), carry(stub, kingpin), carry(stub.Cross(leftward), kingpin)}
 }
 
 // carried is a free vector that the spindle carries round: straight + sin·sinθ - cos·(1 - cosθ), θ its
@@ -60,16 +80,28 @@ func (c *carried) fixed() r3.Vector { return c.straight.Sub(c.cos) }
 // New takes from a setup what the ground sees.
 func New(s *setup.Setup) *Vehicle {
 	v := &Vehicle{Wheelbase: s.Vehicle.Wheelbase, RearTrack: s.Vehicle.RearTrack, RearTyre: s.Vehicle.RearTyre}
+	v.ahead = [2]rotation{{0, 1}, {0, 1}}
 	for _, side := range setup.Sides {
 		w, spin, kingpin := s.Corners[side].Wheel, s.SpinAxis(side), s.Kingpin(side)
-		leftward, stub := spin.Mul(side.Sign()), r3.Vector{X: w.Lead}
+		bare := setup.FromCorner(side, setup.Wheel{Camber: w.Camber}.Spin())
 		v.Corners[side] = Corner{
 			Kingpin: kingpin, Side: side, Tyre: w.Tyre,
-			leftward: carry(leftward, kingpin.Dir), stub: carry(stub, kingpin.Dir),
-			centre: carry(stub.Add(spin.Mul(w.Offset)), kingpin.Dir), moment: carry(stub.Cross(leftward), kingpin.Dir),
+			axle: newAxle(w.Stub(), spin.Mul(side.Sign()), kingpin.Dir), bare: newAxle(w.Stub(), bare.Mul(side.Sign()), kingpin.Dir),
+			centre: carry(w.Stub().Add(spin.Mul(w.Offset)), kingpin.Dir),
 		}
 	}
 	return v
+}
+
+// Centred returns the vehicle with the spindles at the given angles when the column is centred, as rods of given
+// length may set them.
+func (v *Vehicle) Centred(spindles [2]s1.Angle) *Vehicle {
+	c := *v
+	for side, angle := range spindles {
+		sin, cos := math.Sincos(float64(angle))
+		c.ahead[side] = rotation{sin, cos}
+	}
+	return &c
 }
 
 // Wheel is a front wheel at a pose.
@@ -81,6 +113,8 @@ type Wheel struct {
 	Leftward r3.Vector // spin axis, pointing left, unit
 	Stub     r3.Vector // on the stub axle, where it passes the kingpin, mm
 	Rate     float64   // steer per turn of the spindle
+
+	spindle rotation
 }
 
 // At returns the wheel with the spindle at the angle whose sine and cosine are given.
@@ -90,14 +124,14 @@ func (c *Corner) At(sin, cos float64) (w Wheel) {
 }
 
 func (c *Corner) at(sin, cos float64, w *Wheel) {
-	a := c.leftward.at(sin, cos)
-	w.Leftward = a
-	w.Stub = c.Kingpin.Point.Add(c.stub.at(sin, cos))
+	a := c.axle.leftward.at(sin, cos)
+	w.spindle, w.Leftward = rotation{sin, cos}, a
+	w.Stub = c.Kingpin.Point.Add(c.axle.stub.at(sin, cos))
 	w.Centre = c.Kingpin.Point.Add(c.centre.at(sin, cos))
 
 	level := a.X*a.X + a.Y*a.Y
 	slope := math.Sqrt(level)
-	w.Steer = heading(a)
+	w.Steer = heading(plan(a))
 	w.Camber = s1.Angle(0 - c.Side.Sign()*math.Atan2(a.Z, slope))
 	radius := c.Tyre.Diameter / 2
 	w.Contact = w.Centre.Add(r3.Vector{X: a.Z * a.X / slope, Y: a.Z * a.Y / slope, Z: -slope}.Mul(radius))
@@ -107,33 +141,49 @@ func (c *Corner) at(sin, cos float64, w *Wheel) {
 
 // heading returns the direction that a wheel rolls in, from straight ahead, positive to the left,
 // given its spin axis pointing left.
-func heading(leftward r3.Vector) s1.Angle { return s1.Angle(math.Atan2(0-leftward.X, leftward.Y)) }
+func heading(leftward r2.Point) s1.Angle { return s1.Angle(math.Atan2(0-leftward.X, leftward.Y)) }
 
 // Turn is how the two front wheels stand to each other in a turn. Every figure is NaN while the
 // mean steer is under half a degree: straight ahead has no inner wheel.
+//
+// Static toe is no matter of the linkage. Ahead, IdealInner, Error and Percent are of the linkage alone: of stubs
+// with toe 0 at the spindle angles less those with the column centred. All else is of the wheels as they stand.
 type Turn struct {
 	Inner      setup.Side
 	InnerSteer s1.Angle // positive into the turn, as OuterSteer
 	OuterSteer s1.Angle
+	Ahead      s1.Angle // how much further the linkage turns the inner wheel than the outer one
 	IdealInner s1.Angle // at which the axle lines would meet on the rear axle line
-	Error      s1.Angle // InnerSteer - IdealInner: positive is more turn-in than ideal
-	Percent    float64  // 100 (inner - outer)/(ideal inner - outer): 0 parallel, 100 ideal, negative reversed
+	Error      s1.Angle // how much further than that the linkage turns the inner wheel: positive is more turn-in than ideal
+	Percent    float64  // 100 Ahead / (IdealInner - outer): 0 parallel, 100 ideal, negative reversed
 	Centre     r2.Point // where the outer wheel's axle line meets the rear axle line, mm
 	AxleCross  r2.Point // where the two front axle lines meet, mm
 }
 
-// Known tells whether the pose turns enough for its figures to have a meaning.
+// Known reports whether the pose turns enough for its figures to have a meaning.
 func (t *Turn) Known() bool { return !math.IsNaN(float64(t.InnerSteer)) }
 
-// leastTurn is the mean steer below which a pose counts as straight ahead.
-const leastTurn = 0.5 * s1.Degree
+// ToeOut returns the toe-out on turns: how much further the inner wheel is turned than the outer one, as they stand.
+func (t *Turn) ToeOut() s1.Angle { return t.InnerSteer - t.OuterSteer }
 
-var nowhere = r2.Point{X: math.NaN(), Y: math.NaN()}
+const (
+	// leastTurn is the mean steer below which a pose counts as straight ahead.
+	leastTurn = 0.5 * s1.Degree
+	// leastAngle is the angle between two lines below which they count as parallel: they meet further off than
+	// five thousand times what they are apart.
+	leastAngle = 0.01 * s1.Degree
+	// leastIdeal is the ideal difference of both wheels below which a percentage of it tells nothing.
+	leastIdeal = 0.001 * s1.Degree
+)
+
+var (
+	nan     = s1.Angle(math.NaN())
+	nowhere = r2.Point{X: math.NaN(), Y: math.NaN()}
+)
 
 // straight is the Turn of a pose that does not turn.
 var straight = Turn{
-	InnerSteer: s1.Angle(math.NaN()), OuterSteer: s1.Angle(math.NaN()), IdealInner: s1.Angle(math.NaN()),
-	Error: s1.Angle(math.NaN()), Percent: math.NaN(), Centre: nowhere, AxleCross: nowhere,
+	InnerSteer: nan, OuterSteer: nan, Ahead: nan, IdealInner: nan, Error: nan, Percent: math.NaN(), Centre: nowhere, AxleCross: nowhere,
 }
 
 // Turn compares the two front wheels of a pose with the Ackermann condition.
@@ -149,62 +199,86 @@ func (v *Vehicle) Turn(wheels *[2]Wheel) Turn {
 	}
 	inner, outer := &wheels[t.Inner], &wheels[t.Inner.Other()]
 	t.InnerSteer, t.OuterSteer = into*inner.Steer, into*outer.Steer
-	t.IdealInner = into * v.idealInner(t.Inner, outer)
-	t.Error = t.InnerSteer - t.IdealInner
-	if t.IdealInner != t.OuterSteer {
-		t.Percent = 100 * float64(t.InnerSteer-t.OuterSteer) / float64(t.IdealInner-t.OuterSteer)
+	t.Centre = cross(outer.line(), line{r2.Point{X: -v.Wheelbase}, r2.Point{Y: 1}})
+	t.AxleCross = cross(outer.line(), inner.line())
+
+	bareInner, bareOuter := v.bareLine(t.Inner, inner), v.bareLine(t.Inner.Other(), outer)
+	innerSteer, outerSteer := into*heading(bareInner.along), into*heading(bareOuter.along)
+	t.Ahead = innerSteer - outerSteer
+	if math.Abs(bareOuter.along.X) < math.Sin(float64(leastAngle)) {
+		return t // an outer wheel that stands straight asks for a turn's centre at infinity
 	}
-	t.Centre = cross(outer, r2.Point{X: -v.Wheelbase}, r2.Point{Y: 1})
-	t.AxleCross = cross(outer, plan(inner.Stub), plan(inner.Leftward))
+	t.IdealInner = into * v.idealInner(t.Inner, bareOuter)
+	t.Error = innerSteer - t.IdealInner
+	if ideal := t.IdealInner - outerSteer; ideal.Abs() >= leastIdeal {
+		t.Percent = 100 * float64(t.Ahead/ideal)
+	}
 	return t
 }
 
-// idealInner returns the steer angle of the inner wheel at which its axle line meets the outer
-// wheel's on the rear axle line, at T = S + t·a with t = (-wheelbase - S.x)/a.x. Everything is multiplied
-// by a.x, so that an outer wheel that stands straight, whose T is at infinity, needs no case of its own.
-func (v *Vehicle) idealInner(inner setup.Side, outer *Wheel) s1.Angle {
-	w := outer.Leftward.X
-	t := plan(outer.Leftward).Mul(-v.Wheelbase - outer.Stub.X).Add(plan(outer.Stub).Mul(w))
-	return v.Corners[inner].steerThrough(t, w, -1) // as on the outer wheel, T lies the same way along the axle
+// LinkageSteer returns the mean steer of both wheels with static toe taken off, positive to the left.
+func (v *Vehicle) LinkageSteer(wheels *[2]Wheel) s1.Angle {
+	left, right := v.bareLine(setup.Left, &wheels[setup.Left]), v.bareLine(setup.Right, &wheels[setup.Right])
+	return (heading(left.along) + heading(right.along)) / 2
 }
 
-// steerThrough returns the steer angle of a wheel whose axle line, seen from above, passes through the
+// line is an axle line seen from above: a point of it and its direction to the left.
+type line struct{ point, along r2.Point }
+
+func (w *Wheel) line() line { return line{plan(w.Stub), plan(w.Leftward)} }
+
+// bareLine is the axle line of a wheel with toe 0 and as far from straight ahead as the spindle is from where it
+// stands with the column centred.
+func (v *Vehicle) bareLine(side setup.Side, w *Wheel) line {
+	c, r := &v.Corners[side], w.spindle.less(v.ahead[side])
+	return line{plan(c.Kingpin.Point.Add(c.bare.stub.at(r.sin, r.cos))), plan(c.bare.leftward.at(r.sin, r.cos))}
+}
+
+// idealInner returns the steer angle of the inner wheel, toe 0, at which its axle line meets the outer
+// wheel's on the rear axle line, at T = S + t·a with t = (-wheelbase - S.x)/a.x. Everything is multiplied
+// by a.x, so that an outer wheel that stands straight, whose T is at infinity, needs no case of its own.
+func (v *Vehicle) idealInner(inner setup.Side, outer line) s1.Angle {
+	w := outer.along.X
+	t := outer.along.Mul(-v.Wheelbase - outer.point.X).Add(outer.point.Mul(w))
+	c := &v.Corners[inner]
+	return c.bare.steerThrough(c.Kingpin.Point, t, w, -1) // as on the outer wheel, T lies the same way along the axle
+}
+
+// steerThrough returns the steer angle at which an axle line, seen from above, passes through the
 // point T, given as w·T and w. leftward is the sign that w times the way from the wheel to T has
 // along the axle to the left: of the two headings that differ by half a turn it picks one. NaN where the wheel
 // cannot point so.
 //
 // That the axle line passes through T is linear in cosine and sine of the spindle angle, because
 // stub and spin axis turn as one.
-func (c *Corner) steerThrough(t r2.Point, w, leftward float64) s1.Angle {
-	t = t.Sub(plan(c.Kingpin.Point).Mul(w))
+func (x *axle) steerThrough(kingpin r3.Vector, t r2.Point, w, leftward float64) s1.Angle {
+	t = t.Sub(plan(kingpin).Mul(w))
 
 	// w·(T - S)×a as constant + cosine and sine parts.
 	condition := func(a, m r3.Vector) float64 { return t.Cross(plan(a)) - w*m.Z }
-	k0 := condition(c.leftward.fixed(), c.moment.fixed())
-	k1 := condition(c.leftward.cos, c.moment.cos)
-	k2 := condition(c.leftward.sin, c.moment.sin)
+	k0 := condition(x.leftward.fixed(), x.moment.fixed())
+	k1 := condition(x.leftward.cos, x.moment.cos)
+	k2 := condition(x.leftward.sin, x.moment.sin)
 
 	h2 := k1*k1 + k2*k2
 	q := math.Sqrt(h2 - k0*k0)
 	for _, branch := range [2]float64{1, -1} {
 		sin, cos := (-k0*k2+branch*q*k1)/h2, (-k0*k1-branch*q*k2)/h2
-		a, s := c.leftward.at(sin, cos), c.stub.at(sin, cos)
-		if leftward*t.Sub(plan(s).Mul(w)).Dot(plan(a)) > 0 {
+		a, s := plan(x.leftward.at(sin, cos)), x.stub.at(sin, cos)
+		if leftward*t.Sub(plan(s).Mul(w)).Dot(a) > 0 {
 			return heading(a)
 		}
 	}
-	return s1.Angle(math.NaN())
+	return nan
 }
 
-// cross returns where a wheel's axle line meets the line through p along d, seen from above.
-func cross(w *Wheel, p, d r2.Point) r2.Point {
-	a := plan(w.Leftward)
-	area := a.Cross(d)
-	if math.Abs(area) < 1e-12 {
+// cross returns where two lines meet, seen from above; nowhere where they are parallel.
+func cross(a, b line) r2.Point {
+	area := a.along.Cross(b.along)
+	if math.Abs(area) < math.Sin(float64(leastAngle))*a.along.Norm()*b.along.Norm() {
 		return nowhere
 	}
-	s := plan(w.Stub)
-	return s.Add(a.Mul(p.Sub(s).Cross(d) / area))
+	return a.point.Add(a.along.Mul(b.point.Sub(a.point).Cross(b.along) / area))
 }
 
 // plan looks at a vector from above.

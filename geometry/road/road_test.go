@@ -114,7 +114,7 @@ func TestOffsetsByHand(t *testing.T) {
 	check := func(name string, scrub, trail float64) {
 		t.Helper()
 		for _, side := range setup.Sides {
-			if gotScrub, gotTrail := New(s).Offsets(side); !near(gotScrub, scrub, 1e-9) || !near(gotTrail, trail, 1e-9) {
+			if gotScrub, gotTrail := New(s).StraightOffsets(side); !near(gotScrub, scrub, 1e-9) || !near(gotTrail, trail, 1e-9) {
 				t.Errorf("%s, %v: scrub %v, trail %v, want %v, %v", name, side, gotScrub, gotTrail, scrub, trail)
 			}
 		}
@@ -180,7 +180,8 @@ func TestTurningCircleByHand(t *testing.T) {
 	inner, outer := s1.Angle(math.Atan2(1000, 1000)), s1.Angle(math.Atan2(1000, 1600))
 	for d, wheels := range v.both(inner, outer) {
 		turn := v.Turn(&wheels)
-		over, rear := v.TurningCircle(&wheels, &turn)
+		c := v.OuterCircle(&wheels, &turn)
+		over, rear := c.OverFrontTyres, c.InnerRear
 		if want := 2 * (math.Hypot(1000, 1600) + 120 + 50); !near(over, want, 1e-8) || !near(rear, 1300-300-50, 1e-8) {
 			t.Errorf("direction %d: %v over the tyres, inner rear %v, want %v, 950", d, over, rear, want)
 		}
@@ -190,7 +191,8 @@ func TestTurningCircleByHand(t *testing.T) {
 	}
 	straight := v.steered(0, 0)
 	turn := v.Turn(&straight)
-	over, rear := v.TurningCircle(&straight, &turn)
+	c := v.OuterCircle(&straight, &turn)
+	over, rear := c.OverFrontTyres, c.InnerRear
 	for name, x := range map[string]float64{"circle": over, "inner rear": rear, "inner": float64(turn.InnerSteer), "outer": float64(turn.OuterSteer),
 		"ideal": float64(turn.IdealInner), "error": float64(turn.Error), "percent": turn.Percent, "centre": turn.Centre.X, "cross": turn.AxleCross.Y} {
 		if !math.IsNaN(x) {

@@ -10,11 +10,16 @@ import (
 )
 
 // Slide is a vehicle held sideways on flat ground: the middle of the rear axle follows a circle while the
-// body keeps its angle to the path. Kinematic: rigid tyres, no load, no slip at the front wheels.
+// body keeps its angle to the path. Kinematic: rigid tyres; of loads only what OuterWeight says.
 type Slide struct {
 	Radius float64  // of the path of the rear axle's middle, mm
 	Angle  s1.Angle // of the body to that path, positive with the nose turned into the turn
 	Turn   float64  // +1 where the path turns left, -1 right
+	// FrontSlip is by how much the front wheels head further into the turn than they move, as tyres do that push
+	// the front round: a wheel is turned that much less against the turn than one that rolls free.
+	FrontSlip s1.Angle
+	// OuterWeight is the part of the front axle's weight on the wheel outside the turn; 0: as much as on the other.
+	OuterWeight float64
 }
 
 // Centre returns the centre of the path, vehicle axes seen from above, mm. Without a slide angle it
@@ -24,18 +29,37 @@ func (v *Vehicle) Centre(s Slide) r2.Point {
 	return r2.Point{X: -v.Wheelbase + s.Radius*sin, Y: s.Turn * s.Radius * cos}
 }
 
-// FreeSteer returns the steer angle at which a front wheel rolls freely in a slide: its axle line passes
-// through the centre of the path. Without a slide angle this is the Ackermann condition.
+// Outside is the side of the vehicle that is outside the turn.
+func (s Slide) Outside() setup.Side {
+	if s.Turn > 0 {
+		return setup.Right
+	}
+	return setup.Left
+}
+
+// Weighted is the mean of a figure of both front wheels, each by its part of the weight.
+func (s Slide) Weighted(of [2]s1.Angle) s1.Angle {
+	outer := s.OuterWeight
+	if outer == 0 {
+		outer = 0.5
+	}
+	return s1.Angle(outer)*of[s.Outside()] + s1.Angle(1-outer)*of[s.Outside().Other()]
+}
+
+// FreeSteer returns the steer angle at which a front wheel rolls in a slide, with the front slip that is given: without any
+// its axle line passes through the centre of the path. Without a slide angle this is the Ackermann condition.
 func (v *Vehicle) FreeSteer(side setup.Side, s Slide) s1.Angle {
-	return v.Corners[side].steerThrough(v.Centre(s), 1, s.Turn)
+	c := &v.Corners[side]
+	return c.axle.steerThrough(c.Kingpin.Point, v.Centre(s), 1, s.Turn) + s1.Angle(s.Turn)*s.FrontSlip
 }
 
 // SlideHeld returns the greatest slide angle at which a wheel that can be turned against the turn as far
-// as steer (positive to the left) still rolls freely on a path of the given radius, up to 90 degrees.
+// as steer (positive to the left) still rolls, up to 90 degrees; the angle of s does not count.
 // It is NaN where the wheel cannot even point along the path without a slide.
-func (v *Vehicle) SlideHeld(side setup.Side, radius, turn float64, steer s1.Angle) s1.Angle {
+func (v *Vehicle) SlideHeld(side setup.Side, s Slide, steer s1.Angle) s1.Angle {
 	spare := func(angle s1.Angle) float64 {
-		return turn * float64(v.FreeSteer(side, Slide{radius, angle, turn})-steer)
+		s.Angle = angle
+		return s.Turn * float64(v.FreeSteer(side, s)-steer)
 	}
 	if !(spare(0) >= 0) {
 		return s1.Angle(math.NaN())

@@ -122,17 +122,17 @@ func TestSlideHeldIsWhereTheLockIs(t *testing.T) {
 		radius := s.Vehicle.Wheelbase * rapid.Float64Range(1.5, 6).Draw(t, "radius")
 		turn := setup.Side(rapid.IntRange(0, 1).Draw(t, "turn")).Sign()
 		lock := degrees(rapid.Float64Range(1, 60).Draw(t, "lock"))
-		held := v.SlideHeld(side, radius, turn, s1.Angle(-turn)*lock)
+		held := v.SlideHeld(side, Slide{Radius: radius, Turn: turn}, s1.Angle(-turn)*lock)
 		if held < 90*s1.Degree {
-			free := v.FreeSteer(side, Slide{radius, held, turn})
+			free := v.FreeSteer(side, Slide{Radius: radius, Angle: held, Turn: turn})
 			if !near((free + s1.Angle(turn)*lock).Degrees(), 0, 1e-9) {
 				t.Errorf("held %v: free at %v, lock %v", held, free, lock)
 			}
 		}
-		if more := v.SlideHeld(side, radius, turn, s1.Angle(-turn)*(lock+degrees(0.5))); !(more >= held) {
+		if more := v.SlideHeld(side, Slide{Radius: radius, Turn: turn}, s1.Angle(-turn)*(lock+degrees(0.5))); !(more >= held) {
 			t.Errorf("half a degree more lock holds %v instead of %v", more, held)
 		}
-		if other := v.SlideHeld(side.Other(), radius, -turn, s1.Angle(turn)*lock); !near((other - held).Degrees(), 0, 1e-9) {
+		if other := v.SlideHeld(side.Other(), Slide{Radius: radius, Turn: -turn}, s1.Angle(turn)*lock); !near((other - held).Degrees(), 0, 1e-9) {
 			t.Errorf("mirrored %v, want %v", other, held)
 		}
 	})
@@ -141,10 +141,10 @@ func TestSlideHeldIsWhereTheLockIs(t *testing.T) {
 // TestNoSlideHeld where the wheel only turns into the path further than rolling wants.
 func TestNoSlideHeld(t *testing.T) {
 	v := New(upright(1000, 600, 120))
-	if held := v.SlideHeld(setup.Left, 4000, 1, 30*s1.Degree); !math.IsNaN(float64(held)) {
+	if held := v.SlideHeld(setup.Left, Slide{Radius: 4000, Turn: 1}, 30*s1.Degree); !math.IsNaN(float64(held)) {
 		t.Errorf("held %v with a wheel that does not turn below 30 degrees into the turn", held)
 	}
-	if held := v.SlideHeld(setup.Left, 4000, 1, -180*s1.Degree); held != 90*s1.Degree {
+	if held := v.SlideHeld(setup.Left, Slide{Radius: 4000, Turn: 1}, -180*s1.Degree); held != 90*s1.Degree {
 		t.Errorf("held %v, want 90 degrees at most", held)
 	}
 }

@@ -3,9 +3,11 @@ package setup
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/planar"
 )
@@ -22,6 +24,7 @@ type Change struct {
 	KeepFrame        bool       // the frame and the column stay as they are; only kingpins and rear axle move
 	Spacer           [2]float64 // behind each front wheel, mm
 	Tyre             [2]Tyre    // new front tyres; none where the diameter is 0
+	RearTyre         Tyre       // new rear tyres; none where the diameter is 0
 	TurnDropArmOver  bool
 	LengthenDropArm  [2]float64 // by the rod that the pin takes, mm
 	OneHole          bool       // for both rods, midway between the two
@@ -124,13 +127,23 @@ func (c Change) frame(s *Setup, did func(string, ...any), refuse func(key string
 // wheels makes the changes between kingpin and tyre, which each side may have of its own.
 func (c Change) wheels(s *Setup, did func(string, ...any)) {
 	say := s.Unit.Say
+	front, rear := 0.0, 0.0 // by what the radii grow
 	for side := range s.Corners {
 		w := &s.Corners[side].Wheel
 		w.Offset += c.Spacer[side]
 		if c.Tyre[side].Diameter > 0 {
-			s.Corners[side].Kingpin.Height += (c.Tyre[side].Diameter - w.Tyre.Diameter) / 2
+			front += (c.Tyre[side].Diameter - w.Tyre.Diameter) / 4 // the mean of both
 			w.Tyre = c.Tyre[side]
 		}
+	}
+	if c.RearTyre.Diameter > 0 {
+		rear = (c.RearTyre.Diameter - s.Vehicle.RearTyre.Diameter) / 2
+	}
+	if front != 0 || rear != 0 {
+		s.onTyres(front, rear)
+	}
+	if c.RearTyre.Diameter > 0 {
+		s.Vehicle.RearTyre = c.RearTyre
 	}
 	for _, side := range Sides {
 		switch alike := c.Spacer[Left] == c.Spacer[Right]; {
@@ -145,10 +158,16 @@ func (c Change) wheels(s *Setup, did func(string, ...any)) {
 		switch alike := c.Tyre[Left] == c.Tyre[Right]; {
 		case c.Tyre[side].Diameter == 0, alike && side == Right:
 		case alike:
-			did("front tyres of %s by %s; the kingpins stand higher or lower with them", say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
+			did("front tyres of %s by %s", say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
 		default:
-			did("%v front tyre of %s by %s; its kingpin stands higher or lower with it", side, say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
+			did("%v front tyre of %s by %s", side, say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
 		}
+	}
+	if c.RearTyre.Diameter > 0 {
+		did("rear tyres of %s by %s", say(c.RearTyre.Diameter), say(c.RearTyre.Width))
+	}
+	if front != 0 || rear != 0 {
+		did("the frame, one body, %s on its tyres: caster %s, kingpin centre %s above ground; rods as they were", s.sayPitch(), s.sayCaster(), say(s.Corners[Left].Kingpin.Height))
 	}
 }
 
@@ -225,6 +244,7 @@ type Rehung struct {
 	Swapped      bool // the spindles, side for side
 	SpindlesOver bool // the spindles, upside down
 	DropArmOver  bool // the drop arm, half round on the column
+	Pitched      []Pitched
 }
 
 // AsHung returns the setup with spindles and drop arm as they hung before [change]: each of those changes made
@@ -232,6 +252,12 @@ type Rehung struct {
 // Lengths of rods that no longer count do not come back.
 func (s *Setup) AsHung() *Setup {
 	before := *s
+	for _, p := range slices.Backward(s.Rehung.Pitched) {
+		before.pitch(Pitched{NoseUp: -p.NoseUp, Lift: -p.Lift})
+	}
+	if len(s.Rehung.Pitched) > 0 {
+		before.levelled()
+	}
 	if s.Rehung.DropArmOver {
 		before.DropArm = before.DropArm.turnedHalfRound()
 	}
@@ -304,6 +330,28 @@ func (s *Setup) sayRods() string {
 	}
 	return "; rods of given length no longer count, they are cut anew"
 }
+
+// sayPitch says how the frame was last turned.
+func (s *Setup) sayPitch() string {
+	switch by := s.Rehung.Pitched[len(s.Rehung.Pitched)-1].NoseUp; {
+	case by > 0:
+		return "turns nose up by " + sayDegrees(by)
+	case by < 0:
+		return "turns nose down by " + sayDegrees(-by)
+	}
+	return "stays as level as it was"
+}
+
+func (s *Setup) sayCaster() string {
+	left, right := sayDegrees(s.Corners[Left].Kingpin.Caster), sayDegrees(s.Corners[Right].Kingpin.Caster)
+	if left == right {
+		return left
+	}
+	return left + " left, " + right + " right"
+}
+
+// sayDegrees says an angle to a hundredth of a degree.
+func sayDegrees(a s1.Angle) string { return strconv.FormatFloat(a.Degrees(), 'f', 2, 64) + "°" }
 
 func (s *Setup) sayPickups() string {
 	left, right := s.sayPoint(s.Corners[Left].Arm.Pickup), s.sayPoint(s.Corners[Right].Arm.Pickup)

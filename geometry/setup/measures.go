@@ -195,6 +195,8 @@ func (l *measureList) load(of *Load) {
 	l.length("load.steering_wheel", Wanted, &of.SteeringWheel)
 	l.number("load.hand", &of.Hand)
 	l.number("load.kerb", &of.Kerb)
+	l.number("load.front_share", &of.FrontShare)
+	l.length("load.height", OfHeight, &of.Height)
 }
 
 func (l *measureList) metal(of string, m *Metal) {
@@ -309,7 +311,9 @@ func (s *Setup) Clone() *Setup {
 		case p.Tube != nil:
 			p.Tube = &Tube{p.Tube.Diameter, slices.Clone(p.Tube.Path)}
 		case p.Plate != nil:
-			p.Plate = &Plate{slices.Clone(p.Plate.Outline), p.Plate.Lower, p.Plate.Upper}
+			plate := *p.Plate
+			plate.Outline = slices.Clone(plate.Outline)
+			p.Plate = &plate
 		case p.Disc != nil:
 			disc := *p.Disc
 			p.Disc = &disc

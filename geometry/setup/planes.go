@@ -18,22 +18,31 @@ func (s *Setup) KingpinPlane(side Side) rigid.Motion {
 	return rigid.Motion{Turn: [3]r3.Vector{forward, outboard, k.Dir}, Shift: k.Point}
 }
 
-// ArmPlane takes a point of the steering arm's plan, corner axes [forward, outboard] as seen from
-// above, onto the plane square to the kingpin, where lengths are true. The two agree where the kingpin
-// stands upright.
-func (s *Setup) ArmPlane(side Side, p r2.Point) r2.Point {
+// ArmPlane takes a point of the steering arm's plan, corner axes [forward, outboard] as a plumb bob finds
+// it, into the axes of KingpinPlane, where lengths are true. The point stands at a height along the
+// kingpin from its centre, mm: where the kingpin leans, metal above or below the centre stands off to one side of
+// what the plan alone would say.
+func (s *Setup) ArmPlane(side Side, p r2.Point, along float64) r2.Point {
 	plane := s.KingpinPlane(side)
 	k := FromCorner(side, plane.Turn[2])
-	lifted := FromCorner(side, r3.Vector{X: p.X, Y: p.Y, Z: -(k.X*p.X + k.Y*p.Y) / k.Z})
-	return r2.Point{X: plane.Turn[0].Dot(lifted), Y: plane.Turn[1].Dot(lifted)}
+	at := FromCorner(side, r3.Vector{X: p.X, Y: p.Y, Z: (along - k.X*p.X - k.Y*p.Y) / k.Z})
+	return r2.Point{X: plane.Turn[0].Dot(at), Y: plane.Turn[1].Dot(at)}
 }
 
 // ArmPlan is the inverse of ArmPlane.
-func (s *Setup) ArmPlan(side Side, p r2.Point) r2.Point {
+func (s *Setup) ArmPlan(side Side, p r2.Point, along float64) r2.Point {
 	plane := s.KingpinPlane(side)
-	v := FromCorner(side, plane.Turn[0].Mul(p.X).Add(plane.Turn[1].Mul(p.Y)))
+	v := FromCorner(side, plane.Turn[0].Mul(p.X).Add(plane.Turn[1].Mul(p.Y)).Add(plane.Turn[2].Mul(along)))
 	return r2.Point{X: v.X, Y: v.Y}
 }
+
+// Along returns how far up the kingpin, from its centre, a point in corner axes stands, mm.
+func (s *Setup) Along(side Side, p r3.Vector) float64 {
+	return FromCorner(side, p).Dot(s.Kingpin(side).Dir)
+}
+
+// Middle is the height of a metal's mid plane along the axis that it turns about, mm.
+func (m Metal) Middle() float64 { return (m.Lower + m.Upper) / 2 }
 
 // ColumnPlane places what lies square to the column, centred: axes down, left and along from the
 // foot, in vehicle axes (left-handed).

@@ -55,4 +55,6 @@ type Load struct {
 	SteeringWheel float64 // diameter, mm
 	Hand          float64 // pull at its rim, N
 	Kerb          float64 // knock on a front wheel, N
+	FrontShare    float64 // of the weight on the front wheels, 0 to 1
+	Height        float64 // of the mass centre above ground, mm
 }

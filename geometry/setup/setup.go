@@ -118,6 +118,7 @@ type Corner struct {
 
 // Kingpin is the axis that a spindle turns about.
 type Kingpin struct {
+	Ahead       float64  // kingpin centre ahead of the vehicle's origin, mm: 0 as a file has it, not after the frame is pitched
 	Height      float64  // of the kingpin centre above ground, mm
 	Inclination s1.Angle // top inboard, as projected in front view
 	Caster      s1.Angle // top rearward, as projected in side view
@@ -132,6 +133,7 @@ func (k Kingpin) Direction() r3.Vector {
 type Wheel struct {
 	Offset float64  // kingpin centre to tyre mid-plane along the stub axle, mm
 	Lead   float64  // stub axle ahead of the kingpin axis, mm
+	Up     float64  // stub axle above the kingpin centre, mm: 0 as a file has it, not after a spindle is hung anew
 	Toe    s1.Angle // toe-in of this wheel straight ahead
 	Camber s1.Angle // top outboard, straight ahead
 	Tyre   Tyre
@@ -264,6 +266,7 @@ type Tube struct {
 type Plate struct {
 	Outline      []r2.Point // counter-clockwise, mm
 	Lower, Upper float64
+	Place        *rigid.Motion // on the frame: from where it lay level to where it lies; nil: it lies level
 }
 
 // Disc is a flat cylinder: a brake disc or a sprocket.
@@ -275,7 +278,8 @@ type Disc struct {
 
 // Centre returns the kingpin centre of a side in vehicle axes, mm.
 func (s *Setup) Centre(side Side) r3.Vector {
-	return r3.Vector{Y: side.Sign() * s.Spacing / 2, Z: s.Corners[side].Kingpin.Height}
+	k := s.Corners[side].Kingpin
+	return r3.Vector{X: k.Ahead, Y: side.Sign() * s.Spacing / 2, Z: k.Height}
 }
 
 // Kingpin returns the kingpin axis of a side in vehicle axes; it points up.
@@ -296,10 +300,17 @@ func (s *Setup) CornerPoint(side Side, p r3.Vector) r3.Vector {
 
 // SpinAxis returns the wheel's spin axis straight ahead, pointing outboard, in vehicle axes, unit.
 func (s *Setup) SpinAxis(side Side) r3.Vector {
-	w := s.Corners[side].Wheel
+	return FromCorner(side, s.Corners[side].Wheel.Spin())
+}
+
+// Stub is the point of the stub axle, corner axes, that Offset is measured from, mm.
+func (w Wheel) Stub() r3.Vector { return r3.Vector{X: w.Lead, Z: w.Up} }
+
+// Spin is the wheel's spin axis straight ahead, pointing outboard, in corner axes, unit.
+func (w Wheel) Spin() r3.Vector {
 	sinToe, cosToe := math.Sincos(float64(w.Toe))
 	sinCamber, cosCamber := math.Sincos(float64(w.Camber))
-	return FromCorner(side, r3.Vector{X: sinToe * cosCamber, Y: cosToe * cosCamber, Z: -sinCamber})
+	return r3.Vector{X: sinToe * cosCamber, Y: cosToe * cosCamber, Z: -sinCamber}
 }
 
 // Axis returns the column's axis in vehicle axes; it points up the column to the driver.

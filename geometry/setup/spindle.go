@@ -13,8 +13,8 @@ import (
 
 // SwapSpindles puts each spindle on the other side, turned half round about the vertical, so that arms
 // that pointed back point ahead. Caster and inclination belong to the frame and stay; what belongs to
-// the spindle goes with it: the angle between stub and kingpin, the lead of the stub, the arm's
-// place about and along the kingpin as measured from the stub, and all parts on it. Straight ahead
+// the spindle goes with it as one rigid body: the angle between stub and kingpin, where the stub passes the
+// kingpin, the arm's place about and along the kingpin as measured from the stub, and all parts on it. Straight ahead
 // is where the wheel has the file's toe; camber follows. Rods are re-cut. Swapped twice is as before.
 func (s *Setup) SwapSpindles() {
 	old := *s
@@ -41,6 +41,7 @@ func (s *Setup) TurnSpindlesOver() {
 type refit struct {
 	flip     r3.Vector
 	from, to [3]r3.Vector // stub direction square to the kingpin, the direction square to both, kingpin
+	stub     r3.Vector    // direction of the stub as it will be
 }
 
 func (f *refit) direction(v r3.Vector) r3.Vector {
@@ -59,7 +60,8 @@ func (s *Setup) rehang(side Side, old *Setup, source Side, flip r3.Vector) {
 	c := old.Corners[source]
 	frame, toe := old.Corners[side].Kingpin, old.Corners[side].Wheel.Toe
 	f := old.refitting(side, source, flip, &c.Wheel)
-	c.Kingpin, c.Wheel.Toe, c.Wheel.Lead = frame, toe, 0-c.Wheel.Lead
+	c.Kingpin, c.Wheel.Toe = frame, toe
+	f.rehangStub(&c.Wheel)
 	c.Arm.Pickup = f.direction(c.Arm.Pickup)
 	if c.Arm.Bolt != (r3.Vector{}) {
 		c.Arm.Bolt = f.direction(c.Arm.Bolt)
@@ -78,10 +80,17 @@ func (s *Setup) refitting(side, source Side, flip r3.Vector, w *Wheel) *refit {
 	stub := turned.direction(FromCorner(source, s.SpinAxis(source)))
 	onFrame := FromCorner(side, s.Kingpin(side).Dir)
 	w.Camber = camberFor(onFrame, s.Corners[side].Wheel.Toe, kingpin.Dot(stub))
-	sinToe, cosToe := math.Sincos(float64(s.Corners[side].Wheel.Toe))
-	sinCamber, cosCamber := math.Sincos(float64(w.Camber))
-	newStub := r3.Vector{X: sinToe * cosCamber, Y: cosToe * cosCamber, Z: -sinCamber}
-	return &refit{flip: flip, from: along(stub, kingpin), to: along(newStub, onFrame)}
+	newStub := Wheel{Toe: s.Corners[side].Wheel.Toe, Camber: w.Camber}.Spin()
+	return &refit{flip: flip, from: along(stub, kingpin), to: along(newStub, onFrame), stub: newStub}
+}
+
+// rehangStub moves the stub axle with all else. A point of it goes where every point of the spindle goes; what a
+// Wheel says is the point of the new stub that lies outboard of the kingpin centre by nothing.
+func (f *refit) rehangStub(w *Wheel) {
+	at := f.direction(w.Stub())
+	by := at.Y / f.stub.Y
+	at = at.Sub(f.stub.Mul(by))
+	w.Lead, w.Up, w.Offset = at.X, at.Z, w.Offset+by
 }
 
 // camberFor returns the camber at which a stub of the given toe stands to a kingpin direction (corner axes)
@@ -96,9 +105,11 @@ func camberFor(kingpin r3.Vector, toe s1.Angle, cosine float64) s1.Angle {
 
 // refitArm moves the plan of a steering arm.
 func (s *Setup) refitArm(side Side, old *Setup, source Side, f *refit, m Metal) Metal {
+	lower, upper := f.faces(m.Lower, m.Upper)
+	middle := (lower + upper) / 2
 	outline := make([]r2.Point, len(m.Outline))
 	for i, p := range m.Outline {
-		outline[i] = s.ArmPlan(side, f.flat(s, side, old, source, old.ArmPlane(source, p)))
+		outline[i] = s.ArmPlan(side, f.flat(s, side, old, source, old.ArmPlane(source, p, m.Middle())), middle)
 	}
 	holes := make([]Hole, len(m.Holes))
 	for i, h := range m.Holes {
@@ -107,7 +118,7 @@ func (s *Setup) refitArm(side Side, old *Setup, source Side, f *refit, m Metal) 
 		holes[i].At, holes[i].Up = r2.Point{X: p.X, Y: p.Y}, p.Z
 	}
 	m.Outline, m.Holes = turnedCounterClockwise(outline), holes
-	m.Lower, m.Upper = f.faces(m.Lower, m.Upper)
+	m.Lower, m.Upper = lower, upper
 	return m
 }
 
@@ -160,38 +171,7 @@ func (s *Setup) rehungPart(p Part, side Side, old *Setup, source Side) Part {
 		flip.Z = -1
 	}
 	f := old.refitting(side, source, flip, &wheel)
-	p.Sides = [2]bool{}
-	p.Sides[side] = true
-	switch {
-	case p.Tube != nil:
-		tube := Tube{Diameter: p.Tube.Diameter}
-		for _, at := range p.Tube.Path {
-			tube.Path = append(tube.Path, f.direction(at))
-		}
-		p.Tube = &tube
-	case p.Plate != nil:
-		plate := Plate{Outline: s.refitOutline(side, old, source, f, p.Plate.Outline)}
-		plate.Lower, plate.Upper = f.faces(p.Plate.Lower, p.Plate.Upper)
-		p.Plate = &plate
-		p.Keep = s.refitOutline(side, old, source, f, p.Keep)
-		p.Root = s.refitOutline(side, old, source, f, p.Root)
-	case p.Disc != nil:
-		disc := *p.Disc
-		disc.Centre = f.direction(disc.Centre)
-		if disc.Axis != (r3.Vector{}) {
-			disc.Axis = f.direction(disc.Axis)
-		}
-		p.Disc = &disc
-	}
-	return p
-}
-
-func (s *Setup) refitOutline(side Side, old *Setup, source Side, f *refit, outline []r2.Point) []r2.Point {
-	moved := make([]r2.Point, len(outline))
-	for i, p := range outline {
-		moved[i] = f.flat(s, side, old, source, p)
-	}
-	return turnedCounterClockwise(moved)
+	return s.refitPart(p, side, old, source, f)
 }
 
 // rejoinParts makes one part of the two that rehangParts made of it.

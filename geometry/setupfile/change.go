@@ -24,6 +24,7 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 		KeepFrame:        t.get("keep_frame").flag(),
 		Spacer:           sides(t.get("spacer"), right.get("spacer")),
 		Tyre:             d.newTyres(t.get("tyre"), right.get("tyre")),
+		RearTyre:         d.newRearTyre(t.get("rear_tyre")),
 		TurnDropArmOver:  t.get("turn_drop_arm_over").flag(),
 		LengthenDropArm:  sides(t.get("lengthen_drop_arm"), right.get("lengthen_drop_arm")),
 		OneHole:          t.get("one_hole").flag(),
@@ -52,6 +53,20 @@ func (d *decoder) newTyres(both, right value) (tyres [2]setup.Tyre) {
 		tyres[setup.Right] = d.newTyre(right.sub())
 	}
 	return tyres
+}
+
+// newRearTyre reads the rear tyres that a change puts on, which have no shoulder.
+func (d *decoder) newRearTyre(v value) (tyre setup.Tyre) {
+	if !v.given() {
+		return tyre
+	}
+	size := v.sub()
+	tyre = setup.Tyre{
+		Diameter: size.need("diameter", "outer diameter of the rear tyre, with a sleeve over it that of the sleeve").size(),
+		Width:    size.need("width", "width of the rear tyre").size(),
+	}
+	size.done()
+	return tyre
 }
 
 func (d *decoder) newTyre(size *table) setup.Tyre {

@@ -157,7 +157,7 @@ func (d *decoder) kingpin(t *table, w setup.Wheel, s *setup.Setup) setup.Kingpin
 func (d *decoder) arm(t *table, c setup.Corner, s *setup.Setup) setup.Arm {
 	axis := c.Kingpin.Direction()
 	a := setup.Arm{Metal: d.metal(t, [2]string{"forward", "outboard"})}
-	d.holes(t, s, &a.Metal, [2]string{"forward", "outboard"}, func(h setup.Hole) float64 {
+	d.holes(t, &a.Metal, [2]string{"forward", "outboard"}, axis, func(h setup.Hole) float64 {
 		if !t.get("up").given() {
 			d.assume(s, "hole %s of the steering arm: ball level with the kingpin centre, since the arm's faces are not given", quoted(h.Name))
 		}
@@ -171,28 +171,38 @@ func (d *decoder) arm(t *table, c setup.Corner, s *setup.Setup) setup.Arm {
 	if lever := axis.Normalize().Cross(a.Pickup).Norm(); lever < leastLever {
 		pickup.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
 	}
-	pickup.suspect(a, c.Wheel)
+	pickup.suspect(a, c.Wheel, axis)
 	return a
 }
 
+// onMetal returns where the hole below a ball goes through the metal's mid plane, as the plan of the metal has
+// it: along the axis, a vector whose third co-ordinate is 1. Metal without faces is taken to be level with the ball.
+func onMetal(ball r3.Vector, m setup.Metal, axis r3.Vector) r2.Point {
+	if m.Upper == m.Lower {
+		return r2.Point{X: ball.X, Y: ball.Y}
+	}
+	down := (m.Middle()*axis.Norm() - ball.Dot(axis)) / axis.Norm2()
+	return r2.Point{X: ball.X + down*axis.X, Y: ball.Y + down*axis.Y}
+}
+
 // suspect warns of a pickup where hardly any vehicle has it.
-func (v value) suspect(a setup.Arm, w setup.Wheel) {
+func (v value) suspect(a setup.Arm, w setup.Wheel, axis r3.Vector) {
 	if face := w.Offset - w.Tyre.Width/2; a.Pickup.Y > face {
 		v.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", v.d.say(face))
 	}
-	v.offMetal("arm", a.Metal, a.Pickup)
+	v.offMetal("arm", a.Metal, a.Pickup, axis)
 }
 
 // offMetal is how far outside an outline a ball or an axis may lie before that is doubted, mm.
 const offMetal = 5.0
 
 // offMetal warns of a ball that lies outside the metal that carries it.
-func (v value) offMetal(of string, m setup.Metal, ball r3.Vector) {
+func (v value) offMetal(of string, m setup.Metal, ball, axis r3.Vector) {
 	if len(m.Outline) == 0 {
 		return
 	}
 	from := map[string]string{"arm": "the kingpin centre", "drop arm": "the column's axis"}[of]
-	at := r2.Point{X: ball.X, Y: ball.Y}
+	at := onMetal(ball, m, axis)
 	if edge := planar.ToEdge(m.Outline, at); edge > offMetal && !planar.Inside(m.Outline, at) {
 		v.warn("pickup-off-metal", "lies %s outside the %s's outline; are both measured from %s?", v.d.say(edge), of, from)
 	}
@@ -210,8 +220,9 @@ func (d *decoder) metal(t *table, axes [2]string) setup.Metal {
 
 const maxHoles = 1000
 
-// holes reads the metal's holes; height gives the ball's height where the file does not.
-func (d *decoder) holes(t *table, s *setup.Setup, m *setup.Metal, axes [2]string, height func(setup.Hole) float64) {
+// holes reads the metal's holes, which run along the axis (see onMetal); height gives the ball's height where
+// the file does not.
+func (d *decoder) holes(t *table, m *setup.Metal, axes [2]string, axis r3.Vector, height func(setup.Hole) float64) {
 	all := t.get("holes").items()
 	if len(all) > maxHoles {
 		t.get("holes").fail("has %d holes; at most %d are read", len(all), maxHoles)
@@ -229,13 +240,13 @@ func (d *decoder) holes(t *table, s *setup.Setup, m *setup.Metal, axes [2]string
 			out.Up = height(out)
 		}
 		h.done()
-		d.checkHole(out, name, at, m)
+		d.checkHole(out, name, at, m, axis)
 		m.Holes = append(m.Holes, out)
 	}
 }
 
 // checkHole holds a hole against the metal and the holes before it.
-func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal) {
+func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal, axis r3.Vector) {
 	first, overlaps := "", 0
 	for _, o := range m.Holes {
 		gap := h.At.Sub(o.At).Norm() - (h.Diameter+o.Diameter)/2
@@ -259,10 +270,11 @@ func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal) {
 	if len(m.Outline) == 0 {
 		return
 	}
-	edge := planar.ToEdge(m.Outline, h.At)
+	hole := onMetal(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}, *m, axis)
+	edge := planar.ToEdge(m.Outline, hole)
 	switch {
 	case math.IsNaN(h.At.X), math.IsNaN(h.At.Y):
-	case !planar.Inside(m.Outline, h.At):
+	case !planar.Inside(m.Outline, hole):
 		at.fail("lies outside the arm's outline, %s from its edge", d.say(edge))
 	case edge < h.Diameter/2:
 		at.warn("hole-edge", "breaks through the arm's edge, which is %s from the hole's centre", d.say(edge))

@@ -64,10 +64,12 @@ func (d *decoder) rodTube(v value, r setup.Rod, s *setup.Stock) {
 func (d *decoder) load(t *table, s *setup.Setup) {
 	front, friction, pressure := t.get("front"), t.get("friction"), t.get("pressure")
 	wheel, hand, kerb := t.get("steering_wheel"), t.get("hand"), t.get("kerb")
+	share, height := t.get("front_share"), t.get("height")
 	s.Load = setup.Load{
 		Front: front.or(front.number(between(1, 5000, " kg on both front wheels")), 0), Friction: friction.or(friction.number(between(0.05, 2, "")), 0),
 		Pressure: pressure.or(pressure.number(between(0.1, 10, " bar")), 0), SteeringWheel: wheel.or(wheel.size(), 0),
 		Hand: hand.or(hand.number(between(1, 5000, " N")), 0), Kerb: kerb.or(kerb.number(between(1, 1e5, " N")), 0),
+		FrontShare: share.or(share.number(between(0.05, 0.95, ", the part of the weight on the front wheels: 0.45")), 0), Height: height.or(height.size(), 0),
 	}
 	if patch := t.get("patch"); patch.given() {
 		if pressure.given() {

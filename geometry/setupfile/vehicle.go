@@ -120,7 +120,7 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 		arm.Metal.Lower, arm.Metal.Upper = centre, centre
 	}
 	mid := (arm.Metal.Lower + arm.Metal.Upper) / 2
-	d.holes(t, s, &arm.Metal, [2]string{"down", "left"}, func(setup.Hole) float64 { return mid })
+	d.holes(t, &arm.Metal, [2]string{"down", "left"}, r3.Vector{Z: 1}, func(setup.Hole) float64 { return mid })
 	both := t.get("bolt").direction("down", "left", "along")
 	for _, side := range setup.Sides {
 		arm.Pins[side] = pins[side].place(arm.Metal, "down", "left", "along")
@@ -129,7 +129,7 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 			arm.Bolts[side] = v.direction("down", "left", "along")
 		}
 		d.checkPin(side, pins[side], s)
-		pins[side].offMetal("drop arm", arm.Metal, arm.Pins[side])
+		pins[side].offMetal("drop arm", arm.Metal, arm.Pins[side], r3.Vector{Z: 1})
 	}
 	if o := arm.Metal.Outline; len(o) > 0 && !planar.Inside(o, r2.Point{}) && planar.ToEdge(o, r2.Point{}) > offMetal {
 		t.get("outline").warn("column-off-metal", "does not hold the column, [0, 0], which lies %s outside; is it measured from the column's axis?", d.say(planar.ToEdge(o, r2.Point{})))

@@ -59,8 +59,9 @@ type Finding struct {
 
 // TurnError is the Ackermann error at a mean steer.
 type TurnError struct {
-	Steer   s1.Angle
-	Ahead   s1.Angle // of the inner wheel: how much further than the outer one it turns
+	Steer   s1.Angle // of the linkage
+	ToeOut  s1.Angle // how much further the inner wheel is turned than the outer one, as they stand
+	Ahead   s1.Angle // how much further the linkage turns it
 	Error   s1.Angle
 	Percent float64
 	AtLock  bool
@@ -136,18 +137,33 @@ func (r *Result) TurnErrors(d Direction) (turns []TurnError) {
 	lock := &r.Locks[d]
 	for _, steer := range [2]s1.Angle{10 * s1.Degree, 20 * s1.Degree} {
 		if p, ok := r.AtMeanSteer(lock, steer); ok {
-			turns = append(turns, TurnError{Steer: steer, Ahead: p.Turn.InnerSteer - p.Turn.OuterSteer, Error: p.Turn.Error, Percent: p.Turn.Percent})
+			turns = append(turns, turnError(&p))
+			turns[len(turns)-1].Steer = steer
 		}
 	}
-	if t := &lock.Pose.Turn; t.Known() {
-		turns = append(turns, TurnError{Steer: lock.Pose.MeanSteer().Abs(), Ahead: t.InnerSteer - t.OuterSteer, Error: t.Error, Percent: t.Percent, AtLock: true})
+	if lock.Pose.Turn.Known() {
+		at := turnError(&lock.Pose)
+		at.AtLock = true
+		turns = append(turns, at)
 	}
 	return turns
 }
 
-// reversed tells whether the outer wheel turns further than the inner one at all of the turns or at
-// the first of them, where a builder would feel it.
-func reversed(turns []TurnError) bool { return len(turns) > 0 && turns[0].Percent < 0 }
+func turnError(p *Pose) TurnError {
+	return TurnError{Steer: p.LinkageSteer.Abs(), ToeOut: p.Turn.ToeOut(), Ahead: p.Turn.Ahead, Error: p.Turn.Error, Percent: p.Turn.Percent}
+}
+
+// alike is a difference of both wheels under which they count as about parallel: no garage can tell more.
+const alike = 0.05 * s1.Degree
+
+// Parallel reports whether the linkage turns both wheels alike, as near as a garage can tell.
+func (t *TurnError) Parallel() bool { return t.Ahead.Abs() < alike }
+
+// reversed reports whether the linkage turns the outer wheel further than the inner one at the first of the turns,
+// where a builder would feel it.
+func reversed(turns []TurnError) bool {
+	return len(turns) > 0 && turns[0].Ahead < 0 && !turns[0].Parallel()
+}
 
 // lockDifference returns by how much the inner wheel turns further at one lock than at the other.
 func (r *Result) lockDifference() s1.Angle {

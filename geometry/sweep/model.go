@@ -5,7 +5,9 @@ package sweep
 
 import (
 	"errors"
+	"math"
 
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
@@ -29,7 +31,9 @@ type Pose struct {
 	Wheels [2]road.Wheel
 	// Transmission and Tilt are by rod of the linkage and linkage.End.
 	Transmission, Tilt [2][2]s1.Angle
-	Ratio              [2]float64 // steer per turn of the column
+	Ratio              [2]float64   // steer per turn of the column; NaN at a dead point
+	LinkageSteer       s1.Angle     // mean of both wheels with static toe taken off, positive to the left
+	MomentArm          [2]r3.Vector // about the kingpin, of a unit force at the contact along x, y, z, mm; positive turns left
 	Turn               road.Turn
 }
 
@@ -80,7 +84,7 @@ func (m *Model) Refit(s *setup.Setup) (*Model, error) {
 }
 
 func made(s *setup.Setup, mechanism *linkage.Mechanism, scene *clearance.Scene, vehicle *road.Vehicle) *Model {
-	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: vehicle}
+	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: vehicle.Centred(mechanism.Straight)}
 	m.Straight, _ = m.Pose(0)
 	return m
 }
@@ -108,7 +112,43 @@ func (m *Model) head(column s1.Angle, p *Pose) (ok bool) {
 	for side := range p.Ratio {
 		p.Ratio[side] = p.Sides[side].Rate * p.Wheels[side].Rate
 	}
+	p.LinkageSteer = m.Road.LinkageSteer(&p.Wheels)
 	return true
+}
+
+// leastLever is the transmission angle below which a rod counts as in line with its arm: at a dead point rounding
+// leaves no more than this.
+const leastLever = 0.001 * s1.Degree
+
+// runsAway reports whether a rod that drives a side's spindle is in line with the arm that it drives.
+func (m *Model) runsAway(side setup.Side, p *Pose) bool {
+	for b := linkage.Spindle(side); b.IsSpindle(); {
+		rod := m.Linkage.Driver[b.Side()]
+		if p.Transmission[rod][linkage.AtArm] < leastLever {
+			return true
+		}
+		b = m.Linkage.Rods[rod].From
+	}
+	return false
+}
+
+// leastRatio is the steer per turn of the column below which a wheel counts as standing still.
+const leastRatio = 1e-4
+
+// SteeringRatio returns how far the steering wheel turns for a side's wheel, as a ratio; NaN where the wheel stands
+// still or runs away.
+func (p *Pose) SteeringRatio(side setup.Side) float64 { return perWheel(p.Ratio[side]) }
+
+// OverallRatio is SteeringRatio to the mean of both wheels (ISO 8855: overall steering ratio).
+func (p *Pose) OverallRatio() float64 {
+	return perWheel((p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2)
+}
+
+func perWheel(ratio float64) float64 {
+	if math.Abs(ratio) < leastRatio {
+		return math.NaN()
+	}
+	return 1 / ratio
 }
 
 // judge fills in the rest of a pose.
@@ -116,6 +156,12 @@ func (m *Model) judge(p *Pose) {
 	for rod := range p.Rods {
 		p.Transmission[rod] = m.Linkage.Transmission(rod, &p.Pose)
 		p.Tilt[rod] = m.Linkage.RodTilt(rod, &p.Pose)
+	}
+	for _, side := range setup.Sides {
+		if m.runsAway(side, p) {
+			p.Ratio[side] = math.NaN() // without bound but for rounding
+		}
+		p.MomentArm[side] = m.Road.MomentArm(side, &p.Wheels[side])
 	}
 	p.Turn = m.Road.Turn(&p.Wheels)
 }

@@ -9,14 +9,25 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// SlidePose is a vehicle held in a slide by the column angle at which the slips of the two front wheels add
-// up to nought: as far as one wheel heads left of where it would roll free, the other heads right of it.
+// SlideRadius returns the radius of the path that slides are looked at on where none is given, mm: 4 m or 160 in,
+// a car park's (common practice, no source), and for a vehicle of more than half of that in wheelbase twice the
+// wheelbase, on to a whole half metre or 20 in.
+func SlideRadius(u setup.Unit, wheelbase float64) float64 {
+	least, step := 4000.0, 500.0
+	if u == setup.Inch {
+		least, step = u.ToMM(160), u.ToMM(20)
+	}
+	return math.Max(least, step*math.Ceil(2*wheelbase/step))
+}
+
+// SlidePose is a vehicle held in a slide by the column angle at which the slips of the two front wheels, each by its
+// part of the weight, add up to nought: as far as one wheel heads left of where it would roll, the other heads right.
 type SlidePose struct {
 	road.Slide
 	Pose
-	Free [2]s1.Angle // steer at which each wheel would roll free, positive to the left
+	Free [2]s1.Angle // steer at which each wheel would roll, positive to the left
 	// Apart is by how much the wheels' headings splay, left wheel to the left of the right one, more than
-	// they would where both rolled free; negative where they pinch. Half of it is the slip of either
+	// they would where both rolled; negative where they pinch. With equal weights half of it is the slip of either
 	// wheel. Without a slide angle it has the sign of the Ackermann error, whichever way the path turns.
 	Apart s1.Angle
 }
@@ -27,7 +38,7 @@ func (r *Result) Sliding(s road.Slide) (p SlidePose, ok bool) {
 	for _, side := range setup.Sides {
 		p.Free[side] = r.Road.FreeSteer(side, s)
 	}
-	if p.Pose, ok = r.atMean((p.Free[setup.Left] + p.Free[setup.Right]) / 2); !ok {
+	if p.Pose, ok = r.atMean(s, s.Weighted(p.Free)); !ok {
 		return p, false
 	}
 	splay := func(left, right s1.Angle) s1.Angle { return left - right }
@@ -35,14 +46,15 @@ func (r *Result) Sliding(s road.Slide) (p SlidePose, ok bool) {
 	return p, true
 }
 
-// atMean returns the pose within the locks whose mean steer, positive to the left, is the given one, to
+// atMean returns the pose within the locks whose mean steer by weight, positive to the left, is the given one, to
 // 1e-10 degrees; ok is false where the locks do not hold it between them.
-func (r *Result) atMean(steer s1.Angle) (p Pose, ok bool) {
+func (r *Result) atMean(s road.Slide, steer s1.Angle) (p Pose, ok bool) {
+	mean := func(p *Pose) s1.Angle { return s.Weighted([2]s1.Angle{p.Wheels[0].Steer, p.Wheels[1].Steer}) }
 	low, high := &r.Locks[ToRight], &r.Locks[ToLeft]
-	if low.Pose.MeanSteer() > high.Pose.MeanSteer() {
+	if mean(&low.Pose) > mean(&high.Pose) {
 		low, high = high, low
 	}
-	if !(low.Pose.MeanSteer() <= steer && steer <= high.Pose.MeanSteer()) {
+	if !(mean(&low.Pose) <= steer && steer <= mean(&high.Pose)) {
 		return p, false
 	}
 	from, to, next := low.Column, high.Column, s1.Angle(0)
@@ -51,7 +63,7 @@ func (r *Result) atMean(steer s1.Angle) (p Pose, ok bool) {
 			next = (from + to) / 2
 		}
 		r.pose(next, &p)
-		short := steer - p.MeanSteer()
+		short := steer - mean(&p)
 		switch {
 		case short.Abs() < 1e-10*s1.Degree:
 			return p, true
@@ -66,13 +78,23 @@ func (r *Result) atMean(steer s1.Angle) (p Pose, ok bool) {
 }
 
 // SlideHeld returns, by side, the greatest slide angle at which a front wheel still rolls free when it is
-// turned against the turn as far as the locks allow: on a path of a radius (mm, of the rear axle's middle) that
-// turns to the left (turn +1) or to the right (-1). It is at most 90 degrees, and NaN where the wheel
-// does not even get to where it heads without a slide.
-func (r *Result) SlideHeld(radius, turn float64) (held [2]s1.Angle) {
+// turned against the turn as far as the locks allow; of s its angle does not count. It is at most 90 degrees, and NaN
+// where the wheel does not even get to where it heads without a slide.
+func (r *Result) SlideHeld(s road.Slide) (held [2]s1.Angle) {
 	for _, side := range setup.Sides {
-		against := math.Min(turn*float64(r.Locks[ToLeft].Pose.Wheels[side].Steer), turn*float64(r.Locks[ToRight].Pose.Wheels[side].Steer))
-		held[side] = r.Road.SlideHeld(side, radius, turn, s1.Angle(turn*against))
+		against := math.Min(s.Turn*float64(r.Locks[ToLeft].Pose.Wheels[side].Steer), s.Turn*float64(r.Locks[ToRight].Pose.Wheels[side].Steer))
+		held[side] = r.Road.SlideHeld(side, s, s1.Angle(s.Turn*against))
+	}
+	return held
+}
+
+// SlideHeldAt is SlideHeld of one lock: the slide angle, of a path that turns the other way than the wheels do there,
+// at which the wheel that runs out first rolls free. It is NaN where it does not get there.
+func (m *Model) SlideHeldAt(lock *Lock, s road.Slide) s1.Angle {
+	s.Turn = -math.Copysign(1, float64(lock.Pose.MeanSteer()))
+	held := s1.InfAngle()
+	for _, side := range setup.Sides {
+		held = min(held, m.Road.SlideHeld(side, s, lock.Pose.Wheels[side].Steer))
 	}
 	return held
 }

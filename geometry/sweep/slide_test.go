@@ -57,11 +57,20 @@ func TestSlidesAreHeldWithoutMeanSlip(t *testing.T) {
 	}
 }
 
+// toeless draws a setup whose wheels stand straight with the column centred: what the wheels do is what the linkage does.
+func toeless(t *rapid.T) *setup.Setup {
+	s := random.Setup(t)
+	for side := range s.Corners {
+		s.Corners[side].Wheel.Toe, s.Corners[side].Rod.Length = 0, 0
+	}
+	return s
+}
+
 // TestWithoutASlideApartHasTheSignOfTheAckermannError, on paths to either side, and both are nought together.
 func TestWithoutASlideApartHasTheSignOfTheAckermannError(t *testing.T) {
 	met := 0
 	trial.Check(t, func(t *rapid.T) {
-		s := random.Setup(t)
+		s := toeless(t)
 		r := locked(t, s)
 		d := Direction(rapid.IntRange(0, 1).Draw(t, "turn"))
 		p, ok := r.Sliding(road.Slide{Radius: s.Vehicle.Wheelbase * rapid.Float64Range(1.5, 6).Draw(t, "radius"), Turn: d.Sign()})
@@ -82,7 +91,7 @@ func TestWithoutASlideApartHasTheSignOfTheAckermannError(t *testing.T) {
 // round it without a slide leaves no slip.
 func TestTrueLinkageSplaysNowhere(t *testing.T) {
 	trial.Check(t, func(t *rapid.T) {
-		s := random.Setup(t)
+		s := toeless(t)
 		r := locked(t, s)
 		pose, ok := r.Pose(r.Locks[ToLeft].Column * s1.Angle(rapid.Float64Range(0.2, 0.99).Draw(t, "share")))
 		if most := r.Locks[ToLeft].Pose.MeanSteer(); pose.MeanSteer()*most < 0 || pose.MeanSteer().Abs() > most.Abs() {
@@ -121,7 +130,7 @@ func TestMirroredSlides(t *testing.T) {
 		if ok != okMirrored || ok && ((p.Column+q.Column).Abs() > 1e-8*s1.Degree || (p.Apart-q.Apart).Abs() > 1e-8*s1.Degree) {
 			t.Errorf("held %v at %v, apart %v; mirrored %v at %v, apart %v", ok, p.Column, p.Apart, okMirrored, q.Column, q.Apart)
 		}
-		held, other := r.SlideHeld(slide.Radius, 1), m.SlideHeld(slide.Radius, -1)
+		held, other := r.SlideHeld(road.Slide{Radius: slide.Radius, Turn: 1}), m.SlideHeld(road.Slide{Radius: slide.Radius, Turn: -1})
 		for _, side := range setup.Sides {
 			a, b := float64(held[side]), float64(other[side.Other()])
 			if math.IsNaN(a) != math.IsNaN(b) || math.Abs(a-b) > 1e-9 {
@@ -129,4 +138,16 @@ func TestMirroredSlides(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestSlideRadiusGrowsWithTheVehicle: no radius that nobody gave is less than the wheelbase.
+func TestSlideRadiusGrowsWithTheVehicle(t *testing.T) {
+	for _, c := range []struct {
+		unit            setup.Unit
+		wheelbase, want float64 // in the unit
+	}{{setup.MM, 1040, 4000}, {setup.MM, 2000, 4000}, {setup.MM, 2001, 4500}, {setup.MM, 4300, 9000}, {setup.Inch, 45, 160}, {setup.Inch, 80, 160}, {setup.Inch, 81, 180}, {setup.Inch, 200, 400}} {
+		if got := c.unit.FromMM(SlideRadius(c.unit, c.unit.ToMM(c.wheelbase))); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("wheelbase %v %v: radius %v, want %v", c.wheelbase, c.unit, got, c.want)
+		}
+	}
 }

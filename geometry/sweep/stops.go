@@ -162,9 +162,9 @@ func (m *Model) AtInnerSteer(end, steer s1.Angle) (p Pose, ok bool) {
 	return m.where(end, steer, func(p *Pose) s1.Angle { return m.InnerSteer(d, p) })
 }
 
-// AtMeanSteer is AtInnerSteer for the mean of both wheels, either way, up to a lock.
+// AtMeanSteer is AtInnerSteer for the mean steer of the linkage, either way, up to a lock.
 func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
-	return m.where(lock.Column, steer, func(p *Pose) s1.Angle { return p.MeanSteer().Abs() })
+	return m.where(lock.Column, steer, func(p *Pose) s1.Angle { return p.LinkageSteer.Abs() })
 }
 
 // where returns the first pose, from straight ahead to a column angle, at which a figure of the wheels that grows

@@ -96,24 +96,6 @@ func (p *Pose) MeanSteer() s1.Angle {
 	return (p.Wheels[setup.Left].Steer + p.Wheels[setup.Right].Steer) / 2
 }
 
-// LockFigures is what one lock means on the ground, in mm.
-type LockFigures struct {
-	TurningCircle float64    // diameter over the front tyres' outer edge; NaN where it does not turn
-	InnerRear     float64    // radius of the inner rear tyre's inner edge
-	Width         float64    // overall, over all tyres
-	Rise          [2]float64 // of the front corners of the frame
-}
-
-// Figures returns what a pose means on the ground.
-func (m *Model) Figures(p *Pose) (f LockFigures) {
-	f.TurningCircle, f.InnerRear = m.Road.TurningCircle(&p.Wheels, &p.Turn)
-	f.Width = m.Road.Width(&p.Wheels)
-	for _, side := range setup.Sides {
-		f.Rise[side] = m.Road.Rise(side, &p.Wheels[side])
-	}
-	return f
-}
-
 // LockToLock returns the steering wheel's turns from lock to lock.
 func (r *Result) LockToLock() float64 {
 	return float64(r.Locks[ToLeft].Column-r.Locks[ToRight].Column) / (2 * math.Pi)

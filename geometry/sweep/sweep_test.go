@@ -164,7 +164,8 @@ func TestScaleChangesNoAngle(t *testing.T) {
 				"steer": {float64(p.Wheels[0].Steer), float64(w.Wheels[0].Steer)}, "camber": {float64(p.Wheels[1].Camber), float64(w.Wheels[1].Camber)},
 				"ideal": {float64(p.Turn.IdealInner), float64(w.Turn.IdealInner)}, "percent": {p.Turn.Percent, w.Turn.Percent},
 				"contact": {f * p.Wheels[0].Contact.Norm(), w.Wheels[0].Contact.Norm()}, "ratio": {p.Ratio[0], w.Ratio[0]},
-				"circle": {f * fp.TurningCircle, fq.TurningCircle}, "inner rear": {f * fp.InnerRear, fq.InnerRear},
+				"circle": {f * fp.Outer.OverFrontTyres, fq.Outer.OverFrontTyres}, "inner rear": {f * fp.Outer.InnerRear, fq.Outer.InnerRear},
+				"balanced": {f * fp.Circle.OverFrontTyres, fq.Circle.OverFrontTyres}, "by the inner wheel": {f * fp.Inner.OverFrontTyres, fq.Inner.OverFrontTyres},
 				"width": {f * fp.Width, fq.Width}, "rise": {f * (1000 + fp.Rise[0]), f*1000 + fq.Rise[0]},
 			} {
 				if !(math.Abs(x[0]-x[1]) <= 1e-8*(math.Abs(x[0])+1e-3*f+1e-3)) && !(math.IsNaN(x[0]) && math.IsNaN(x[1])) {
@@ -207,17 +208,17 @@ func TestAtMeanSteerAgainstSampling(t *testing.T) {
 			lock := m.Lock(d)
 			steer := s1.Angle(3+seed%25) * s1.Degree
 			p, ok := m.AtMeanSteer(&lock, steer)
-			reached := lock.Pose.MeanSteer().Abs() >= steer
+			reached := lock.Pose.LinkageSteer.Abs() >= steer
 			if ok != reached {
-				t.Errorf("seed %d, %v: %v reached %v, but the lock has %v", seed, d, steer, ok, lock.Pose.MeanSteer())
+				t.Errorf("seed %d, %v: %v reached %v, but the lock has %v", seed, d, steer, ok, lock.Pose.LinkageSteer)
 			}
 			if !ok {
 				short++
 				continue
 			}
 			met++
-			if by := (p.MeanSteer().Abs() - steer).Abs(); by > 1e-10*s1.Degree || p.Column.Abs() > lock.Column.Abs() || p.Column*lock.Column < 0 {
-				t.Errorf("seed %d, %v: at %v mean steer %v, want %v", seed, d, p.Column, p.MeanSteer(), steer)
+			if by := (p.LinkageSteer.Abs() - steer).Abs(); by > 1e-10*s1.Degree || p.Column.Abs() > lock.Column.Abs() || p.Column*lock.Column < 0 {
+				t.Errorf("seed %d, %v: at %v mean steer %v, want %v", seed, d, p.Column, p.LinkageSteer, steer)
 			}
 			if whole, _ := m.Pose(p.Column); whole.Turn.Known() != p.Turn.Known() || whole.Transmission != p.Transmission || whole.Tilt != p.Tilt {
 				t.Errorf("seed %d, %v: figures at %v differ from those of the pose", seed, d, p.Column)

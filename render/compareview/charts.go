@@ -16,8 +16,8 @@ import (
 // follow the steering wheel, how true they roll in a turn, and how they stand to each other in a slide.
 func Charts(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
-	words := "Turning " + d.String() + ". Slides on a path to the " + d.String() + " of " + wording.Length(opt.Unit, c.Radius) +
-		" radius, the steering wheel held so that the slips of both front wheels add up to nought; each curve ends where the locks do. " + remark
+	words := "Turning " + d.String() + ". Slides on a path to the " + d.String() + " of " + wording.Path(opt.Unit, c.Path) +
+		", the steering wheel held so that the slips of both front wheels add up to nought; each curve ends where the locks do. " + remark
 	s, room := begin(opt, "Comparison: turning and sliding", names(c, entries), words)
 	charts := []chart.Chart{
 		{
@@ -28,7 +28,7 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet
 		{
 			Title: "Rolling in a turn",
 			X:     chart.Axis{Label: "mean of both front wheels", Unit: "°"}, Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"},
-			Curves: curves(c, entries, turned(d, func(p *sweep.Pose) r2.Point { return point(p.MeanSteer().Abs(), p.Turn.Error) })),
+			Curves: curves(c, entries, turned(d, func(p *sweep.Pose) r2.Point { return point(p.LinkageSteer.Abs(), p.Turn.Error) })),
 		},
 		{
 			Title: "Held in a slide",

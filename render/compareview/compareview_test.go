@@ -13,6 +13,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/geometry/compare"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -49,7 +50,7 @@ func variants(t testing.TB, name string) *compare.Comparison {
 	for _, v := range base.Variants {
 		entries = append(entries, compare.Entry{Name: v, Setup: read(t, name, setupfile.Options{Variant: v})})
 	}
-	return compare.Run(entries, 4000, nil)
+	return compare.Run(entries, road.Slide{Radius: 4000}, nil)
 }
 
 // examples is all examples side by side, and one that cannot be swept.
@@ -60,7 +61,7 @@ func examples(t testing.TB) *compare.Comparison {
 		entries = append(entries, compare.Entry{Name: s.Name, Setup: s})
 	}
 	entries = append(entries, compare.Entry{Name: "broken", Setup: entries[0].Setup, Err: errors.New("does not assemble")})
-	return compare.Run(entries, 4000, nil)
+	return compare.Run(entries, road.Slide{Radius: 4000}, nil)
 }
 
 // drawings draws everything there is of a comparison.
@@ -106,7 +107,7 @@ func TestCutsOfTheFrameAreDimensioned(t *testing.T) {
 	} {
 		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
 			cut := compare.Entry{Name: "cut", Setup: read(t, "shed-kart", setupfile.Options{Set: []string{change}})}
-			c := compare.Run([]compare.Entry{{Name: "donor", Setup: base}, cut}, 4000, nil)
+			c := compare.Run([]compare.Entry{{Name: "donor", Setup: base}, cut}, road.Slide{Radius: 4000}, nil)
 			draw := func() *sheet.Sheet {
 				s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper, Program: "locksweep"})
 				if err != nil {
@@ -184,7 +185,7 @@ func varied(t testing.TB, both bool) (*compare.Comparison, []compare.Axis) {
 			entries = append(entries, compare.Entry{Name: set, Setup: read(t, "shed-kart", setupfile.Options{Set: []string{set}})})
 		}
 	}
-	return compare.Run(entries, 4000, nil), axes
+	return compare.Run(entries, road.Slide{Radius: 4000}, nil), axes
 }
 
 func TestVariedReadsWell(t *testing.T) {
@@ -254,7 +255,7 @@ func TestHostileNames(t *testing.T) {
 func TestSlideOfWhatSteersBackwards(t *testing.T) {
 	sound := read(t, "shed-kart", setupfile.Options{})
 	backwards := read(t, "shed-kart", setupfile.Options{Set: []string{"drop_arm.left[0]=-60", "drop_arm.right[0]=-60"}})
-	c := compare.Run([]compare.Entry{{Name: sound.Name, Setup: sound}, {Name: "arm turned up", Setup: backwards}}, 4000, nil)
+	c := compare.Run([]compare.Entry{{Name: sound.Name, Setup: sound}, {Name: "arm turned up", Setup: backwards}}, road.Slide{Radius: 4000}, nil)
 	if len(wording.Alarms(c.Entries[1].Result.Model, &c.Entries[1].Result.Locks)) == 0 {
 		t.Fatal("the second setup is to steer backwards")
 	}

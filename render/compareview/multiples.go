@@ -23,7 +23,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name stri
 	for _, a := range axes {
 		varied = append(varied, a.Key)
 	}
-	words := "Values as in the setup file, in " + wording.SpelledUnit(opt.Unit) + " or degrees. Slides on a path of " + wording.Length(opt.Unit, c.Radius) + " radius."
+	words := "Values as in the setup file, in " + wording.SpelledUnit(opt.Unit) + " or degrees. Slides on a path of " + wording.Path(opt.Unit, c.Path) + "."
 	draw := small
 	if len(axes) == 2 {
 		words += " Of left and right the worse is shown; darker is more; a cell without a figure cannot be swept or has none."
@@ -89,7 +89,7 @@ func small(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.A
 
 // spelled is the unit of a figure in full.
 func spelled(u setup.Unit, k compare.Kind) string {
-	return [6]string{compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per column", compare.Turns: "turns", compare.Percent: "percent", compare.Force: "newtons"}[k]
+	return [7]string{compare.Ground: wording.SpelledUnit(u), compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per column", compare.Turns: "turns", compare.Percent: "percent", compare.Force: "newtons"}[k]
 }
 
 // Distances on paper of a map, mm.

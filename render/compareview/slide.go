@@ -25,7 +25,7 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options
 	var slides []slide
 	missing := 0
 	for i := range c.Entries {
-		p, ok := c.Entries[i].SlideAt(c.Radius, d, angle)
+		p, ok := c.Entries[i].SlideAt(c.Path, d, angle)
 		if !ok || len(slides) == mostSlides {
 			missing++
 			continue
@@ -37,14 +37,14 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options
 		slides = append(slides, v)
 	}
 	if len(slides) == 0 {
-		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", wording.Length(opt.Unit, c.Radius))
+		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", wording.Tape(opt.Unit, c.Path.Radius))
 	}
 	title := slides[0].e.Name
 	for _, v := range slides[1:] {
 		title += " / " + v.e.Name
 	}
-	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle. The steering wheel is held so that the slips of both front wheels add up to nought. "+
-		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, wording.Length(opt.Unit, c.Radius))
+	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle; %s. The steering wheel is held so that the slips of both front wheels add up to nought. "+
+		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, wording.Tape(opt.Unit, c.Path.Radius), wording.FrontWheels(c.Path))
 	if missing > 0 {
 		words += fmt.Sprintf(" Not drawn: %d more.", missing)
 	}

@@ -96,7 +96,7 @@ func errors(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 		}
 		c.Curves = append(c.Curves, curve)
 		if p := &r.Locks[d].Pose; p.Turn.Known() {
-			c.Marks = append(c.Marks, chart.Mark{At: point(p.MeanSteer().Abs(), p.Turn.Error), Text: d.String() + " lock " + wording.Angle(p.Turn.Error)})
+			c.Marks = append(c.Marks, chart.Mark{At: point(p.LinkageSteer.Abs(), p.Turn.Error), Text: d.String() + " lock " + wording.Angle(p.Turn.Error)})
 		}
 	}
 	c.Y.Min, c.Y.Max = outwards(lowest, highest)
@@ -105,7 +105,7 @@ func errors(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	for _, l := range wording.Ackermann(r) {
 		words += l.Label + ": " + l.Text + ". "
 	}
-	return draw(r, opt, c, "Ackermann error over the mean steer", words+"Taken at the "+wording.AckermannTerms+".")
+	return draw(r, opt, c, "Ackermann error over the mean steer", words+"Of "+wording.AckermannTerms+".")
 }
 
 // errorCurve returns the Ackermann error over the mean steer in one direction, degrees.
@@ -114,7 +114,7 @@ func errorCurve(r *sweep.Result, d sweep.Direction) chart.Curve {
 	for i := range r.Poses {
 		p := &r.Poses[i]
 		if p.Turn.Known() && math.Signbit(float64(p.Column)) == (d == sweep.ToRight) {
-			curve.Points = append(curve.Points, point(p.MeanSteer().Abs(), p.Turn.Error))
+			curve.Points = append(curve.Points, point(p.LinkageSteer.Abs(), p.Turn.Error))
 		}
 	}
 	return curve

@@ -50,6 +50,7 @@ func TestErrorAtTheLock(t *testing.T) {
 	for _, side := range setup.Sides {
 		s.Corners[side].Kingpin = setup.Kingpin{Height: 150}
 		s.Corners[side].Wheel.Lead, s.Corners[side].Wheel.Camber, s.Corners[side].Wheel.Toe = 0, 0, 0
+		s.Corners[side].Rod.Length = 0 // the rods follow, so that static toe is nought too
 	}
 	r, err := sweep.Run(s, s1.Degree)
 	if err != nil {

@@ -47,13 +47,13 @@ func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 	for _, block := range t.blocks() {
 		p.line("", "")
 		t.head(block)
-		for _, g := range wording.Groups(opt.Unit, c.Radius) {
+		for _, g := range wording.Groups(opt.Unit, c.Path) {
 			t.group(g, block)
 		}
 	}
 	t.verdicts(wording.Letter, 0)
 	p.line("", "")
-	p.line("", "(kinematics only: rigid tyres, flat ground, no slip but what geometry asks)")
+	p.line("", "(kinematics only: rigid tyres, flat ground, no slip but what is said here)")
 	p.line("", "")
 	for _, line := range Wrap(wording.Caution, width) {
 		p.line("", line)

@@ -26,7 +26,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 		p.row("Values", elide(a.Key, width-labelIs-20)+" "+wording.AsInFile(opt.Unit, a.Quantity))
 	}
 	p.row("Figures", "degrees and "+wording.SpelledUnit(opt.Unit)+"; the worse of left and right; * best; - no such figure")
-	p.row("Slides", "on a path of "+wording.Length(opt.Unit, c.Radius)+" radius, at the rear axle's middle")
+	p.row("Slides", "on a path of "+wording.Path(opt.Unit, c.Path)+"; at the rear axle's middle")
 	if t.unsound() {
 		p.row("", "! not sound: no star for such a value, nor for one without figures")
 	}

@@ -69,13 +69,13 @@ func (p *page) gains(pl *grind.Plan) {
 		return wording.Angle(lock.Column.Abs())
 	})
 	add("turning circle", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
-		return wording.Length(u, m.Figures(&lock.Pose).TurningCircle)
+		return wording.Ground(u, m.Figures(&lock.Pose).Circle.OverFrontTyres)
 	})
 	add("slide angle held", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
 		return wording.Angle(grind.SlideHeld(m, lock))
 	})
 	p.table(rows)
-	p.line("", "slide angle held on a radius of "+wording.Length(u, grind.SlideRadius)+", turned against the turn")
+	p.line("", "slide angle held on a radius of "+wording.Length(u, grind.SlideRadius(pl.Model.Setup))+", turned against the turn")
 }
 
 // nextLimits says what limits then.

@@ -11,6 +11,7 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -22,8 +23,9 @@ type Options struct {
 	Variant  string
 	Set      []string // changes of the setup from the command line
 	Warnings []setupfile.Warning
-	Rows     []Row // of the table of poses
-	Colour   bool  // for a terminal
+	Rows     []Row      // of the table of poses
+	Path     road.Slide // of slides; without a radius the usual one
+	Colour   bool       // for a terminal
 }
 
 // Row is a pose of the table; Pose is nil where the linkage does not get to the column angle.
@@ -41,6 +43,7 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p.figures(r)
 	p.rods(r)
 	p.cutList(r.Setup)
+	p.sliding(r, opt.Path)
 	p.chain(r)
 	p.near(r)
 	p.poses(opt.Rows)
@@ -69,51 +72,10 @@ func (p *page) answer(r *sweep.Result) {
 		return
 	}
 	p.row("", "("+wording.AckermannTerms+")")
-}
-
-func (p *page) figures(r *sweep.Result) {
-	u := r.Setup.Unit
-	length := func(mm float64) string { return wording.Length(u, mm) }
-	straight := r.Figures(&r.Straight)
-	locks := [2]sweep.LockFigures{r.Figures(&r.Locks[0].Pose), r.Figures(&r.Locks[1].Pose)}
-	p.row("Turning circle", both(length(locks[0].TurningCircle), length(locks[1].TurningCircle))+", over the front tyres' outer edge")
-	p.row("Rear path", "inner rear tyre's inner edge on a radius of "+both(length(locks[0].InnerRear), length(locks[1].InnerRear)))
-	p.row("Ratio", "per degree of the steering wheel: "+both(ratio(&r.Straight, 0), ratio(&r.Straight, 1))+" at centre; "+
-		both(ratio(&r.Locks[0].Pose, 0), ratio(&r.Locks[0].Pose, 1))+" at left lock; "+
-		both(ratio(&r.Locks[1].Pose, 0), ratio(&r.Locks[1].Pose, 1))+" at right lock")
-	p.row("Lock to lock", wording.Fixed(r.LockToLock(), 2)+" turns of the steering wheel")
-	lever := r.LeastTransmission()
-	p.row("Leverage", fmt.Sprintf("least %s between the %s and the %s, steering wheel at %s (90 is best, 0 none)",
-		wording.Angle(lever.Angle), r.Linkage.Rods[lever.Rod].Name(), wording.Place(r.Model, lever.Rod, lever.End), wording.Way(lever.Column)))
-	p.row("Rod tilt", "at most "+tilts(r))
-	scrub, trail := [2]string{}, [2]string{}
-	for _, s := range setup.Sides {
-		a, b := r.Road.Offsets(s)
-		scrub[s], trail[s] = length(a), length(b)
-	}
-	p.row("Scrub radius", both(scrub[0], scrub[1]))
-	p.row("Trail", both(trail[0], trail[1]))
-	rise := func(d sweep.Direction) string {
-		corner := func(s setup.Side) string { return wording.Signed(length(locks[d].Rise[s])) }
-		return fmt.Sprintf("at %s lock the left front corner %s, the right %s", d, corner(setup.Left), corner(setup.Right))
-	}
-	p.row("Frame rises", rise(sweep.ToLeft)+"; "+rise(sweep.ToRight))
-	p.extent(r, &straight, &locks)
-}
-
-// extent says what room the vehicle takes over its tyres, and whether it fits where it must.
-func (p *page) extent(r *sweep.Result, straight *sweep.LockFigures, locks *[2]sweep.LockFigures) {
-	u, e := r.Setup.Unit, r.Extent()
-	p.row("Overall width", fmt.Sprintf("%s straight ahead, %s at lock", wording.Length(u, straight.Width),
-		both(wording.Length(u, locks[0].Width), wording.Length(u, locks[1].Width)))+
-		wording.Between(u, &e, max(straight.Width, locks[0].Width, locks[1].Width)))
-	p.row("Overall length", wording.Length(u, e.Length)+" straight ahead")
-	for i, text := range wording.Fit(r.Setup, &e) {
-		p.row([2]string{"Does it fit"}[min(i, 1)], text)
+	for _, l := range wording.ToesOut(r) {
+		p.row(l.Label, l.Text)
 	}
 }
-
-func ratio(p *sweep.Pose, side setup.Side) string { return wording.Ratio(p.Ratio[side]) + "°" }
 
 // tilts says the greatest tilt of the rods at either end within the locks.
 func tilts(r *sweep.Result) string {
@@ -232,7 +194,7 @@ func (p *page) poses(rows []Row) {
 		}
 		table = append(table, append(cells,
 			wording.Degrees(w[0].Steer), wording.Degrees(w[1].Steer), wording.Degrees(t.IdealInner), wording.Signed(wording.Degrees(t.Error)),
-			wording.PercentFigure(t.Percent), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
+			wording.PercentAt(row.Pose.LinkageSteer, t.Percent), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
 	}
 	p.table(table)
 	if past {

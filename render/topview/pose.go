@@ -42,12 +42,15 @@ func (v *view) turn() {
 		w := &v.pose.Wheels[side]
 		v.Line(pen, flat(w.Stub), flat(w.Stub).Add(flat(w.Leftward).Normalize().Mul(into*endless)))
 	}
+	if math.IsNaN(t.Centre.X) { // the outer wheel stands straight
+		return
+	}
 	stub := flat(v.pose.Wheels[t.Inner].Stub)
 	v.Line(sheet.Hidden.In(sheet.Green), stub, t.Centre)
 	if c := t.Centre; v.Rect.ExpandedByMargin(-edge).ContainsPoint(v.At(c)) {
 		v.Circle(sheet.Visible, sheet.Paper, c, 1.2/float64(v.View.Scale))
 		v.Cross(sheet.Thin, c, 2.4)
-		v.Label(sheet.Label{At: c, Clear: 2.6, Within: v.room, Lines: []string{"turn centre", "dashed: inner wheel ideal " + wording.Angle(t.IdealInner)}})
+		v.Label(sheet.Label{At: c, Clear: 2.6, Within: v.room, Lines: []string{"turn centre", "dashed: inner wheel ideal"}})
 		return
 	}
 	v.farCentre(rear, into)

@@ -47,14 +47,39 @@ func Ackermann(r *sweep.Result) (lines []Line) {
 	return lines
 }
 
+// ToesOut says the toe-out on turns either way, once where both ways read alike.
+func ToesOut(r *sweep.Result) (lines []Line) {
+	var said [2]string
+	for _, d := range sweep.Directions {
+		said[d] = ToeOut(r.TurnErrors(d))
+	}
+	if said[0] == said[1] && said[0] != "" {
+		return []Line{{"Toe-out, turns", said[0] + "; inner less outer wheel as they stand"}}
+	}
+	for _, d := range sweep.Directions {
+		if said[d] != "" {
+			lines = append(lines, Line{"Toe-out, " + d.String(), said[d]})
+		}
+	}
+	return lines
+}
+
 // Pose says how the wheels stand at a pose and how far they are from the Ackermann condition.
 func Pose(r *sweep.Result, p *sweep.Pose) string {
 	text := fmt.Sprintf("Steering wheel at %s: left wheel %s, right wheel %s.", Way(p.Column),
 		Way(p.Wheels[setup.Left].Steer), Way(p.Wheels[setup.Right].Steer))
 	if t := &p.Turn; t.Known() {
-		text += fmt.Sprintf(" Ideal inner wheel %s, inner wheel off by %s (%s).", Angle(t.IdealInner), Signed(Angle(t.Error)), Percent(t.Percent))
+		if percent := PercentAt(p.LinkageSteer, t.Percent); Angle(t.Error) != none {
+			text += fmt.Sprintf(" Inner wheel off the ideal by %s", Signed(Angle(t.Error)))
+			if percent != none {
+				text += " (" + percent + "%)"
+			}
+			text += ", static toe taken off."
+		}
 		f := r.Figures(p)
-		text += fmt.Sprintf(" Turning circle %s over the front tyres' outer edge.", Length(r.Setup.Unit, f.TurningCircle))
+		if circle := Circle(r.Setup.Unit, &f); circle != none {
+			text += " Turning circle " + circle + " over the front tyres' outer edge."
+		}
 	}
 	return text
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/compare"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 )
 
@@ -28,7 +29,7 @@ const StoppedKey = "stopped_by"
 
 // Groups says what the figures of a comparison are called, in the order of the table. Labels are at most 18
 // letters with their side.
-func Groups(u setup.Unit, radius float64) []Group {
+func Groups(u setup.Unit, path road.Slide) []Group {
 	return []Group{
 		{"Lock: how far the wheels turn (degrees)", []Named{
 			{"lock_inner", "Inner wheel", "inner lock", "Lock, inner wheel"},
@@ -54,7 +55,8 @@ func Groups(u setup.Unit, radius float64) []Group {
 			{"rod_length", "Rod", "rod", "Tie rod"},
 		}},
 		{"On the ground; sizes over the tyres (" + u.String() + ")", []Named{
-			{"turning_circle", "Circle", "circle", "Turning circle"},
+			{"turning_circle_balanced", "Circle", "circle", "Turning circle"},
+			{"turning_circle", "  outer wheel", "outer circle", "Turning circle, by outer"},
 			{"rise_inner", "Inner rises", "inner rises", "Inner corner rises"},
 			{"rise_outer", "Outer rises", "outer rises", "Outer corner rises"},
 			{"width", "Width", "width", "Width straight ahead"},
@@ -66,9 +68,20 @@ func Groups(u setup.Unit, radius float64) []Group {
 			{"narrowest_column", "at column (°)", "least at", "Narrowest at column"},
 			{"space_left_narrowest", "Room so", "room so", "Room at narrowest"},
 		}},
-		{"Slide held on a path of " + Length(u, radius) + " radius (degrees of the body)", []Named{
-			{"slide_held_inside", "Inside wheel", "slide in", "Slide held, inside"},
-			{"slide_held_outside", "Outside wheel", "slide out", "Slide held, outside"},
+		{"Sliding: lock against the turn (" + FrontWheels(path) + ")", []Named{
+			{"countersteer_inside", "Inside wheel", "counter in", "Countersteer, inside"},
+			{"countersteer_outside", "Outside wheel", "counter out", "Countersteer, outside"},
+			{"countersteer_leverage_arm", "Lever, arm", "lever arm", "Leverage at arm, lock"},
+			{"countersteer_leverage_drop", "Lever, drop", "lever drop", "Leverage at drop, lock"},
+			{"countersteer_to_over_centre", "To over c.", "to over c.", "Lock to over centre"},
+			{"countersteer_gap", "Least gap", "lock gap", "Least gap at lock"},
+			{"countersteer_camber_outside", "Camber out", "camber out", "Camber at lock, outside"},
+			{"countersteer_splay", "Wheels splay", "lock splay", "Splay at lock"},
+			{"countersteer_trail_outside", "Trail out", "trail out", "Trail at lock, outside"},
+		}},
+		{"Slide at that lock, on " + Tape(u, path.Radius) + " radius (degrees of the body)", []Named{
+			{"slide_held_inside", "Inside wheel", "slide in", "Slide at lock, inside"},
+			{"slide_held_outside", "Outside wheel", "slide out", "Slide at lock, outside"},
 		}},
 		{"Held so: wheels splay beyond rolling free (degrees, - pinch)", []Named{
 			{"slide_apart_0", "Slide of 0°", "apart at 0°", "Splay, no slide"},
@@ -81,7 +94,7 @@ func Groups(u setup.Unit, radius float64) []Group {
 
 // FigureNamed returns the words for a figure of a comparison.
 func FigureNamed(key string) Named {
-	for _, g := range Groups(setup.MM, 0) {
+	for _, g := range Groups(setup.MM, road.Slide{}) {
 		for _, n := range g.Figures {
 			if n.Key == key {
 				return n
@@ -156,7 +169,7 @@ func AsInFile(u setup.Unit, q setup.Quantity) string {
 
 // FigureUnit returns the unit of a figure for an axis; empty where it has none.
 func FigureUnit(u setup.Unit, k compare.Kind) string {
-	return [6]string{compare.Angle: "°", compare.Length: u.String(), compare.Percent: "%", compare.Force: "N"}[k]
+	return [7]string{compare.Angle: "°", compare.Length: u.String(), compare.Ground: u.String(), compare.Percent: "%", compare.Force: "N"}[k]
 }
 
 // FigureValue returns a value of a figure in the unit of FigureUnit.
@@ -164,7 +177,7 @@ func FigureValue(u setup.Unit, k compare.Kind, v float64) float64 {
 	switch k {
 	case compare.Angle:
 		return s1.Angle(v).Degrees()
-	case compare.Length:
+	case compare.Length, compare.Ground:
 		return u.FromMM(v)
 	}
 	return v
@@ -180,6 +193,8 @@ func Compared(u setup.Unit, k compare.Kind, v float64) string {
 		return Degrees(s1.Angle(v))
 	case k == compare.Length:
 		return shortLength(u, v, v)
+	case k == compare.Ground:
+		return GroundFigure(u, v)
 	case k == compare.Percent:
 		return PercentFigure(v)
 	case k == compare.Force:

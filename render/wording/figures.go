@@ -113,6 +113,18 @@ func Percent(p float64) string {
 	return none
 }
 
+// leastPercentAt is the mean steer from which on a percentage of Ackermann is printed: below it the ideal difference is a
+// few tenths of a degree, and any error of measuring turns the figure over.
+const leastPercentAt = 10 * s1.Degree
+
+// PercentAt is PercentFigure at a mean steer; "-" where that is too little.
+func PercentAt(steer s1.Angle, p float64) string {
+	if steer.Abs() < leastPercentAt-1e-9*s1.Degree {
+		return none
+	}
+	return PercentFigure(p)
+}
+
 // PercentFigure is Percent without its sign.
 func PercentFigure(p float64) string {
 	if math.Abs(p) >= 999.5 {

@@ -82,13 +82,15 @@ func Turns(turns []sweep.TurnError) string {
 
 func ackermann(t sweep.TurnError) string {
 	by, percent, inside := Angle(t.Error.Abs()), "", ""
-	if text := Percent(t.Percent); text != none {
-		percent, inside = " ("+text+")", ", "+text
+	if text := PercentAt(t.Steer, t.Percent); text != none {
+		percent, inside = " ("+text+"%)", ", "+text+"%"
 	}
 	switch {
 	case by == none:
 		return "beyond ideal geometry"
-	case t.Percent < 0:
+	case t.Parallel() && by != "0.0°":
+		return fmt.Sprintf("about parallel (%s from ideal%s)", by, inside)
+	case t.Ahead < 0 && by != "0.0°":
 		return fmt.Sprintf("reversed (outer wheel %s further, %s from ideal%s)", Angle(t.Ahead.Abs()), by, inside)
 	case by == "0.0°":
 		return "ideal" + percent
@@ -98,9 +100,22 @@ func ackermann(t sweep.TurnError) string {
 	return "over by " + by + percent
 }
 
+// ToeOut says by how much the inner wheel is turned further than the outer one at a few turns: "1.2° at 10°, …".
+func ToeOut(turns []sweep.TurnError) string {
+	said := make([]string, len(turns))
+	for i, t := range turns {
+		at := "at " + Fixed(t.Steer.Degrees(), 0) + "°"
+		if t.AtLock {
+			at = "at lock"
+		}
+		said[i] = Angle(t.ToeOut) + " " + at
+	}
+	return strings.Join(said, ", ")
+}
+
 // AckermannTerms explains the figures of Turns.
-const AckermannTerms = "mean steer of both wheels; degrees of the inner wheel from ideal; " +
-	"percent = 100 (inner - outer) / (ideal inner - outer): 0 parallel, 100 ideal, negative reversed"
+const AckermannTerms = "the linkage alone, static toe taken off; mean steer of both wheels; degrees of the inner wheel " +
+	"from ideal; percent, from 10° on, = 100 (inner - outer) / (ideal inner - outer): 0 parallel, 100 ideal, negative reversed"
 
 // Toe says a wheel's toe, which is positive inwards.
 func Toe(toe s1.Angle) string {

@@ -76,10 +76,13 @@ func TestAngles(t *testing.T) {
 func TestTurnsTellShortFromReversed(t *testing.T) {
 	got := wording.Turns([]sweep.TurnError{
 		{Steer: 10 * s1.Degree, Ahead: -0.9 * s1.Degree, Error: -3.1 * s1.Degree, Percent: -45},
-		{Steer: 20 * s1.Degree, Error: -1.24 * s1.Degree, Percent: 62.4},
-		{Steer: 27.5 * s1.Degree, Error: 0.4 * s1.Degree, Percent: 104, AtLock: true},
+		{Steer: 20 * s1.Degree, Ahead: 2 * s1.Degree, Error: -1.24 * s1.Degree, Percent: 62.4},
+		{Steer: 27.5 * s1.Degree, Ahead: 9 * s1.Degree, Error: 0.4 * s1.Degree, Percent: 104, AtLock: true},
+		{Steer: 12 * s1.Degree, Ahead: -0.04 * s1.Degree, Error: -1.5 * s1.Degree, Percent: -3},
+		{Steer: 9.9 * s1.Degree, Ahead: 0.3 * s1.Degree, Error: -0.6 * s1.Degree, Percent: 33, AtLock: true},
 	})
-	want := "reversed (outer wheel 0.9° further, 3.1° from ideal, -45%) at 10°, short by 1.2° (62%) at 20°, over by 0.4° (104%) at lock (27.5°)"
+	want := "reversed (outer wheel 0.9° further, 3.1° from ideal, -45%) at 10°, short by 1.2° (62%) at 20°, over by 0.4° (104%) at lock (27.5°), " +
+		"about parallel (1.5° from ideal, -3%) at 12°, short by 0.6° at lock (9.9°)"
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
@@ -92,7 +95,7 @@ func TestPercentNearNought(t *testing.T) {
 			t.Errorf("%g: got %s, want %s", p, got, want)
 		}
 	}
-	got := wording.Turns([]sweep.TurnError{{Steer: 10 * s1.Degree, Error: 3 * s1.Degree, Percent: 4000}, {Steer: 20 * s1.Degree, Error: -2 * s1.Degree, Ahead: -1 * s1.Degree, Percent: -2000}})
+	got := wording.Turns([]sweep.TurnError{{Steer: 10 * s1.Degree, Ahead: 3.1 * s1.Degree, Error: 3 * s1.Degree, Percent: 4000}, {Steer: 20 * s1.Degree, Error: -2 * s1.Degree, Ahead: -1 * s1.Degree, Percent: -2000}})
 	if want := "over by 3.0° at 10°, reversed (outer wheel 1.0° further, 2.0° from ideal) at 20°"; got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}

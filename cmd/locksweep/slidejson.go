@@ -1,0 +1,67 @@
+package main
+
+import (
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// slidingJSON is what sweep --json tells of slides: the lock against a turn, by the way that the path turns.
+type slidingJSON struct {
+	Radius      number            `json:"radius"`
+	FrontSlip   number            `json:"front_slip"`
+	OuterWeight number            `json:"outer_weight"`
+	Left        *countersteerJSON `json:"left"`
+	Right       *countersteerJSON `json:"right"`
+}
+
+type countersteerJSON struct {
+	Column     number         `json:"column"`
+	Inside     number         `json:"inside"`
+	Outside    number         `json:"outside"`
+	Leverage   rodEnds        `json:"leverage"`
+	OverCentre number         `json:"to_over_centre"`
+	Gap        number         `json:"least_gap"`
+	Splay      number         `json:"splay"`
+	Camber     bySide[number] `json:"camber"`
+	Width      number         `json:"width"`
+	Held       heldJSON       `json:"slide_held"`
+	Curve      []heldJSON     `json:"slide_curve"`
+}
+
+// heldJSON is the slide angle that the wheels inside and outside the turn hold.
+type heldJSON struct {
+	Radius  number `json:"radius"`
+	Inside  number `json:"inside"`
+	Outside number `json:"outside"`
+}
+
+func slidingOf(r *sweep.Result, path road.Slide) slidingJSON {
+	in := lengths{r.Setup.Unit}
+	out := slidingJSON{Radius: in.of(path.Radius), FrontSlip: degrees(path.FrontSlip), OuterWeight: outerWeight(path)}
+	for i, to := range []**countersteerJSON{&out.Left, &out.Right} {
+		path.Turn = sweep.Direction(i).Sign()
+		*to = countersteerOf(r, path)
+	}
+	return out
+}
+
+func countersteerOf(r *sweep.Result, path road.Slide) *countersteerJSON {
+	in, c := lengths{r.Setup.Unit}, r.Countersteer(path)
+	inside, outside := path.Outside().Other(), path.Outside()
+	out := &countersteerJSON{
+		Column: degrees(c.Pose.Column), Inside: degrees(c.Steer[inside]), Outside: degrees(c.Steer[outside]),
+		Leverage:   rodEnds{degrees(c.Leverage[linkage.AtArm].Angle), degrees(c.Leverage[linkage.AtDropArm].Angle)},
+		OverCentre: unknown, Gap: in.of(c.Gap), Splay: degrees(c.Splay),
+		Camber: each(func(i int) number { return degrees(c.Pose.Wheels[setup.Side(i)].Camber) }), Width: in.of(c.Width),
+		Held: heldJSON{in.of(path.Radius), degrees(c.Held[inside]), degrees(c.Held[outside])},
+	}
+	if margins, found := r.Margins(c.Lock); found[linkage.AtDropArm] {
+		out.OverCentre = degrees(margins[linkage.AtDropArm].Column)
+	}
+	for _, h := range r.HeldOver(path, sweep.SlideRadii(r.Setup.Unit)) {
+		out.Curve = append(out.Curve, heldJSON{in.of(h.Radius), degrees(h.Held[inside]), degrees(h.Held[outside])})
+	}
+	return out
+}

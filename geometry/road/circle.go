@@ -1,0 +1,108 @@
+package road
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/setup"
+)
+
+// Circle is what the vehicle sweeps while it rolls about a centre on the rear axle line, mm. NaN where there is no
+// such centre.
+type Circle struct {
+	Centre         r2.Point
+	OverFrontTyres float64 // diameter over the outer edges of the front treads where they touch the ground
+	InnerRear      float64 // radius of the inner edge of the inner rear tyre; negative where the centre lies under the vehicle
+}
+
+// Circle returns what is swept about a centre.
+func (v *Vehicle) Circle(wheels *[2]Wheel, centre r2.Point) Circle {
+	c := Circle{Centre: centre, OverFrontTyres: math.NaN(), InnerRear: math.NaN()}
+	if math.IsNaN(centre.X) {
+		return c
+	}
+	radius := 0.0
+	for side := range wheels {
+		w := &wheels[side]
+		// The tread's edges, along the axle from the contact point.
+		across := plan(w.Leftward).Mul(v.Corners[side].Tyre.Width / 2)
+		for _, edge := range [2]r2.Point{plan(w.Contact).Add(across), plan(w.Contact).Sub(across)} {
+			radius = math.Max(radius, edge.Sub(centre).Norm())
+		}
+	}
+	c.OverFrontTyres = 2 * radius
+	c.InnerRear = math.Abs(centre.Y) - v.RearTrack/2 - v.RearTyre.Width/2
+	return c
+}
+
+// OuterCircle returns what is swept where the outer wheel rolls without slip, and the inner one as it may.
+func (v *Vehicle) OuterCircle(wheels *[2]Wheel, t *Turn) Circle { return v.Circle(wheels, t.Centre) }
+
+// InnerCircle returns what is swept where the inner wheel rolls without slip, and the outer one as it may.
+func (v *Vehicle) InnerCircle(wheels *[2]Wheel, t *Turn) Circle {
+	if !t.Known() {
+		return v.Circle(wheels, nowhere)
+	}
+	return v.Circle(wheels, cross(wheels[t.Inner].line(), line{r2.Point{X: -v.Wheelbase}, r2.Point{Y: 1}}))
+}
+
+// BalancedCircle returns what is swept where both front wheels slip alike: as far as one heads left of where it would
+// roll free, the other heads right of it. It is a Slide without a slide angle.
+func (v *Vehicle) BalancedCircle(wheels *[2]Wheel, t *Turn) Circle {
+	if !t.Known() {
+		return v.Circle(wheels, nowhere)
+	}
+	mean := (wheels[setup.Left].Steer + wheels[setup.Right].Steer) / 2
+	turn := math.Copysign(1, float64(mean))
+	// By the angle that a wheel in the middle of the front axle would need: the greater it is, the more both want to steer.
+	slide := func(angle float64) Slide { return Slide{Radius: v.Wheelbase / math.Tan(angle), Turn: turn} }
+	low, high := 0.0, math.Pi/2
+	for range 60 {
+		mid := (low + high) / 2
+		s := slide(mid)
+		if free := (v.FreeSteer(setup.Left, s) + v.FreeSteer(setup.Right, s)) / 2; turn*float64(free-mean) < 0 {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	s := slide((low + high) / 2)
+	for side := range wheels {
+		if math.IsNaN(float64(v.FreeSteer(setup.Side(side), s))) {
+			return v.Circle(wheels, nowhere)
+		}
+	}
+	return v.Circle(wheels, v.Centre(s))
+}
+
+// Offsets returns the scrub radius (tyre contact outboard of where the kingpin axis meets the ground) and the trail
+// (contact behind that point) of a wheel at a pose, along and across its own heading, mm. The ground is level with
+// the contact.
+func (v *Vehicle) Offsets(side setup.Side, w *Wheel) (scrub, trail float64) {
+	axis := v.Corners[side].Kingpin
+	pierce := axis.Point.Add(axis.Dir.Mul((w.Contact.Z - axis.Point.Z) / axis.Dir.Z))
+	left := plan(w.Leftward).Normalize()
+	fore := r2.Point{X: left.Y, Y: -left.X}
+	to := plan(w.Contact.Sub(pierce))
+	return side.Sign() * to.Dot(left), -to.Dot(fore)
+}
+
+// StraightOffsets returns Offsets straight ahead as measured.
+func (v *Vehicle) StraightOffsets(side setup.Side) (scrub, trail float64) {
+	w := v.Corners[side].At(0, 1)
+	return v.Offsets(side, &w)
+}
+
+// MomentArm returns the moment about the kingpin, positive where it turns the wheel left, of a unit force at the
+// contact along x, y and z, as the three components of a vector, mm: k × (contact - kingpin centre), k pointing up.
+func (v *Vehicle) MomentArm(side setup.Side, w *Wheel) r3.Vector {
+	axis := v.Corners[side].Kingpin
+	return axis.Dir.Cross(w.Contact.Sub(axis.Point))
+}
+
+// CirclesApart is by how much two circles differ, as a share of the larger; NaN where one has none.
+func CirclesApart(a, b Circle) float64 {
+	return math.Abs(a.OverFrontTyres-b.OverFrontTyres) / math.Max(a.OverFrontTyres, b.OverFrontTyres)
+}

@@ -1,0 +1,58 @@
+package wording
+
+import (
+	"math"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Ground returns a size on the ground, in mm, with no more digits than it has: to 10 mm or an inch.
+func Ground(u setup.Unit, mm float64) string {
+	if figure := GroundFigure(u, mm); figure != none {
+		return figure + " " + u.String()
+	}
+	return none
+}
+
+// GroundFigure is Ground without the unit.
+func GroundFigure(u setup.Unit, mm float64) string {
+	if u == setup.Inch {
+		return Fixed(u.FromMM(mm), 0)
+	}
+	return Fixed(10*math.Round(mm/10), 0)
+}
+
+// Tape returns a length, in mm, as a tape tells it: to a millimetre or a hundredth of an inch.
+func Tape(u setup.Unit, mm float64) string {
+	if figure := TapeFigure(u, mm); figure != none {
+		return figure + " " + u.String()
+	}
+	return none
+}
+
+// TapeFigure is Tape without the unit.
+func TapeFigure(u setup.Unit, mm float64) string {
+	if u == setup.Inch {
+		return Fixed(u.FromMM(mm), 2)
+	}
+	return Fixed(mm, 0)
+}
+
+// Circle says a turning circle, and where the two front wheels disagree on it what each of them by itself would give.
+func Circle(u setup.Unit, f *sweep.LockFigures) string {
+	text := Ground(u, f.Circle.OverFrontTyres)
+	if f.TwoCircles() {
+		text += " (outer wheel alone " + Ground(u, f.Outer.OverFrontTyres) + ", inner wheel alone " + Ground(u, f.Inner.OverFrontTyres) + ")"
+	}
+	return text
+}
+
+// Range says two lengths, in mm, as from one to the other, once where they read alike, with their signs.
+func Range(u setup.Unit, a, b float64) string {
+	low, high := Signed(TapeFigure(u, math.Min(a, b))), Signed(TapeFigure(u, math.Max(a, b)))
+	if low == high {
+		return low + " " + u.String()
+	}
+	return low + " to " + high + " " + u.String()
+}
