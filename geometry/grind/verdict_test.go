@@ -15,8 +15,9 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// armed is the trial kart with an arm of given metal: 12 wide, at the height of the rod.
-const armed = "[arm]\npickup = [-100, -20, -60]\noutline = [[12, -12], [12, 12], [-12, 12], [-108, -12], [-108, -28], [-12, -12]]\nup = [-66, -54]\n"
+// armed is the trial kart with an arm of given metal, about the kingpin at the height of the rod: the plan that a plumb
+// bob finds of it is off by 60 × the kingpin's lean.
+const armed = "[arm]\npickup = [-100, -20, -60]\noutline = [[22.32, -3.77], [22.32, 20.23], [-1.68, 20.23], [-97.68, -3.77], [-97.68, -19.77], [-1.68, -3.77]]\nup = [-66, -54]\n"
 
 // limited writes the trial kart with other limits, a metal arm if asked for, and parts.
 func limited(limits string, arm bool, parts string) string {
