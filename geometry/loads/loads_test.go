@@ -106,13 +106,24 @@ func TestVirtualWork(t *testing.T) {
 			if math.Abs(f.Torque-turned) > 1e-5*size+1 {
 				t.Errorf("seed %d, column %v: torque %.9g, by turns of poses %.9g", seed, p.Column, f.Torque, turned)
 			}
-			// What a rod gives its spindle is the moment of its force, pushed along the rod.
-			for rod := range m.Linkage.Rods {
-				l := &m.Linkage.Rods[rod]
-				axis := m.Linkage.Axes[l.To]
-				push := p.Rods[rod].Along.Mul(f.Rods[rod])
-				if got := axis.Dir.Dot(p.Rods[rod].To.Sub(axis.Point).Cross(push)); l.From == linkage.Input && math.Abs(got-moments[l.To.Side()]) > 1e-6*(1+math.Abs(got)) {
-					t.Errorf("seed %d, column %v: the %s gives %.9g, want %.9g", seed, p.Column, l.Name(), got, moments[l.To.Side()])
+			// Each spindle is in balance: what the rods push it with, at their balls, gives the moment.
+			for _, side := range setup.Sides {
+				axis, got, size := m.Linkage.Axes[linkage.Spindle(side)], 0.0, 1.0
+				for rod := range m.Linkage.Rods {
+					push := p.Rods[rod].Along.Mul(f.Rods[rod])
+					for ball, way := range map[r3.Vector]float64{p.Rods[rod].To: 1, p.Rods[rod].From: -1} {
+						on := m.Linkage.Rods[rod].To
+						if way < 0 {
+							on = m.Linkage.Rods[rod].From
+						}
+						if on == linkage.Spindle(side) {
+							moment := way * axis.Dir.Dot(ball.Sub(axis.Point).Cross(push))
+							got, size = got+moment, size+math.Abs(moment)
+						}
+					}
+				}
+				if math.Abs(got-moments[side]) > 1e-9*size {
+					t.Errorf("seed %d, column %v: the rods give the %v spindle %.9g, want %.9g", seed, p.Column, side, got, moments[side])
 				}
 			}
 			for _, held := range setup.Sides {

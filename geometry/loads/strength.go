@@ -4,7 +4,9 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -213,9 +215,8 @@ func (m *Model) Bolt(rod int) (b Bolt, ok bool) {
 		b.Yield = BoltYield
 	}
 	if b.Offset == 0 {
-		arm := &m.Setup.Corners[r.To.Side()].Arm
-		if arm.Metal.Upper > arm.Metal.Lower {
-			b.Offset = max(0, arm.Pickup.Z-arm.Metal.Upper, arm.Metal.Lower-arm.Pickup.Z)
+		if metal, at := m.pickup(r); metal.Upper > metal.Lower {
+			b.Offset = max(0, at.Z-metal.Upper, metal.Lower-at.Z)
 		}
 		if b.OffsetAssumed = b.Offset == 0; b.OffsetAssumed {
 			b.Offset = 1.5 * b.Diameter
@@ -224,16 +225,22 @@ func (m *Model) Bolt(rod int) (b Bolt, ok bool) {
 	return b, true
 }
 
+// pickup is the metal of the steering arm that a rod drives, and the rod's ball there, corner axes.
+func (m *Model) pickup(r *linkage.Rod) (metal *setup.Metal, at r3.Vector) {
+	side := r.To.Side()
+	return &m.Setup.Corners[side].Arm.Metal, setup.FromCorner(side, r.Out.Arm) // a mirror image is its own inverse
+}
+
 // Hole is the hole of a steering arm that a rod's bolt sits in; ok is false where outline or faces are not given.
 func (m *Model) Hole(rod int) (h Hole, ok bool) {
 	r := &m.Linkage.Rods[rod]
-	arm := &m.Setup.Corners[r.To.Side()].Arm
-	if len(arm.Metal.Outline) == 0 || arm.Metal.Upper <= arm.Metal.Lower || r.Spec.End.Thread == 0 {
+	metal, ball := m.pickup(r)
+	if len(metal.Outline) == 0 || metal.Upper <= metal.Lower || r.Spec.End.Thread == 0 {
 		return h, false
 	}
-	at := r2.Point{X: arm.Pickup.X, Y: arm.Pickup.Y}
-	h = Hole{Diameter: r.Spec.End.Thread, Bolt: r.Spec.End.Thread, Thickness: arm.Metal.Upper - arm.Metal.Lower, Edge: planar.ToEdge(arm.Metal.Outline, at)}
-	for _, drilled := range arm.Metal.Holes {
+	at := r2.Point{X: ball.X, Y: ball.Y}
+	h = Hole{Diameter: r.Spec.End.Thread, Bolt: r.Spec.End.Thread, Thickness: metal.Upper - metal.Lower, Edge: planar.ToEdge(metal.Outline, at)}
+	for _, drilled := range metal.Holes {
 		if drilled.At.Sub(at).Norm() < 0.05 {
 			h.Diameter = max(drilled.Diameter, h.Bolt)
 		}
