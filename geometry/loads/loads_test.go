@@ -9,12 +9,11 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/thread"
 )
@@ -28,15 +27,7 @@ func near(t *testing.T, what string, got, want, within float64) {
 
 func model(t *testing.T, name string, set ...string) *Model {
 	t.Helper()
-	data, err := fixtures.Example{Name: name}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, _, err := setupfile.Read(name+".toml", data, setupfile.Options{Set: append([]string{"load.front=60"}, set...)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return of(t, s)
+	return of(t, example.Read(t, name, append([]string{"load.front=60"}, set...)...))
 }
 
 func of(t *testing.T, s *setup.Setup) *Model {

@@ -7,27 +7,18 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
 func model(t *testing.T, name string, set ...string) *sweep.Model {
 	t.Helper()
-	data, err := fixtures.Example{Name: name}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, _, err := setupfile.Read(name+".toml", data, setupfile.Options{Set: set})
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := sweep.New(s)
+	m, err := sweep.New(example.Read(t, name, set...))
 	if err != nil {
 		t.Fatal(err)
 	}

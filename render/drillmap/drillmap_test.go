@@ -8,24 +8,15 @@ import (
 	"strings"
 	"testing"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/geometry/drill"
-	"locksweep/geometry/setupfile"
 	"locksweep/render/sheet"
 )
 
 func search(t *testing.T, name string, on drill.On, opt drill.Options) *drill.Result {
 	t.Helper()
-	data, err := fixtures.Example{Name: name}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, _, err := setupfile.Read(name, data, setupfile.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
 	opt.Step = 6
-	r, err := drill.Search(s, on, drill.Aims{Percent: 100}, opt)
+	r, err := drill.Search(example.Read(t, name), on, drill.Aims{Percent: 100}, opt)
 	if err != nil {
 		t.Fatal(err)
 	}

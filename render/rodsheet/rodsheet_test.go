@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/geometry/rods"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
@@ -17,19 +17,11 @@ import (
 // TestSheetsCanBeRead: no text on another, none lost or off the sheet, every rod with its lengths, true to its scale.
 func TestSheetsCanBeRead(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		data, err := e.Data()
-		if err != nil {
-			t.Fatal(err)
-		}
 		for _, set := range [][]string{nil, {"tie_rod.tube={outer=0.9,wall=0.1}", "tie_rod.left_hand=true", `name="<b>&` + strings.Repeat("W", 300) + `"`}} {
 			if set != nil && e.Name != "cyclekart" {
 				set = set[1:]
 			}
-			s, _, err := setupfile.Read(e.Name+".toml", data, setupfile.Options{Set: set})
-			if err != nil {
-				t.Fatal(err)
-			}
-			m, err := sweep.New(s)
+			m, err := sweep.New(example.Read(t, e.Name, set...))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -10,10 +10,9 @@ import (
 
 	"github.com/golang/geo/r2"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/render/sheet"
 )
 
@@ -27,16 +26,8 @@ func search(t testing.TB, name string, on drill.On, opt drill.Options, set ...st
 	if r := found[key]; r != nil {
 		return own(r)
 	}
-	data, err := fixtures.Example{Name: name}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, _, err := setupfile.Read(name, data, setupfile.Options{Set: set})
-	if err != nil {
-		t.Fatal(err)
-	}
 	opt.Step = 6
-	r, err := drill.Search(s, on, drill.Aims{Percent: 100}, opt)
+	r, err := drill.Search(example.Read(t, name, set...), on, drill.Aims{Percent: 100}, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
