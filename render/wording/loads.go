@@ -25,14 +25,18 @@ func NewtonMetres(moment float64) string {
 	return rounded(moment/1000) + " N·m"
 }
 
-// rounded is a figure to two significant ones.
+// rounded is a figure to two significant ones, nought below a hundredth.
 func rounded(v float64) string {
-	if v == 0 {
+	switch size := math.Abs(v); {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return none
+	case size < 0.01:
 		return "0"
+	default:
+		digits := 1 - int(math.Floor(math.Log10(size)))
+		scale := math.Pow(10, float64(digits))
+		return Fixed(math.Round(v*scale)/scale, max(0, digits))
 	}
-	digits := 1 - int(math.Floor(math.Log10(math.Abs(v))))
-	scale := math.Pow(10, float64(digits))
-	return Fixed(math.Round(v*scale)/scale, max(0, digits))
 }
 
 // Kilograms says what weight a force would hold up, beside newtons.

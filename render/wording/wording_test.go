@@ -110,3 +110,16 @@ func TestSetArguments(t *testing.T) {
 		t.Errorf("got %q, want %q", lines, want)
 	}
 }
+
+// TestForcesToTwoFigures: no more than they are good for, nothing of rounding, nothing without bound.
+func TestForcesToTwoFigures(t *testing.T) {
+	for v, want := range map[float64]string{1234: "1200 N", -87.6: "-88 N", 3.14: "3.1 N", 0.0456: "0.046 N", 1e-15: "0 N", -1e-15: "0 N", 0: "0 N",
+		math.Inf(1): "-", math.NaN(): "-", 3e9: "-"} {
+		if got := wording.Newtons(v); got != want {
+			t.Errorf("%v: %q, want %q", v, got, want)
+		}
+	}
+	if got := wording.NewtonMetres(-9340); got != "-9.3 N·m" {
+		t.Errorf("moment %q", got)
+	}
+}
