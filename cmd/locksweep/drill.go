@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/drill"
+	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/render/drillmap"
@@ -27,7 +28,7 @@ var drillCommand = command{
 	brief: "where to put the hole of the steering arm or of the drop arm",
 	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
 		"Aims in order: stop, gaps, leverage, --lock, --ratio, --alike, --ackermann.",
-	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "slip", "tie", "step", "best", "figure", "pick", "sheet",
+	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "grind", "slip", "tie", "step", "best", "figure", "pick", "sheet",
 		"paper", "save", "force"},
 	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
 	prepare: prepareDrill,
@@ -38,6 +39,7 @@ type drillFlags struct {
 	target                         target
 	saving                         saving
 	json, alike, newArm, each      bool
+	grind                          bool
 	on, steer, slip, tie           string
 	lock, ackermann, within, ratio float64
 	diameter, edge, spacing, reach float64
@@ -62,6 +64,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.reach, "reach", 0, "`LENGTH` about today's hole to try without an outline; 0: spacing + 20 mm")
 	flags.BoolVar(&f.newArm, "new-arm", false, "the arm is made anew: the holes in it do not count")
 	flags.BoolVar(&f.each, "each", false, "left and right each have their own place")
+	flags.BoolVar(&f.grind, "grind", false, "hole and stop together, for --lock: the cut that suits the hole")
 	flags.StringVar(&f.slip, "slip", "", "`LENGTH` that the drill may wander; left out: 0.5 mm")
 	flags.StringVar(&f.tie, "tie", "", "`ERROR,LOCK` in degrees that count as alike; left out: 0.3,0.5")
 	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; 0: 2 mm, both 6 mm")
@@ -95,6 +98,9 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
+	if f.grind && f.saving.path != "" {
+		return usagef("--save holds a hole or a cut: without --grind save the hole, then the cut with grind --variant … --save")
+	}
 	if on == drill.Both && f.chart != "" {
 		return usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")
 	}
@@ -107,19 +113,22 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	f.source.tell(sh, warnings)
-	r, err := f.search(s, on, aims)
+	r, both, err := f.search(s, on, aims)
 	if err != nil {
 		return err
 	}
-	out, err := f.print(sh, r, func(p *drill.Place) []string { return f.settings(r, p, name, data) })
+	out, err := f.print(sh, r, both, func(p *drill.Place) []string { return f.settings(r, p, name, data) })
 	if err != nil {
 		return err
 	}
 	if err := f.target.write(sh, f.source.path, out); err != nil {
 		return err
 	}
-	if err := f.draw(r, figure, sheets); err != nil {
+	if err := f.draw(r, both, figure, sheets); err != nil {
 		return err
+	}
+	if both != nil && both.Plan == nil {
+		return noAnswer{f.source.about(drill.ErrNoTogether)}
 	}
 	if missed := report.Missed(r); missed != "" {
 		return noAnswer{f.source.about(errors.New(missed))}
@@ -144,7 +153,7 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place
 }
 
 // draw writes the map and the template, where they are asked for.
-func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, opt template.Options) error {
+func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Figure, opt template.Options) error {
 	if f.chart != "" {
 		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Program: program})
 		if err != nil {
@@ -160,12 +169,28 @@ func (f *drillFlags) draw(r *drill.Result, figure drill.Figure, opt template.Opt
 	if len(r.Misses) > 0 {
 		return noAnswer{f.source.about(errors.New("no template, since not all aims are met: " + report.Missed(r)))}
 	}
-	if i := f.pick - 1; i >= 0 && i < len(r.Best) && len(r.Best[i].Alarms) > 0 {
-		return noAnswer{f.source.about(fmt.Errorf("no template for place %d: %s", f.pick, strings.Join(wording.DrillAlarms(r, &r.Best[i]), "; ")))}
+	pick := f.pick - 1
+	if both != nil {
+		if pick = 0; both.Plan == nil {
+			return noAnswer{f.source.about(drill.ErrNoTogether)}
+		}
 	}
-	drawn, err := template.Drill(r, f.pick-1, opt)
-	if err != nil {
-		return noAnswer{err}
+	if i := pick; i >= 0 && i < len(r.Best) && len(r.Best[i].Alarms) > 0 {
+		return noAnswer{f.source.about(fmt.Errorf("no template for place %d: %s", i+1, strings.Join(wording.DrillAlarms(r, &r.Best[i]), "; ")))}
+	}
+	var drawn [][]byte
+	if onlyCut := both != nil && r.Best[0].Existing != "" && len(both.Plan.Cuts) > 0; !onlyCut {
+		var err error
+		if drawn, err = template.Drill(r, pick, opt); err != nil {
+			return noAnswer{err}
+		}
+	}
+	if both != nil && len(both.Plan.Cuts) > 0 {
+		cuts, err := template.Grind(both.Plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Program})
+		if err != nil {
+			return noAnswer{f.source.about(err)}
+		}
+		drawn = append(drawn, cuts...)
 	}
 	return writeSheets(f.template, f.source.path, drawn, f.target.force)
 }
@@ -198,7 +223,7 @@ func figureOf(name string) (drill.Figure, error) {
 }
 
 // search carries the search out.
-func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*drill.Result, error) {
+func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *drill.Result, both *drill.Together, err error) {
 	unit := s.Unit.ToMM
 	told, done := progress("places tried")
 	opt := drill.Options{
@@ -208,13 +233,19 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*dril
 	if f.slip != "" {
 		slip, err := strconv.ParseFloat(f.slip, 64)
 		if err != nil || !(slip >= 0) {
-			return nil, usagef("--slip %q: should be a length, 0 for none", f.slip)
+			return nil, nil, usagef("--slip %q: should be a length, 0 for none", f.slip)
 		}
 		if opt.Slip = unit(slip); slip == 0 {
 			opt.Slip = -1
 		}
 	}
-	r, err := drill.Search(s, on, aims, opt)
+	if f.grind {
+		if both, err = drill.SearchTogether(s, on, aims, opt); both != nil {
+			r, err = both.Result, nil
+		}
+	} else {
+		r, err = drill.Search(s, on, aims, opt)
+	}
 	done()
 	var (
 		room   *drill.NoRoomError
@@ -223,17 +254,21 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (*dril
 	)
 	switch {
 	case errors.As(err, &room), errors.Is(err, drill.ErrNowhere):
-		return nil, noAnswer{f.source.about(err)}
+		return nil, nil, noAnswer{f.source.about(err)}
 	case errors.As(err, &option):
-		return nil, usagef("%s", outOfRange(s.Unit, option))
+		return nil, nil, usagef("%s", outOfRange(s.Unit, option))
 	case errors.As(err, &work):
-		return nil, usagef("%s", f.tooMuch(s.Unit, work))
+		return nil, nil, usagef("%s", f.tooMuch(s.Unit, work))
+	case errors.Is(err, drill.ErrNoLock):
+		return nil, nil, usagef("--grind: %v; say it with --lock DEGREES", err)
+	case errors.Is(err, grind.ErrNothingMarked):
+		return nil, nil, noAnswer{f.source.about(err)}
 	case errors.Is(err, drill.ErrBothEach):
-		return nil, usagef("--each --on both: %v", err)
+		return nil, nil, usagef("--each --on both: %v", err)
 	case err != nil:
-		return nil, f.source.about(err)
+		return nil, nil, f.source.about(err)
 	}
-	return r, nil
+	return r, both, nil
 }
 
 // outOfRange says in the words of the command line and in the file's unit that an option is out of range.
@@ -264,11 +299,11 @@ func (f *drillFlags) tooMuch(u setup.Unit, e *drill.WorkError) string {
 	return fmt.Sprintf("%s: about %s places to try, at most %d are; %s", what, places, e.Most, cure)
 }
 
-func (f *drillFlags) print(sh *shell, r *drill.Result, settings func(*drill.Place) []string) ([]byte, error) {
+func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, settings func(*drill.Place) []string) ([]byte, error) {
 	if f.json {
-		return encode(drilled(r, &f.source, settings))
+		return encode(drilled(r, both, &f.source, settings))
 	}
-	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}
+	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Together: both}
 	if len(r.Best) > 0 && r.Best[0].Existing == "" {
 		if opt.Settings = settings(&r.Best[0].Place); opt.Settings == nil {
 			opt.NoSettings = noSettings(r)

@@ -38,7 +38,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 			}
 			settable := 0
 			var f drillFlags
-			out := drilled(r, new(source), func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
+			out := drilled(r, nil, new(source), func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
 			if _, err := json.Marshal(out); err != nil {
 				t.Errorf("%s, %v: %v", e.Name, on, err)
 			}

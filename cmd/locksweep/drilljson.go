@@ -23,12 +23,30 @@ type drillJSON struct {
 	Tie        tieJSON          `json:"tie"`
 	Judged     int              `json:"places_tried"`
 	Leave      bool             `json:"leave"`
+	Together   *togetherJSON    `json:"together"`
 	Current    drillPlaceJSON   `json:"current"`
 	Best       []drillPlaceJSON `json:"best"`
 	Front      []tradeJSON      `json:"front"`
 	Missed     []missedJSON     `json:"missed"`
 	Assumed    []string         `json:"assumed"`
 	Warnings   []warningJSON    `json:"warnings"` // of the setup as it stands
+}
+
+// togetherJSON is hole and stop together, for the first place: null where no cut can be planned for any of the places.
+type togetherJSON struct {
+	First string     `json:"first"` // hole, cut or at-once
+	Now   number     `json:"lock_now"`
+	Hole  number     `json:"lock_hole"`
+	Cut   number     `json:"lock_cut"`
+	Both  number     `json:"lock_both"`
+	Grind *grindJSON `json:"grind"`
+}
+
+func togetherOf(both *drill.Together, src *source) *togetherJSON {
+	if both == nil || both.Plan == nil {
+		return nil
+	}
+	return &togetherJSON{both.First.String(), degrees(both.Now), degrees(both.Hole), degrees(both.Cut), degrees(both.Both), ground(both.Plan, src)}
 }
 
 // tieJSON is within what places count as alike.
@@ -132,15 +150,15 @@ type missedJSON struct {
 }
 
 // drilled puts a search into the form of the machine-readable output.
-func drilled(r *drill.Result, src *source, settings func(*drill.Place) []string) *drillJSON {
+func drilled(r *drill.Result, both *drill.Together, src *source, settings func(*drill.Place) []string) *drillJSON {
 	in := lengths{r.Setup.Unit}
 	out := &drillJSON{
 		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: src.opt.Variant, Set: src.opt.Set,
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg", On: r.On.String(), Diameter: in.of(r.Options.Diameter),
 		Wanted: wantedOf(in, &r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
 		Slip: in.of(r.Options.Slip), Step: in.of(r.Options.Step), Tie: tieJSON{degrees(r.Aims.Tie.Error), degrees(r.Aims.Tie.Lock)},
-		Leave: r.Leave,
-		Best:  []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
+		Leave: r.Leave, Together: togetherOf(both, src),
+		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
 		Warnings: src.said(r.Today, &[2]sweep.Lock{r.Today.Lock(sweep.ToLeft), r.Today.Lock(sweep.ToRight)}),
 	}
 	for i := range r.Best {

@@ -20,6 +20,8 @@ type DrillOptions struct {
 	Colour   bool
 
 	NoSettings string // why there is no such way
+
+	Together *drill.Together // where the stop is to be ground to suit
 }
 
 // Drill is the report of a search for a hole.
@@ -35,6 +37,9 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 		p.loud(text)
 	}
 	p.drillAnswer(r)
+	if opt.Together != nil {
+		p.together(opt.Together)
+	}
 	p.places(r)
 	p.placeLimits(r)
 	p.trade(r)

@@ -52,6 +52,9 @@ func drillAnswer(r *drill.Result) string {
 		from = " (the only place that the metal leaves)"
 	}
 	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock())
+	if r.Aims.Cut {
+		change = "lock " + wording.Angle(min(best.Figures.Lock(), r.Aims.Lock)) + " with the stop ground"
+	}
 	if !math.IsInf(float64(best.Worst), 0) && !math.IsNaN(float64(best.Worst)) { // else it does not turn far enough to tell
 		change += ", inner wheel at most " + insteadOf(best.Worst, r.Current.Worst) + " off"
 	}

@@ -98,6 +98,9 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 		deg("    off Ackermann", func(l *drill.Listed) s1.Angle { return l.Within.Worst })
 	}
 	add("held by a metal stop", func(l *drill.Listed) string {
+		if r.Aims.Cut {
+			return "to be cut"
+		}
 		for _, codes := range l.Within.Faults {
 			if len(codes) > 0 {
 				return "no !!!"

@@ -1,0 +1,187 @@
+package drill
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/region"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Together is a hole and the stop that suits it: what a builder decides who wants more lock.
+type Together struct {
+	// Result is a search with all that may be ground gone: what stops the wheels does not count in it.
+	// Its first place is the best at which the cut can be made; what follows is for it.
+	*Result
+	Plan  *grind.Plan // what to grind with the hole there; nil where there is no such place
+	First First
+	// Locks that come of it, of the inner wheel and the lesser way: as it is, with the hole alone, the cut alone, and both.
+	// NaN for a step that cannot be measured.
+	Now, Hole, Cut, Both s1.Angle
+}
+
+// First says which of hole and cut is to be made first, so that what stands between the two has a stop that holds.
+type First int
+
+const (
+	HoleFirst First = iota
+	CutFirst
+	AtOnce // neither: both before it turns a wheel
+)
+
+func (f First) String() string { return [3]string{"hole", "cut", "at-once"}[f] }
+
+// Errors of a search for hole and stop together.
+var (
+	ErrNoLock     = errors.New("hole and stop together need to know how far the wheels are to turn")
+	ErrNoTogether = errors.New("at none of the places listed does grinding give the lock wanted and leave a metal stop that holds")
+)
+
+// SearchTogether looks for the best hole as if all plates marked grind were cut away as far as allowed, and plans the
+// cut for the first of the places listed at which it can be made. The error is that of Search, grind.ErrNothingMarked,
+// ErrNoLock, or ErrNoTogether, with the search beside it.
+func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, error) {
+	if !(aims.Lock > 0) {
+		return nil, ErrNoLock
+	}
+	now, err := sweep.New(s)
+	if err != nil {
+		return nil, err
+	}
+	bare, err := cutAway(s)
+	if err != nil {
+		return nil, err
+	}
+	aims.Cut = true
+	r, err := Search(bare, on, aims, opt)
+	if err != nil {
+		return nil, err
+	}
+	r.Today = now
+	t := &Together{Result: r, Now: lesserLock(now)}
+	for i := range r.Best {
+		if len(r.Best[i].Alarms) > 0 {
+			continue
+		}
+		if t.plan(s, i) {
+			r.first(i)
+			return t, nil
+		}
+	}
+	return t, ErrNoTogether
+}
+
+// plan plans the cut for a place; ok is false where it cannot be made or leaves no stop that holds.
+func (t *Together) plan(s *setup.Setup, place int) (ok bool) {
+	drilled := t.Best[place].Fit(s)
+	m, err := sweep.New(drilled)
+	if err != nil {
+		return false
+	}
+	plan, err := grind.Make(m, grind.Target{Measure: grind.BySteer, Angle: t.Aims.Lock}, grind.Options{Clearance: math.NaN()})
+	if err != nil || plan.Stops[0].Missing() || plan.Stops[1].Missing() {
+		return false
+	}
+	t.Plan = plan
+	t.Hole, t.Both = lesserLock(m), lesserLock(plan.After)
+	undrilled := *plan.After.Setup
+	undrilled.Corners, undrilled.DropArm = s.Corners, s.DropArm
+	cut, err := sweep.New(&undrilled)
+	t.Cut = s1.Angle(math.NaN())
+	if err == nil {
+		t.Cut = lesserLock(cut)
+	}
+	switch {
+	case held(m):
+		t.First = HoleFirst
+	case err == nil && held(cut):
+		t.First = CutFirst
+	default:
+		t.First = AtOnce
+	}
+	return true
+}
+
+// first brings a listed place to the front.
+func (r *Result) first(place int) {
+	best := r.Best[place]
+	r.Best = append([]Listed{best}, slices.Delete(r.Best, place, place+1)...)
+	r.decide()
+	r.Leave, r.Misses = len(best.Alarms) > 0, r.search.misses(&best.Place)
+}
+
+// lesserLock is the inner wheel's steer at the lesser lock.
+func lesserLock(m *sweep.Model) s1.Angle {
+	least := s1.InfAngle()
+	for _, d := range sweep.Directions {
+		lock := m.FirstLimit(d)
+		inner, _ := turned(&lock.Pose)
+		least = min(least, inner)
+	}
+	return least
+}
+
+// held reports whether a metal stop holds the wheels both ways.
+func held(m *sweep.Model) bool {
+	for _, d := range sweep.Directions {
+		lock := m.FirstLimit(d)
+		if stopping := m.Stopping(&lock); len(stopping.Faults()) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// cutAway returns the setup with what may be ground gone: of a plate about the kingpin the wall about its bore stays,
+// and what is to be kept. The error is grind.ErrNothingMarked.
+func cutAway(s *setup.Setup) (*setup.Setup, error) {
+	bare, marked := *s, false
+	bare.Parts = nil
+	for i := range s.Parts {
+		p := s.Parts[i]
+		if !p.Grind || p.Plate == nil {
+			bare.Parts = append(bare.Parts, p)
+			continue
+		}
+		marked = true
+		left, err := kept(&p)
+		if err != nil {
+			return nil, err
+		}
+		for _, piece := range left.Pieces() {
+			rest := p
+			rest.Plate = &setup.Plate{Outline: piece[0], Lower: p.Plate.Lower, Upper: p.Plate.Upper}
+			bare.Parts = append(bare.Parts, rest)
+		}
+	}
+	if !marked {
+		return nil, grind.ErrNothingMarked
+	}
+	return &bare, nil
+}
+
+// kept is what of a plate must stay.
+func kept(p *setup.Part) (region.Region, error) {
+	var stays []region.Region
+	if p.Bore > 0 {
+		wall := p.MinWall
+		if wall == 0 {
+			wall = grind.DefaultWall(p.Bore)
+		}
+		stays = append(stays, region.Of(circle(r2.Point{}, p.Bore/2+wall)))
+	}
+	if len(p.Keep) > 0 {
+		stays = append(stays, region.Of(p.Keep))
+	}
+	all, err := region.Union(stays...)
+	if err != nil {
+		return all, err
+	}
+	return all.Common(region.Of(p.Plate.Outline))
+}

@@ -1,0 +1,63 @@
+package drill
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// TestHoleAndStopTogether: hole and cut put into the file give the lock that was asked for, swept from scratch, and a metal
+// stop holds then; each alone gives what is said.
+func TestHoleAndStopTogether(t *testing.T) {
+	s := example(t, "shed-kart")
+	for i := range s.Parts {
+		if s.Parts[i].Grind {
+			s.Parts[i].Name = "lug" // whatever it is called
+		}
+	}
+	aims := Aims{Percent: 100, Lock: 33 * s1.Degree}
+	both, err := SearchTogether(s, Arm, aims, Options{Edge: 1.2, Web: 2.2, Step: 10, Best: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	after, err := sweep.New(both.Plan.After.Setup)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := lesserLock(after); math.Abs(float64(got-both.Both)) > 1e-9 || got < aims.Lock-1e-6*s1.Degree || got > aims.Lock+0.05*s1.Degree {
+		t.Errorf("hole and cut: %v, said %v, wanted %v", got, both.Both, aims.Lock)
+	}
+	if !held(after) {
+		t.Error("nothing holds the wheels in the end")
+	}
+	for _, side := range setup.Sides {
+		if got, want := after.Setup.Corners[side].Arm.Pickup, both.Best[0].Pickups[side]; got != want {
+			t.Errorf("the plan has the %v pickup at %v, place 1 at %v", side, got, want)
+		}
+	}
+	hole, err := sweep.New(both.Best[0].Fit(s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := lesserLock(hole); got != both.Hole || both.First == HoleFirst && !held(hole) {
+		t.Errorf("the hole alone: %v, said %v; first %v", got, both.Hole, both.First)
+	}
+	if both.Now > both.Both || both.Now != lesserLock(both.Today) {
+		t.Errorf("today %v, then %v", both.Now, both.Both)
+	}
+	if _, err := SearchTogether(s, Arm, Aims{Percent: 100}, Options{}); !errors.Is(err, ErrNoLock) {
+		t.Errorf("without a lock: %v", err)
+	}
+	for i := range s.Parts {
+		s.Parts[i].Grind = false
+	}
+	if _, err := SearchTogether(s, Arm, aims, Options{}); !errors.Is(err, grind.ErrNothingMarked) {
+		t.Errorf("with nothing to grind: %v", err)
+	}
+}
