@@ -127,7 +127,7 @@ func TestRefusalOfAKartThatIsPastItsLimit(t *testing.T) {
 		t.Errorf("depths in decimals are wanted:\n%s", answer)
 	}
 	decode(t, say(t, 1, "grind", "../../fixtures/cyclekart.toml", "--lock", "32", "--json", "--set", "part.stop lug.min_width=3"), &plan)
-	if said, _ := plan["refused"].(string); !strings.Contains(said, "narrower than 3.000 in") || !strings.Contains(said, "a pad of 0.500 in by") {
+	if said, _ := plan["refused"].(string); !strings.Contains(said, "narrower than 3.000 in") || !strings.Contains(said, "a pad 0.500 in wide") {
 		t.Errorf("want of width and a pad are wanted: %q", said)
 	}
 }

@@ -147,6 +147,10 @@ func refused(b *grind.BeyondError, src *source) *grindJSON {
 	out := planned(b.Plan, src)
 	said := wording.Beyond(b)
 	out.Refused = &said
+	if b.Plan.After != nil { // a pad is proposed
+		in := lengths{b.Plan.Model.Setup.Unit}
+		out.Stops = each(func(i int) *stopJSON { return stopOf(in, b.Plan, sweep.Direction(i)) })
+	}
 	return out
 }
 
@@ -249,7 +253,7 @@ func stopOf(in lengths, p *grind.Plan, d sweep.Direction) *stopJSON {
 		host := &p.After.Scene.Pieces[at.Piece]
 		out.Pad = &padJSON{
 			On: host.Name, Side: host.Side.String(), At: [2]number{in.of(at.At.X), in.of(at.At.Y)},
-			Width: in.of(p.Pad.Width), Thickness: in.of(p.Pad.Thickness), Outline: in.outline(at.Outline),
+			Width: in.of(at.Pad.Width), Thickness: in.of(at.Pad.Thickness), Outline: in.outline(at.Outline),
 			Meets: p.After.Scene.Pieces[at.Meets].Label(), Inner: degrees(at.Lock),
 		}
 	}

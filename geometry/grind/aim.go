@@ -134,7 +134,13 @@ func (j *job) refuse(p *Plan, beyond [2]bool, opt Options) error {
 	if err := j.prove(p); err != nil {
 		return err
 	}
-	if err := j.stops(p); err != nil {
+	for _, d := range sweep.Directions {
+		p.Stops[d] = p.stop(d)
+		if j.roles[d] == passes && !p.Stops[d].Missing() { // what is left may touch, but is no stop
+			p.Stops[d].Metal, p.Stops[d].Faults = nil, []sweep.Code{sweep.NoMetalStop}
+		}
+	}
+	if err := j.placePads(p); err != nil {
 		return err
 	}
 	return e

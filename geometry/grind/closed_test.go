@@ -13,7 +13,7 @@ import (
 )
 
 // fine is a chord error at which areas of arcs of some 100 mm agree with closed forms to 1e-6.
-const fine = 5e-7
+const fine = 1.2e-6
 
 // A round post that goes a good way past the radial edge of a plate sweeps, grown by the clearance to
 // radius R at distance d from the kingpin: a piece of ring of angle θ, 2dRθ, and half a disc at its end
@@ -74,8 +74,31 @@ func TestDepthOfNotchFromItsOwnSide(t *testing.T) {
 		return c.Depth
 	}
 	near(t, "notch", depth(notch), 15.5, 1e-3)
+	// The same aslant: rounding lets the mouth's corners miss the old edge, and a spike without width runs along it.
+	for _, angle := range []float64{0.3, 1.1, 2.5} {
+		before = turnedTo(corners(0, 0, 60, 0, 60, 17.5, 0, 17.5), r2.Point{}, angle)
+		near(t, fmt.Sprintf("notch at %g", angle), depth(turnedTo(notch, r2.Point{}, angle)), 15.5, 1e-3)
+	}
+	before = corners(0, 0, 60, 0, 60, 17.5, 0, 17.5)
 	near(t, "tip", depth(corners(0, 0, 48, 0, 48, 17.5, 0, 17.5)), 12, 1e-3)
 	near(t, "edge", depth(corners(0, 3, 60, 3, 60, 17.5, 0, 17.5)), 3, 1e-3)
+}
+
+// A spike of no width that runs 33 mm along an old edge is no depth: that a cut tapers to nothing, or comes off a
+// slanted edge, lets the polygon library leave one.
+func TestSpikeIsNoDepth(t *testing.T) {
+	before, after := nearRing(corners(0, 0, 60, 0, 60, 20, 0, 20)), nearRing(corners(0, 0, 50, 0, 50, 4, 60, 4, 60, 20, 0, 20))
+	b := Bite{Rings: [][]r2.Point{corners(50, 0, 60, 0, 60, 4, 50, 4, 50, 0, 17, 0)}}
+	b.measure(before, after)
+	near(t, "depth", b.Depth, 4, 1e-3) // a corner of 10 by 4
+}
+
+// The wall of a bore is that of a pin's hole: EN 1993-1-8:2005, table 3.9, type B, 1.6 diameters from the centre (figure read, that it is
+// counted from the centre: memory), so 1.1 from the edge; never under 5 mm (common practice).
+func TestDefaultWall(t *testing.T) {
+	for bore, want := range map[float64]float64{20: 22, 16: 17.6, 5: 5.5, 4: 5} {
+		near(t, "wall", DefaultWall(bore), want, 1e-9)
+	}
 }
 
 // A plate square to a tilted kingpin meets a tyre-like disc as an upright one does: what turns with the

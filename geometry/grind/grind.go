@@ -38,7 +38,7 @@ type Options struct {
 	Clear     bool    // the ground metal passes everything by the clearance, since something else is the stop
 	Part      string  // the only part to be ground; empty: every part marked so
 	Chord     float64 // how near chords stay to the true curve, mm; 0: DefaultChord
-	Pad       Pad     // size of the stop pad to propose; zero: DefaultPadFor the setup's unit
+	Pad       Pad     // size of the stop pad to propose; zero: DefaultPadFor the setup's unit, or as thick as it takes
 }
 
 // DefaultChord is how near the chords of a finished outline stay to the true curve, mm: finer than any scribed line.
@@ -67,7 +67,7 @@ type Plan struct {
 	Locks     [2]sweep.Lock // of it
 	Curve     []Step
 	Stops     [2]Stop
-	Pad       Pad // the size of pad that was looked for a place for
+	Pads      []Pad // the sizes of pad that were looked for a place for
 	ways      [2]*way
 }
 
@@ -96,7 +96,7 @@ func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{Model: m, Target: target, Clearance: j.want, Clear: opt.Clear, Pad: j.pad, ways: j.ways}
+	p := &Plan{Model: m, Target: target, Clearance: j.want, Clear: opt.Clear, Pads: j.pads, ways: j.ways}
 	for _, d := range sweep.Directions {
 		p.Before[d] = j.ways[d].lock
 	}
@@ -123,7 +123,7 @@ type job struct {
 	clear  bool
 	chord  float64 // mm
 	plates []*plate
-	pad    Pad
+	pads   []Pad // sizes that are tried
 	ways   [2]*way
 	roles  [2]role
 	least  [2]float64 // kept between the stop and its own cut, mm
@@ -165,15 +165,15 @@ func newJob(m *sweep.Model, opt Options) (*job, error) {
 	if m.Straight.Ratio[setup.Left]*m.Straight.Ratio[setup.Right] < 0 {
 		return nil, ErrOpposed
 	}
-	j := &job{model: m, want: opt.Clearance, clear: opt.Clear, chord: opt.Chord, pad: opt.Pad, least: [2]float64{leastGap, leastGap}}
+	j := &job{model: m, want: opt.Clearance, clear: opt.Clear, chord: opt.Chord, pads: flats(m.Setup.Unit), least: [2]float64{leastGap, leastGap}}
 	if math.IsNaN(j.want) {
 		j.want = m.Setup.Limits.Clearance
 	}
 	if j.chord == 0 {
 		j.chord = DefaultChord
 	}
-	if j.pad == (Pad{}) {
-		j.pad = DefaultPadFor(m.Setup.Unit)
+	if opt.Pad != (Pad{}) {
+		j.pads = []Pad{opt.Pad}
 	}
 	first := func(i int) bool { return m.Scene.Pieces[i].Body != linkage.Frame }
 	marked := func(i int) bool {

@@ -27,15 +27,25 @@ type Pad struct {
 var DefaultPad = Pad{Width: 12, Thickness: 6}
 
 // DefaultPadFor is DefaultPad, or the nearest round size where lengths are in inches: 1/2 by 1/4.
-func DefaultPadFor(u setup.Unit) Pad {
+func DefaultPadFor(u setup.Unit) Pad { return flats(u)[0] }
+
+// flats are the pads that are tried where no size is asked for: DefaultPad, then thicker ones as flat bar comes.
+func flats(u setup.Unit) (pads []Pad) {
 	if u == setup.Inch {
-		return Pad{Width: setup.MMPerInch / 2, Thickness: setup.MMPerInch / 4}
+		for eighths := 2.0; eighths <= 6; eighths++ {
+			pads = append(pads, Pad{Width: setup.MMPerInch / 2, Thickness: eighths * setup.MMPerInch / 8})
+		}
+		return pads
 	}
-	return DefaultPad
+	for _, thick := range [5]float64{DefaultPad.Thickness, 8, 10, 12, 16} {
+		pads = append(pads, Pad{DefaultPad.Width, thick})
+	}
+	return pads
 }
 
 // Place is a place for a stop pad, proved by a sweep with the pad in it.
 type Place struct {
+	Pad     Pad        // its size
 	Piece   int        // of the scene after the cuts: what the pad is fixed to
 	Meets   int        // what it stops against
 	At      r2.Point   // middle of its foot on the piece's outline, in the piece's plane, mm
@@ -53,11 +63,21 @@ const (
 
 // placePads looks for places of pads in the directions in which metal is missing, and proves them.
 func (j *job) placePads(p *Plan) error {
+	for _, size := range j.pads {
+		if err := j.placeSize(p, size); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// placeSize is placePads for pads of one size, where none was found yet.
+func (j *job) placeSize(p *Plan, size Pad) error {
 	var places [2][]*Place
 	for _, d := range sweep.Directions {
-		if s := &p.Stops[d]; s.Missing() && s.Wanted > 0 {
+		if s := &p.Stops[d]; s.Missing() && s.Wanted > 0 && s.Pad == nil {
 			var err error
-			if places[d], err = j.places(p, d); err != nil {
+			if places[d], err = j.places(p, d, size); err != nil {
 				return err
 			}
 		}
@@ -120,7 +140,7 @@ func (p *Plan) provePads(pads [2]*Place) error {
 
 // places returns places that should give the lock wanted in one direction: on the frame before the spindle,
 // which is better not welded, and of one plate the one with the longest lever first.
-func (j *job) places(p *Plan, d sweep.Direction) (places []*Place, err error) {
+func (j *job) places(p *Plan, d sweep.Direction, size Pad) (places []*Place, err error) {
 	column, ok := p.ways[d].columnAt(p.Stops[d].Wanted)
 	if !ok {
 		return nil, nil
@@ -137,7 +157,7 @@ func (j *job) places(p *Plan, d sweep.Direction) (places []*Place, err error) {
 			if t == nil {
 				continue
 			}
-			found, err := j.carried(p, i, t.places(j.pad))
+			found, err := j.carried(p, i, t.places(size))
 			if err != nil {
 				return nil, err
 			}
@@ -273,7 +293,7 @@ func (t *trial) place(s float64, pad Pad) *Place {
 		out := r2.Point{X: u.Y, Y: -u.X}
 		at := a.Add(u.Mul(math.Min(s, length)))
 		foot, top, half := at.Sub(out.Mul(padFoot)), at.Add(out.Mul(pad.Thickness)), u.Mul(pad.Width/2)
-		return &Place{Piece: t.host, At: at, lever: at.Norm(),
+		return &Place{Pad: pad, Piece: t.host, At: at, lever: at.Norm(),
 			Outline: []r2.Point{foot.Sub(half), top.Sub(half), top.Add(half), foot.Add(half)}}
 	}
 	return nil

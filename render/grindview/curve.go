@@ -29,7 +29,7 @@ func CurveSheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	u := p.Model.Setup.Unit
 	c := chart.Chart{
 		X: chart.Axis{Label: "depth of cut at the deepest", Unit: u.String()},
-		Y: chart.Axis{Label: "inner wheel at lock", Unit: "°"},
+		Y: chart.Axis{Label: wording.CurveLabel(p), Unit: "°"},
 	}
 	deepest := 0.0
 	for _, d := range sweep.Directions {

@@ -105,7 +105,7 @@ func (p *page) depths(pl *grind.Plan) {
 		return
 	}
 	u := pl.Model.Setup.Unit
-	p.heading(wording.CurveHead(pl))
+	p.heading("Depth of cut, and " + wording.CurveLabel(pl))
 	rows := [][]string{{"depth (" + u.String() + ")", "left", "right", "gain left", "right"}}
 	first := pl.Curve[0]
 	for _, s := range pl.Curve {

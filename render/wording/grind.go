@@ -155,14 +155,6 @@ func LeftLine(u setup.Unit, c *grind.Cut) string {
 	return text + fmt.Sprintf(", %s wide at the least from where it is touched to where it hangs on (%s), at least %s wanted", Length(u, c.Width), RootLine(u, &c.Root), Length(u, c.LeastWide))
 }
 
-// LeftShort is LeftLine for where there is little room.
-func LeftShort(u setup.Unit, c *grind.Cut) string {
-	if math.IsNaN(c.Width) {
-		return Fixed(100*c.Share, 0) + " % left"
-	}
-	return fmt.Sprintf("%s %% left, %s wide", Fixed(100*c.Share, 0), Length(u, c.Width))
-}
-
 // RootLine says what a plate hangs on.
 func RootLine(u setup.Unit, r *grind.Root) string {
 	at := func(q r2.Point) string { return fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)) }
@@ -312,18 +304,22 @@ func StopAdvice(p *grind.Plan, d sweep.Direction) string {
 func padAdvice(p *grind.Plan, s *grind.Stop) string {
 	u := p.Model.Setup.Unit
 	if s.Pad == nil {
-		return fmt.Sprintf("no place was found where a pad of %s by %s gives %s: try another size with --pad, or make a stop on the frame",
-			Length(u, p.Pad.Width), Length(u, p.Pad.Thickness), Angle(s.Wanted))
+		first, last := p.Pads[0], p.Pads[len(p.Pads)-1]
+		size := Length(u, first.Width) + " by " + Length(u, first.Thickness)
+		if last != first {
+			size += " to " + Length(u, last.Thickness)
+		}
+		return fmt.Sprintf("no place was found where a pad of %s gives %s: try another size with --pad, or make a stop on the frame", size, Angle(s.Wanted))
 	}
 	return "as a stop that holds, " + PadLine(p, s.Pad)
 }
 
-// CurveHead says what the curve of a plan tells.
-func CurveHead(p *grind.Plan) string {
+// CurveLabel says what the curve of a plan tells of each depth.
+func CurveLabel(p *grind.Plan) string {
 	if p.Clear {
-		return "Inner wheel up to which the ground metal passes clear, against depth of cut"
+		return "inner wheel up to which the ground metal passes clear"
 	}
-	return "Inner wheel at lock against depth of cut"
+	return "inner wheel at lock"
 }
 
 // PadLine says where a stop pad goes.
@@ -339,5 +335,5 @@ func PadLine(p *grind.Plan, at *grind.Place) string {
 		fix = "; bolt it on: no welding on forged, cast or hardened spindles"
 	}
 	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at [%s, %s] (%s) meets the %s at %s of the inner wheel"+fix,
-		Length(u, p.Pad.Width), Length(u, p.Pad.Thickness), Piece(p.After, at.Piece), Figure(u, at.At.X), Figure(u, at.At.Y), axes, Piece(p.After, at.Meets), Angle(at.Lock))
+		Length(u, at.Pad.Width), Length(u, at.Pad.Thickness), Piece(p.After, at.Piece), Figure(u, at.At.X), Figure(u, at.At.Y), axes, Piece(p.After, at.Meets), Angle(at.Lock))
 }
