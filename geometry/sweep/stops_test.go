@@ -260,6 +260,52 @@ func TestAtInnerSteer(t *testing.T) {
 	}
 }
 
+// TestInsideOfTheTurn: which wheel is inside follows from the way that the wheels go, not from the column alone.
+func TestInsideOfTheTurn(t *testing.T) {
+	backwards := level()
+	for side := range backwards.Corners {
+		backwards.Corners[side].Arm.Pickup.X = 80
+	}
+	backwards.Column.Foot.X = 160
+	for _, c := range []struct {
+		s     *setup.Setup
+		d     Direction
+		inner setup.Side
+		into  float64
+	}{{level(), ToLeft, setup.Left, 1}, {level(), ToRight, setup.Right, -1}, {backwards, ToLeft, setup.Right, -1}, {backwards, ToRight, setup.Left, 1}} {
+		m := bare(t, c.s)
+		if inner, into := m.Inside(c.d); inner != c.inner || into != c.into {
+			t.Errorf("column to the %v: %v wheel inside, into %v; want %v, %v", c.d, inner, into, c.inner, c.into)
+		}
+		if p, _ := m.Pose(s1.Angle(c.d.Sign()) * 20 * s1.Degree); m.InnerSteer(c.d, &p) < 15*s1.Degree {
+			t.Errorf("column 20 degrees to the %v: inner steer %v", c.d, m.InnerSteer(c.d, &p))
+		}
+	}
+}
+
+// TestLeverageIsTheLeastOfAllEnds at a pose, and says which.
+func TestLeverageIsTheLeastOfAllEnds(t *testing.T) {
+	at := map[[2]int]int{}
+	for seed := range uint64(100) {
+		m := bare(t, random.FromSeed(seed))
+		for _, share := range []s1.Angle{0, 0.5, 0.9} {
+			p, _ := m.Pose(m.Lock(ToLeft).Column * share)
+			l, ok := m.Leverage(p.Column)
+			at[[2]int{l.Rod, int(l.End)}]++
+			for rod := range p.Transmission {
+				for _, angle := range p.Transmission[rod] {
+					if !ok || angle < l.Angle || p.Transmission[l.Rod][l.End] != l.Angle {
+						t.Fatalf("seed %d: %+v of %v", seed, l, p.Transmission)
+					}
+				}
+			}
+		}
+	}
+	if len(at) != 4 {
+		t.Errorf("least at %v only: some end never", at)
+	}
+}
+
 // TestLeverageAlongAWay against fine sampling, and by hand where column and leverage are 90 degrees together.
 func TestLeverageAlongAWay(t *testing.T) {
 	m := bare(t, level())
