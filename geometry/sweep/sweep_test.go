@@ -288,6 +288,30 @@ func findingsOf(t *testing.T, set func(s *setup.Setup)) map[Code][]Finding {
 	return found
 }
 
+// TestLeastTransmissionOfBothWays is the least of all poses from lock to lock.
+func TestLeastTransmissionOfBothWays(t *testing.T) {
+	toRight := 0
+	for seed := range uint64(60) {
+		r := bare(t, random.FromSeed(seed)).Run(2 * s1.Degree)
+		least := s1.InfAngle()
+		for i := range r.Poses {
+			for _, ends := range r.Poses[i].Transmission {
+				least = min(least, ends[0], ends[1])
+			}
+		}
+		got := r.LeastTransmission()
+		if got.Angle > least+1e-9 || got.Angle < least-0.05*s1.Degree {
+			t.Errorf("seed %d: least %+v, of the poses %v", seed, got, least)
+		}
+		if got.Column < 0 {
+			toRight++
+		}
+	}
+	if toRight < 10 {
+		t.Errorf("least to the right in %d setups only", toRight)
+	}
+}
+
 // stopAt gives both spindles a stop, degrees either way; 0 takes it away.
 func stopAt(s *setup.Setup, degrees float64) {
 	for side := range s.Corners {
