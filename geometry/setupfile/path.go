@@ -2,6 +2,7 @@ package setupfile
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,12 +23,15 @@ func (s step) String() string {
 	return setup.QuoteKey(s.name)
 }
 
-// edit sets one key of a tree.
+// edit sets one key of a tree, or takes it away.
 type edit struct {
 	path []step
 	at   place // of the path
 	val  *node
 }
+
+// removes reports whether the edit takes its key away: an empty text, which no key can have for a value.
+func (e edit) removes() bool { return e.val.kind == text && e.val.str == "" }
 
 // SplitSet cuts a --set argument "key=value" at its first equals sign outside quotes.
 func SplitSet(arg string) (key, value string, ok bool) {
@@ -145,6 +149,12 @@ func (e edit) inherit(root *node) *node {
 // table is merged into it. n is nil where nothing is there yet.
 func (n *node) set(path []step, depth int, e edit) (out *node, wrong string) {
 	if depth == len(path) {
+		switch {
+		case e.removes() && n == nil:
+			return nil, "is not in the file, so it cannot be taken away"
+		case e.removes():
+			return nil, ""
+		}
 		if n != nil && n.kind == branch && e.val.kind == branch {
 			return n.merge(e.val, false), ""
 		}
@@ -168,8 +178,11 @@ func (n *node) set(path []step, depth int, e edit) (out *node, wrong string) {
 		return nil, fmt.Sprintf("%s is a table; name one of its keys instead of an index", here)
 	}
 	child, wrong := n.get(next.name).set(path, depth+1, e)
-	if wrong != "" {
+	switch {
+	case wrong != "":
 		return nil, wrong
+	case child == nil:
+		return n.without(next.name), ""
 	}
 	return n.with(field{name: next.name, at: e.at, val: child}), ""
 }
@@ -193,7 +206,11 @@ func (n *node) setItem(path []step, depth int, e edit) (out *node, wrong string)
 	}
 	c := *n
 	c.items = append([]*node(nil), n.items...)
-	c.items[i] = item
+	if item == nil {
+		c.items = slices.Delete(c.items, i, i+1)
+	} else {
+		c.items[i] = item
+	}
 	return &c, ""
 }
 

@@ -372,3 +372,38 @@ func TestWhereFrom(t *testing.T) {
 		}
 	}
 }
+
+// TestKeysTakenAway: what --set or a variant empties is as if the file had never had it.
+func TestKeysTakenAway(t *testing.T) {
+	without := func(parts ...string) string {
+		text := whole
+		for i := 0; i < len(parts); i += 2 {
+			if !strings.Contains(text, parts[i]) {
+				t.Fatalf("%q is not in the text", parts[i])
+			}
+			text = strings.Replace(text, parts[i], parts[i+1], 1)
+		}
+		return text
+	}
+	for _, c := range []struct {
+		set  []string
+		text string
+	}{
+		{[]string{"arm.outline="}, without("outline = [[15, 15], [15, -15], [-110, -45], [-110, -15]]\n", "")},
+		{[]string{"tie_rod="}, without("[tie_rod]\nleft  = 256\ndiameter = 16\nrod_end  = { tilt = 13, body = 36, eye = 24, thread = 8, pitch = 1.25 }\n", "")},
+		{[]string{`part."side rail"=`}, without("[[part]]\nname = \"side rail\"\non   = \"frame\"\nmirror = true\ntube = { diameter = 30, path = [[-200, 250, 100], [300, 200, 100]] }\n", "")},
+		{[]string{"arm.holes.inner="}, without("},\n           { name = \"inner\", at = [-80, -25], diameter = 8 }]", "}]")},
+		{[]string{"drop_arm.left=", "drop_arm.right=", "drop_arm.left_bolt=", "drop_arm.pin=[55, 0, 7]"},
+			without("left  = [55, 20, 7]\nright = [55, -20, 7]\n", "pin = [55, 0, 7]\n", "left_bolt = [3, 0, 4]\n", "")},
+		{[]string{"right.arm="}, without("[right.arm]\npickup = [-95, -28, 0]\n", "")},
+	} {
+		got, want := mustRead(t, whole, Options{Set: c.set}), mustRead(t, c.text, Options{})
+		if diff := cmp.Diff(want, got, nearly); diff != "" {
+			t.Errorf("%q: want - got +\n%s", c.set, diff)
+		}
+	}
+	text := whole + "[[variant]]\nname = \"no outline\"\nset = { \"arm.outline\" = \"\" }\n"
+	if s := mustRead(t, text, Options{Variant: "no outline"}); len(s.Corners[setup.Left].Arm.Metal.Outline) > 0 {
+		t.Error("a variant cannot take the outline away")
+	}
+}

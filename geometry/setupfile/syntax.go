@@ -2,6 +2,7 @@ package setupfile
 
 import (
 	"bytes"
+	"strconv"
 	"strings"
 )
 
@@ -38,6 +39,9 @@ const (
 func reword(data []byte, start, at int, message string) (where int, said string) {
 	rest := string(data[min(at, len(data)):])
 	has := func(part string) bool { return strings.Contains(message, part) }
+	if said := workshopNumber(data, at); said != "" {
+		return at, said
+	}
 	switch {
 	case has("strings must be quoted"):
 		return at, afterNumber(rest)
@@ -57,6 +61,52 @@ func reword(data []byte, start, at int, message string) (where int, said string)
 		}
 	}
 	return at, "cannot be read: " + message
+}
+
+// workshopNumber says how to write a number that stands as it does on a tape or a drawing, with a fraction or with the
+// sign of its unit; empty where there is none at the offset.
+func workshopNumber(data []byte, at int) string {
+	from := min(at, len(data))
+	for from > 0 && strings.IndexByte("0123456789 \t-+./", data[from-1]) >= 0 {
+		from--
+	}
+	to := min(at, len(data))
+	for to < len(data) && strings.IndexByte("0123456789 \t-/", data[to]) >= 0 {
+		to++
+	}
+	number, rest := strings.TrimSpace(string(data[from:to])), string(data[to:])
+	if decimal, ok := fraction(number); ok {
+		return "write the fraction as a decimal: " + elide(number) + " is " + decimal
+	}
+	if _, err := strconv.ParseFloat(number, 64); err != nil {
+		return ""
+	}
+	for _, sign := range []string{"°", "º", "″", "”", "“", "′", "’"} {
+		if strings.HasPrefix(rest, sign) {
+			return "write " + elide(number) + " without the sign: angles are in degrees, lengths in the unit that units names"
+		}
+	}
+	return ""
+}
+
+// fraction reads 5/16, 3 5/16 or 3-5/16 and writes it as a decimal.
+func fraction(s string) (decimal string, ok bool) {
+	over, under, ok := strings.Cut(s, "/")
+	whole := ""
+	if i := strings.LastIndexAny(strings.TrimSpace(over), " \t-"); i > 0 {
+		whole, over = over[:i], over[i+1:]
+	}
+	p, errP := strconv.ParseUint(strings.TrimPrefix(strings.TrimSpace(over), "-"), 10, 16)
+	q, errQ := strconv.ParseUint(strings.TrimSpace(under), 10, 16)
+	w, errW := strconv.ParseInt(strings.TrimSpace(whole), 10, 32)
+	if !ok || errP != nil || errQ != nil || q == 0 || whole != "" && errW != nil {
+		return "", false
+	}
+	part := float64(p) / float64(q)
+	if strings.HasPrefix(s, "-") {
+		part = -part
+	}
+	return strconv.FormatFloat(float64(w)+part, 'f', -1, 64), true
 }
 
 // ranOn reports that a bracket opened on an earlier line ran into the next key or heading.

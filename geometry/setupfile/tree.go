@@ -118,6 +118,18 @@ func (n *node) with(f field) *node {
 	return c
 }
 
+// without returns a copy of the table that lacks a key.
+func (n *node) without(name string) *node {
+	c := *n
+	c.fields, c.index = nil, nil
+	for _, f := range n.fields {
+		if f.name != name {
+			c.add(f)
+		}
+	}
+	return &c
+}
+
 // merge returns the table with another laid over it: keys of over win, tables are merged in turn.
 // Where right is set the fields that come from over are marked so.
 func (n *node) merge(over *node, right bool) *node {

@@ -114,6 +114,9 @@ func bareNumber(s string) string {
 			return ": decimals take a point, " + elide(comma)
 		}
 	}
+	if decimal, ok := fraction(strings.TrimRight(s, "\"″” in")); ok {
+		return ": write " + decimal + ", without quotes"
+	}
 	if _, err := strconv.ParseFloat(s[:i], 64); err != nil || strings.Contains(s, "/") {
 		return ", without quotes"
 	}

@@ -151,7 +151,7 @@ func parseSet(arg string) (edit, *Error) {
 		return refuse(key, wrong)
 	}
 	if value == "" {
-		return refuse(key, "the value is missing after =")
+		return edit{path, place{doc, 0, len(key)}, &node{kind: text, at: place{doc, 0, len(key)}}}, nil
 	}
 	start := bytes.LastIndex(doc.data, []byte(value))
 	val, bad := parseValue(doc, start, pathString(path))
