@@ -260,7 +260,8 @@ func (d *drilling) steps() []string {
 			break
 		}
 	}
-	return append([]string{lay}, wording.DrillCautions(d.r)...)
+	// The cautions run on, one after the other: a line each would cost the metal its room on the paper.
+	return []string{lay, strings.Join(wording.DrillCautions(d.r), "  •  ")}
 }
 
 // draw draws one arm.
