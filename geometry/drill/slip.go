@@ -23,17 +23,16 @@ const directions = 8
 // drilled one like the other are off alike; what may be off by itself (the drop arm beside the steering arms, or
 // each arm with Options.Each) is off by itself, and its losses add up.
 type Within struct {
-	Lock, Transmission s1.Angle // least
-	Clearance          float64  // least gap but for what stops it, mm; +Inf where nothing comes near
-	Worst              s1.Angle // greatest departure from the Ackermann wanted
-	Ratio              [2]float64
+	Lock, Transmission s1.Angle        // least
+	Clearance          float64         // least gap but for what stops it, mm; +Inf where nothing comes near
+	Worst              s1.Angle        // greatest departure from the Ackermann wanted
 	Faults             [2][]sweep.Code // of all, either way
 	Impossible         bool            // somewhere within the slip it does not assemble, or metal touches metal straight ahead
 }
 
 // itself is Within of a place that nothing is drilled for.
 func (f *Figures) itself(gap float64) Within {
-	return Within{Lock: f.Lock(), Transmission: f.Transmission, Clearance: gap, Worst: f.Worst, Ratio: [2]float64{f.Ratio, f.Ratio}, Faults: f.Faults}
+	return Within{Lock: f.Lock(), Transmission: f.Transmission, Clearance: gap, Worst: f.Worst, Faults: f.Faults}
 }
 
 // off is the place and what is drilled off it, in groups that are off by themselves.
@@ -127,8 +126,6 @@ func gathered(all []measured, groups [][]node, near float64) Within {
 		w.Lock -= own.Figures.Lock() - worst.Lock
 		w.Transmission -= own.Transmission - worst.Transmission
 		w.Clearance -= min(own.gap, near) - worst.Clearance
-		w.Ratio[0] += worst.Ratio[0] - own.Ratio
-		w.Ratio[1] += worst.Ratio[1] - own.Ratio
 		if !math.IsInf(float64(w.Worst), 0) {
 			w.Worst += worst.Worst - own.Worst
 		}
@@ -152,7 +149,6 @@ func (w *Within) fold(x *measured, all *Within) {
 	w.Lock, w.Transmission = min(w.Lock, x.Figures.Lock()), min(w.Transmission, x.Transmission)
 	w.Clearance = min(w.Clearance, x.gap)
 	w.Worst = max(w.Worst, x.Worst)
-	w.Ratio[0], w.Ratio[1] = min(w.Ratio[0], x.Ratio), max(w.Ratio[1], x.Ratio)
 	for d, codes := range x.Faults {
 		all.Faults[d] = union(all.Faults[d], codes)
 	}
