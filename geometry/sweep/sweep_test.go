@@ -330,6 +330,10 @@ func TestFindings(t *testing.T) {
 	if found := findingsOf(t, func(*setup.Setup) {}); len(found) != 0 {
 		t.Errorf("plain setup: %+v", found)
 	}
+	// Rods of derived length set the file's toe, whatever it is.
+	if f := findingsOf(t, func(s *setup.Setup) { bothCorners(s, func(c *setup.Corner) { c.Wheel.Toe = s1.Degree }) })[RodLength]; len(f) != 0 {
+		t.Errorf("toe of the file: %+v", f)
+	}
 	for _, c := range []struct {
 		code Code
 		set  func(s *setup.Setup)
