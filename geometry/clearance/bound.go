@@ -22,7 +22,7 @@ func (m *meeting) floor(from, to *stance) float64 {
 	w := way{meeting: m, from: from, to: to}
 	switch one := alone(m.bodies[0], m.bodies[1]); {
 	case one != linkage.Frame:
-		w.turn, w.paces[one].turn = turnOf(one, from, to), 1
+		w.turn, w.paces[one] = turnOf(one, from, to), m.sc.steady(one)
 		floor = math.Max(floor, w.floor(one))
 	case m.bodies[0] == linkage.Frame || m.bodies[1] == linkage.Frame || m.offLine(): // a rod past the frame, or what stands off one
 	default:
@@ -94,6 +94,9 @@ func bulge(curvature, turn float64) float64 { return curvature * turn * turn / 8
 
 // across is the sine of the angle between a direction and the axis that a body turns about.
 func (sc *Scene) across(body linkage.Body, dir r3.Vector) float64 {
+	if sc.mechanism.Slides(body) {
+		return 0 // it turns about none, and none of its points bends away from a line
+	}
 	return dir.Cross(sc.mechanism.Axes[body].Dir).Norm()
 }
 

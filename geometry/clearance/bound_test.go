@@ -82,7 +82,7 @@ func TestFloorIsNeverAbove(t *testing.T) {
 		w := way{meeting: m, from: from, to: to}
 		carriers := []linkage.Body{alone(m.bodies[0], m.bodies[1])}
 		if carriers[0] != linkage.Frame {
-			w.turn, w.paces[carriers[0]].turn = turnOf(carriers[0], from, to), 1
+			w.turn, w.paces[carriers[0]] = turnOf(carriers[0], from, to), m.sc.steady(carriers[0])
 		} else if w.measure(); w.unpaced {
 			carriers = nil
 			if m.bodies[0].IsRod() && m.bodies[1].IsRod() {

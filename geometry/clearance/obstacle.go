@@ -11,7 +11,7 @@ import (
 
 // Axis returns what a spindle or the column turns about; ok is false for other bodies.
 func (sc *Scene) Axis(b linkage.Body) (axis rigid.Axis, ok bool) {
-	return sc.mechanism.Axes[b], b != linkage.Frame && !b.IsRod()
+	return sc.mechanism.Axes[b], b != linkage.Frame && !b.IsRod() && !sc.mechanism.Slides(b)
 }
 
 // Against returns the pieces that a piece is checked against, in ascending order.

@@ -131,7 +131,7 @@ func (sc *Scene) jointed(a, b *Piece) bool {
 	for _, p := range [2][2]*Piece{{a, b}, {b, a}} {
 		one, two := p[0], p[1]
 		switch {
-		case one.bare() && two.Part == nil && (two.Name == DropArm || two.Name == Arm):
+		case one.bare() && two.Part == nil && (two.Name == DropArm || two.Name == Rack || two.Name == Arm):
 			if r := &sc.mechanism.Rods[one.Body.Rod()]; r.From == two.Body || r.To == two.Body {
 				return true
 			}

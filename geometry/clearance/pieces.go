@@ -62,6 +62,7 @@ const (
 	TieRod   = "tie rod"
 	Arm      = "steering arm"
 	DropArm  = "drop arm"
+	Rack     = "rack"
 )
 
 // assumedBar is the diameter of an arm whose outline is not given, mm.
@@ -75,7 +76,7 @@ func build(s *setup.Setup, m *linkage.Mechanism) ([]Piece, error) {
 		b.rod(int(side))
 		b.arm(side)
 	}
-	b.dropArm()
+	b.input()
 	// By name, so that the order in the file has no bearing on any answer.
 	parts := make([]*setup.Part, len(s.Parts))
 	for i := range s.Parts {
@@ -99,7 +100,7 @@ func (b *builder) again(p *Piece) {
 	case p.Name == Arm:
 		b.arm(p.Side)
 	default:
-		b.dropArm()
+		b.input()
 	}
 	*p = b.pieces[0]
 }
@@ -148,14 +149,21 @@ func (b *builder) arm(side setup.Side) {
 		p.Solids = b.prisms(p.Flat, Arm)
 	} else {
 		p.Assumed = true
-		axis, pickup := s.Kingpin(side), s.CornerPoint(side, arm.Pickup)
-		p.Solids = []solid.Solid{bar(axis, pickup)}
+		for _, ball := range b.mechanism.Balls(p.Body) {
+			p.Solids = append(p.Solids, bar(s.Kingpin(side), ball))
+		}
 	}
 	b.add(p)
 }
 
-func (b *builder) dropArm() {
+// input makes the drop arm, or the rack.
+func (b *builder) input() {
 	s := b.setup
+	if b.mechanism.Slides(linkage.Input) {
+		ends := b.mechanism.Balls(linkage.Input)
+		b.add(Piece{Name: Rack, Body: linkage.Input, Solids: []solid.Solid{solid.Capsule(ends[0], ends[1], s.Rack.Diameter/2)}})
+		return
+	}
 	metal := s.DropArm.Metal
 	p := Piece{Name: DropArm, Body: linkage.Input}
 	if len(metal.Outline) > 0 && metal.Upper > metal.Lower {
@@ -166,8 +174,8 @@ func (b *builder) dropArm() {
 		}
 	} else {
 		p.Assumed = true
-		for _, pin := range s.DropArm.Pins {
-			p.Solids = append(p.Solids, bar(s.Column.Axis(), s.Column.ColumnPoint(pin)))
+		for _, ball := range b.mechanism.Balls(p.Body) {
+			p.Solids = append(p.Solids, bar(s.Column.Axis(), ball))
 		}
 	}
 	b.add(p)
@@ -212,12 +220,12 @@ func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
 	switch part.On {
 	case setup.OnFrame:
 		p.Body = linkage.Frame
-	case setup.OnColumn:
+	case setup.OnColumn, setup.OnRack:
 		p.Body, p.Sided = linkage.Input, false
 	case setup.OnSpindle:
 		p.Body = linkage.Spindle(side)
-	case setup.OnTieRod:
-		p.Body = linkage.RodBody(int(side))
+	case setup.OnTieRod, setup.OnDragLink:
+		p.Body = linkage.RodBody(b.rodOf(part, side))
 	}
 	switch {
 	case part.Tube != nil:
@@ -253,10 +261,20 @@ func (b *builder) place(part *setup.Part, side setup.Side) rigid.Motion {
 		m.Turn[1].Y, m.Shift = side.Sign(), b.setup.Centre(side)
 	case part.On == setup.OnColumn:
 		m = b.setup.Column.ColumnPlane()
-	case part.On == setup.OnTieRod:
-		m = b.mechanism.RodPlace(int(side))
+	case part.On == setup.OnTieRod || part.On == setup.OnDragLink:
+		m = b.mechanism.RodPlace(b.rodOf(part, side))
 	case side == setup.Right:
 		m.Turn[1].Y = -1 // a frame part is described on the left
 	}
 	return m
+}
+
+// rodOf is the rod that a part rides on.
+func (b *builder) rodOf(part *setup.Part, side setup.Side) int {
+	name := "tie rod"
+	if part.On == setup.OnDragLink {
+		name = "drag link"
+	}
+	rod, _ := b.mechanism.RodCalled(name, side)
+	return rod
 }

@@ -20,7 +20,7 @@ type Scene struct {
 
 	mechanism *linkage.Mechanism
 	start     stop // straight ahead
-	onePin    bool // both rods hang on one pin of the drop arm, or on two too near to tell apart
+	onePin    bool // both rods hang on one pin of an arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
 	margin    float64 // pairs that are further apart at all poses are left out, mm
 	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
@@ -56,7 +56,7 @@ func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 		return nil, err
 	}
 	sc := &Scene{Pieces: pieces, ignored: ignoreList(s.Ignore), margin: math.Max(leastMargin, 10*s.Limits.Clearance)}
-	sc.ride(s, m)
+	sc.ride(m)
 	for i := range sc.Pieces {
 		sc.study(&sc.Pieces[i])
 	}
@@ -70,7 +70,7 @@ func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	fit := *sc
 	fit.Pieces = slices.Clone(sc.Pieces)
-	fit.ride(s, m)
+	fit.ride(m)
 	b := builder{setup: s, mechanism: m}
 	for i := range fit.Pieces {
 		if p := &fit.Pieces[i]; p.fitted() {
@@ -118,12 +118,19 @@ func (sc *Scene) restart() (stand, anew []pair) {
 }
 
 // ride takes the mechanism that moves the bodies of a scene.
-func (sc *Scene) ride(s *setup.Setup, m *linkage.Mechanism) {
+func (sc *Scene) ride(m *linkage.Mechanism) {
 	sc.mechanism = m
 	straight, _ := m.Pose(0)
 	sc.start = sc.stop(straight)
-	diameters := m.Rods[0].Spec.Diameter + m.Rods[1].Spec.Diameter
-	sc.onePin = s.DropArm.Pins[setup.Left].Sub(s.DropArm.Pins[setup.Right]).Norm() < diameters/2
+	sc.onePin = false
+	one, two := &m.Rods[0], &m.Rods[1]
+	for _, end := range linkage.Ends {
+		for _, other := range linkage.Ends {
+			if one.On(end) == two.On(other) {
+				sc.onePin = sc.onePin || one.Arm(end).Sub(two.Arm(other)).Norm() < (one.Spec.Diameter+two.Spec.Diameter)/2
+			}
+		}
+	}
 }
 
 // examine looks at pairs with the column centred, and finds the contacts of those of which one piece stands

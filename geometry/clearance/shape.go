@@ -13,8 +13,8 @@ import (
 // shape is what is known of a convex solid of a piece, and of all the places that it can come to.
 type shape struct {
 	ball ball // about the solid, straight ahead
-	// reach is the greatest distance of the solid's core from what its body turns about, mm; on a tie
-	// rod, from the line of the balls.
+	// reach is the most that a point of the solid's core moves for each radian of its body's angle, mm: the greatest distance
+	// from what its body turns about. On a rod it is the greatest distance from the line of the balls.
 	reach float64
 	round float64 // what the solid has about its core, mm
 	// along tells on a tie rod between which shares of its length, from the drop arm, the core lies.
@@ -78,6 +78,8 @@ func (sc *Scene) study(p *Piece) {
 			*sh = shape{ball: ballOf(s), round: s.Reach(upright) - s.CoreReach(upright), swept: *s}
 		case p.Body.IsRod():
 			*sh = sc.onRod(p.Body.Rod(), s)
+		case sc.mechanism.Slides(p.Body):
+			*sh = sc.sliding(s)
 		default:
 			*sh = aboutAxis(sc.mechanism.Axes[p.Body], s)
 		}
@@ -100,6 +102,15 @@ func aboutAxis(axis rigid.Axis, s *solid.Solid) shape {
 	return sh
 }
 
+// sliding is the shape of a solid that slides with the input: it stays within its ball drawn along the slide.
+func (sc *Scene) sliding(s *solid.Solid) shape {
+	m := sc.mechanism
+	sh := shape{ball: ballOf(s), reach: math.Abs(m.Slide), round: s.Reach(upright) - s.CoreReach(upright)}
+	way := m.Axes[linkage.Input].Dir.Mul(m.Slide * float64(m.Most))
+	sh.swept = solid.Capsule(sh.ball.centre.Sub(way), sh.ball.centre.Add(way), sh.ball.radius)
+	return sh
+}
+
 // onRod is the shape of a solid that rides on a tie rod. A point of the rod's line at a share w of its
 // length is the mean (1-w)·pin + w·pickup, and either ball stays on its circle; so the point stays
 // within a ball about the same mean of the circles' centres, of the same mean of their radii.
@@ -114,14 +125,11 @@ func (sc *Scene) onRod(rod int, s *solid.Solid) shape {
 	var ends [2]r3.Vector
 	radius := 0.0
 	for i, w := range sh.along {
-		ends[i] = circleCentre(r.In).Mul(1 - w).Add(circleCentre(r.Out).Mul(w))
-		radius = math.Max(radius, math.Abs(1-w)*r.Levers[linkage.AtDropArm]+math.Abs(w)*r.Levers[linkage.AtArm])
+		first, firstRadius := r.Round(linkage.AtDropArm, sc.mechanism.Most)
+		second, secondRadius := r.Round(linkage.AtArm, sc.mechanism.Most)
+		ends[i] = first.Mul(1 - w).Add(second.Mul(w))
+		radius = math.Max(radius, math.Abs(1-w)*firstRadius+math.Abs(w)*secondRadius)
 	}
 	sh.swept = solid.Capsule(ends[0], ends[1], radius+sh.reach+sh.round)
 	return sh
-}
-
-// circleCentre is the centre of the circle that a crank's ball runs on.
-func circleCentre(c linkage.Crank) r3.Vector {
-	return c.Axis.Point.Add(c.Axis.Dir.Mul(c.Axis.Dir.Dot(c.Arm)))
 }

@@ -19,15 +19,14 @@ type way struct {
 	unpaced bool
 }
 
-// pace bounds the first and second derivative of a body's own angle over a way.
-type pace struct{ turn, more float64 }
-
-// swing bounds the second derivative of a unit vector that turns with the body.
-func (p pace) swing() float64 { return p.turn*p.turn + p.more }
+// pace bounds the first derivative of a body's own angle over a way, and the second derivative of a unit vector that
+// turns with the body: the square of turn and the second derivative of the angle. A body that slides turns none.
+type pace struct{ turn, swing float64 }
 
 // measure finds the paces against the column angle.
 func (w *way) measure() {
-	w.turn, w.paces[linkage.Input].turn = turnOf(linkage.Input, w.from, w.to), 1
+	w.turn = turnOf(linkage.Input, w.from, w.to)
+	w.paces[linkage.Input] = w.sc.steady(linkage.Input)
 	for _, body := range w.bodies {
 		w.pace(body)
 		if body.IsRod() {
@@ -42,10 +41,16 @@ func (w *way) pace(body linkage.Body) {
 	if !body.IsSpindle() || w.unpaced {
 		return
 	}
-	p, ok := &w.paces[body], false
-	if p.turn, p.more, ok = w.sc.mechanism.Pace(body, &w.from.pose, math.Abs(w.turn)); !ok {
-		w.unpaced = true
+	turn, more, ok := w.sc.mechanism.Pace(body, &w.from.pose, math.Abs(w.turn))
+	w.paces[body], w.unpaced = pace{turn, turn*turn + more}, !ok
+}
+
+// steady is the pace of a body against its own angle.
+func (sc *Scene) steady(body linkage.Body) pace {
+	if sc.mechanism.Slides(body) {
+		return pace{turn: 1}
 	}
+	return pace{1, 1}
 }
 
 // floor bounds the gap from below, looked at in a direction that a body carries along.
@@ -111,7 +116,7 @@ func (w *way) curvature(carrier, own linkage.Body, dir r3.Vector, reach, span fl
 	case carrier == own:
 		return 0
 	case carrier == linkage.Frame:
-		return reach * w.sc.across(own, dir) * point.swing()
+		return reach * w.sc.across(own, dir) * point.swing
 	}
-	return w.sc.across(carrier, dir)*(span*turns.swing()+2*turns.turn*reach*point.turn) + reach*point.swing()
+	return w.sc.across(carrier, dir)*(span*turns.swing+2*turns.turn*reach*point.turn) + reach*point.swing
 }

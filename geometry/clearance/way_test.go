@@ -32,13 +32,18 @@ func TestCurvature(t *testing.T) {
 			carrier = linkage.Frame
 		}
 		w := way{meeting: &meeting{sc: sc}}
-		pace := func() pace { return pace{math.Pow(10, r.between(-2, 1)), math.Pow(10, r.between(-2, 1))} }
-		w.paces[linkage.Input], w.paces[linkage.LeftSpindle] = pace(), pace()
+		more := map[linkage.Body]float64{}
+		pace := func(b linkage.Body) pace {
+			turn := math.Pow(10, r.between(-2, 1))
+			more[b] = math.Pow(10, r.between(-2, 1))
+			return pace{turn, turn*turn + more[b]}
+		}
+		w.paces[linkage.Input], w.paces[linkage.LeftSpindle] = pace(linkage.Input), pace(linkage.LeftSpindle)
 		point, dir := r.vector(300, 300, 300), r.vector(1, 1, 1).Normalize()
 		if r.IntN(4) == 0 { // a point that does not move, or a direction that does not
 			point = sc.mechanism.Axes[own].Point
 		}
-		angle := func(b linkage.Body, t float64) s1.Angle { return s1.Angle(w.paces[b].turn*t + w.paces[b].more*t*t/2) }
+		angle := func(b linkage.Body, t float64) s1.Angle { return s1.Angle(w.paces[b].turn*t + more[b]*t*t/2) }
 		value := func(t float64) float64 {
 			p, n := sc.mechanism.Axes[own].RotatePoint(point, angle(own, t)), dir
 			if carrier != linkage.Frame {

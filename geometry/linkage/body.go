@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
@@ -14,7 +15,7 @@ type Body int
 
 const (
 	Frame        Body = iota
-	Input             // what the steering wheel moves: the column with its drop arm
+	Input             // what the steering wheel moves: the column with its drop arm, or the rack
 	LeftSpindle       // and all that it carries
 	RightSpindle      //
 	FirstRod          // Mechanism.Rods in their order
@@ -60,6 +61,10 @@ func (m *Mechanism) Motion(b Body, p *Pose) rigid.Motion {
 	switch {
 	case b == Frame:
 		return rigid.Identity
+	case b == Input && m.Slide != 0:
+		slid := rigid.Identity
+		slid.Shift = m.Axes[Input].Dir.Mul(m.Slide * float64(p.Column))
+		return slid
 	case b == Input:
 		return rigid.About(m.Axes[Input], p.Column)
 	case b.IsRod():
@@ -68,6 +73,47 @@ func (m *Mechanism) Motion(b Body, p *Pose) rigid.Motion {
 		return setup.RodAxes(r.Side, rp.From, rp.Along).After(r.home)
 	}
 	return rigid.About(m.Axes[b], p.Sides[b.Side()].Spindle)
+}
+
+// Slides reports whether a body moves without turning: a rack.
+func (m *Mechanism) Slides(b Body) bool { return b == Input && m.Slide != 0 }
+
+// Balls are the places of the rods' balls that a body carries, straight ahead as measured, vehicle axes, mm.
+func (m *Mechanism) Balls(b Body) (at []r3.Vector) {
+	for i := range m.Rods {
+		r := &m.Rods[i]
+		if r.From == b {
+			at = append(at, r.In.At(r.In.terms(0)))
+		}
+		if r.To == b {
+			at = append(at, r.Out.At(r.Out.terms(0)))
+		}
+	}
+	return at
+}
+
+// Round is a ball, in vehicle axes, mm, that the rod's ball at an end never leaves, wherever the body that carries it goes within
+// the angle most: the circle that it runs on, or its way with a rack.
+func (r *Rod) Round(end End, most s1.Angle) (centre r3.Vector, radius float64) {
+	c := r.In
+	if end == AtArm {
+		c = r.Out
+	}
+	if c.Slide != 0 {
+		return c.Axis.Point.Add(c.Arm), math.Abs(c.Slide) * float64(most)
+	}
+	return c.Axis.Point.Add(c.Axis.Dir.Mul(c.Axis.Dir.Dot(c.Arm))), r.Levers[end]
+}
+
+// RodCalled returns the index of the rod that the file calls by a name, on a side where there is one on either; ok is false
+// where the linkage has none.
+func (m *Mechanism) RodCalled(part string, side setup.Side) (rod int, ok bool) {
+	for i := range m.Rods {
+		if r := &m.Rods[i]; r.Part == part && (!r.Sided || r.Side == side) {
+			return i, true
+		}
+	}
+	return 0, false
 }
 
 // RodPlace places what rides on a rod with the column centred: setup.RodAxes.

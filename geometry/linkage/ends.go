@@ -8,19 +8,82 @@ import (
 	"locksweep/geometry/setup"
 )
 
+// input returns the angle of From with To at an angle, on the branch of the straight-ahead pose.
+func (r *Rod) input(out s1.Angle) (in s1.Angle, ok bool) {
+	if r.In.Slide != 0 {
+		in, ok := r.slide.input(float64(out), r.slide.branch)
+		return s1.Angle(in), ok
+	}
+	return r.back.Output(out)
+}
+
+// inputs returns it for both ways in which From may stand.
+func (r *Rod) inputs(out s1.Angle) (ins [2]s1.Angle, ok bool) {
+	back, other := r.back, r.back
+	other.Branch = -other.Branch
+	for i := range ins {
+		if r.In.Slide != 0 {
+			var in float64
+			in, ok = r.slide.input(float64(out), float64(1-2*i))
+			ins[i] = s1.Angle(in)
+		} else {
+			ins[i], ok = [2]*Loop{&back, &other}[i].Output(out)
+		}
+	}
+	return ins, ok
+}
+
+// turned brings an angle of From into direction dir from angle from, by full turns where it turns. ok is false where it slides and would have to
+// go the other way.
+func (r *Rod) turned(in, from s1.Angle, dir float64) (s1.Angle, bool) {
+	if float64(in-from)*dir >= 0 {
+		return in, true
+	}
+	return in + s1.Angle(2*math.Pi*dir), r.In.Slide == 0
+}
+
 // deadPoint finds where a rod comes in line with the arm that it drives, in direction dir (+1 left, -1 right) from
-// straight ahead: by up to a full turn of the column.
+// straight ahead: by up to a full turn of what drives it, past its over-centre point too.
 func (m *Mechanism) deadPoint(r *Rod, dir float64) (f fold) {
-	f.column, _, f.found = r.fold(0, dir, 2*math.Pi)
+	if r.From == Input {
+		f.column, _, f.found = r.fold(0, dir, max(2*math.Pi, float64(m.Most)))
+		return f
+	}
+	start := float64(m.ahead(r.From))
+	for _, way := range [2]float64{1, -1} {
+		in, _, found := r.fold(start, way, 2*math.Pi)
+		if !found {
+			continue
+		}
+		if column, comes := m.comesTo(r.From.Side(), s1.Angle(in), dir); comes && (!f.found || math.Abs(column) < math.Abs(f.column)) {
+			f = fold{column, true}
+		}
+	}
 	return f
+}
+
+// comesTo returns the first column angle, in direction dir, at which a spindle that the input drives stands at an angle, past its
+// over-centre point too.
+func (m *Mechanism) comesTo(side setup.Side, spindle s1.Angle, dir float64) (column float64, found bool) {
+	r := &m.Rods[m.Driver[side]]
+	ins, ok := r.inputs(spindle)
+	for _, in := range ins {
+		in, on := r.turned(in, 0, dir)
+		dead := r.deadPoints[directionIndex(dir)]
+		on = on && ok && r.branchOf(in, spindle) == r.Branch && !(dead.found && math.Abs(float64(in)) > math.Abs(dead.column))
+		if on && (!found || math.Abs(float64(in)) < math.Abs(column)) {
+			column, found = float64(in), true
+		}
+	}
+	return column, found
 }
 
 // DeadPoint returns the column angle, in direction dir (+1 left, -1 right) from straight ahead, at
 // which a rod comes in line with the arm that it drives: the column cannot turn the wheel
-// further. found is false where there is none within 180 degrees.
+// further. found is false where there is none within Most.
 func (m *Mechanism) DeadPoint(rod int, dir float64) (column s1.Angle, found bool) {
 	f := m.Rods[rod].deadPoints[directionIndex(dir)]
-	return s1.Angle(f.column), f.found && math.Abs(f.column) <= math.Pi
+	return s1.Angle(f.column), f.found && math.Abs(f.column) <= float64(m.Most)
 }
 
 // way is the sense (±1) in which a body sets out when the column turns in direction dir.
@@ -32,33 +95,51 @@ func (m *Mechanism) way(b Body, dir float64) float64 {
 }
 
 // OverCentre returns the column angle, in direction dir from straight ahead, at which a rod comes
-// in line with the arm that drives it: the wheel stands still there, and comes back while the column goes on.
-// It is looked for up to the rod's dead point, at most 180 degrees on.
+// in line with the arm that drives it, or square to the rack: the wheel stands still there, and comes back while the column goes on.
+// It is looked for up to the rod's dead point, at most to Most.
 func (m *Mechanism) OverCentre(rod int, dir float64) (column s1.Angle, found bool) {
 	r := &m.Rods[rod]
-	spindle, in, found := r.back.fold(float64(m.ahead(r.To)), m.way(r.To, dir), 2*math.Pi)
+	spindle, in, found := r.backFold(float64(m.ahead(r.To)), m.way(r.To, dir))
 	if !found {
 		return 0, false
 	}
-	in = dir * positiveAngle(dir*in)
-	end := math.Pi
+	angle, on := r.turned(s1.Angle(in), m.ahead(r.From), m.way(r.From, dir))
+	// Past a dead point the curve goes on along the other assembly: a fold there is not on our way.
+	on = on && r.branchOf(angle, s1.Angle(spindle)) == r.Branch
+	column, ok := m.columnOf(r.From, angle, dir)
+	end := float64(m.Most)
 	if f := r.deadPoints[directionIndex(dir)]; f.found {
 		end = min(end, math.Abs(f.column))
 	}
-	// Past a dead point the curve goes on along the other assembly: a fold there is not on our way.
-	onBranch := r.branchOf(s1.Angle(in), s1.Angle(spindle)) == r.Branch
-	return s1.Angle(in), onBranch && math.Abs(in) <= end
+	return column, on && ok && math.Abs(float64(column)) <= end
+}
+
+// backFold returns the angle of To, from angle from in direction dir, at which From can be pushed no further, and that of From there.
+func (r *Rod) backFold(from, dir float64) (out, in float64, found bool) {
+	if r.In.Slide != 0 {
+		return r.slide.fold(from, dir, 2*math.Pi)
+	}
+	return r.back.fold(from, dir, 2*math.Pi)
 }
 
 // ColumnAt returns the column angle, in direction dir from straight ahead, at which a side's spindle
 // stands at the angle spindle. ok is false where it does not come there before the dead point or the
-// over-centre point of that side.
+// over-centre point of a rod that drives it.
 func (m *Mechanism) ColumnAt(side setup.Side, spindle s1.Angle, dir float64) (column s1.Angle, ok bool) {
 	r := &m.Rods[m.Driver[side]]
-	column, ok = r.back.Output(spindle)
-	if float64(column)*dir < 0 {
-		column += s1.Angle(2 * math.Pi * dir)
-	}
+	in, ok := r.input(spindle)
+	in, on := r.turned(in, m.ahead(r.From), m.way(r.From, dir))
 	// Past the dead point the same spindle angles are met by the other assembly, on the column's way back.
-	return column, ok && r.branchOf(column, spindle) == r.Branch
+	if !ok || !on || r.branchOf(in, spindle) != r.Branch {
+		return in, false
+	}
+	return m.columnOf(r.From, in, dir)
+}
+
+// columnOf is ColumnAt for any body that drives a rod.
+func (m *Mechanism) columnOf(b Body, angle s1.Angle, dir float64) (column s1.Angle, ok bool) {
+	if b == Input {
+		return angle, true
+	}
+	return m.ColumnAt(b.Side(), angle, dir)
 }

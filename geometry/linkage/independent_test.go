@@ -226,7 +226,7 @@ func TestGeneralSolverAgrees(t *testing.T) {
 
 // end is where the linkage itself ends in a direction, radians.
 func (m *Mechanism) end(dir float64) float64 {
-	end := math.Pi
+	end := float64(m.Most)
 	for _, side := range setup.Sides {
 		if c, found := m.DeadPoint(int(side), dir); found {
 			end = min(end, math.Abs(float64(c)))

@@ -8,6 +8,7 @@ package linkage
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -18,16 +19,22 @@ import (
 
 // Mechanism is the steering of a setup, ready to be posed: a chain from the input to both spindles.
 type Mechanism struct {
-	Axes [Bodies]rigid.Axis // that the input and the spindles turn about
-	Rods [2]Rod             // in the order in which they are solved
+	Axes  [Bodies]rigid.Axis // that the input and the spindles turn about, or slide along
+	Slide float64            // of the input along its axis, mm for each radian of the column; 0: it turns
+	Rods  [2]Rod             // in the order in which they are solved
 	// Driver is the rod that drives a side's spindle.
 	Driver [2]int
 	// Straight is the spindle angle of either side with the column centred: zero where the rods have
 	// their derived lengths.
 	Straight [2]s1.Angle
+	// Most is how far the column is followed each way: half a turn, with a rack mostTurns.
+	Most s1.Angle
 
 	straight Pose
 }
+
+// mostTurns is how far the steering wheel of a rack is followed each way: further than any needs to go from lock to lock.
+const mostTurns = 5
 
 // Rod is a bar with a ball at either end, from the body that drives it to the spindle that it drives.
 type Rod struct {
@@ -41,7 +48,8 @@ type Rod struct {
 	Derived float64
 	Levers  [2]float64 // greatest of the balls about their axes, by End, mm
 
-	back       Loop         // from To to From, on the branch of the straight-ahead pose
+	back       Loop         // from To to From, on the branch of the straight-ahead pose, where From turns
+	slide      slideBack    // the same where it slides
 	home       rigid.Motion // straight ahead back to rod axes
 	deadPoints [2]fold
 	bolts      [2]r3.Vector // of the balls straight ahead as measured, by End, unit, vehicle axes
@@ -63,6 +71,14 @@ func (r *Rod) On(end End) Body {
 		return r.To
 	}
 	return r.From
+}
+
+// Arm is where the ball at an end sits on the body that carries it, straight ahead as measured, from the point of its axis, mm.
+func (r *Rod) Arm(end End) r3.Vector {
+	if end == AtArm {
+		return r.Out.Arm
+	}
+	return r.In.Arm
 }
 
 // fold is where one end can be pushed no further by the other.
@@ -93,26 +109,68 @@ func (e *AssemblyError) Error() string {
 // New prepares the linkage of a setup. The assembly is the one that the file's straight-ahead pose
 // stands in. The error is an *AssemblyError where a rod of given length does not reach.
 func New(s *setup.Setup) (*Mechanism, error) {
-	m := &Mechanism{}
-	m.Axes[Input] = s.Column.Axis()
+	m := &Mechanism{Most: math.Pi, Axes: [Bodies]rigid.Axis{Input: s.Column.Axis()}}
+	if s.Rack != nil {
+		m.Axes[Input], m.Slide, m.Most = s.Rack.Axis(), s.Rack.Slide(), mostTurns*2*math.Pi
+	}
 	for _, side := range setup.Sides {
 		m.Axes[Spindle(side)] = s.Kingpin(side)
 	}
-	for _, side := range setup.Sides {
-		m.Driver[side] = int(side)
-		m.Rods[side] = Rod{Spec: s.Corners[side].Rod, Part: "tie rod", Sided: true, Side: side, From: Input, To: Spindle(side)}
-		from := ball{s.Column.FromColumn(s.DropArm.Pins[side]), s.Column.FromColumn(s.DropArm.Bolts[side])}
-		to := ball{setup.FromCorner(side, s.Corners[side].Arm.Pickup), setup.FromCorner(side, s.Corners[side].Arm.Bolt)}
-		if err := m.join(&m.Rods[side], from, to); err != nil {
+	for i, j := range joints(s) {
+		m.Driver[j.To.Side()] = i
+		m.Rods[i] = j.Rod
+		r := &m.Rods[i]
+		if err := m.join(r, j.from, j.to); err != nil {
 			err.Unit = s.Unit
 			return nil, err
 		}
-	}
-	m.straight, _ = m.Pose(0)
-	for i := range m.Rods {
-		m.Rods[i].home = m.RodPlace(i).Inverse()
+		m.straight.sin, m.straight.cos = m.terms(0)
+		m.poseRod(i, &m.straight)
+		r.home = m.RodPlace(i).Inverse()
+		for k, dir := range [2]float64{1, -1} {
+			r.deadPoints[k] = m.deadPoint(r, dir)
+		}
 	}
 	return m, nil
+}
+
+// joint is a rod to be put between two balls.
+type joint struct {
+	Rod
+	from, to ball
+}
+
+// joints lists the rods of a setup in the order in which they are solved.
+func joints(s *setup.Setup) (list [2]joint) {
+	tieRod := func(side setup.Side) Rod {
+		return Rod{Spec: s.Corners[side].Rod, Part: "tie rod", Sided: true, Side: side, From: Input, To: Spindle(side)}
+	}
+	pickup := func(side setup.Side) ball {
+		arm := &s.Corners[side].Arm
+		return ball{setup.FromCorner(side, arm.Pickup), setup.FromCorner(side, arm.Bolt)}
+	}
+	pin := func(side setup.Side) ball {
+		return ball{s.Column.FromColumn(s.DropArm.Pins[side]), s.Column.FromColumn(s.DropArm.Bolts[side])}
+	}
+	switch s.Linkage() {
+	case setup.CrossRod:
+		near, link := s.DragLink.Side, s.DragLink
+		list[0] = joint{Rod{Spec: link.Rod, Part: "drag link", Side: near, From: Input, To: Spindle(near)},
+			pin(near), ball{setup.FromCorner(near, link.Pickup), setup.FromCorner(near, link.Bolt)}}
+		cross := tieRod(near.Other())
+		cross.Sided, cross.From = false, Spindle(near)
+		list[1] = joint{cross, pickup(near), pickup(near.Other())}
+	case setup.RackRods:
+		for _, side := range setup.Sides {
+			inner := s.Rack.Balls[side].Sub(s.Rack.Axis().Point)
+			list[side] = joint{tieRod(side), ball{inner, s.Rack.Bolt(side)}, pickup(side)}
+		}
+	default:
+		for _, side := range setup.Sides {
+			list[side] = joint{tieRod(side), pin(side), pickup(side)}
+		}
+	}
+	return list
 }
 
 // ball is a ball on a body straight ahead as measured: its place from the body's axis point, mm, and the direction
@@ -122,7 +180,10 @@ type ball struct{ arm, bolt r3.Vector }
 // join puts a rod between two balls, the first of a body that is solved already.
 func (m *Mechanism) join(r *Rod, from, to ball) *AssemblyError {
 	in, out := Crank{Axis: m.Axes[r.From], Arm: from.arm}, Crank{Axis: m.Axes[r.To], Arm: to.arm}
-	r.Derived = out.At(0, 1).Sub(in.At(0, 1)).Norm()
+	if r.From == Input {
+		in.Slide = m.Slide
+	}
+	r.Derived = out.At(out.terms(0)).Sub(in.At(in.terms(0))).Norm()
 	length := r.Spec.Length
 	if length == 0 {
 		length = r.Derived
@@ -139,16 +200,17 @@ func (m *Mechanism) join(r *Rod, from, to ball) *AssemblyError {
 		straight = 0 // exactly, not to rounding
 	}
 	m.Straight[r.To.Side()] = straight
-	r.back = r.Swapped(start, straight)
+	if in.Slide != 0 {
+		r.slide = r.slideSwapped(start, straight)
+	} else {
+		r.back = r.Swapped(start, straight)
+	}
 	r.Levers = [2]float64{AtArm: out.Lever(), AtDropArm: in.Lever()}
 	for end, b := range [2]ball{AtArm: to, AtDropArm: from} {
 		r.bolts[end] = b.bolt
-		if b.bolt == (r3.Vector{}) {
+		if b.bolt == (r3.Vector{}) { // never on a rack
 			r.bolts[end], r.boltAlongAxis[end] = [2]r3.Vector{AtArm: out.Axis.Dir, AtDropArm: in.Axis.Dir}[end], true
 		}
-	}
-	for i, dir := range [2]float64{1, -1} {
-		r.deadPoints[i] = m.deadPoint(r, dir)
 	}
 	return nil
 }

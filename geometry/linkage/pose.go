@@ -15,7 +15,7 @@ type Pose struct {
 	Sides  [2]SidePose
 	Rods   [2]RodPose // in the order of Mechanism.Rods
 
-	sin, cos float64 // of the column angle
+	sin, cos float64 // the terms of the input: of the column angle, where it turns
 }
 
 // SidePose is one spindle of a Pose.
@@ -30,7 +30,8 @@ type RodPose struct {
 	From, To r3.Vector // its balls: at the body that drives it and at the spindle that it drives, mm
 	Along    r3.Vector // unit vector from From to To
 	// FromLever and ToLever are the signed levers of the rod about the axes that its balls turn about, mm: ToLever is
-	// zero at the dead point, FromLever over centre. FromLever/ToLever is the turn of the one per turn of the other.
+	// zero at the dead point, FromLever over centre. FromLever/ToLever is the turn of the one per turn of the other. At a
+	// rack FromLever is what its ball moves along the rod for each radian of the steering wheel.
 	FromLever, ToLever float64
 }
 
@@ -44,7 +45,7 @@ func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
 // Fill is Pose into a place that is there already, for who keeps many.
 func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 	p.Column = column
-	p.sin, p.cos = math.Sincos(float64(column))
+	p.sin, p.cos = m.terms(column)
 	for i := range p.Rods {
 		if !m.poseRod(i, p) {
 			return false
@@ -74,13 +75,21 @@ func (m *Mechanism) poseRod(i int, p *Pose) (ok bool) {
 		sp.Sin, sp.Cos = math.Sincos(float64(m.Straight[side]))
 	}
 	sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
-	from, to := rigid.Rotate(r.In.Arm, r.In.Axis.Dir, sin, cos), rigid.Rotate(r.Out.Arm, r.Out.Axis.Dir, sp.Sin, sp.Cos)
+	from, to := r.In.from(sin, cos), rigid.Rotate(r.Out.Arm, r.Out.Axis.Dir, sp.Sin, sp.Cos)
 	rp.From, rp.To = r.In.Axis.Point.Add(from), r.Out.Axis.Point.Add(to)
 	rp.Along = rp.To.Sub(rp.From).Mul(1 / r.Length)
 	rp.ToLever = rp.Along.Dot(r.Out.Axis.Dir.Cross(to))
-	rp.FromLever = rp.Along.Dot(r.In.Axis.Dir.Cross(from))
+	rp.FromLever = r.In.pull(from, rp.Along)
 	sp.Rate = rp.FromLever / rp.ToLever * drive
 	return true
+}
+
+// terms are those of the input at a column angle.
+func (m *Mechanism) terms(column s1.Angle) (sin, cos float64) {
+	if m.Slide != 0 {
+		return float64(column * column), float64(column)
+	}
+	return math.Sincos(float64(column))
 }
 
 func directionIndex(column float64) int {

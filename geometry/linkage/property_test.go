@@ -115,7 +115,7 @@ func TestMotionAndScaleChangeNothing(t *testing.T) {
 		motion := rigid.About(rigid.Axis{Point: r3.Vector{X: number("px", 500), Y: number("py", 500)}, Dir: dir}, s1.Angle(number("turn", 3)))
 		scale := math.Exp(number("log scale", 7))
 		crank := func(c Crank) Crank {
-			return Crank{rigid.Axis{Point: motion.Point(c.Axis.Point).Mul(scale), Dir: motion.Direction(c.Axis.Dir)}, motion.Direction(c.Arm).Mul(scale)}
+			return Crank{Axis: rigid.Axis{Point: motion.Point(c.Axis.Point).Mul(scale), Dir: motion.Direction(c.Axis.Dir)}, Arm: motion.Direction(c.Arm).Mul(scale)}
 		}
 		moved := NewLoop(crank(l.In), crank(l.Out), l.Length*scale, l.Branch)
 
@@ -221,8 +221,8 @@ func TestBallRangeBounds(t *testing.T) {
 		l := m.Rods[rapid.IntRange(0, 1).Draw(t, "side")].Loop
 		for i := range 60 {
 			ball := l.In.At(math.Sincos(float64(i) / 60 * 2 * math.Pi))
-			if d := ball.Sub(l.Out.Axis.Point).Norm(); d > l.ballRange()*(1+1e-12) {
-				t.Errorf("ball %v away, range %v", d, l.ballRange())
+			if d := ball.Sub(l.Out.Axis.Point).Norm(); d > l.ballRange(0)*(1+1e-12) {
+				t.Errorf("ball %v away, range %v", d, l.ballRange(0))
 			}
 		}
 	})

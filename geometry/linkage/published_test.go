@@ -23,8 +23,8 @@ func apart(a, b s1.Angle) float64 {
 func planar(ground, crank, coupler, rocker, branch float64) Loop {
 	up := r3.Vector{Z: 1}
 	return NewLoop(
-		Crank{rigid.Axis{Dir: up}, r3.Vector{X: crank}},
-		Crank{rigid.Axis{Point: r3.Vector{X: ground}, Dir: up}, r3.Vector{X: rocker}}, coupler, branch)
+		Crank{Axis: rigid.Axis{Dir: up}, Arm: r3.Vector{X: crank}},
+		Crank{Axis: rigid.Axis{Point: r3.Vector{X: ground}, Dir: up}, Arm: r3.Vector{X: rocker}}, coupler, branch)
 }
 
 // balls returns both ball centres with In at an angle.
@@ -81,8 +81,8 @@ func crossRod(spacing, arm float64, aim s1.Angle) Loop {
 	sin, cos := math.Sincos(float64(aim))
 	crank := func(sign float64) Crank {
 		return Crank{
-			rigid.Axis{Point: r3.Vector{Y: sign * spacing / 2}, Dir: r3.Vector{Z: 1}},
-			r3.Vector{X: -arm * cos, Y: -sign * arm * sin},
+			Axis: rigid.Axis{Point: r3.Vector{Y: sign * spacing / 2}, Dir: r3.Vector{Z: 1}},
+			Arm:  r3.Vector{X: -arm * cos, Y: -sign * arm * sin},
 		}
 	}
 	l := NewLoop(crank(1), crank(-1), spacing-2*arm*sin, 1)

@@ -16,10 +16,10 @@ import (
 // hookeJoint has its shafts meet at the origin, pins at radius r square to their shafts; the input
 // pin starts in the line square to both.
 func hookeJoint(between s1.Angle, r float64) Loop {
-	in := Crank{rigid.Axis{Dir: r3.Vector{Z: 1}}, r3.Vector{X: r}}
+	in := Crank{Axis: rigid.Axis{Dir: r3.Vector{Z: 1}}, Arm: r3.Vector{X: r}}
 	sin, cos := math.Sincos(float64(between))
 	dir := r3.Vector{Y: -sin, Z: cos}
-	out := Crank{rigid.Axis{Dir: dir}, dir.Cross(r3.Vector{X: r})}
+	out := Crank{Axis: rigid.Axis{Dir: dir}, Arm: dir.Cross(r3.Vector{X: r})}
 	l := NewLoop(in, out, r*math.Sqrt2, 1)
 	l.Branch = l.branchOf(0, 0)
 	return l
@@ -70,8 +70,8 @@ func TestBennettsLinkage(t *testing.T) {
 		crank := math.Sin(float64(degrees(p.Beta)))
 		for _, c := range []struct{ branch, want float64 }{{1, p.Output}, {-1, p.Other}} {
 			l := NewLoop(
-				Crank{rigid.Axis{Dir: r3.Vector{Z: 1}}, r3.Vector{X: crank}},
-				Crank{rigid.Axis{Point: r3.Vector{X: sinα}, Dir: r3.Vector{Y: -sinα, Z: cosα}}, r3.Vector{X: crank}},
+				Crank{Axis: rigid.Axis{Dir: r3.Vector{Z: 1}}, Arm: r3.Vector{X: crank}},
+				Crank{Axis: rigid.Axis{Point: r3.Vector{X: sinα}, Dir: r3.Vector{Y: -sinα, Z: cosα}}, Arm: r3.Vector{X: crank}},
 				sinα, c.branch)
 			got, ok := l.Output(degrees(p.Input))
 			if !ok || apart(got, degrees(c.want)) > p.Within {
@@ -100,8 +100,8 @@ func TestSphericalFourBar(t *testing.T) {
 		// Poles in the x-z plane; angles at either pole are from the great circle through both.
 		sinG, cosG := math.Sincos(ground)
 		outPole := r3.Vector{X: sinG, Z: cosG}
-		in := Crank{rigid.Axis{Dir: r3.Vector{Z: 1}}, r3.Vector{X: math.Sin(crank), Z: math.Cos(crank)}.Mul(rIn)}
-		out := Crank{rigid.Axis{Dir: outPole}, r3.Vector{X: math.Sin(ground + rocker), Z: math.Cos(ground + rocker)}.Mul(rOut)}
+		in := Crank{Axis: rigid.Axis{Dir: r3.Vector{Z: 1}}, Arm: r3.Vector{X: math.Sin(crank), Z: math.Cos(crank)}.Mul(rIn)}
+		out := Crank{Axis: rigid.Axis{Dir: outPole}, Arm: r3.Vector{X: math.Sin(ground + rocker), Z: math.Cos(ground + rocker)}.Mul(rOut)}
 		rod := math.Sqrt(rIn*rIn + rOut*rOut - 2*rIn*rOut*math.Cos(coupler))
 
 		diagonal := math.Acos(math.Cos(crank)*cosG + math.Sin(crank)*sinG*math.Cos(φ))

@@ -46,6 +46,8 @@ func (m *Mechanism) bolt(rod int, end End, p *Pose) r3.Vector {
 	switch {
 	case r.boltAlongAxis[end]:
 		return b
+	case carrier == Input && m.Slide != 0:
+		return b
 	case carrier == Input:
 		return rigid.Rotate(b, m.Axes[Input].Dir, p.sin, p.cos)
 	}
@@ -62,14 +64,17 @@ func (m *Mechanism) TiltAt(rod int, at End, tilt s1.Angle, dir float64, end s1.A
 	switch {
 	case !r.boltAlongAxis[at]:
 		return m.tiltOnTurningBolt(rod, at, rise, dir, end)
-	case at == AtArm: // the rod's rise along the kingpin depends on the column alone
+	case at == AtArm: // the rod's rise along the kingpin depends on what drives it alone
 		return first(dir, end, func(v float64) (s1.Angle, bool) {
-			φ, ok := r.z.firstReach(r.lift-v, 0, dir)
-			return s1.Angle(φ), ok
+			φ, ok := r.rise(v, float64(m.ahead(r.From)), m.way(r.From, dir))
+			if !ok {
+				return 0, false
+			}
+			return m.columnOf(r.From, s1.Angle(φ), dir)
 		}, rise, -rise)
 	}
-	return first(dir, end, func(v float64) (s1.Angle, bool) { // and along the column on the spindle alone
-		θ, ok := r.back.z.firstReach(r.back.lift-v, float64(m.ahead(r.To)), m.way(r.To, dir))
+	return first(dir, end, func(v float64) (s1.Angle, bool) { // and along the other axis on the spindle alone
+		θ, ok := r.back.rise(v, float64(m.ahead(r.To)), m.way(r.To, dir))
 		if !ok {
 			return 0, false
 		}
@@ -91,16 +96,20 @@ func first(dir float64, end s1.Angle, at func(float64) (s1.Angle, bool), values 
 // advanced by no more than the rod's rise along the bolt can change.
 func (m *Mechanism) tiltOnTurningBolt(rod int, at End, rise, dir float64, end s1.Angle) (s1.Angle, bool) {
 	r := &m.Rods[rod]
-	perFrom, perTo := r.Levers[AtDropArm], r.ballRange()
-	if at == AtDropArm {
-		perFrom, perTo = r.back.ballRange(), r.Levers[AtArm]
+	perFrom, perTo := r.Levers[AtDropArm], r.ballRange(end)
+	switch {
+	case at == AtArm:
+	case r.In.Slide != 0: // the bolt does not turn
+		perTo = r.Levers[AtArm]
+	default:
+		perFrom, perTo = r.back.ballRange(end), r.Levers[AtArm]
 	}
 	motion := advance.Motion[Pose]{
 		Limit: math.Abs(float64(end)),
 		At: func(t float64) (p Pose, ok bool) {
 			p.Column = s1.Angle(dir * t)
-			p.sin, p.cos = math.Sincos(dir * t)
-			ok = m.poseRod(rod, &p)
+			p.sin, p.cos = m.terms(p.Column)
+			ok = (r.From == Input || m.poseRod(m.Driver[r.From.Side()], &p)) && m.poseRod(rod, &p)
 			return p, ok
 		},
 		Room: func(p *Pose) float64 {
@@ -117,10 +126,10 @@ func (m *Mechanism) tiltOnTurningBolt(rod int, at End, rise, dir float64, end s1
 // Turn returns the way from one spindle angle to another, the short way round, radians.
 func Turn(from, to s1.Angle) float64 { return math.Remainder(float64(to-from), 2*math.Pi) }
 
-// ballRange returns the greatest distance of In's ball from Out's axis point, mm.
-func (l *Loop) ballRange() float64 {
+// ballRange returns the greatest distance of In's ball from Out's axis point, mm, with In within an angle either way.
+func (l *Loop) ballRange(within s1.Angle) float64 {
 	centre := l.In.Axis.Point.Sub(l.Out.Axis.Point)
-	return centre.Norm() + l.In.Arm.Norm()
+	return centre.Norm() + l.In.Arm.Norm() + math.Abs(l.In.Slide)*float64(within.Abs())
 }
 
 func arcSin(v float64) s1.Angle { return s1.Angle(math.Asin(min(v, 1))) }

@@ -80,6 +80,8 @@ type Setup struct {
 	Corners  [2]Corner
 	Column   Column
 	DropArm  DropArm
+	DragLink *DragLink // nil: none, the tie rods go from the drop arm to each spindle
+	Rack     *Rack     // nil: none; with one, Column and DropArm say nothing
 	Limits   Limits
 	Parts    []Part
 	Ignore   [][2]string // pairs of part names that are never checked against each other
@@ -225,9 +227,11 @@ const (
 	OnSpindle
 	OnColumn
 	OnTieRod
+	OnRack
+	OnDragLink
 )
 
-func (b Body) String() string { return [4]string{"frame", "spindle", "column", "tie_rod"}[b] }
+func (b Body) String() string { return [6]string{"frame", "spindle", "column", "tie_rod", "rack", "drag_link"}[b] }
 
 // Part is a piece of metal that may be hit. Exactly one of Tube, Plate and Disc is set.
 type Part struct {
