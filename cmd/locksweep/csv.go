@@ -3,11 +3,16 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"math"
 	"strings"
 	"unicode"
 
+	"github.com/golang/geo/s1"
+
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
 )
 
 // column is a column of the CSV output.
@@ -21,7 +26,7 @@ type csvColumn struct {
 func poseTable(a *answer) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	columns := csvColumns(lengths{a.result.Setup.Unit})
+	columns := csvColumns(lengths{a.result.Setup.Unit}, a.result.Model)
 	row := []string{"setup"}
 	for _, c := range columns {
 		row = append(row, c.name)
@@ -56,13 +61,13 @@ func guarded(text string) string {
 	return text
 }
 
-func csvColumns(in lengths) []csvColumn {
+func csvColumns(in lengths, m *sweep.Model) []csvColumn {
 	unit := " (" + in.unit.String() + ")"
 	columns := []csvColumn{{"column (deg)", func(p *columnPose) number { return p.asked }}}
 	for _, side := range setup.Sides {
-		columns = append(columns, cornerColumns(in, side, side.String()+" ", unit)...)
+		columns = append(columns, cornerColumns(in, m, side, side.String()+" ", unit)...)
 	}
-	return append(columns,
+	columns = append(columns,
 		csvColumn{"inner (deg)", func(p *columnPose) number { return degrees(p.Turn.InnerSteer) }},
 		csvColumn{"outer (deg)", func(p *columnPose) number { return degrees(p.Turn.OuterSteer) }},
 		csvColumn{"ideal inner (deg)", func(p *columnPose) number { return degrees(p.Turn.IdealInner) }},
@@ -74,9 +79,32 @@ func csvColumns(in lengths) []csvColumn {
 		csvColumn{"axle cross x" + unit, func(p *columnPose) number { return in.of(p.Turn.AxleCross.X) }},
 		csvColumn{"axle cross y" + unit, func(p *columnPose) number { return in.of(p.Turn.AxleCross.Y) }},
 	)
+	for i := range m.Linkage.Rods {
+		columns = append(columns, rodColumns(m, i)...)
+	}
+	return columns
 }
 
-func cornerColumns(in lengths, side setup.Side, name, unit string) []csvColumn {
+// rodColumns are the angles of a rod at what drives it, where no column of a corner has them: drop arms stand with the corners.
+func rodColumns(m *sweep.Model, rod int) []csvColumn {
+	if m.Linkage.FromDropArm(rod) {
+		return nil
+	}
+	name, on := m.Linkage.Rods[rod].Name(), " "+wording.On(m, rod, linkage.AtDropArm)+" (deg)"
+	return []csvColumn{
+		{name + " transmission" + on, func(p *columnPose) number { return degrees(p.Transmission[rod][linkage.AtDropArm]) }},
+		{name + " tilt" + on, func(p *columnPose) number { return degrees(p.Tilt[rod][linkage.AtDropArm]) }},
+	}
+}
+
+func cornerColumns(in lengths, m *sweep.Model, side setup.Side, name, unit string) []csvColumn {
+	rod := m.Linkage.Driver[side]
+	atDropArm := func(angle s1.Angle) number {
+		if m.Linkage.FromDropArm(rod) {
+			return degrees(angle)
+		}
+		return number(math.NaN())
+	}
 	return []csvColumn{
 		{name + "spindle (deg)", func(p *columnPose) number { return degrees(p.Sides[side].Spindle) }},
 		{name + "steer (deg)", func(p *columnPose) number { return degrees(p.Wheels[side].Steer) }},
@@ -84,10 +112,10 @@ func cornerColumns(in lengths, side setup.Side, name, unit string) []csvColumn {
 		{name + "contact x" + unit, func(p *columnPose) number { return in.of(p.Wheels[side].Contact.X) }},
 		{name + "contact y" + unit, func(p *columnPose) number { return in.of(p.Wheels[side].Contact.Y) }},
 		{name + "contact z" + unit, func(p *columnPose) number { return in.of(p.Wheels[side].Contact.Z) }},
-		{name + "transmission arm (deg)", func(p *columnPose) number { return degrees(p.Transmission[side][linkage.AtArm]) }},
-		{name + "transmission drop arm (deg)", func(p *columnPose) number { return degrees(p.Transmission[side][linkage.AtDropArm]) }},
-		{name + "rod tilt arm (deg)", func(p *columnPose) number { return degrees(p.Tilt[side][linkage.AtArm]) }},
-		{name + "rod tilt drop arm (deg)", func(p *columnPose) number { return degrees(p.Tilt[side][linkage.AtDropArm]) }},
+		{name + "transmission arm (deg)", func(p *columnPose) number { return degrees(p.Transmission[rod][linkage.AtArm]) }},
+		{name + "transmission drop arm (deg)", func(p *columnPose) number { return atDropArm(p.Transmission[rod][linkage.AtDropArm]) }},
+		{name + "rod tilt arm (deg)", func(p *columnPose) number { return degrees(p.Tilt[rod][linkage.AtArm]) }},
+		{name + "rod tilt drop arm (deg)", func(p *columnPose) number { return atDropArm(p.Tilt[rod][linkage.AtDropArm]) }},
 		{name + "ratio", func(p *columnPose) number { return number(p.Ratio[side]) }},
 		{name + "steering ratio", func(p *columnPose) number { return number(p.SteeringRatio(side)) }},
 		{name + "moment arm x" + unit, func(p *columnPose) number { return in.of(p.MomentArm[side].X) }},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/golang/geo/s1"
@@ -70,7 +71,11 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 		return f.source.about(err)
 	}
 	out, err := d(r)
-	if err != nil {
+	var usage usageError
+	switch {
+	case errors.As(err, &usage):
+		return err
+	case err != nil:
 		return noAnswer{err}
 	}
 	return f.target.write(sh, f.source.path, out)
@@ -104,6 +109,12 @@ func (f *drawFlags) drawing() (drawing, error) {
 		}
 		angle := s1.Angle(column) * s1.Degree
 		top.Pose = &angle
+		return func(r *sweep.Result) ([]byte, error) {
+			if err := withinReach("pose", r.Model, column); err != nil {
+				return nil, err
+			}
+			return topview.Draw(r, top)
+		}, nil
 	}
 	return func(r *sweep.Result) ([]byte, error) { return topview.Draw(r, top) }, nil
 }

@@ -23,8 +23,10 @@ type sweepJSON struct {
 	Frame      []frameJSON      `json:"frame,omitempty"`
 	LengthUnit string           `json:"length_unit"`
 	AngleUnit  string           `json:"angle_unit"`
+	Linkage    string           `json:"linkage"`
 	TieRods    bySide[number]   `json:"tie_rods"`
 	Rods       bySide[rodJSON]  `json:"rods"`
+	RodFits    []rodFitJSON     `json:"rod_fits"`
 	Poses      []*poseJSON      `json:"poses"`
 	Locks      bySide[lockJSON] `json:"locks"`
 	LockToLock number           `json:"turns_lock_to_lock"`
@@ -48,6 +50,27 @@ type rodJSON struct {
 	Turns   number `json:"turns_to_correct"` // of the sleeve, longer positive
 }
 
+// rodFitJSON is a rod by its name, of any linkage, and the wheel whose toe it is to set.
+type rodFitJSON struct {
+	Name  string `json:"name"`
+	Wheel string `json:"wheel"`
+	rodJSON
+}
+
+// poseRodJSON is a rod at a pose.
+type poseRodJSON struct {
+	Name string  `json:"name"`
+	From endJSON `json:"from"` // at what drives it
+	To   endJSON `json:"to"`
+}
+
+// endJSON is an end of a rod.
+type endJSON struct {
+	On           string `json:"on"`
+	Transmission number `json:"transmission"`
+	Tilt         number `json:"tilt"`
+}
+
 // extentJSON is the room that the vehicle takes over its tyres, and what of [space] is left of it: negative where
 // it does not fit, null where no space is given.
 type extentJSON struct {
@@ -63,18 +86,19 @@ type extentJSON struct {
 }
 
 type poseJSON struct {
-	Column           number     `json:"column"`
-	PastLock         bool       `json:"past_lock,omitempty"` // the steering wheel is stopped before it gets there
-	Left             cornerJSON `json:"left"`
-	Right            cornerJSON `json:"right"`
-	Inner            number     `json:"inner"`
-	Outer            number     `json:"outer"`
-	IdealInner       number     `json:"ideal_inner"`
-	AckermannError   number     `json:"ackermann_error"`
-	AckermannPercent number     `json:"ackermann_percent"`
-	ToeOut           number     `json:"toe_out_on_turns"`
-	TurnCentre       *[2]number `json:"turn_centre"`
-	AxleCross        *[2]number `json:"axle_cross"`
+	Column           number        `json:"column"`
+	PastLock         bool          `json:"past_lock,omitempty"` // the steering wheel is stopped before it gets there
+	Left             cornerJSON    `json:"left"`
+	Right            cornerJSON    `json:"right"`
+	Inner            number        `json:"inner"`
+	Outer            number        `json:"outer"`
+	IdealInner       number        `json:"ideal_inner"`
+	AckermannError   number        `json:"ackermann_error"`
+	AckermannPercent number        `json:"ackermann_percent"`
+	ToeOut           number        `json:"toe_out_on_turns"`
+	TurnCentre       *[2]number    `json:"turn_centre"`
+	AxleCross        *[2]number    `json:"axle_cross"`
+	Rods             []poseRodJSON `json:"rods"`
 }
 
 type cornerJSON struct {
@@ -122,7 +146,9 @@ type limitJSON struct {
 	Parts  *[2]string  `json:"parts"`           // of a contact
 	Sides  *[2]*string `json:"sides,omitempty"` // that the parts stand on, null for a single part
 	Side   *string     `json:"side"`
+	Rod    string      `json:"rod,omitempty"` // of a dead point, over centre and a rod end: its name
 	End    string      `json:"end,omitempty"` // of a rod end: arm or drop_arm
+	On     string      `json:"on,omitempty"`  // of a rod end: what it sits on
 	Column number      `json:"column"`
 	Point  *[3]number  `json:"point,omitempty"` // of a contact, vehicle axes
 }
@@ -173,11 +199,24 @@ func swept(a *answer) *sweepJSON {
 		LockToLock: number(r.LockToLock()),
 	}
 	in := lengths{r.Setup.Unit}
-	out.TieRods = each(func(i int) number { return in.of(r.Rods[i].Length) })
-	out.Rods = each(func(i int) rodJSON {
+	out.Linkage = r.Setup.Linkage().String()
+	fit := func(i int) rodJSON {
 		rod := r.Rods[i]
 		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(wording.SleeveTurns(r, setup.Side(i)))}
+	}
+	none := number(math.NaN())
+	out.Rods = each(func(i int) rodJSON {
+		if !r.Linkage.DriverOf(setup.Side(i)).Sided {
+			return rodJSON{none, none, none, none}
+		}
+		return fit(i)
 	})
+	out.TieRods = each(func(i int) number { return [2]rodJSON{out.Rods.Left, out.Rods.Right}[i].Length })
+	for i := range r.Linkage.Rods {
+		rod := &r.Linkage.Rods[i]
+		side := rod.To.Side()
+		out.RodFits = append(out.RodFits, rodFitJSON{rod.Name(), side.String(), fit(int(side))})
+	}
 	out.Locks = each(func(i int) lockJSON { return lockOf(r, sweep.Direction(i)) })
 	out.Width = in.of(r.Figures(&r.Straight).Width)
 	out.Extent = extentOf(r)
@@ -186,7 +225,7 @@ func swept(a *answer) *sweepJSON {
 	out.Poses = make([]*poseJSON, len(a.poses))
 	for i := range a.poses {
 		if p := &a.poses[i]; p.assembles {
-			out.Poses[i] = poseOf(in, p)
+			out.Poses[i] = poseOf(in, r.Model, p)
 		}
 	}
 	out.Touching = []touchJSON{}
@@ -245,22 +284,39 @@ func warnings(a *answer) []warningJSON {
 	return list
 }
 
-func poseOf(in lengths, p *columnPose) *poseJSON {
+func poseOf(in lengths, m *sweep.Model, p *columnPose) *poseJSON {
 	t := &p.Turn
 	return &poseJSON{
-		Column: p.asked, PastLock: p.pastLock, Left: cornerOf(in, p, setup.Left), Right: cornerOf(in, p, setup.Right),
+		Column: p.asked, PastLock: p.pastLock, Left: cornerOf(in, m, p, setup.Left), Right: cornerOf(in, m, p, setup.Right), Rods: rodsOf(m, p),
 		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
 		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent), ToeOut: degrees(t.ToeOut()),
 		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),
 	}
 }
 
-func cornerOf(in lengths, p *columnPose, side setup.Side) cornerJSON {
-	w := &p.Wheels[side]
-	ends := func(v [2]s1.Angle) rodEnds { return rodEnds{degrees(v[linkage.AtArm]), degrees(v[linkage.AtDropArm])} }
+// rodsOf says how all rods stand.
+func rodsOf(m *sweep.Model, p *columnPose) (list []poseRodJSON) {
+	for i := range m.Linkage.Rods {
+		at := func(end linkage.End) endJSON {
+			return endJSON{wording.On(m, i, end), degrees(p.Transmission[i][end]), degrees(p.Tilt[i][end])}
+		}
+		list = append(list, poseRodJSON{m.Linkage.Rods[i].Name(), at(linkage.AtDropArm), at(linkage.AtArm)})
+	}
+	return list
+}
+
+func cornerOf(in lengths, m *sweep.Model, p *columnPose, side setup.Side) cornerJSON {
+	w, rod := &p.Wheels[side], m.Linkage.Driver[side]
+	ends := func(v [2][2]s1.Angle) rodEnds {
+		e := rodEnds{degrees(v[rod][linkage.AtArm]), number(math.NaN())}
+		if m.Linkage.FromDropArm(rod) {
+			e.DropArm = degrees(v[rod][linkage.AtDropArm])
+		}
+		return e
+	}
 	return cornerJSON{
 		Spindle: degrees(p.Sides[side].Spindle), Steer: degrees(w.Steer), Camber: degrees(w.Camber),
-		Contact: in.space(w.Contact), Transmission: ends(p.Transmission[side]), RodTilt: ends(p.Tilt[side]),
+		Contact: in.space(w.Contact), Transmission: ends(p.Transmission), RodTilt: ends(p.Tilt),
 		Ratio: number(p.Ratio[side]), Steering: number(p.SteeringRatio(side)), MomentArm: in.space(p.MomentArm[side]),
 	}
 }
@@ -289,13 +345,18 @@ func lockOf(r *sweep.Result, d sweep.Direction) lockJSON {
 
 func limitOf(r *sweep.Result, l *sweep.Limit) limitJSON {
 	out := limitJSON{Kind: l.Kind.String(), Column: degrees(l.Column)}
-	if l.Kind != sweep.ColumnTravel {
+	if l.Kind != sweep.ColumnTravel && l.Kind != sweep.RackTravel {
 		side := l.Side.String()
 		out.Side = &side
 	}
 	switch l.Kind {
+	case sweep.DeadPoint, sweep.OverCentre:
+		out.Rod = r.Linkage.Rods[l.Rod].Name()
 	case sweep.RodEnd:
-		out.End = [2]string{"arm", "drop_arm"}[l.End]
+		out.Rod, out.On = r.Linkage.Rods[l.Rod].Name(), wording.On(r.Model, l.Rod, l.End)
+		if out.End = "arm"; r.Linkage.FromDropArm(l.Rod) {
+			out.End = [2]string{"arm", "drop_arm"}[l.End]
+		}
 	case sweep.Contact:
 		parts, sides := partsOf(r, l.Pair)
 		point := lengths{r.Setup.Unit}.space(l.Point)

@@ -113,6 +113,11 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	if err != nil {
 		return nil, f.source.about(err)
 	}
+	for _, c := range columns {
+		if err := withinReach("at", result.Model, c); err != nil {
+			return nil, err
+		}
+	}
 	a := &answer{source: f.source, warnings: warnings, result: result, poses: posesOf(result), path: path}
 	if f.at != "" {
 		a.poses = posesAt(result, columns)
@@ -188,8 +193,14 @@ func parseColumn(flag, text string) (float64, error) {
 	if err != nil || math.IsNaN(c) {
 		return 0, usagef("--%s: %q is no angle; give degrees of the steering wheel, left positive, such as --%s -20,0,20", flag, text, flag)
 	}
-	if math.Abs(c) > 180 {
-		return 0, usagef("--%s: %s is more than half a turn; the steering wheel is followed from -180 to 180 degrees", flag, strings.TrimSpace(text))
-	}
 	return c, nil
+}
+
+// withinReach refuses a column angle further than the steering wheel is followed.
+func withinReach(flag string, m *sweep.Model, column float64) error {
+	most := m.Linkage.Most.Degrees()
+	if math.Abs(column) <= most {
+		return nil
+	}
+	return usagef("--%s: %g is more than %s; the steering wheel is followed from -%.0f to %.0f degrees", flag, column, wording.Followed(m), most, most)
 }

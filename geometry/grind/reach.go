@@ -24,7 +24,7 @@ const (
 	ByMetal                      // the cut would take the metal that the part hangs on
 	ByWidth                      // what would be left is too narrow to be a stop, and nothing else is one
 	ByNoStop                     // no metal stops the wheels
-	ByHalfTurn                   // the steering wheel is followed no further than half a turn
+	ByHalfTurn                   // the steering wheel is followed no further
 )
 
 // Most is how far grinding alone takes the wheels in one direction, and what stops them there.
@@ -47,7 +47,7 @@ type way struct {
 	dir      sweep.Direction
 	lock     sweep.Lock     // as the setup is
 	inner    setup.Side     // the wheel inside the turn
-	end      s1.Angle       // signed: the linkage's own end, or half a turn
+	end      s1.Angle       // signed: the linkage's own end, or as far as the column is followed
 	furthest Most           // the furthest that a stop may stand
 	own      *sweep.Limit   // the first positive stop of metal to be ground; nil where there is none
 	other    *sweep.Limit   // the first positive stop that grinding does not take away, if it comes in time
@@ -60,7 +60,7 @@ type way struct {
 // newWay looks one direction over. cut reports which pieces of the scene may be ground; gap is what everything else
 // is to keep clear, mm.
 func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap float64) *way {
-	w := &way{model: m, dir: d, lock: m.Lock(d), end: s1.Angle(d.Sign() * math.Pi), cut: cut}
+	w := &way{model: m, dir: d, lock: m.Lock(d), end: s1.Angle(d.Sign()) * m.Linkage.Most, cut: cut}
 	w.inner, _ = m.Inside(d)
 	chain := w.lock.Chain
 	if n := len(chain); n > 0 && chain[n-1].Kind.Ends() {

@@ -28,7 +28,8 @@ type Mechanism struct {
 	// their derived lengths.
 	Straight [2]s1.Angle
 	// Most is how far the column is followed each way: half a turn, with a rack mostTurns.
-	Most s1.Angle
+	Most   s1.Angle
+	Travel s1.Angle // of the column each way, where the file limits it or the rack; 0: it does not
 
 	straight Pose
 }
@@ -64,6 +65,12 @@ func (r *Rod) Name() string {
 	}
 	return r.Part
 }
+
+// DriverOf is the rod that drives a side's spindle.
+func (m *Mechanism) DriverOf(side setup.Side) *Rod { return &m.Rods[m.Driver[side]] }
+
+// FromDropArm reports whether a rod is driven by the drop arm.
+func (m *Mechanism) FromDropArm(rod int) bool { return m.Rods[rod].From == Input && m.Slide == 0 }
 
 // On is the body that carries the ball at an end.
 func (r *Rod) On(end End) Body {
@@ -109,9 +116,10 @@ func (e *AssemblyError) Error() string {
 // New prepares the linkage of a setup. The assembly is the one that the file's straight-ahead pose
 // stands in. The error is an *AssemblyError where a rod of given length does not reach.
 func New(s *setup.Setup) (*Mechanism, error) {
-	m := &Mechanism{Most: math.Pi, Axes: [Bodies]rigid.Axis{Input: s.Column.Axis()}}
+	m := &Mechanism{Most: math.Pi, Travel: s.Column.Travel, Axes: [Bodies]rigid.Axis{Input: s.Column.Axis()}}
 	if s.Rack != nil {
 		m.Axes[Input], m.Slide, m.Most = s.Rack.Axis(), s.Rack.Slide(), mostTurns*2*math.Pi
+		m.Travel = s1.Angle(s.Rack.Travel / math.Abs(m.Slide))
 	}
 	for _, side := range setup.Sides {
 		m.Axes[Spindle(side)] = s.Kingpin(side)

@@ -173,7 +173,29 @@ func (c Change) wheels(s *Setup, did func(string, ...any)) {
 
 // dropArm makes the changes to the drop arm.
 func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key string, side Side, format string, args ...any)) {
-	if c.TurnDropArmOver {
+	switch {
+	case s.Rack != nil:
+		for _, key := range [3]struct {
+			name   string
+			wanted bool
+		}{{"turn_drop_arm_over", c.TurnDropArmOver}, {"lengthen_drop_arm", c.LengthenDropArm != [2]float64{}}, {"one_hole", c.OneHole}} {
+			if key.wanted {
+				refuse(key.name, Left, "is of a drop arm, and a rack has none")
+			}
+		}
+		return
+	case s.DragLink != nil:
+		c.LengthenDropArm[s.DragLink.Side.Other()] = c.LengthenDropArm[s.DragLink.Side]
+		if c.OneHole {
+			refuse("one_hole", Left, "is for two tie rods; the drag link has one hole already")
+			c.OneHole = false
+		}
+	}
+	if c.TurnDropArmOver && s.DragLink != nil {
+		s.DropArm = s.DropArm.turnedHalfRound()
+		s.Rehung.DropArmOver = true
+		did("drop arm turned half round on the column: pin now at %s", s.sayPoint(s.DropArm.Pins[Left]))
+	} else if c.TurnDropArmOver {
 		s.DropArm = s.DropArm.turnedHalfRound()
 		s.Rehung.DropArmOver = true
 		did("drop arm turned half round on the column, each rod on the hole of its own side: pins now at %s and %s",
@@ -323,6 +345,7 @@ func (s *Setup) sayBy(mm float64, less, more string) string {
 func (s *Setup) sayRods() string {
 	left, right := s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length
 	switch {
+	case s.DragLink != nil && (left != 0 || s.DragLink.Rod.Length != 0):
 	case left == 0 && right == 0:
 		return ""
 	case left == right:

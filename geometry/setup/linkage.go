@@ -81,3 +81,14 @@ func (s *Setup) RodsCutAnew() {
 		s.DragLink = &link
 	}
 }
+
+// Single reports whether a part stands once, where its co-ordinates say, and not for a side.
+func (p *Part) Single(s *Setup) bool {
+	switch p.On {
+	case OnSpindle:
+		return false
+	case OnTieRod:
+		return s.Linkage() == CrossRod
+	}
+	return !p.AtKingpin
+}

@@ -142,6 +142,10 @@ func (l *measureList) vehicle(s *Setup) {
 	l.angle("limits.transmission", Wanted, &s.Limits.Transmission)
 	l.length("space.width", Wanted, &s.Space.Width)
 	l.length("space.length", Wanted, &s.Space.Length)
+	if s.DragLink != nil { // one cross rod
+		l.length("tie_rod.length", OfRod, &s.Corners[s.DragLink.Side.Other()].Rod.Length)
+		return
+	}
 	l.length("tie_rod.left", OfRod, &s.Corners[Left].Rod.Length)
 	l.length("tie_rod.right", OfRod, &s.Corners[Right].Rod.Length)
 }
@@ -160,15 +164,7 @@ func (l *measureList) corner(c *Corner) {
 	l.point("arm.pickup", OfHole, &c.Arm.Pickup)
 	l.direction("arm.bolt", &c.Arm.Bolt)
 	l.metal("arm", &c.Arm.Metal)
-	l.length("tie_rod.diameter", OfHole, &c.Rod.Diameter)
-	l.angle("tie_rod.rod_end.tilt", Wanted, &c.Rod.End.Tilt)
-	l.length("tie_rod.rod_end.body", Wanted, &c.Rod.End.Body)
-	l.length("tie_rod.rod_end.eye", Wanted, &c.Rod.End.Eye)
-	l.length("tie_rod.rod_end.thread", Wanted, &c.Rod.End.Thread)
-	l.length("tie_rod.rod_end.pitch", Wanted, &c.Rod.End.Pitch)
-	l.length("tie_rod.rod_end.shank", Wanted, &c.Rod.End.Shank)
-	l.number("tie_rod.rod_end.yield", &c.Rod.End.Yield)
-	l.stock("tie_rod", &c.Rod.Stock)
+	l.rod("tie_rod", &c.Rod)
 	l.angle("limits.spindle", Wanted, &c.Stop)
 }
 
@@ -212,14 +208,55 @@ func (l *measureList) metal(of string, m *Metal) {
 }
 
 func (l *measureList) column(s *Setup) {
+	if s.Rack != nil {
+		l.rack(s.Rack)
+		return
+	}
 	l.point("column.foot", OfPlace, &s.Column.Foot)
 	l.angle("column.rake", OfTilt, &s.Column.Rake)
 	l.angle("column.travel", Wanted, &s.Column.Travel)
-	for _, side := range Sides {
-		l.point("drop_arm."+side.String(), OfHole, &s.DropArm.Pins[side])
-		l.direction("drop_arm."+side.String()+"_bolt", &s.DropArm.Bolts[side])
+	if s.DragLink != nil {
+		l.point("drop_arm.pin", OfHole, &s.DropArm.Pins[s.DragLink.Side])
+		l.direction("drop_arm.bolt", &s.DropArm.Bolts[s.DragLink.Side])
+		l.dragLink(s.DragLink)
+	} else {
+		for _, side := range Sides {
+			l.point("drop_arm."+side.String(), OfHole, &s.DropArm.Pins[side])
+			l.direction("drop_arm."+side.String()+"_bolt", &s.DropArm.Bolts[side])
+		}
 	}
 	l.metal("drop_arm", &s.DropArm.Metal)
+}
+
+func (l *measureList) dragLink(d *DragLink) {
+	l.word("drag_link.side", d.Side.String())
+	l.point("drag_link.pickup", OfHole, &d.Pickup)
+	l.direction("drag_link.bolt", &d.Bolt)
+	l.length("drag_link.length", OfRod, &d.Rod.Length)
+	l.rod("drag_link", &d.Rod)
+}
+
+func (l *measureList) rack(r *Rack) {
+	for _, side := range Sides {
+		l.point("rack."+side.String(), OfPlace, &r.Balls[side])
+		l.direction("rack."+side.String()+"_bolt", &r.Bolts[side])
+	}
+	l.length("rack.per_turn", OfPlace, &r.PerTurn)
+	l.length("rack.travel", Wanted, &r.Travel)
+	l.length("rack.diameter", OfHole, &r.Diameter)
+}
+
+// rod lists what is given of a rod but for its length.
+func (l *measureList) rod(of string, r *Rod) {
+	l.length(of+".diameter", OfHole, &r.Diameter)
+	l.angle(of+".rod_end.tilt", Wanted, &r.End.Tilt)
+	l.length(of+".rod_end.body", Wanted, &r.End.Body)
+	l.length(of+".rod_end.eye", Wanted, &r.End.Eye)
+	l.length(of+".rod_end.thread", Wanted, &r.End.Thread)
+	l.length(of+".rod_end.pitch", Wanted, &r.End.Pitch)
+	l.length(of+".rod_end.shank", Wanted, &r.End.Shank)
+	l.number(of+".rod_end.yield", &r.End.Yield)
+	l.stock(of, &r.Stock)
 }
 
 // part lists what is given of one part. What has another shape has other keys.
@@ -266,7 +303,7 @@ func (l *measureList) part(p *Part) {
 
 // stands says on which sides a part stands, as mirror or as side says it; the other is empty.
 func (p *Part) stands() (mirror, side string) {
-	single := p.On == OnColumn || p.On == OnFrame && !p.AtKingpin
+	single := p.On != OnSpindle && p.On != OnTieRod && !p.AtKingpin
 	switch p.Sides {
 	case [2]bool{true, true}:
 		if single {
@@ -303,6 +340,14 @@ func (s *Setup) Clone() *Setup {
 	}
 	c.DropArm.Metal = c.DropArm.Metal.clone()
 	c.Parts = slices.Clone(s.Parts)
+	if s.DragLink != nil {
+		link := *s.DragLink
+		c.DragLink = &link
+	}
+	if s.Rack != nil {
+		rack := *s.Rack
+		c.Rack = &rack
+	}
 	for i := range c.Parts {
 		p := &c.Parts[i]
 		p.Keep = slices.Clone(p.Keep)

@@ -214,6 +214,7 @@ type Space struct {
 // Defaults of format 1, for what a file leaves out.
 const (
 	DefaultRodDiameter  = 12.0 // mm, listed in Setup.Assumed
+	DefaultRackDiameter = 25.0 // mm, likewise
 	DefaultClearance    = 5.0  // mm
 	GreatestClearance   = 25.4 // mm: one inch is more than any steering needs
 	DefaultTransmission = 25 * s1.Degree
@@ -231,7 +232,9 @@ const (
 	OnDragLink
 )
 
-func (b Body) String() string { return [6]string{"frame", "spindle", "column", "tie_rod", "rack", "drag_link"}[b] }
+func (b Body) String() string {
+	return [6]string{"frame", "spindle", "column", "tie_rod", "rack", "drag_link"}[b]
+}
 
 // Part is a piece of metal that may be hit. Exactly one of Tube, Plate and Disc is set.
 type Part struct {

@@ -69,6 +69,14 @@ func (s *Setup) rehang(side Side, old *Setup, source Side, flip r3.Vector) {
 	c.Rod, c.Stop = old.Corners[side].Rod, old.Corners[side].Stop
 	c.Rod.Length = 0
 	s.Corners[side] = c
+	if link := old.DragLink; link != nil && link.Side == source {
+		moved := *link
+		moved.Side, moved.Pickup, moved.Rod.Length = side, f.direction(link.Pickup), 0
+		if link.Bolt != (r3.Vector{}) {
+			moved.Bolt = f.direction(link.Bolt)
+		}
+		s.DragLink = &moved
+	}
 	s.Corners[side].Arm.Metal = s.refitArm(side, old, source, f, c.Arm.Metal)
 }
 

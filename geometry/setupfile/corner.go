@@ -94,7 +94,7 @@ func (d *decoder) corner(c cornerTables, s *setup.Setup) setup.Corner {
 	out.Wheel = d.wheel(c.wheel)
 	out.Kingpin = d.kingpin(c.kingpin, out.Wheel, s)
 	out.Arm = d.arm(c.arm, out, s)
-	out.Rod = d.rod(c.rod, s)
+	out.Rod = d.rod(c.rod, "tie-rod", s)
 	if v := c.limits.get("spindle"); v.given() {
 		out.Stop = v.angle(positive, between(0, 180, " degrees either way"))
 	}
@@ -281,12 +281,12 @@ func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal, axis r
 	}
 }
 
-// rod reads what [tie_rod] says of one rod but for its length.
-func (d *decoder) rod(t *table, s *setup.Setup) setup.Rod {
+// rod reads what a table says of one rod but for its length; name is what messages call it.
+func (d *decoder) rod(t *table, name string, s *setup.Setup) setup.Rod {
 	diameter := t.get("diameter")
 	r := setup.Rod{Diameter: diameter.or(diameter.size(), setup.DefaultRodDiameter)}
 	if !diameter.given() {
-		d.assume(s, "tie-rod diameter %s", d.say(setup.DefaultRodDiameter))
+		d.assume(s, "%s diameter %s", name, d.say(setup.DefaultRodDiameter))
 	}
 	end := t.get("rod_end").sub()
 	if v := end.get("tilt"); v.given() {

@@ -14,8 +14,21 @@ const (
 // BuiltIn are the names of what is there without a [[part]]; ignore may name them too.
 var BuiltIn = []string{"tyre", "rear tyre", "stub axle", "steering arm", "tie rod", "drop arm", "column"}
 
-// bodyNames are the values of on, by Body.
-var bodyNames = []string{setup.OnFrame.String(), setup.OnSpindle.String(), setup.OnColumn.String(), setup.OnTieRod.String()}
+// builtIn are the names that nothing else may have: BuiltIn and what a setup's linkage adds to it.
+func builtIn(s *setup.Setup) []string {
+	return append(slices.Clone(BuiltIn), map[setup.Linkage][]string{setup.CrossRod: {"drag link"}, setup.RackRods: {"rack"}}[s.Linkage()]...)
+}
+
+// bodies are what a part may ride on in a setup, and how a message lists them.
+func bodies(s *setup.Setup) (list []setup.Body, said string) {
+	switch s.Linkage() {
+	case setup.CrossRod:
+		return []setup.Body{setup.OnFrame, setup.OnSpindle, setup.OnColumn, setup.OnTieRod, setup.OnDragLink}, "frame, spindle, column, tie_rod or drag_link"
+	case setup.RackRods:
+		return []setup.Body{setup.OnFrame, setup.OnSpindle, setup.OnRack, setup.OnTieRod}, "frame, spindle, rack or tie_rod"
+	}
+	return []setup.Body{setup.OnFrame, setup.OnSpindle, setup.OnColumn, setup.OnTieRod}, "frame, spindle, column or tie_rod"
+}
 
 // parts reads [[part]] and ignore.
 func (d *decoder) parts(t *table, s *setup.Setup) {
@@ -30,12 +43,12 @@ func (d *decoder) parts(t *table, s *setup.Setup) {
 		p := v.sub()
 		name := p.need("name", "what the part is called")
 		p.rename("part", name)
-		part := d.part(p, name.text())
+		part := d.part(p, name.text(), s)
 		part.Line = name.at.lineNumber()
 		first, twice := lines[part.Name]
 		switch {
 		case part.Name == "":
-		case slices.Contains(BuiltIn, part.Name):
+		case slices.Contains(builtIn(s), part.Name):
 			name.fail("%s is the name of something that is there already; call the part otherwise", quoted(part.Name))
 		case twice:
 			name.fail("%s is the name of another part, in line %d; each needs its own", quoted(part.Name), first)
@@ -48,12 +61,13 @@ func (d *decoder) parts(t *table, s *setup.Setup) {
 }
 
 // part reads one [[part]] after its name.
-func (d *decoder) part(t *table, name string) setup.Part {
+func (d *decoder) part(t *table, name string, s *setup.Setup) setup.Part {
 	p := setup.Part{Name: name}
-	on := t.need("on", "what it rides on: frame, spindle, column or tie_rod")
-	body := d.body(on)
+	_, said := bodies(s)
+	on := t.need("on", "what it rides on: "+said)
+	body := d.body(on, s)
 	p.On = max(body, 0)
-	d.sides(t, &p)
+	d.sides(t, &p, s)
 	d.shape(t, &p)
 	d.cutting(t, &p)
 	d.stopping(t, &p)
@@ -65,19 +79,23 @@ func (d *decoder) part(t *table, name string) setup.Part {
 }
 
 // body reads what a part rides on, -1 where that is missing or wrong.
-func (d *decoder) body(v value) setup.Body {
+func (d *decoder) body(v value, s *setup.Setup) setup.Body {
 	if !v.is(text) {
 		return -1
 	}
-	i := slices.Index(bodyNames, v.n.str)
-	if i < 0 {
-		v.fail("is %s, should be frame, spindle, column or tie_rod%s", quoted(v.n.str), didYouMean(v.n.str, bodyNames))
+	list, said := bodies(s)
+	names := make([]string, len(list))
+	for i, b := range list {
+		if names[i] = b.String(); names[i] == v.n.str {
+			return b
+		}
 	}
-	return setup.Body(i)
+	v.fail("is %s, should be %s%s", quoted(v.n.str), said, didYouMean(v.n.str, names))
+	return -1
 }
 
 // sides reads side, mirror and at.
-func (d *decoder) sides(t *table, p *setup.Part) {
+func (d *decoder) sides(t *table, p *setup.Part, s *setup.Setup) {
 	mirror, side, at := t.get("mirror"), t.get("side"), t.get("at")
 	if at.given() && at.is(text) {
 		p.AtKingpin = at.n.str == "kingpin"
@@ -94,7 +112,7 @@ func (d *decoder) sides(t *table, p *setup.Part) {
 		mirror.fail("is for frame parts only; parts on a spindle or tie rod stand on both sides unless side says which")
 	}
 	switch {
-	case p.On == setup.OnColumn || p.On == setup.OnFrame && !p.AtKingpin:
+	case p.Single(s):
 		if side.given() && at.n == nil {
 			side.fail("is for parts on a spindle, a tie rod or at the kingpin; this one stands where its co-ordinates say")
 		}
@@ -144,7 +162,7 @@ func (d *decoder) shape(t *table, p *setup.Part) {
 		p.Tube = d.tube(tube.sub(), p.On)
 	}
 	if plate.given() {
-		if p.On == setup.OnTieRod {
+		if p.On == setup.OnTieRod || p.On == setup.OnDragLink {
 			plate.fail("cannot ride on a tie rod; give a tube or a disc")
 		}
 		p.Plate = d.plate(plate.sub(), p)
@@ -156,11 +174,13 @@ func (d *decoder) shape(t *table, p *setup.Part) {
 
 // axesOf names the co-ordinates of what rides on a body.
 func axesOf(b setup.Body) [3]string {
-	return [4][3]string{
-		setup.OnFrame:   {"x", "y", "z"},
-		setup.OnSpindle: {"forward", "outboard", "up"},
-		setup.OnColumn:  {"down", "left", "along"},
-		setup.OnTieRod:  {"along the rod", "forward", "up"},
+	return [6][3]string{
+		setup.OnFrame:    {"x", "y", "z"},
+		setup.OnSpindle:  {"forward", "outboard", "up"},
+		setup.OnColumn:   {"down", "left", "along"},
+		setup.OnTieRod:   {"along the rod", "forward", "up"},
+		setup.OnRack:     {"x", "y", "z"},
+		setup.OnDragLink: {"along the rod", "forward", "up"},
 	}[b]
 }
 
@@ -207,7 +227,7 @@ func (d *decoder) disc(t *table, on setup.Body) *setup.Disc {
 		Width:    t.need("width", "its thickness").size(),
 	}
 	axis := t.get("axis")
-	if !axis.given() && (on == setup.OnColumn || on == setup.OnTieRod) {
+	if !axis.given() && (on == setup.OnColumn || on == setup.OnTieRod || on == setup.OnDragLink) {
 		axis = t.need("axis", "the direction of its axis")
 	}
 	out.Axis = axis.direction(axes[0], axes[1], axes[2])
@@ -256,7 +276,7 @@ func (d *decoder) stopping(t *table, p *setup.Part) {
 
 // ignore reads the pairs that are never checked against each other.
 func (d *decoder) ignore(v value, s *setup.Setup) {
-	names := slices.Clone(BuiltIn)
+	names := builtIn(s)
 	for _, p := range s.Parts {
 		names = append(names, p.Name)
 	}

@@ -131,7 +131,7 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 		s.Name = v.text()
 	}
 	d.frontAxle(t, s)
-	d.column(t, s)
+	d.steering(t, s)
 	d.rear(t.get("vehicle").sub(), s)
 	d.space(t.get("space").sub(), s)
 	d.load(t.get("load").sub(), s)

@@ -101,12 +101,16 @@ func (d *decoder) column(t *table, s *setup.Setup) {
 		s.Column.Travel = v.angle(positive, between(0, 180, " degrees each way"))
 	}
 	c.done()
-	d.dropArm(t.get("drop_arm").sub(), s)
+	drop := t.get("drop_arm").sub()
+	if s.DragLink != nil {
+		d.crossRod(t.get("tie_rod").sub(), drop, s)
+	}
+	d.dropArm(drop, s)
 }
 
 // dropArm reads [drop_arm].
 func (d *decoder) dropArm(t *table, s *setup.Setup) {
-	pins := d.pins(t)
+	pins := d.pins(t, s)
 	arm := &s.DropArm
 	centre := commonAlong(pins)
 	arm.Metal = d.metal(t, [2]string{"down", "left"})
@@ -128,8 +132,10 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 		if v := t.get(side.String() + "_bolt"); v.given() {
 			arm.Bolts[side] = v.direction("down", "left", "along")
 		}
-		d.checkPin(side, pins[side], s)
-		pins[side].offMetal("drop arm", arm.Metal, arm.Pins[side], r3.Vector{Z: 1})
+		if s.DragLink == nil || s.DragLink.Side == side {
+			d.checkPin(side, pins[side], s)
+			pins[side].offMetal("drop arm", arm.Metal, arm.Pins[side], r3.Vector{Z: 1})
+		}
 	}
 	if o := arm.Metal.Outline; len(o) > 0 && !planar.Inside(o, r2.Point{}) && planar.ToEdge(o, r2.Point{}) > offMetal {
 		t.get("outline").warn("column-off-metal", "does not hold the column, [0, 0], which lies %s outside; is it measured from the column's axis?", d.say(planar.ToEdge(o, r2.Point{})))
@@ -141,8 +147,12 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 }
 
 // pins returns the values that say where the left and the right rod's pins are.
-func (d *decoder) pins(t *table) [2]value {
+func (d *decoder) pins(t *table, s *setup.Setup) [2]value {
 	left, right, pin := t.get("left"), t.get("right"), t.get("pin")
+	if s.DragLink != nil { // left and right are refused
+		pin = t.need("pin", "where the drag link sits on the column's arm, [down, left, along] from its foot")
+		return [2]value{pin, pin}
+	}
 	switch {
 	case pin.given() && (left.given() || right.given()):
 		pin.fail("is given beside left or right; pin is one hole that takes both rods")
@@ -181,7 +191,11 @@ func (d *decoder) checkPin(side setup.Side, v value, s *setup.Setup) {
 	if math.Hypot(p.X, p.Y) < leastLever {
 		v.fail("lies on the column's axis; a drop arm needs a lever (measure from the column's centre to the hole)")
 	}
-	if gap := s.Column.ColumnPoint(p).Sub(s.CornerPoint(side, s.Corners[side].Arm.Pickup)).Norm(); gap < leastLever {
+	pickup := s.Corners[side].Arm.Pickup
+	if s.DragLink != nil {
+		pickup = s.DragLink.Pickup
+	}
+	if gap := s.Column.ColumnPoint(p).Sub(s.CornerPoint(side, pickup)).Norm(); gap < leastLever {
 		v.fail("lies on the %v steering arm's pickup; the rod between them would have no length", side)
 	}
 }

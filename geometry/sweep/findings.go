@@ -98,7 +98,7 @@ func (r *Result) findings() (found []Finding) {
 		found = append(found, Finding{Code: UnequalLocks, Angle: by})
 	}
 	for _, side := range setup.Sides {
-		if by := r.Rods[side].Toe - r.Setup.Corners[side].Wheel.Toe; by.Abs() > toeSlack {
+		if by := r.Rods[side].Toe - r.Setup.Corners[side].Wheel.Toe; by.Abs() > toeSlack && r.Rods[side].Length != r.Rods[side].Derived {
 			found = append(found, Finding{Code: RodLength, Side: side, Angle: by})
 		}
 	}

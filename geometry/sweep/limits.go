@@ -38,10 +38,11 @@ const (
 	RodEnd
 	DeclaredStop
 	ColumnTravel
+	RackTravel
 )
 
 func (k Kind) String() string {
-	return [6]string{"contact", "dead point", "over centre", "rod end", "declared stop", "column travel"}[k]
+	return [7]string{"contact", "dead point", "over centre", "rod end", "declared stop", "column travel", "rack travel"}[k]
 }
 
 // Ends tells whether the linkage cannot sensibly go on past the limit, whatever is cut away.
@@ -52,7 +53,7 @@ type Limit struct {
 	Kind   Kind
 	Column s1.Angle    // signed; 0 where the limit is broken straight ahead already
 	Rod    int         // of the linkage, for DeadPoint, OverCentre and RodEnd
-	Side   setup.Side  // of the spindle; without meaning for ColumnTravel, which stops both
+	Side   setup.Side  // of the spindle; without meaning for the travel of column or rack, which stops both
 	End    linkage.End // of the rod, for RodEnd
 	Pair   [2]int      // of the pieces of the scene, for Contact
 	Point  r3.Vector   // of the contact, vehicle axes, mm
@@ -60,14 +61,14 @@ type Limit struct {
 
 // Lock is how far the steering turns in one direction.
 type Lock struct {
-	Column s1.Angle // signed: half a turn where nothing limits it
+	Column s1.Angle // signed: linkage.Mechanism.Most where nothing limits it
 	Pose   Pose     // there
 	// Chain is what stops the steering first, then what would if that were taken away, and so on up
-	// to the linkage's own end; empty where half a turn is reached.
+	// to the linkage's own end; empty where Most is reached.
 	Chain []Limit
 }
 
-// First returns what stops the steering; nil where half a turn is reached.
+// First returns what stops the steering; nil where linkage.Mechanism.Most is reached.
 func (l *Lock) First() *Limit {
 	if len(l.Chain) == 0 {
 		return nil
@@ -75,14 +76,11 @@ func (l *Lock) First() *Limit {
 	return &l.Chain[0]
 }
 
-// halfTurn is as far as a steering wheel is followed.
-const halfTurn = math.Pi * s1.Radian
-
 // Lock finds how far the steering turns in one direction.
 func (m *Model) Lock(d Direction) Lock {
 	lock := Lock{Chain: m.linkageLimits(d)}
 	sortLimits(lock.Chain)
-	end := s1.Angle(d.Sign()) * halfTurn
+	end := s1.Angle(d.Sign()) * m.Linkage.Most
 	if i := slices.IndexFunc(lock.Chain, func(l Limit) bool { return l.Kind.Ends() }); i >= 0 {
 		lock.Chain = lock.Chain[:i+1]
 		end = lock.Chain[i].Column
@@ -91,7 +89,7 @@ func (m *Model) Lock(d Direction) Lock {
 		lock.Chain = append(lock.Chain, Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point})
 	}
 	sortLimits(lock.Chain)
-	lock.Column = s1.Angle(d.Sign()) * halfTurn
+	lock.Column = s1.Angle(d.Sign()) * m.Linkage.Most
 	if first := lock.First(); first != nil {
 		lock.Column = first.Column
 	}
@@ -109,24 +107,30 @@ func sortLimits(chain []Limit) {
 // linkageLimits returns what the linkage itself and the declared stops set, unsorted.
 func (m *Model) linkageLimits(d Direction) (limits []Limit) {
 	dir, l := d.Sign(), m.Linkage
-	if travel := m.Setup.Column.Travel; travel > 0 {
-		limits = append(limits, Limit{Kind: ColumnTravel, Column: travel * s1.Angle(dir)})
+	if l.Travel > 0 {
+		kind := ColumnTravel
+		if l.Slides(linkage.Input) {
+			kind = RackTravel
+		}
+		limits = append(limits, Limit{Kind: kind, Column: l.Travel * s1.Angle(dir)})
 	}
+	ends := [linkage.Bodies]s1.Angle{linkage.Input: l.Most} // up to where a body may drive a rod
 	for rod := range l.Rods {
 		r := &l.Rods[rod]
 		side := r.To.Side()
 		add := func(kind Kind, end linkage.End, column s1.Angle) {
 			limits = append(limits, Limit{Kind: kind, Rod: rod, Side: side, End: end, Column: column})
 		}
-		end := halfTurn
+		end := ends[r.From]
 		if column, found := l.DeadPoint(rod, dir); found {
-			end = column.Abs()
+			end = min(end, column.Abs())
 			add(DeadPoint, 0, column)
 		}
 		if column, found := l.OverCentre(rod, dir); found {
-			end = column.Abs()
+			end = min(end, column.Abs())
 			add(OverCentre, 0, column)
 		}
+		ends[r.To] = end
 		if column, found := m.declaredStop(side, dir, end); found {
 			add(DeclaredStop, 0, column)
 		}

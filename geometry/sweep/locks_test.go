@@ -101,7 +101,7 @@ func TestChainIsInOrder(t *testing.T) {
 		for _, d := range Directions {
 			chain := m.Lock(d).Chain
 			for i, l := range chain {
-				if l.Column*s1.Angle(d.Sign()) < 0 || l.Column.Abs() > halfTurn {
+				if l.Column*s1.Angle(d.Sign()) < 0 || l.Column.Abs() > m.Linkage.Most {
 					t.Errorf("seed %d, %v: %v at %v", seed, d, l.Kind, l.Column)
 				}
 				if i > 0 && l.Column.Abs() < chain[i-1].Column.Abs() {

@@ -25,7 +25,7 @@ type Stopping struct {
 	// Before are the limits that come before Stop; without a stop those before End, or all.
 	Before []Limit
 	// End is where the linkage gives out by itself: a dead point, over centre or a bound rod end. nil where
-	// half a turn of the column is reached.
+	// the column is followed no further.
 	End *Limit
 	// Margin is the column angle from Stop to End, and WheelMargin what the wheel that turns further turns
 	// between them; +Inf without an end, 0 without a stop.

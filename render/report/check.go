@@ -41,6 +41,9 @@ func (p *page) read(r *sweep.Result) {
 	p.row("Lengths in", [2]string{"millimetres", "inches"}[u])
 	p.row("Wheelbase", wording.Length(u, s.Vehicle.Wheelbase))
 	p.row("Kingpins", wording.Length(u, s.Spacing)+" apart")
+	if s.Linkage() != setup.TwoRods {
+		p.row("Linkage", s.Linkage().String())
+	}
 	p.rods(r)
 	holes := len(s.Corners[setup.Left].Arm.Metal.Holes) + len(s.DropArm.Metal.Holes)
 	p.row("In the file", fmt.Sprintf("%s, %s, %s", wording.Counted(holes, "hole"), wording.Counted(len(s.Parts), "part"), wording.Counted(len(s.Variants), "variant")))

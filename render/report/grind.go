@@ -84,7 +84,7 @@ func (p *page) nextLimits(pl *grind.Plan) {
 	for _, d := range sweep.Directions {
 		chain := pl.Locks[d].Chain
 		if len(chain) == 0 {
-			p.row(d.String(), "nothing within half a turn of the steering wheel")
+			p.row(d.String(), "nothing within "+wording.Followed(pl.Model)+" of the steering wheel")
 			continue
 		}
 		p.row(d.String(), wording.Next(pl, d, &chain[0]))

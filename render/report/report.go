@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/s1"
 
@@ -46,7 +47,7 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p.sliding(r, opt.Path)
 	p.chain(r)
 	p.near(r)
-	p.poses(opt.Rows)
+	p.poses(r, opt.Rows)
 	p.warnings(r, opt.Warnings)
 	p.assumed(r)
 	p.line("", "")
@@ -81,37 +82,56 @@ func (p *page) answer(r *sweep.Result) {
 func tilts(r *sweep.Result) string {
 	var most [2]s1.Angle
 	for i := range r.Poses {
-		for _, side := range setup.Sides {
+		for rod := range r.Linkage.Rods {
 			for _, end := range linkage.Ends {
-				most[end] = max(most[end], r.Poses[i].Tilt[side][end])
+				at := linkage.AtArm
+				if r.Linkage.Rods[rod].On(end) == linkage.Input {
+					at = linkage.AtDropArm
+				}
+				most[at] = max(most[at], r.Poses[i].Tilt[rod][end])
 			}
 		}
 	}
-	text := fmt.Sprintf("%s at a steering arm, %s at the drop arm", wording.Angle(most[linkage.AtArm]), wording.Angle(most[linkage.AtDropArm]))
-	limit := [2]s1.Angle{r.Setup.Corners[0].Rod.End.Tilt, r.Setup.Corners[1].Rod.End.Tilt}
+	text := fmt.Sprintf("%s at a steering arm, %s at the %s", wording.Angle(most[linkage.AtArm]), wording.Angle(most[linkage.AtDropArm]), wording.Input(r.Model))
+	limit := [2]s1.Angle{r.Linkage.Rods[0].Spec.End.Tilt, r.Linkage.Rods[1].Spec.End.Tilt}
 	switch {
 	case limit[0] == 0 && limit[1] == 0:
 		return text + "; the rod ends' limit is not given"
 	case limit[0] == limit[1]:
 		return text + "; the rod ends bind at " + wording.Angle(limit[0])
 	}
+	if !r.Linkage.Rods[0].Sided {
+		bind := func(rod int) string {
+			if limit[rod] == 0 {
+				return "that of the " + r.Linkage.Rods[rod].Name() + " is not given"
+			}
+			return "the " + r.Linkage.Rods[rod].Name() + "'s ends bind at " + wording.Angle(limit[rod])
+		}
+		return text + "; " + bind(0) + ", " + bind(1)
+	}
 	return text + "; the rod ends bind at " + both(wording.Angle(limit[0]), wording.Angle(limit[1]))
 }
 
 func (p *page) rods(r *sweep.Result) {
 	u := r.Setup.Unit
-	for _, side := range setup.Sides {
+	for i := range r.Linkage.Rods {
+		spec := &r.Linkage.Rods[i]
+		side := spec.To.Side()
 		rod := r.Rods[side]
 		text := wording.TapeLength(u, rod.Length) + " centre to centre"
-		if r.Setup.Corners[side].Rod.Length == 0 {
+		if spec.Spec.Length == 0 {
 			text += ", as the file's toe needs it (" + wording.Toe(rod.Toe) + " at centre)"
 		} else {
 			text += " as given: " + wording.Toe(rod.Toe) + " at centre"
-			if wording.Degrees(rod.Toe) != wording.Degrees(r.Setup.Corners[side].Wheel.Toe) {
+			if rod.Length != rod.Derived && wording.Degrees(rod.Toe) != wording.Degrees(r.Setup.Corners[side].Wheel.Toe) {
 				text += "; for " + wording.Toe(r.Setup.Corners[side].Wheel.Toe) + " " + wording.RodCure(r, side)
 			}
 		}
-		p.row("Rod, "+side.String(), text)
+		head := spec.Name()
+		if spec.Sided {
+			head = "rod, " + side.String()
+		}
+		p.row(strings.ToUpper(head[:1])+head[1:], text)
 	}
 }
 
@@ -171,7 +191,7 @@ func stops(r *sweep.Result, pair [2]int) bool {
 }
 
 // poses is the table of poses.
-func (p *page) poses(rows []Row) {
+func (p *page) poses(r *sweep.Result, rows []Row) {
 	p.heading("Poses in degrees, left positive; least leverage of either end; wheel per column")
 	table := [][]string{
 		{"column", "left", "right", "ideal", "Acker-", "", "left", "right", "left", "right"},
@@ -190,7 +210,8 @@ func (p *page) poses(rows []Row) {
 		}
 		w, t := &row.Pose.Wheels, &row.Pose.Turn
 		lever := func(s setup.Side) string {
-			return wording.Degrees(min(row.Pose.Transmission[s][0], row.Pose.Transmission[s][1]))
+			ends := row.Pose.Transmission[r.Linkage.Driver[s]]
+			return wording.Degrees(min(ends[0], ends[1]))
 		}
 		table = append(table, append(cells,
 			wording.Degrees(w[0].Steer), wording.Degrees(w[1].Steer), wording.Degrees(t.IdealInner), wording.Signed(wording.Degrees(t.Error)),

@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/render/sheet"
 )
@@ -33,9 +34,9 @@ func (d *drawing) measuring() {
 	for _, words := range [5]string{
 		"Vehicle axes [x, y, z]: forward, left, up, from the ground midway between the kingpin centres.",
 		"Corner axes [forward, outboard, up]: from the kingpin centre, wheels straight ahead; behind, inboard and below are negative.",
-		"Column axes [down, left, along]: from column.foot, column centred; along runs up the column to the driver.",
+		d.inputWords(),
 		"The kingpin centre lies on the kingpin, level with the stub axle. All lengths in " + d.unit() + ", angles in degrees.",
-		"Not drawn: wheel.lead, wheel.toe, tie_rod, limits, outlines and parts.",
+		"Not drawn: wheel.lead, wheel.toe, tie_rod, " + d.notDrawn() + "limits, outlines and parts.",
 	} {
 		at.Y = d.sheet.Paragraph(at, rooms[5].Size().X, sheet.Style{}, words).Y.Hi + 1.5
 	}
@@ -43,7 +44,32 @@ func (d *drawing) measuring() {
 	d.keysCorner(rooms[1])
 	d.keysLeft(rooms[2])
 	d.keysBehind(rooms[3])
-	d.keysDropArm(rooms[4])
+	if d.r.Linkage.Slides(linkage.Input) {
+		d.keysRack(rooms[4])
+	} else {
+		d.keysDropArm(rooms[4])
+	}
+}
+
+// inputWords says how what the steering wheel moves is measured.
+func (d *drawing) inputWords() string {
+	if d.r.Linkage.Slides(linkage.Input) {
+		return "rack.per_turn: the rack's way for a turn of the steering wheel, positive where it goes left when the wheel turns left. Balls: steering centred."
+	}
+	return "Column axes [down, left, along]: from column.foot, column centred; along runs up the column to the driver."
+}
+
+// notDrawn lists what is not drawn of a linkage beside what no drawing has.
+func (d *drawing) notDrawn() string {
+	switch link := d.r.Setup.DragLink; {
+	case d.r.Setup.Rack != nil:
+		return "rack.travel, rack.diameter, "
+	case link != nil && link.Side == setup.Right:
+		return "drag_link (its pickup lies on the right arm), "
+	case link != nil:
+		return "drag_link.length, "
+	}
+	return ""
 }
 
 // measuringRooms divides the sheet in rows of two, or in columns of two where it lies on its side: from
@@ -134,7 +160,9 @@ func (d *drawing) keysAbove(room r2.Rect) {
 	reach := max(v.At(right).X, v.At(r2.Point{Y: -half}).X)
 	v.keyDim(sheet.Vertical, right, r2.Point{X: back, Y: -half}, v.At(r2.Point{Y: model.Y.Lo}).X-reach+sheet.DimGap, "vehicle.wheelbase")
 	v.key(r2.Point{X: back + s.Vehicle.RearTyre.Diameter/2, Y: half}, sheet.N, "vehicle.rear_tyre")
-	v.key(flat(s.Column.Foot), sheet.SE, "column.foot")
+	if !d.r.Linkage.Slides(linkage.Input) {
+		v.key(flat(s.Column.Foot), sheet.SE, "column.foot")
+	}
 	v.origin()
 }
 
@@ -168,6 +196,9 @@ func (d *drawing) keysCorner(room r2.Rect) {
 	v.keyDim(sheet.Vertical, corners[3], corners[2], -sheet.DimGap, "wheel.tyre_diameter")
 	v.keyDim(sheet.Vertical, kingpin, pickup, 1.5*sheet.DimGap, "forward")
 	v.key(pickup, sheet.SE, "arm.pickup")
+	if link := s.DragLink; link != nil && link.Side == setup.Left {
+		v.key(flat(s.CornerPoint(setup.Left, link.Pickup)), sheet.W, "drag_link.pickup")
+	}
 	v.key(kingpin, sheet.NE, "kingpin centre")
 }
 
@@ -206,12 +237,25 @@ func (d *drawing) keysLeft(room r2.Rect) {
 	s := d.r.Setup
 	wheel := d.pose.Wheels[setup.Left].Centre
 	radius := s.Corners[setup.Left].Wheel.Tyre.Diameter / 2
+	slides := d.r.Linkage.Slides(linkage.Input)
 	foot, axis := s.Column.Foot, s.Column.Axis().Dir
 	up := foot.Add(axis.Mul(2.6 * radius))
+	if slides {
+		foot = s.Rack.Balls[setup.Left]
+		up = foot
+	}
 	model := r2.RectFromPoints(r2.Point{X: wheel.X + radius}, r2.Point{X: wheel.X - radius, Y: wheel.Z + radius}, side(up), side(foot))
 	v := d.keyView(room, model, fromSide, margins{8, 8, 8, 14}, "From the left")
 	v.ground(model.X.Hi, model.X.Lo)
 	v.Circle(sheet.Visible, sheet.Tinted(frameTint), side(wheel), radius)
+	if slides {
+		v.kingpin(side(s.Kingpin(setup.Left).Dir), side(s.Centre(setup.Left)), "kingpin.caster")
+		v.ball(side(foot))
+		v.key(side(foot), sheet.NE, "rack.left")
+		v.keyDim(sheet.Horizontal, r2.Point{}, side(foot), -v.View.Length(min(0, foot.Z))-sheet.DimGap, "x")
+		v.keyDim(sheet.Vertical, side(foot), r2.Point{X: foot.X}, v.View.Length(max(0, wheel.X+radius-foot.X))+sheet.DimGap, "z")
+		return
+	}
 	v.Line(sheet.Centre, side(foot.Sub(axis.Mul(0.4*radius))), side(up))
 	pin := s.Column.ColumnPoint(s.DropArm.Pins[setup.Left])
 	root := pin.Sub(s.Column.FromColumn(r3.Vector{X: s.DropArm.Pins[setup.Left].X}))
@@ -226,6 +270,31 @@ func (d *drawing) keysLeft(room r2.Rect) {
 	v.keyDim(sheet.Vertical, side(foot), r2.Point{X: foot.X}, 26, "z")
 	v.Line(sheet.Thin, side(foot), side(foot.Sub(r3.Vector{X: 20 / float64(v.View.Scale)})))
 	v.DimAngle(side(foot), 17, math.Pi, math.Pi-s.Column.Rake, "column.rake")
+}
+
+// keysRack is the rack from above, between both pickups.
+func (d *drawing) keysRack(room r2.Rect) {
+	s := d.r.Setup
+	balls, pickups := [2]r2.Point{}, [2]r2.Point{}
+	model := r2.RectFromPoints(r2.Point{})
+	for _, sd := range setup.Sides {
+		balls[sd], pickups[sd] = flat(s.Rack.Balls[sd]), flat(s.CornerPoint(sd, s.Corners[sd].Arm.Pickup))
+		model = model.AddPoint(balls[sd]).AddPoint(pickups[sd])
+	}
+	v := d.keyView(room, model, sheet.FromAbove, margins{10, 20, 14, 16}, "Rack from above")
+	v.Line(sheet.Wide, balls[0], balls[1])
+	for _, sd := range setup.Sides {
+		v.Line(sheet.Thin, balls[sd], pickups[sd])
+		v.ball(pickups[sd])
+		v.ball(balls[sd])
+		v.key(balls[sd], [2]sheet.Dir{sheet.NE, sheet.NW}[sd], "rack."+sd.String())
+	}
+	v.Line(sheet.Centre, r2.Point{X: model.X.Lo}, r2.Point{X: model.X.Hi})
+	left := balls[setup.Left]
+	below := -v.View.Length(left.X-model.X.Lo) - sheet.DimGap
+	v.keyDim(sheet.Horizontal, left, r2.Point{X: left.X}, below, "y")
+	v.keyDim(sheet.Vertical, balls[setup.Right], r2.Point{Y: balls[setup.Right].Y}, v.View.Length(balls[setup.Right].Y-model.Y.Lo)+sheet.DimGap/2, "x")
+	v.origin()
 }
 
 // pinName is the key of a pin of the drop arm.

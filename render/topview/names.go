@@ -141,28 +141,44 @@ func (v *view) anchors(name string) []r2.Point {
 
 // linkageNames names what every setup has.
 func (v *view) linkageNames() {
+	m := v.r.Linkage
 	rods := [2][]r2.Point{}
 	var arms, kingpins []r2.Point
-	foot := flat(v.r.Setup.Column.Foot)
-	for _, side := range setup.Sides {
-		p := &v.pose.Rods[side]
+	for i := range m.Rods {
+		p := &v.pose.Rods[i]
 		for _, share := range [5]float64{0.4, 0.3, 0.5, 0.6, 0.7} {
-			rods[side] = append(rods[side], flat(p.From.Add(p.To.Sub(p.From).Mul(share))))
+			rods[i] = append(rods[i], flat(p.From.Add(p.To.Sub(p.From).Mul(share))))
 		}
-		arms = append(arms, flat(p.From).Add(foot).Mul(0.5))
+		if m.FromDropArm(i) {
+			arms = append(arms, flat(p.From).Add(flat(v.r.Setup.Column.Foot)).Mul(0.5))
+		}
+	}
+	for _, side := range setup.Sides {
 		kingpins = append(kingpins, flat(v.r.Setup.Centre(side)))
 	}
-	if left, right := v.r.Rods[setup.Left].Length, v.r.Rods[setup.Right].Length; left == right {
-		v.point("tie rod "+v.size(right), false, append(rods[setup.Right], rods[setup.Left]...))
+	name := func(i int) string { return m.Rods[i].Part + " " + v.size(m.Rods[i].Length) }
+	if name(0) == name(1) && m.Rods[0].Length == m.Rods[1].Length {
+		v.point(name(1), false, append(rods[1], rods[0]...))
 	} else {
-		v.point("tie rod "+v.size(right), false, rods[setup.Right])
-		v.point("tie rod "+v.size(left), false, rods[setup.Left])
+		v.point(name(1), false, rods[1])
+		v.point(name(0), false, rods[0])
 	}
 	v.name("kingpin", kingpins...)
+	if m.Slides(linkage.Input) {
+		rack := [2]r2.Point{flat(v.pose.Rods[0].From), flat(v.pose.Rods[1].From)}
+		v.name("rack", rack[0].Add(rack[1]).Mul(0.5), rack[0].Mul(0.7).Add(rack[1].Mul(0.3)), rack[0].Mul(0.3).Add(rack[1].Mul(0.7)))
+		return
+	}
 	v.name("drop arm", arms...)
+	v.columnName()
+}
+
+// columnName names the column, unless a part of it has a name of its own.
+func (v *view) columnName() {
+	foot := flat(v.r.Setup.Column.Foot)
 	for i := range v.r.Scene.Pieces {
 		if p := &v.r.Scene.Pieces[i]; p.Part != nil && p.Body == linkage.Input {
-			return // has a name of its own
+			return
 		}
 	}
 	var column []r2.Point

@@ -73,8 +73,8 @@ func (st *strip) at(a s1.Angle, below float64) r2.Point {
 
 // figures writes the angles below the axis.
 func (st *strip) figures() {
-	step := 90 * s1.Degree
-	for _, s := range []s1.Angle{45, 30, 15, 10, 5} {
+	step := 360 * s1.Degree
+	for _, s := range []s1.Angle{180, 90, 45, 30, 15, 10, 5} {
 		if st.x(0)-st.x(s*s1.Degree) >= figureApart {
 			step = s * s1.Degree
 		}

@@ -254,7 +254,7 @@ func ofLinkage(p *clearance.Piece) bool {
 	case p.Part.AtKingpin:
 		return true
 	}
-	return p.Part.On == setup.OnTieRod || p.Part.On == setup.OnSpindle && p.Part.Plate != nil
+	return p.Body.IsRod() || p.Part.On == setup.OnSpindle && p.Part.Plate != nil
 }
 
 func flat(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }

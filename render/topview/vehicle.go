@@ -178,7 +178,7 @@ func (v *view) phantoms() {
 		pen := sheet.Phantom.In(lockColours[dir])
 		first := v.r.Locks[dir].First()
 		for _, g := range v.locks[dir] {
-			if p := &v.r.Scene.Pieces[g.piece]; p.Body == linkage.Input && p.Part != nil && p.Part.Tube != nil {
+			if p := &v.r.Scene.Pieces[g.piece]; p.Part != nil && p.Part.On == setup.OnColumn && p.Part.Tube != nil {
 				continue // a round tube turned about itself looks the same
 			}
 			pen.Width = sheet.Phantom.Width
@@ -206,8 +206,10 @@ func (v *view) axes() {
 		out := flat(w.Leftward).Mul(side.Sign() * (s.Corners[side].Wheel.Tyre.Width/2 + past))
 		v.Line(sheet.Centre, flat(w.Stub), flat(w.Centre).Add(out))
 	}
-	from, to := v.column()
-	v.Line(sheet.Centre, from, to)
+	if !v.r.Linkage.Slides(linkage.Input) {
+		from, to := v.column()
+		v.Line(sheet.Centre, from, to)
+	}
 }
 
 // column returns two points of the column's axis seen from above: past the drop arm and up towards

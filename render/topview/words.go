@@ -201,7 +201,7 @@ func (d *drawing) list(at r2.Point, width float64, dir sweep.Direction) float64 
 		text(figures, sheet.E, sheet.Style{}, "and "+strconv.Itoa(more)+" more")
 		y += row
 	case len(d.marks[dir]) == 0:
-		text(figures, sheet.E, sheet.Style{}, "nothing stops it within half a turn")
+		text(figures, sheet.E, sheet.Style{}, "nothing stops it within "+wording.Followed(d.r.Model))
 		y += row
 	}
 	return y - row/2

@@ -78,7 +78,7 @@ func Alarm(m *sweep.Model, f *sweep.Finding) string {
 		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(m, f.Limit)
 	case sweep.SteersBackwards:
 		return "steers backwards: turn the steering wheel left and the tyres go right; " +
-			"arms behind the kingpins need a drop arm that hangs below the column, arms ahead one that stands above it"
+			backwards(m.Setup)
 	case sweep.WheelsOpposed:
 		return "wheels turn against each other: " + Sense(m) + "; both rods must be pushed the same way"
 	case sweep.DeadCentre:
@@ -115,7 +115,7 @@ func lined(m *sweep.Model, piece int) string {
 
 // unstopped says what ends the steering where no metal does.
 func unstopped(m *sweep.Model, f *sweep.Finding) string {
-	text := "nothing ends it within half a turn of the steering wheel"
+	text := "nothing ends it within " + Followed(m) + " of the steering wheel"
 	if f.Limit != nil {
 		text = fmt.Sprintf("nothing solid comes before this, at %s of the steering wheel: %s", Angle(f.Limit.Column.Abs()), Limit(m, f.Limit))
 	}

@@ -27,8 +27,8 @@ func Finding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.UnequalLocks:
 		return fmt.Sprintf("left and right lock differ by %s at the inner wheel", Angle(f.Angle))
 	case sweep.RodLength:
-		return fmt.Sprintf("the %s tie rod as given stands its wheel at %s with the column centred, the file says %s; %s",
-			f.Side, Toe(r.Rods[f.Side].Toe), Toe(s.Corners[f.Side].Wheel.Toe), RodCure(r, f.Side))
+		return fmt.Sprintf("the %s as given stands its wheel at %s with the column centred, the file says %s; %s",
+			r.Linkage.DriverOf(f.Side).Name(), Toe(r.Rods[f.Side].Toe), Toe(s.Corners[f.Side].Wheel.Toe), RodCure(r, f.Side))
 	}
 	return metalFinding(r, f)
 }
@@ -132,7 +132,7 @@ func Toe(toe s1.Angle) string {
 // SleeveTurns returns how many turns of a rod's sleeve, with a left-hand and a right-hand end, set the
 // file's toe; longer is positive. NaN where the thread's pitch is not given.
 func SleeveTurns(r *sweep.Result, side setup.Side) float64 {
-	pitch := r.Setup.Corners[side].Rod.End.Pitch
+	pitch := r.Linkage.DriverOf(side).Spec.End.Pitch
 	if pitch == 0 {
 		return math.NaN()
 	}

@@ -56,7 +56,7 @@ func Blocks(m *sweep.Model, most *grind.Most) string {
 	case grind.ByMetal:
 		return fmt.Sprintf("the cut would take the metal that %s hangs on", Piece(m, most.Cut.Piece))
 	}
-	return "the steering wheel is followed no further than half a turn"
+	return "the steering wheel is followed no further than " + Followed(m)
 }
 
 func wallTo(w *grind.Wall) string {
@@ -273,7 +273,7 @@ func list(items []string) string {
 func StopLine(p *grind.Plan, d sweep.Direction) string {
 	first := p.Locks[d].First()
 	if first == nil {
-		return "nothing stops it within half a turn of the steering wheel"
+		return "nothing stops it within " + Followed(p.Model) + " of the steering wheel"
 	}
 	return "then " + Limit(p.After, first)
 }

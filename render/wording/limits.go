@@ -3,7 +3,6 @@ package wording
 import (
 	"fmt"
 
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -22,15 +21,17 @@ func Limit(m *sweep.Model, l *sweep.Limit) string {
 		a, b := Pair(m, l.Pair)
 		return a + " touches " + b
 	case sweep.DeadPoint:
-		return fmt.Sprintf("%s in line with its steering arm (dead point)", m.Linkage.Rods[l.Rod].Name())
+		return deadPoint(m, l.Rod)
 	case sweep.OverCentre:
-		return fmt.Sprintf("%s in line with the %s (over centre)", m.Linkage.Rods[l.Rod].Name(), Place(m, l.Rod, linkage.AtDropArm))
+		return overCentre(m, l.Rod)
 	case sweep.RodEnd:
-		return fmt.Sprintf("%s rod end binds at the %s (tilt %s)", l.Side, Place(m, l.Rod, l.End), Angle(m.Linkage.Rods[l.Rod].Spec.End.Tilt))
+		return rodEnd(m, l.Rod, l.End)
 	case sweep.DeclaredStop:
 		return fmt.Sprintf("declared stop of the %s spindle (%s)", l.Side, Angle(s.Corners[l.Side].Stop))
 	case sweep.ColumnTravel:
 		return fmt.Sprintf("end of the column's travel (%s)", Angle(s.Column.Travel))
+	case sweep.RackTravel:
+		return fmt.Sprintf("end of the rack's travel (%s)", Length(s.Unit, s.Rack.Travel))
 	}
 	return l.Kind.String()
 }
@@ -55,7 +56,7 @@ func StoppedBy(r *sweep.Result, d sweep.Direction) string {
 	first := lock.First()
 	switch {
 	case first == nil:
-		return "nothing stops it within half a turn of the steering wheel"
+		return "nothing stops it within " + Followed(r.Model) + " of the steering wheel"
 	case first.Column == 0:
 		return "stopped straight ahead already: " + Limit(r.Model, first)
 	}

@@ -1,7 +1,11 @@
 package wording
 
 import (
+	"fmt"
+	"math"
+
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -12,9 +16,69 @@ func Place(m *sweep.Model, rod int, end linkage.End) string {
 	body := r.On(end)
 	switch {
 	case body == linkage.Input:
-		return "drop arm"
+		return Input(m)
 	case r.Sided:
 		return "steering arm"
 	}
 	return body.Side().String() + " steering arm"
+}
+
+// On is Place as the machine-readable output has it: "drop arm", "rack", "left arm", "right arm".
+func On(m *sweep.Model, rod int, end linkage.End) string {
+	if body := m.Linkage.Rods[rod].On(end); body != linkage.Input {
+		return body.Side().String() + " arm"
+	}
+	return Input(m)
+}
+
+// Input is what the steering wheel moves: "drop arm", "rack".
+func Input(m *sweep.Model) string {
+	if m.Linkage.Slides(linkage.Input) {
+		return "rack"
+	}
+	return "drop arm"
+}
+
+// Followed says how far the steering wheel is followed each way: "half a turn", "5 turns".
+func Followed(m *sweep.Model) string {
+	if turns := float64(m.Linkage.Most) / (2 * math.Pi); turns > 1 {
+		return fmt.Sprintf("%.0f turns", turns)
+	}
+	return "half a turn"
+}
+
+// deadPoint and overCentre say where a rod has no leverage.
+func deadPoint(m *sweep.Model, rod int) string {
+	r := &m.Linkage.Rods[rod]
+	arm := "its steering arm"
+	if !r.Sided {
+		arm = "the " + Place(m, rod, linkage.AtArm)
+	}
+	return fmt.Sprintf("%s in line with %s (dead point)", r.Name(), arm)
+}
+
+func overCentre(m *sweep.Model, rod int) string {
+	how := "in line with"
+	if m.Linkage.Slides(m.Linkage.Rods[rod].From) {
+		how = "square to"
+	}
+	return fmt.Sprintf("%s %s the %s (over centre)", m.Linkage.Rods[rod].Name(), how, Place(m, rod, linkage.AtDropArm))
+}
+
+// rodEnd says which rod end binds.
+func rodEnd(m *sweep.Model, rod int, end linkage.End) string {
+	r := &m.Linkage.Rods[rod]
+	name := r.Name() + "'s rod end"
+	if r.Sided {
+		name = r.Side.String() + " rod end"
+	}
+	return fmt.Sprintf("%s binds at the %s (tilt %s)", name, Place(m, rod, end), Angle(r.Spec.End.Tilt))
+}
+
+// backwards says what turns the steering the right way.
+func backwards(s *setup.Setup) string {
+	if s.Linkage() == setup.RackRods {
+		return "the rack goes the other way with the pinion on its other side (rack.per_turn of the other sign)"
+	}
+	return "arms behind the kingpins need a drop arm that hangs below the column, arms ahead one that stands above it"
 }
