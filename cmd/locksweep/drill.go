@@ -51,7 +51,7 @@ type drillFlags struct {
 
 func prepareDrill(flags *pflag.FlagSet) action {
 	var f drillFlags
-	flags.StringVar(&f.on, "on", "arm", "which `HOLE`: arm, drop-arm or both")
+	flags.StringVar(&f.on, "on", "arm", "which `HOLE`: arm, drop-arm, both or drag-link")
 	flags.Float64Var(&f.lock, "lock", 0, "`DEGREES` wanted of the inner wheel; left out: as today")
 	flags.Float64Var(&f.ackermann, "ackermann", 100, "`PERCENT` wanted: 100 ideal, 0 parallel")
 	flags.StringVar(&f.steer, "steer", "", "mean steer `FROM,TO` that this counts for; left out: 5 to the lock")
@@ -321,8 +321,10 @@ func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
 		on = drill.DropArm
 	case "both":
 		on = drill.Both
+	case "drag-link":
+		on = drill.Link
 	default:
-		return on, a, usagef("--on %s: there are three, arm, drop-arm and both", f.on)
+		return on, a, usagef("--on %s: there are four, arm, drop-arm, both and drag-link", f.on)
 	}
 	for _, v := range []struct {
 		flag        string
@@ -417,6 +419,14 @@ func noSettings(r *drill.Result) string {
 func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
 	const same = 1e-4
 	rods := r.Rods(p)
+	if link := s.DragLink; link != nil {
+		length, wanted := link.Rod.Length, rods[link.Side]
+		if link.Pickup.Sub(p.Link).Norm() > same || length != 0 && !(length-wanted < same && wanted-length < same) {
+			return false
+		}
+		s = s.Clone()
+		s.Corners[link.Side].Rod.Length = 0 // stands for the cross rod's once
+	}
 	for _, side := range setup.Sides {
 		length := s.Corners[side].Rod.Length
 		if s.Corners[side].Arm.Pickup.Sub(p.Pickups[side]).Norm() > same || s.DropArm.Pins[side].Sub(p.Pins[side]).Norm() > same ||
@@ -434,6 +444,9 @@ func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
 	pickups, pins := [2]r3.Vector{filed.Corners[0].Arm.Pickup, filed.Corners[1].Arm.Pickup}, filed.DropArm.Pins
 	point := func(key string, ball [3]number) string {
 		return fmt.Sprintf("%s=[%s, %s, %s]", key, ball[0], ball[1], ball[2])
+	}
+	if r.On == drill.Link {
+		return [][]string{{point("drag_link.pickup", in.space(filed.DragLink.Pickup))}}
 	}
 	arm := [][]string{nil}
 	if r.On != drill.DropArm {
@@ -458,5 +471,8 @@ func rodSettings(r *drill.Result, p *drill.Place) [][]string {
 	rods := r.Rods(p)
 	in := lengths{r.Setup.Unit}
 	left, right := in.of(rods[0]).String(), in.of(rods[1]).String()
+	if link := r.Setup.DragLink; link != nil {
+		return [][]string{nil, {"drag_link.length=" + in.of(rods[link.Side]).String(), "tie_rod.length=" + in.of(rods[link.Side.Other()]).String()}}
+	}
 	return [][]string{nil, {"tie_rod.length=" + left}, {"tie_rod.left=" + left, "tie_rod.right=" + right}}
 }

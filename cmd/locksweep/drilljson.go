@@ -211,6 +211,9 @@ func holesOf(in lengths, on drill.On, sp *drill.Spot) (hole holeJSON, drop *hole
 	switch on {
 	case drill.DropArm:
 		return pins, nil
+	case drill.Link:
+		link := in.space(sp.Link)
+		return pair([2][3]number{link, link}), nil
 	case drill.Both:
 		return arm, &pins
 	}

@@ -22,6 +22,8 @@ var gallery = map[string]string{
 	"error.svg":     "draw cyclekart.toml --chart error -o -",
 	"ahead.svg":     "draw pedal-quad.toml -o -",
 	"measuring.svg": "draw shed-kart.toml --measuring --paper a4 -o -",
+	"cross-rod.svg": "draw beam-cyclekart.toml -o -",
+	"rack.svg":      "draw rack-buggy.toml -o -",
 }
 
 // TestGallery holds the drawings in the documents to what the program draws today.

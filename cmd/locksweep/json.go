@@ -287,15 +287,15 @@ func warnings(a *answer) []warningJSON {
 func poseOf(in lengths, m *sweep.Model, p *columnPose) *poseJSON {
 	t := &p.Turn
 	return &poseJSON{
-		Column: p.asked, PastLock: p.pastLock, Left: cornerOf(in, m, p, setup.Left), Right: cornerOf(in, m, p, setup.Right), Rods: rodsOf(m, p),
+		Column: p.asked, PastLock: p.pastLock, Left: cornerOf(in, m, p, setup.Left), Right: cornerOf(in, m, p, setup.Right), Rods: poseRodsOf(m, p),
 		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
 		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent), ToeOut: degrees(t.ToeOut()),
 		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),
 	}
 }
 
-// rodsOf says how all rods stand.
-func rodsOf(m *sweep.Model, p *columnPose) (list []poseRodJSON) {
+// poseRodsOf says how all rods stand.
+func poseRodsOf(m *sweep.Model, p *columnPose) (list []poseRodJSON) {
 	for i := range m.Linkage.Rods {
 		at := func(end linkage.End) endJSON {
 			return endJSON{wording.On(m, i, end), degrees(p.Transmission[i][end]), degrees(p.Tilt[i][end])}

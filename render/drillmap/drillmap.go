@@ -203,6 +203,9 @@ func (d *drawing) places() {
 // at is where a place's left ball lies in the plane of the metal.
 func (d *drawing) at(p *drill.Place) r2.Point {
 	ball := p.Pickups[setup.Left]
+	if d.r.On == drill.Link {
+		ball = p.Link
+	}
 	if d.m.Metal.Drop {
 		ball = p.Pins[setup.Left]
 	}
@@ -211,6 +214,9 @@ func (d *drawing) at(p *drill.Place) r2.Point {
 
 func title(r *drill.Result, figure drill.Figure) string {
 	hole := "Left arm from above: "
+	if r.On == drill.Link && r.Setup.DragLink.Side == setup.Right {
+		hole = "Right arm from above: "
+	}
 	if r.On == drill.DropArm {
 		hole = "Drop arm from behind: "
 	}
@@ -241,6 +247,12 @@ func legend(r *drill.Result, m *drill.Map) string {
 		of = "if the left rod's hole is here and the right one's where it is today"
 	case r.On == drill.DropArm:
 		of = "if the left rod's hole is here, the right one's its mirror image"
+		if r.Setup.DragLink != nil {
+			of = "if the drag link's hole is here"
+		}
+	}
+	if r.On == drill.Link {
+		of = "if the drag link's hole is here"
 	}
 	seen := "Seen along the kingpin from above, forward is up."
 	if r.On == drill.DropArm {
