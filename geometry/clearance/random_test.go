@@ -73,9 +73,14 @@ func (r source) parts(s *setup.Setup, n int) {
 		case 7:
 			p.On, p.Sides = setup.OnColumn, [2]bool{}
 			at := r.vector(70, 40, 30)
+			if s.Rack != nil {
+				p.On, at = setup.OnRack, at.Add(s.Rack.Balls[0])
+			}
 			p.Tube = &setup.Tube{Diameter: r.between(5, 30), Path: []r3.Vector{at, at.Add(r.vector(40, 40, 100))}}
 		case 8:
-			p.On = setup.OnTieRod
+			if p.On = setup.OnTieRod; s.DragLink != nil {
+				p.On, p.Sides = []setup.Body{setup.OnTieRod, setup.OnDragLink}[i%2], [2]bool{}
+			}
 			at := r3.Vector{X: r.between(-60, 300), Y: r.between(-20, 20), Z: r.between(-20, 20)}
 			p.Tube = &setup.Tube{Diameter: r.between(5, 30), Path: []r3.Vector{at, at.Add(r.vector(60, 20, 20))}}
 		}
@@ -87,6 +92,15 @@ func (r source) parts(s *setup.Setup, n int) {
 func randomScene(t testing.TB, seed uint64, n int) (*setup.Setup, *Scene) {
 	t.Helper()
 	s := random.FromSeed(seed)
+	return s, sceneOf(t, s, seed, n)
+}
+
+// kinds are the other linkages, by what makes them at random.
+var kinds = [2]func(seed uint64) *setup.Setup{random.CrossRod, random.Rack}
+
+// sceneOf is randomScene for a setup.
+func sceneOf(t testing.TB, s *setup.Setup, seed uint64, n int) *Scene {
+	t.Helper()
 	r := source{rand.New(rand.NewPCG(seed, 0xc1ea))}
 	for side := range s.Corners {
 		if r.IntN(2) == 0 {
@@ -102,7 +116,7 @@ func randomScene(t testing.TB, seed uint64, n int) (*setup.Setup, *Scene) {
 	if sc == nil {
 		t.Fatal(err)
 	}
-	return s, sc
+	return sc
 }
 
 // apartAhead takes away the parts that touch straight ahead. ok is false where other pieces do.
@@ -131,7 +145,7 @@ func apartAhead(s *setup.Setup) (m *linkage.Mechanism, sc *Scene, ok bool) {
 
 // free is how far the column turns one way before a dead point, over centre or half a turn.
 func free(m *linkage.Mechanism, dir float64) s1.Angle {
-	end := math.Pi
+	end := float64(m.Most)
 	for _, side := range setup.Sides {
 		if at, found := m.DeadPoint(int(side), dir); found {
 			end = min(end, math.Abs(float64(at)))
