@@ -231,7 +231,7 @@ func (l *measureList) column(s *Setup) {
 func (l *measureList) dragLink(d *DragLink) {
 	l.word("drag_link.side", d.Side.String())
 	l.point("drag_link.pickup", OfHole, &d.Pickup)
-	l.direction("drag_link.bolt", &d.Bolt)
+	l.direction("drag_link.pickup_bolt", &d.Bolt)
 	l.length("drag_link.length", OfRod, &d.Rod.Length)
 	l.rod("drag_link", &d.Rod)
 }

@@ -35,7 +35,7 @@ func (d *decoder) dragLink(t *table, s *setup.Setup) *setup.DragLink {
 	arm, kingpin := &s.Corners[link.Side].Arm, s.Corners[link.Side].Kingpin
 	pickup := t.need("pickup", "its ball on that arm, [forward, outboard, up] from the kingpin centre, or the name of one of the arm's holes")
 	link.Pickup = pickup.place(arm.Metal, "forward", "outboard", "up")
-	link.Bolt = t.get("bolt").direction("forward", "outboard", "up")
+	link.Bolt = t.get("pickup_bolt").direction("forward", "outboard", "up")
 	link.Rod = d.rod(t, "drag-link", s)
 	length := t.get("length")
 	link.Rod.Length = length.or(length.size(), 0)

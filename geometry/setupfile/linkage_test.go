@@ -18,7 +18,7 @@ var (
 )
 
 func TestLinkagesAreRead(t *testing.T) {
-	s := mustRead(t, withLink+"length = 250\nrod_end = { tilt = 20 }\nbolt = [0, 0, 2]\n[tie_rod]\nlength = 530\n", Options{})
+	s := mustRead(t, withLink+"length = 250\nrod_end = { tilt = 20 }\npickup_bolt = [0, 0, 2]\n[tie_rod]\nlength = 530\n", Options{})
 	rod := setup.Rod{Length: 250, Diameter: setup.DefaultRodDiameter}
 	rod.End.Tilt = s.DragLink.Rod.End.Tilt
 	want := &setup.DragLink{Side: setup.Right, Pickup: r3.Vector{X: -70, Y: -20, Z: 5}, Bolt: r3.Vector{Z: 1}, Rod: rod}
