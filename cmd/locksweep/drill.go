@@ -265,6 +265,10 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *dr
 		return nil, nil, noAnswer{f.source.about(err)}
 	case errors.Is(err, drill.ErrBothEach):
 		return nil, nil, usagef("--each --on both: %v", err)
+	case errors.Is(err, drill.ErrNoDropArm), errors.Is(err, drill.ErrNoDragLink):
+		return nil, nil, usagef("--on %s: %v", f.on, err)
+	case errors.Is(err, drill.ErrOneHole):
+		return nil, nil, usagef("--each --on %s: %v", f.on, err)
 	case err != nil:
 		return nil, nil, f.source.about(err)
 	}

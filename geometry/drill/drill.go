@@ -25,11 +25,12 @@ type On int
 
 const (
 	Arm     On = iota // of both steering arms, mirrored
-	DropArm           // of the drop arm, for both rods, mirrored
+	DropArm           // of the drop arm, for both rods, mirrored; with a drag link for that alone
 	Both              // both at once
+	Link              // of the steering arm that a drag link turns, for the drag link
 )
 
-func (on On) String() string { return [3]string{"arm", "drop-arm", "both"}[on] }
+func (on On) String() string { return [4]string{"arm", "drop-arm", "both", "drag-link"}[on] }
 
 // Edge distance and spacing of holes, centre to edge and centre to centre, in hole diameters.
 const (
@@ -58,9 +59,11 @@ type Options struct {
 	stepGiven bool // Step is not to be made coarser
 }
 
-// Spot is where both rods' balls go, by side: pickups in corner axes, pins in column axes, mm.
+// Spot is where both rods' balls go, by side: pickups in corner axes, pins in column axes, mm. Link is the ball of a
+// drag link on its steering arm, corner axes; both pins are its other one.
 type Spot struct {
 	Pickups, Pins [2]r3.Vector
+	Link          r3.Vector
 }
 
 // today is where a setup has them.
@@ -69,6 +72,9 @@ func today(s *setup.Setup) (sp Spot) {
 		sp.Pickups[side] = s.Corners[side].Arm.Pickup
 	}
 	sp.Pins = s.DropArm.Pins
+	if s.DragLink != nil {
+		sp.Link = s.DragLink.Pickup
+	}
 	return sp
 }
 
@@ -77,9 +83,12 @@ func (sp *Spot) Fit(s *setup.Setup) *setup.Setup {
 	fit := *s
 	for _, side := range setup.Sides {
 		fit.Corners[side].Arm.Pickup = sp.Pickups[side]
-		fit.Corners[side].Rod.Length = 0
 	}
 	fit.DropArm.Pins = sp.Pins
+	fit.RodsCutAnew()
+	if fit.DragLink != nil {
+		fit.DragLink.Pickup = sp.Link
+	}
 	return &fit
 }
 
@@ -163,6 +172,13 @@ func (e *OptionError) Error() string {
 	return fmt.Sprintf("%s%s: %.6g should be from %g to %g", e.Option, e.Why, e.Value, e.Low, e.High)
 }
 
+// Holes that a linkage has not, or has but once.
+var (
+	ErrNoDropArm  = errors.New("a rack has no drop arm; look for the hole in the steering arms")
+	ErrNoDragLink = errors.New("this setup has no drag link; its tie rods start at what the steering wheel moves")
+	ErrOneHole    = errors.New("a drag link has one hole at either end, so there is no left and right")
+)
+
 // ErrBothEach says that with both holes each side cannot have its own place.
 var ErrBothEach = errors.New("left and right can have their own place in the arms or in the drop arm, not in both at once")
 
@@ -220,6 +236,14 @@ func (r *Result) decide() {
 
 // settle fills in what is left open and refuses what is out of range.
 func (o *Options) settle(s *setup.Setup, on On) error {
+	switch {
+	case s.Rack != nil && (on == DropArm || on == Both):
+		return ErrNoDropArm
+	case s.DragLink == nil && on == Link:
+		return ErrNoDragLink
+	case s.DragLink != nil && o.Each && on != Arm:
+		return ErrOneHole
+	}
 	fill := func(v *float64, or float64) {
 		if *v == 0 {
 			*v = or
@@ -240,7 +264,7 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 	if o.Each {
 		fill(&o.Step, 6)
 	}
-	fill(&o.Step, [3]float64{Arm: 2, DropArm: 2, Both: 6}[on])
+	fill(&o.Step, [4]float64{Arm: 2, DropArm: 2, Both: 6, Link: 2}[on])
 	if o.Each {
 		if on == Both {
 			return ErrBothEach
@@ -273,7 +297,10 @@ const mostDiameter = 40
 
 // knownDiameter is that of today's hole, or of the rod end's thread.
 func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
-	metal, at := &s.Corners[setup.Left].Arm.Metal, s.Corners[setup.Left].Arm.Pickup
+	metal, at, rod := &s.Corners[setup.Left].Arm.Metal, s.Corners[setup.Left].Arm.Pickup, s.Corners[setup.Left].Rod
+	if link := s.DragLink; link != nil && (on == DropArm || on == Link) {
+		metal, at, rod = &s.Corners[link.Side].Arm.Metal, link.Pickup, link.Rod
+	}
 	if on == DropArm {
 		metal, at = &s.DropArm.Metal, s.DropArm.Pins[setup.Left]
 	}
@@ -282,7 +309,7 @@ func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
 			return h.Diameter, true
 		}
 	}
-	thread := s.Corners[setup.Left].Rod.End.Thread
+	thread := rod.End.Thread
 	return thread, thread > 0
 }
 
@@ -292,7 +319,7 @@ func (r *Result) assumed() (list []string) {
 	say := func(mm float64) string { return fmt.Sprintf("%.4g %s", u.FromMM(mm), u) }
 	for i := range r.Metals {
 		m := &r.Metals[i]
-		if !m.Drop && m.Side == setup.Right && m.LeastLever == r.Metals[setup.Left].LeastLever && len(m.Outline) == len(r.Metals[setup.Left].Outline) {
+		if !m.Drop && i > 0 && m.LeastLever == r.Metals[0].LeastLever && len(m.Outline) == len(r.Metals[0].Outline) {
 			continue
 		}
 		if len(m.Outline) == 0 {

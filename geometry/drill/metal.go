@@ -21,6 +21,7 @@ type Metal struct {
 	Holes      []Hole     // that are there already
 	LeastLever float64    // no hole nearer to the axis, mm
 
+	link    bool        // the steering arm, for the drag link's hole
 	bore    float64     // diameter of the bore about the axis, as far as a part on the same body tells it, mm
 	columns [2]r2.Point // images of the file's two unit vectors
 	shift   r2.Point    // and of its origin, at the balls' height
@@ -34,6 +35,7 @@ type Hole struct {
 	At       r2.Point
 	Diameter float64 // mm
 	InUse    bool    // a rod's ball sits in it today
+	taken    bool    // by a rod that stays where it is
 }
 
 // sameHole is how near two points of a file must be to be one hole, mm; atHole how near a place must be to a
@@ -48,9 +50,12 @@ const roundingSlack = 1e-4
 
 // metals lays out what is to be drilled.
 func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
+	if on == Link {
+		return append(list, steeringArm(s, s.DragLink.Side, on, opt))
+	}
 	if on != DropArm {
 		for _, side := range setup.Sides {
-			list = append(list, steeringArm(s, side, opt))
+			list = append(list, steeringArm(s, side, on, opt))
 		}
 	}
 	if on != Arm {
@@ -59,10 +64,17 @@ func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
 	return list
 }
 
-func steeringArm(s *setup.Setup, side setup.Side, opt *Options) Metal {
+func steeringArm(s *setup.Setup, side setup.Side, on On, opt *Options) Metal {
 	arm := &s.Corners[side].Arm
 	m := Metal{Name: side.String() + " steering arm", Side: side}
-	ball := s.Along(side, arm.Pickup)
+	own, other, name := arm.Pickup, arm.Pickup, ""
+	if link := s.DragLink; link != nil && link.Side == side {
+		other, name = link.Pickup, "drag link's hole"
+		if on == Link {
+			own, other, name, m.link = link.Pickup, arm.Pickup, "tie rod's hole", true
+		}
+	}
+	ball := s.Along(side, own)
 	m.shift = s.ArmPlane(side, r2.Point{}, ball)
 	m.columns = [2]r2.Point{s.ArmPlane(side, r2.Point{X: 1}, ball).Sub(m.shift), s.ArmPlane(side, r2.Point{Y: 1}, ball).Sub(m.shift)}
 	middle := arm.Metal.Middle()
@@ -76,7 +88,10 @@ func steeringArm(s *setup.Setup, side setup.Side, opt *Options) Metal {
 		at := s.ArmPlane(side, h.At, s.Along(side, r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}))
 		m.Holes = append(m.Holes, Hole{Name: h.Name, At: at, Diameter: h.Diameter})
 	}
-	m.lay(opt, r2.Point{X: arm.Pickup.X, Y: arm.Pickup.Y})
+	m.lay(opt, r2.Point{X: own.X, Y: own.Y})
+	if name != "" {
+		m.take(s.ArmPlane(side, r2.Point{X: other.X, Y: other.Y}, s.Along(side, other)), name, opt)
+	}
 	for i := range s.Parts {
 		if p := &s.Parts[i]; p.On == setup.OnSpindle && p.Sides[side] {
 			m.bore = max(m.bore, p.Bore)
@@ -86,6 +101,17 @@ func steeringArm(s *setup.Setup, side setup.Side, opt *Options) Metal {
 		m.LeastLever = max(m.LeastLever, m.bore/2+opt.Edge*opt.Diameter)
 	}
 	return m
+}
+
+// take marks the hole of a rod that stays, in the plane, where it is another than today's.
+func (m *Metal) take(q r2.Point, name string, opt *Options) {
+	h := m.holeAt(q, sameHole)
+	switch {
+	case opt.NewMetal || h == nil:
+		m.Holes = append(m.Holes, Hole{Name: name, At: q, Diameter: opt.today, InUse: true, taken: true})
+	case q.Sub(m.pins[0]).Norm() >= sameHole:
+		h.InUse, h.taken = true, true
+	}
 }
 
 func dropArm(s *setup.Setup, opt *Options) Metal {
@@ -154,7 +180,7 @@ const sameDrill = 0.1
 // ready returns the hole at a point. Where a larger hole than today's is asked for, a smaller one would have to
 // be drilled out, which takes as much metal about it as a new one: it is not returned.
 func (m *Metal) ready(q r2.Point, opt *Options) *Hole {
-	if h := m.holeAt(q, atHole); h != nil && !(opt.drillOut && h.Diameter < opt.Diameter-sameDrill) {
+	if h := m.holeAt(q, atHole); h != nil && !h.taken && !(opt.drillOut && h.Diameter < opt.Diameter-sameDrill) {
 		return h
 	}
 	return nil
@@ -185,7 +211,7 @@ func (m *Metal) allows(at r2.Point, opt *Options) bool {
 	}
 	for i := range m.Holes {
 		h := &m.Holes[i]
-		if apart := h.At.Sub(q).Norm(); apart >= atHole && apart < opt.Web*max(opt.Diameter, h.Diameter)-roundingSlack {
+		if apart := h.At.Sub(q).Norm(); (apart >= atHole || h.taken) && apart < opt.Web*max(opt.Diameter, h.Diameter)-roundingSlack {
 			return false
 		}
 	}

@@ -251,8 +251,8 @@ func (s *search) holes() (nodes []node) {
 	for _, moved := range s.moved() {
 		m := moved.metal
 		for _, h := range m.Holes {
-			if h.At.Sub(m.pins[0]).Norm() < sameHole {
-				continue // today's
+			if h.At.Sub(m.pins[0]).Norm() < sameHole || h.taken {
+				continue // today's, or another rod's
 			}
 			n, at := s.home(), m.Plan(h.At)
 			n[moved.first], n[moved.first+1] = at.X, at.Y

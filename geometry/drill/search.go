@@ -20,7 +20,7 @@ const tenth = 0.1
 
 // node is a place as eight co-ordinates, as the file gives them, mm: of either side forward and outboard of the
 // pickup, down and left of the rod's pin. Unless each side has its own place, those of the right stand still: it goes
-// with the left.
+// with the left. Where the hole of a drag link is looked for, its ball stands for the left pickup; its pin is the left one.
 type node [8]float64
 
 // First co-ordinates of the balls in a node.
@@ -67,7 +67,7 @@ func newSearch(r *Result, base *sweep.Model) *search {
 	if s.mirroredPins() {
 		s.origin[leftPin+1], s.origin[rightPin+1] = 0, 0 // so that one hole for both rods is on the grid
 	}
-	s.axes = [3][]int{Arm: {0, 1}, DropArm: {2, 3}, Both: {0, 1, 2, 3}}[r.On]
+	s.axes = [4][]int{Arm: {0, 1}, DropArm: {2, 3}, Both: {0, 1, 2, 3}, Link: {0, 1}}[r.On]
 	if r.Options.Each {
 		s.axes = [2][]int{Arm: {0, 1, 4, 5}, DropArm: {2, 3, 6, 7}}[r.On]
 	}
@@ -86,6 +86,9 @@ func (s *search) nodeOf(sp *Spot) (n node) {
 	for i, side := range setup.Sides {
 		pickup, pin := sp.Pickups[side], sp.Pins[side]
 		copy(n[4*i:], []float64{pickup.X, pickup.Y, pin.X, pin.Y})
+	}
+	if s.r.On == Link {
+		n[leftArm], n[leftArm+1] = sp.Link.X, sp.Link.Y
 	}
 	return n
 }
@@ -108,6 +111,14 @@ func (s *search) coordinate(axis, tenths int) float64 {
 // that its arm turns about.
 func (s *search) spot(n node) Spot {
 	sp, home := s.start, s.home()
+	if s.r.On == Link {
+		if n != home {
+			axis := setup.FromCorner(s.base.Setup.DragLink.Side, s.base.Setup.Kingpin(s.base.Setup.DragLink.Side).Dir)
+			sp.Link.X, sp.Link.Y = n[leftArm], n[leftArm+1]
+			sp.Link.Z -= (axis.X*(n[leftArm]-home[leftArm]) + axis.Y*(n[leftArm+1]-home[leftArm+1])) / axis.Z
+		}
+		return sp
+	}
 	for _, side := range setup.Sides {
 		arm, pin := 4*int(side), 4*int(side)+leftPin
 		var by [4]float64
@@ -135,6 +146,9 @@ func (s *search) spot(n node) Spot {
 			}
 			sp.Pins[side].X, sp.Pins[side].Y = n[pin], n[pin+1]
 		}
+	}
+	if s.base.Setup.DragLink != nil {
+		sp.Pins[setup.Right] = sp.Pins[setup.Left]
 	}
 	return sp
 }
@@ -175,6 +189,9 @@ func (m *Metal) balls(sp *Spot) [2]r2.Point {
 		return [2]r2.Point{{X: sp.Pins[0].X, Y: sp.Pins[0].Y}, {X: sp.Pins[1].X, Y: sp.Pins[1].Y}}
 	}
 	p := r2.Point{X: sp.Pickups[m.Side].X, Y: sp.Pickups[m.Side].Y}
+	if m.link {
+		p = r2.Point{X: sp.Link.X, Y: sp.Link.Y}
+	}
 	return [2]r2.Point{p, p}
 }
 

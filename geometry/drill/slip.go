@@ -68,7 +68,7 @@ func (s *search) movers(m *Metal) []int {
 		return []int{leftPin, rightPin}
 	case m.Drop:
 		return []int{leftPin}
-	case m.Side == setup.Left:
+	case m.Side == setup.Left || m.link:
 		return []int{leftArm}
 	case s.r.Options.Each:
 		return []int{rightArm}

@@ -6,7 +6,7 @@ import "github.com/golang/geo/s1"
 // are looked for, which costs much less. Lock and pose, what comes first, and what the linkage itself sets are the
 // same, and so is what Stopping tells.
 func (m *Model) FirstLimit(d Direction) Lock {
-	lock := Lock{Chain: m.linkageLimits(d), Column: s1.Angle(d.Sign()) * halfTurn}
+	lock := Lock{Chain: m.linkageLimits(d), Column: s1.Angle(d.Sign()) * m.Linkage.Most}
 	sortLimits(lock.Chain)
 	end := lock.Column
 	if first := lock.First(); first != nil {

@@ -72,11 +72,20 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 
 // holeWords says which hole is looked for.
 func holeWords(r *drill.Result) string {
-	of := [3]string{
+	of := [4]string{
 		drill.Arm:     "of the tie rod in the steering arm, [forward, outboard, up] from the kingpin centre, both arms alike",
 		drill.DropArm: "of the tie rods in the drop arm, [down, left, along] from the column's foot; the left rod's, the right one's is its mirror image",
 		drill.Both:    "of the tie rods in the steering arms and in the drop arm",
+		drill.Link:    "of the drag link in its steering arm, [forward, outboard, up] from the kingpin centre",
 	}[r.On]
+	if r.Setup.DragLink != nil {
+		switch r.On {
+		case drill.DropArm:
+			of = "of the drag link in the drop arm, [down, left, along] from the column's foot"
+		case drill.Both:
+			of = "of the tie rod in the steering arms and of the drag link in the drop arm"
+		}
+	}
 	return wording.Length(r.Setup.Unit, r.Options.Diameter) + ", " + of
 }
 

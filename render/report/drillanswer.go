@@ -90,12 +90,14 @@ func place(r *drill.Result, p *drill.Place) string {
 	if right := point(r, p.Pickups[setup.Right]); right != arm {
 		arm += ", right " + right
 	}
-	if p.Pins[setup.Right] == p.Pins[setup.Left] {
+	if p.Pins[setup.Right] == p.Pins[setup.Left] && r.Setup.DragLink == nil {
 		drop = "one hole for both rods, " + drop
 	}
 	switch r.On {
 	case drill.DropArm:
 		return drop
+	case drill.Link:
+		return point(r, p.Link)
 	case drill.Both:
 		if p.Pickups == r.Current.Pickups {
 			arm = "as it is, " + arm

@@ -59,13 +59,24 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 	deg := func(label string, of func(l *drill.Listed) s1.Angle) {
 		add(label, func(l *drill.Listed) string { return wording.Degrees(of(l)) })
 	}
-	if r.On != drill.DropArm {
+	if r.On == drill.Link {
+		mm("arm: forward", func(l *drill.Listed) float64 { return l.Link.X })
+		mm("     outboard", func(l *drill.Listed) float64 { return l.Link.Y })
+		mm("     up (ball)", func(l *drill.Listed) float64 { return l.Link.Z })
+	}
+	if r.On == drill.Arm || r.On == drill.Both {
 		mm("arm: forward", func(l *drill.Listed) float64 { return l.Pickups[0].X })
 		mm("     outboard", func(l *drill.Listed) float64 { return l.Pickups[0].Y })
 		mm("     up (ball)", func(l *drill.Listed) float64 { return l.Pickups[0].Z })
 	}
-	if r.On != drill.Arm {
+	if r.On == drill.DropArm || r.On == drill.Both {
 		mm("drop arm: down", func(l *drill.Listed) float64 { return l.Pins[0].X })
+	}
+	switch {
+	case r.On == drill.Arm || r.On == drill.Link:
+	case r.Setup.DragLink != nil:
+		mm("     left", func(l *drill.Listed) float64 { return l.Pins[0].Y })
+	default:
 		mm("     left rod, left", func(l *drill.Listed) float64 { return l.Pins[0].Y })
 		mm("     right rod, left", func(l *drill.Listed) float64 { return l.Pins[1].Y })
 	}
@@ -112,8 +123,13 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 		deg("column past wanted, "+d.String(), func(l *drill.Listed) s1.Angle { return l.Beyond[d] })
 	}
 	deg("column, stop to own end", func(l *drill.Listed) s1.Angle { return l.Margin })
-	for _, side := range setup.Sides {
-		mm(side.String()+" rod", func(l *drill.Listed) float64 { return l.Sweep.Rods[side].Length })
+	for i := range r.Today.Linkage.Rods {
+		rod := &r.Today.Linkage.Rods[i]
+		name, side := rod.Name(), rod.To.Side()
+		if rod.Sided {
+			name = side.String() + " rod"
+		}
+		mm(name, func(l *drill.Listed) float64 { return l.Sweep.Rods[side].Length })
 	}
 	mm("hole centre to edge", func(l *drill.Listed) float64 { return l.Edge })
 	mm("to the next hole", func(l *drill.Listed) float64 { return l.Web })
