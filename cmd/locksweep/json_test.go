@@ -133,7 +133,12 @@ func TestReportPrintsTheFiguresOfTheJSON(t *testing.T) {
 func comparePose(t *testing.T, cells []string, pose any) {
 	t.Helper()
 	least := func(side string) float64 {
-		return math.Min(at(t, pose, side, "transmission", "arm").(float64), at(t, pose, side, "transmission", "drop_arm").(float64))
+		for _, rod := range at(t, pose, "rods").([]any) {
+			if at(t, rod, "to", "on") == side+" arm" {
+				return math.Min(at(t, rod, "from", "transmission").(float64), at(t, rod, "to", "transmission").(float64))
+			}
+		}
+		return math.NaN()
 	}
 	percent := at(t, pose, "ackermann_percent")
 	// Printed from 10 degrees of mean steer on; static toe makes a hair of difference to the mean.

@@ -36,21 +36,21 @@ func TestTwoRodsAsBefore(t *testing.T) {
 	compared := 0
 	for name, want := range before {
 		got := tree(t, said(t, exampleNamed(t, name), "sweep", "-", "--json", "--at=-70,-45,-20,-5,0,5,20,45,70"))
-		compared += asBefore(t, name, want, got)
+		compared += heldTo(t, name, want, got)
 	}
 	if compared < 500 {
 		t.Errorf("only %d figures compared", compared)
 	}
 }
 
-// asBefore holds everything in want against what stands in its place.
-func asBefore(t *testing.T, at string, want, got any) (compared int) {
+// heldTo holds everything in want against what stands in its place.
+func heldTo(t *testing.T, at string, want, got any) (compared int) {
 	t.Helper()
 	switch want := want.(type) {
 	case map[string]any:
 		now, _ := got.(map[string]any)
 		for key, v := range want {
-			compared += asBefore(t, at+"."+key, v, now[key])
+			compared += heldTo(t, at+"."+key, v, now[key])
 		}
 	case []any:
 		now, _ := got.([]any)
@@ -59,7 +59,7 @@ func asBefore(t *testing.T, at string, want, got any) (compared int) {
 			return 0
 		}
 		for i, v := range want {
-			compared += asBefore(t, at, v, now[i])
+			compared += heldTo(t, at, v, now[i])
 		}
 	default:
 		compared++
