@@ -156,6 +156,9 @@ func comparePose(t *testing.T, cells []string, pose any) {
 			}
 			continue
 		}
+		if percent, isNumber := want.(float64); i == 5 && isNumber && math.Abs(percent) >= 1000 && cells[i] == "-" {
+			continue // no figure, where ideal geometry hardly differs from parallel
+		}
 		got, err := strconv.ParseFloat(cells[i], 64)
 		_, decimals, _ := strings.Cut(cells[i], ".")
 		if half := 0.5 * math.Pow(10, -float64(len(decimals))); err != nil || math.Abs(got-want.(float64)) > half*(1+1e-9) {

@@ -27,7 +27,7 @@ func prepareNew(flags *pflag.FlagSet) action {
 		if !slices.Contains(fixtures.Linkages, *linkage) {
 			return usagef("--linkage %s: there are three, %s", *linkage, strings.Join(fixtures.Linkages, ", "))
 		}
-		data, err := fixtures.Starter(*linkage)
+		data, err := fixtures.StarterFor(*linkage)
 		if err != nil {
 			return err
 		}
