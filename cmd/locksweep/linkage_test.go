@@ -23,7 +23,8 @@ func exampleNamed(t *testing.T, name string) []byte {
 }
 
 // TestTwoRodsAsBefore: poses of two tie rods, to the last bit as the program gave them when it knew no other linkage
-// (testdata/two_rods.json, written by it then). Keys that have come since are left out.
+// (testdata/two_rods.json, written by it then). Keys that have come since are left out, and so is the Ackermann error, which is that of the
+// linkage without static toe now.
 func TestTwoRodsAsBefore(t *testing.T) {
 	data, err := os.ReadFile(filepath.Join("testdata", "two_rods.json"))
 	if err != nil {
