@@ -71,7 +71,7 @@ func TestCompareTableAndCSVAgree(t *testing.T) {
 		column[name] = i
 	}
 	for label, name := range map[string]string{
-		"Least leverage (°)": "least_transmission (deg)", "at 10° mean": "ackermann_error_10 left (deg)", "Outside wheel": "slide_held_outside left (deg)",
+		"Steering arms": "leverage_arm (deg)", "Drop arm or rack": "leverage_drop (deg)", "Lesser of both": "least_transmission (deg)", "at 10° mean": "ackermann_error_10 left (deg)", "Outside wheel": "slide_held_outside left (deg)",
 	} {
 		line := ""
 		for l := range strings.Lines(table) {

@@ -29,6 +29,7 @@ type Entry struct {
 
 	Stopping [2]sweep.Stopping // by the way that the column turns
 	Leverage sweep.Leverage    // the least within the locks
+	AtEnd    [2]sweep.Leverage // the least within the locks, by linkage.End
 	Faults   []Fault           // for which it is best at nothing
 }
 

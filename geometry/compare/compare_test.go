@@ -14,6 +14,7 @@ import (
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/compare"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
@@ -204,6 +205,41 @@ func TestFiguresAreThoseOfTheSweep(t *testing.T) {
 					t.Errorf("entry %d, %s to the %v: %v, want %v", i, key, d, got, v)
 				}
 			}
+		}
+	}
+}
+
+// TestLeverageByEndAgainstPoses: the least by end is that of the poses from lock to lock, told apart by hand, and a mark
+// stands at the end that fails alone.
+func TestLeverageByEndAgainstPoses(t *testing.T) {
+	for _, name := range []string{"shed-kart", "cyclekart", "pedal-quad"} {
+		s := example(t, name)
+		r, err := sweep.Run(s, s1.Degree/4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		least := [2]s1.Angle{s1.InfAngle(), s1.InfAngle()}
+		for i := range r.Poses {
+			for _, ends := range r.Poses[i].Transmission {
+				for end, angle := range ends {
+					least[end] = min(least[end], angle)
+				}
+			}
+		}
+		between := *s
+		between.Limits.Transmission = (least[0] + least[1]) / 2
+		c := side(&between, &between)
+		for end, key := range [2]string{linkage.AtArm: "leverage_arm", linkage.AtDropArm: "leverage_drop"} {
+			row := c.Find(key)
+			if got := s1.Angle(row.Values[0][0]); !(got <= least[end] && least[end]-got < 0.3*s1.Degree) {
+				t.Errorf("%s, %s: %v, of the poses %v", name, key, got, least[end])
+			}
+			if want := [2]bool{least[end] < least[1-end], false}; row.Fails[0] != want {
+				t.Errorf("%s, %s: marked %v, want %v (%v)", name, key, row.Fails[0], want, least)
+			}
+		}
+		if got := s1.Angle(c.Find("least_transmission").Values[0][0]); math.Abs(float64(got-min(c.Entries[0].AtEnd[0].Angle, c.Entries[0].AtEnd[1].Angle))) > 1e-9 {
+			t.Errorf("%s: least %v, by end %v", name, got, c.Entries[0].AtEnd)
 		}
 	}
 }

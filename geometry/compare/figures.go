@@ -73,6 +73,8 @@ var figures = []Figure{
 	{"ratio_centre", Ratio, Single, Neither, single(func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
 	{"ratio_lock", Ratio, ByLock, Neither, byLock(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
 	{"least_transmission", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.Leverage.Angle) })},
+	{"leverage_arm", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtArm].Angle) })},
+	{"leverage_drop", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtDropArm].Angle) })},
 	{"stop_margin", Angle, ByLock, More, byLock(stopMargin)},
 	{"rim_force", Force, ByLock, Less, byLock(rimForce)},
 	{"least_gap", Length, Single, More, single(leastGap)},

@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -38,6 +39,9 @@ func (e *Entry) judge() {
 		}
 	}
 	e.Leverage = r.LeastLeverage(r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column)
+	for _, end := range linkage.Ends {
+		e.AtEnd[end] = r.LeastLeverageAt(end, r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column)
+	}
 	for _, d := range sweep.Directions {
 		e.Stopping[d] = r.Stopping(&r.Locks[d])
 		for _, code := range e.Stopping[d].Faults() {
@@ -68,6 +72,8 @@ func (e *Entry) tight(gap float64) bool { return gap < e.Setup.Limits.Clearance-
 // failing says of the figures that a fault shows in whether an entry fails there; second index as in Row.Values.
 var failing = map[string]func(e *Entry, side int) bool{
 	"least_transmission": func(e *Entry, _ int) bool { return e.has(Fault{Code: sweep.LowTransmission}) },
+	"leverage_arm":       func(e *Entry, _ int) bool { return e.weak(e.AtEnd[linkage.AtArm].Angle) },
+	"leverage_drop":      func(e *Entry, _ int) bool { return e.weak(e.AtEnd[linkage.AtDropArm].Angle) },
 	"least_gap":          func(e *Entry, _ int) bool { return e.has(Fault{Code: sweep.LowClearance}) },
 	"stop_margin": func(e *Entry, side int) bool {
 		d := sweep.Direction(side)

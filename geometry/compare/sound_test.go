@@ -211,11 +211,11 @@ func TestMarkStandsOnItsSide(t *testing.T) {
 func TestMarksStandWhereTheFaultShows(t *testing.T) {
 	for set, want := range map[string]string{
 		"limits.spindle=20":                                            "",
-		"limits.spindle=20 limits.transmission=80":                     "least_transmission 0",
-		"limits.spindle=170":                                           "least_transmission 0 stop_margin 0 stop_margin 1",
+		"limits.spindle=20 limits.transmission=80":                     "least_transmission 0 leverage_arm 0 leverage_drop 0",
+		"limits.spindle=170":                                           "least_transmission 0 leverage_arm 0 leverage_drop 0 stop_margin 0 stop_margin 1",
 		"drop_arm.left[0]=-60 drop_arm.right[0]=-60 limits.spindle=20": "ratio_centre 0",
 		"limits.spindle=20 column.travel=5":                            "",
-		"limits.spindle=30 limits.clearance=0 limits.transmission=89":  "least_transmission 0",
+		"limits.spindle=30 limits.clearance=0 limits.transmission=89":  "least_transmission 0 leverage_arm 0 leverage_drop 0",
 	} {
 		c := side(read(t, trapezoid, strings.Fields(set)...), read(t, trapezoid))
 		var marks []string

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/sweep"
@@ -71,11 +72,12 @@ func (p *page) gains(pl *grind.Plan) {
 	add("turning circle", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
 		return wording.Ground(u, m.Figures(&lock.Pose).Circle.OverFrontTyres)
 	})
-	add("slide angle held", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
+	add(strings.ToLower(wording.SlideAtLock), func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
 		return wording.Angle(grind.SlideHeld(m, lock))
 	})
 	p.table(rows)
-	p.line("", "slide angle held on a radius of "+wording.Length(u, grind.SlideRadius(pl.Model.Setup))+", turned against the turn")
+	p.line("", strings.ToLower(wording.SlideAtLock)+": turned against the turn "+wording.OnPath(u, grind.SlideRadius(pl.Model.Setup))+",")
+	p.line("", "the slide in which the wheel that runs out first still rolls free")
 }
 
 // nextLimits says what limits then.

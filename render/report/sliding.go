@@ -65,8 +65,8 @@ func slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) {
 	}
 	add("", "(+ turns the wheel into the turn)")
 	add("Overall width", "%s", wording.Tape(u, c.Width))
-	add("Slide at lock", "on a path of %s radius the inside wheel rolls so in a slide of %s, the outside wheel in one of %s",
-		wording.Tape(u, path.Radius), wording.Angle(c.Held[in]), wording.Angle(c.Held[out]))
+	add(wording.SlideAtLock, "%s the inside wheel rolls so in a slide of %s, the outside wheel in one of %s", wording.OnPath(u, path.Radius),
+		wording.Angle(c.Held[in]), wording.Angle(c.Held[out]))
 	radii := sweep.SlideRadii(u)
 	text := ""
 	for _, i := range radiiTold {

@@ -46,9 +46,13 @@ func Groups(u setup.Unit, path road.Slide) []Group {
 			{"turns_lock_to_lock", "Turns, all", "turns", "Turns lock to lock"},
 			{"ratio_centre", "Ratio at centre", "ratio centre", "Ratio at centre"},
 			{"ratio_lock", "  at lock", "ratio lock", "Ratio at lock"},
-			{"least_transmission", "Least leverage (°)", "least lever", "Least leverage"},
 			{"rim_force", "Rim, parked (N)", "rim force", "Pull at the rim, parked"},
 			{"stop_margin", "Stop margin", "stop margin", "Stop before the end, column"},
+		}},
+		{"Least leverage (degrees; little at an arm may jam, at the drop snap over)", []Named{
+			{"leverage_arm", "Steering arms", "least, arm", "Least leverage, arm"},
+			{"leverage_drop", "Drop arm or rack", "least, drop", "Least leverage, drop"},
+			{"least_transmission", "Lesser of both", "least lever", "Lesser leverage"},
 		}},
 		{"Metal (" + u.String() + ")", []Named{
 			{"least_gap", "Least gap, no stop", "least gap", "Least gap"},

@@ -21,3 +21,11 @@ func FrontWheels(path road.Slide) string {
 	}
 	return text + ", both wheels loaded alike"
 }
+
+// SlideAtLock names the slide in which a front wheel rolls free with the steering at the lock against the turn.
+const SlideAtLock = "Slide at lock"
+
+// OnPath says on what path a slide is looked at, of a radius in mm: "on a path of 4000 mm radius".
+func OnPath(u setup.Unit, radius float64) string {
+	return "on a path of " + Tape(u, radius) + " radius"
+}

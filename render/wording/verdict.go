@@ -36,7 +36,8 @@ func Fault(e *compare.Entry, f compare.Fault) string {
 	u := e.Setup.Unit
 	switch f.Code {
 	case sweep.LowTransmission:
-		return fmt.Sprintf("leverage %s, wanted %s", Angle(e.Leverage.Angle), Angle(e.Setup.Limits.Transmission))
+		end := Place(e.Result.Model, e.Leverage.Rod, e.Leverage.End)
+		return fmt.Sprintf("leverage %s at the %s, wanted %s", Angle(e.Leverage.Angle), end, Angle(e.Setup.Limits.Transmission))
 	case sweep.LowClearance:
 		near, _ := e.Result.LeastGap()
 		a, b := Pair(e.Result.Model, near.Pair)
