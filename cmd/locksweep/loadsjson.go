@@ -55,7 +55,7 @@ type wayLoads struct {
 type loadedRodJSON struct {
 	Name   string      `json:"name"`
 	Forces []causeJSON `json:"forces"`
-	Checks []checkJSON `json:"checks"` // under the greatest of them
+	Checks []checkJSON `json:"checks"` // under the greatest of them; buckling under the greatest that presses
 }
 
 type causeJSON struct {
@@ -116,7 +116,7 @@ func loadsOf(m *loads.Model, opt setupfile.Options, fileWarnings []setupfile.War
 				worst = w.Force
 			}
 		}
-		for _, c := range m.Checks(rod, worst) {
+		for _, c := range m.Checks(rod, worst, m.Pressed(rod)) {
 			r.Checks = append(r.Checks, checkOf(c))
 		}
 		out.Rods = append(out.Rods, r)

@@ -178,10 +178,10 @@ func (m *Model) Kerb(p *sweep.Pose, side setup.Side) Force {
 	return m.Carry(moments, &p.Pose)
 }
 
-// Hand is a hard pull at the rim with one spindle held fast, as by its stop: the whole pull goes through the rods to it. A
-// rod in line with the arm that drives it gives forces without bound.
-func (m *Model) Hand(p *sweep.Pose, held setup.Side) (f Force) {
-	f.Torque = m.Load.Hand * m.Load.SteeringWheel / 2
+// Hand is a hard pull at the rim in a direction with one spindle held fast, as by its stop: the whole pull goes through the
+// rods to it. A rod in line with the arm that drives it gives forces without bound.
+func (m *Model) Hand(p *sweep.Pose, d sweep.Direction, held setup.Side) (f Force) {
+	f.Torque = d.Sign() * m.Load.Hand * m.Load.SteeringWheel / 2
 	var way []int // rods from the held spindle back to the input
 	for b := linkage.Spindle(held); b != linkage.Input; {
 		rod := m.Linkage.Driver[b.Side()]
@@ -225,11 +225,22 @@ func (m *Model) Worsts(rod int) (list [4]Worst) {
 	for c := range list {
 		list[c] = Worst{Rod: rod, Cause: Cause(c)}
 	}
-	take := func(c Cause, column s1.Angle, force float64) {
+	m.forces(rod, func(c Cause, column s1.Angle, force float64) {
 		if math.Abs(force) > math.Abs(list[c].Force) || math.IsNaN(force) {
 			list[c].Force, list[c].Column = force, column
 		}
-	}
+	})
+	return list
+}
+
+// Pressed is the greatest force that presses a rod, from any cause, N; 0 of a rod that is only pulled.
+func (m *Model) Pressed(rod int) (most float64) {
+	m.forces(rod, func(_ Cause, _ s1.Angle, force float64) { most = max(most, force) })
+	return most
+}
+
+// forces calls take for each force in a rod, from each cause, within the locks.
+func (m *Model) forces(rod int, take func(c Cause, column s1.Angle, force float64)) {
 	for i := range m.Poses {
 		p := &m.Poses[i]
 		for _, d := range sweep.Directions {
@@ -240,17 +251,16 @@ func (m *Model) Worsts(rod int) (list [4]Worst) {
 			take(ByKerb, p.Column, m.Kerb(p, side).Rods[rod])
 		}
 	}
-	for d := range m.Locks {
+	for _, d := range sweep.Directions {
 		lock := &m.Locks[d]
-		take(ByHand, lock.Column, m.Hand(&lock.Pose, m.stopped(lock)).Rods[rod])
+		take(ByHand, lock.Column, m.Hand(&lock.Pose, d, m.stopped(d)).Rods[rod])
 	}
-	return list
 }
 
-// stopped is the side whose spindle is held at a lock.
-func (m *Model) stopped(lock *sweep.Lock) setup.Side {
-	if first := lock.First(); first != nil {
+// stopped is the side whose spindle is held at a lock: the inner one where what ends the way is on neither.
+func (m *Model) stopped(d sweep.Direction) setup.Side {
+	if first := m.Locks[d].First(); first != nil && first.Kind != sweep.ColumnTravel && first.Kind != sweep.RackTravel {
 		return first.Side
 	}
-	return setup.Left
+	return [2]setup.Side{sweep.ToLeft: setup.Left, sweep.ToRight: setup.Right}[d]
 }

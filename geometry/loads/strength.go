@@ -173,11 +173,12 @@ func loaded(k Kind, force, capacity float64) Check {
 	return Check{k, force, math.NaN(), capacity, capacity / math.Abs(force)}
 }
 
-// Checks judges a rod and what holds it under a force. What the file does not give enough for is left out.
-func (m *Model) Checks(rod int, force float64) (list []Check) {
+// Checks judges a rod and what holds it under a force, pressed or pulled, and whether the rod buckles under the force that
+// presses it. What the file does not give enough for is left out.
+func (m *Model) Checks(rod int, force, pressed float64) (list []Check) {
 	r := &m.Linkage.Rods[rod]
 	strut := StrutOf(&r.Spec, r.Length)
-	list = append(list, loaded(Buckling, force, strut.Buckling()))
+	list = append(list, loaded(Buckling, pressed, strut.Buckling()))
 	if end := &r.Spec.End; end.Thread > 0 {
 		th := threadOf(end)
 		yield := RodEndYield
@@ -250,7 +251,7 @@ func (m *Model) Hole(rod int) (h Hole, ok bool) {
 
 // Stop is a hard pull against what stops the wheels at a lock.
 type Stop struct {
-	Moment float64 // about the kingpin, N·mm
+	Moment float64 // that the rods give to the spindle, about its kingpin, N·mm
 	Lever  float64 // of the contact about the kingpin, mm; NaN where nothing known is touched
 	Force  float64 // N
 	// Plate is the check of a plate on the spindle that is touched; its Margin is NaN where there is none.
@@ -261,15 +262,15 @@ type Stop struct {
 // Stopped returns what a hard pull does at a lock.
 func (m *Model) Stopped(d sweep.Direction) Stop {
 	lock := &m.Locks[d]
-	side := m.stopped(lock)
-	s := Stop{Moment: math.Abs(m.Hand(&lock.Pose, side).Moments[side]), Lever: math.NaN(), Force: math.NaN(), Plate: Check{Margin: math.NaN()}, Width: math.NaN()}
+	side := m.stopped(d)
+	s := Stop{Moment: m.Hand(&lock.Pose, d, side).Moments[side], Lever: math.NaN(), Force: math.NaN(), Plate: Check{Margin: math.NaN()}, Width: math.NaN()}
 	first := lock.First()
 	if first == nil || first.Kind != sweep.Contact {
 		return s
 	}
 	axis := m.Setup.Kingpin(side)
 	s.Lever = axis.Dir.Cross(first.Point.Sub(axis.Point)).Norm()
-	s.Force = s.Moment / s.Lever
+	s.Force = math.Abs(s.Moment) / s.Lever
 	for _, piece := range first.Pair {
 		p := m.Scene.Pieces[piece].Part
 		if p == nil || p.Plate == nil || p.On != setup.OnSpindle {

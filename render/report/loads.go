@@ -55,7 +55,7 @@ func (p *page) rodLoads(u setup.Unit, m *loads.Model, rod int) {
 	for i, w := range worsts {
 		p.row([2]string{"Force"}[min(i, 1)], wording.RodWorst(w))
 	}
-	for _, c := range m.Checks(rod, worsts[0].Force) {
+	for _, c := range m.Checks(rod, worsts[0].Force, m.Pressed(rod)) {
 		p.row(wording.CheckNames[c.Kind], wording.Judged(u, m, rod, c))
 	}
 }

@@ -96,7 +96,10 @@ func RodWorst(w loads.Worst) string {
 // Judged says how far something is from giving way, and what would make it safe.
 func Judged(u setup.Unit, m *loads.Model, rod int, c loads.Check) string {
 	have := fmt.Sprintf("%s N/mm² of %s", rounded(c.Stress), Fixed(c.Capacity, 0))
-	if math.IsNaN(c.Stress) {
+	switch {
+	case c.Kind == loads.Buckling && c.Force == 0:
+		return "never pressed, nothing to buckle it"
+	case math.IsNaN(c.Stress):
 		have = fmt.Sprintf("%s of %s", Newtons(math.Abs(c.Force)), Newtons(c.Capacity))
 	}
 	text := fmt.Sprintf("%s, margin %s", have, rounded(c.Margin))
@@ -142,7 +145,7 @@ func cure(u setup.Unit, m *loads.Model, rod int, k loads.Kind) string {
 func StopForce(u setup.Unit, m *loads.Model, d sweep.Direction) string {
 	s := m.Stopped(d)
 	if math.IsNaN(s.Force) {
-		return fmt.Sprintf("%s about the kingpin; nothing of known shape is touched", NewtonMetres(s.Moment))
+		return fmt.Sprintf("%s about the kingpin; nothing of known shape is touched", NewtonMetres(math.Abs(s.Moment)))
 	}
 	text := fmt.Sprintf("%s where it touches, %s from the kingpin", Newtons(s.Force), Length(u, s.Lever))
 	if !math.IsNaN(s.Plate.Margin) && s.Plate.Margin < math.Inf(1) {
