@@ -145,6 +145,9 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place
 	if f.pick < 1 || f.pick > len(r.Best) {
 		return noAnswer{f.source.about(fmt.Errorf("--save: there is no place %d", f.pick))}
 	}
+	if err := f.fit(r, f.pick-1, "--save: nothing is written of"); err != nil {
+		return err
+	}
 	set := settings(&r.Best[f.pick-1].Place)
 	if len(set) == 0 {
 		return noAnswer{f.source.about(errors.New("--save: " + noSettings(r)))}
@@ -175,8 +178,8 @@ func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Fi
 			return noAnswer{f.source.about(drill.ErrNoTogether)}
 		}
 	}
-	if i := pick; i >= 0 && i < len(r.Best) && len(r.Best[i].Alarms) > 0 {
-		return noAnswer{f.source.about(fmt.Errorf("no template for place %d: %s", i+1, strings.Join(wording.DrillAlarms(r, &r.Best[i]), "; ")))}
+	if err := f.fit(r, pick, "no template for"); err != nil {
+		return err
 	}
 	var drawn [][]byte
 	if onlyCut := both != nil && r.Best[0].Existing != "" && len(both.Plan.Cuts) > 0; !onlyCut {
@@ -193,6 +196,14 @@ func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Fi
 		drawn = append(drawn, cuts...)
 	}
 	return writeSheets(f.template, f.source.path, drawn, f.target.force)
+}
+
+// fit refuses a place that is listed with an alarm: such a one is neither drawn to drill by nor saved.
+func (f *drillFlags) fit(r *drill.Result, pick int, refusal string) error {
+	if pick < 0 || pick >= len(r.Best) || len(r.Best[pick].Alarms) == 0 {
+		return nil
+	}
+	return noAnswer{f.source.about(fmt.Errorf("%s place %d: %s", refusal, pick+1, strings.Join(wording.DrillAlarms(r, &r.Best[pick]), "; ")))}
 }
 
 // sheets reads what paper is wanted and which arms on it.
@@ -286,10 +297,6 @@ func outOfRange(u setup.Unit, e *drill.OptionError) string {
 
 // tooMuch says that a search is too large, and what would make it small enough.
 func (f *drillFlags) tooMuch(u setup.Unit, e *drill.WorkError) string {
-	places := fmt.Sprintf("%.0f", e.Places)
-	if e.Places >= 1e6 {
-		places = fmt.Sprintf("%.3g million", e.Places/1e6)
-	}
 	what, cure := "the outline", "is it too large, or in the wrong unit?"
 	switch {
 	case f.step > 0:
@@ -300,7 +307,7 @@ func (f *drillFlags) tooMuch(u setup.Unit, e *drill.WorkError) string {
 	case f.reach > 0:
 		what, cure = fmt.Sprintf("--reach %.4g %s", f.reach, u), "look less far, or give the outline"
 	}
-	return fmt.Sprintf("%s: about %s places to try, at most %d are; %s", what, places, e.Most, cure)
+	return fmt.Sprintf("%s: %s places to try, at most %d are; %s", what, wording.Many(e.Places, e.Most), e.Most, cure)
 }
 
 func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, settings func(*drill.Place) []string) ([]byte, error) {

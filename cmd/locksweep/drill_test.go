@@ -3,6 +3,9 @@ package main
 import (
 	"encoding/json"
 	"math"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/s1"
@@ -79,5 +82,21 @@ func compareSweep(t *testing.T, s *setup.Setup, l *drill.Listed, place drillPlac
 		if got := s.Unit.FromMM(fresh.Rods[side].Length); math.Abs(got-float64(want)) > 1e-6 {
 			t.Errorf("%v: %v rod %g, want %g", place.Set, side, got, want)
 		}
+	}
+}
+
+// TestAlarmedPlaceIsNotSaved: beside a place that is fit, one listed with an alarm is refused before anything is written.
+func TestAlarmedPlaceIsNotSaved(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "saved.toml")
+	r := &drill.Result{Setup: &setup.Setup{}, Best: []drill.Listed{{}, {Alarms: []sweep.Code{sweep.WheelsOpposed}}}}
+	for pick, want := range map[int]string{1: "place 1 cannot be swept", 2: "--save: nothing is written of place 2: the wheels turn against each other"} {
+		f := drillFlags{pick: pick, saving: saving{path: file}}
+		err := f.save(nil, r, func(*drill.Place) []string { return nil })
+		if _, none := err.(noAnswer); !none || !strings.Contains(err.Error(), want) {
+			t.Errorf("place %d: %v, want %q", pick, err, want)
+		}
+	}
+	if _, err := os.Stat(file); !os.IsNotExist(err) {
+		t.Errorf("the file: %v", err)
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"sync"
 
 	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/setup"
 )
 
 // field is a figure on a grid of places in the plane of a metal, row by row. Between the places it is taken as
@@ -38,7 +40,7 @@ func (s *search) survey(m *Map) {
 	metal, first := m.Metal, s.axes[0]
 	step := max(2, int(math.Round(math.Sqrt(m.Bounds.Size().X*m.Bounds.Size().Y/mapPlaces)/tenth)))
 	size := float64(step) * tenth
-	box := metal.bounds().ExpandedByMargin(1.5 * size)
+	box := metal.bounds(setup.Left).ExpandedByMargin(1.5 * size)
 	from := func(a int, low float64) int { return int(math.Floor((low - s.origin[a]) / size)) }
 	x0, x1 := from(first, box.X.Lo), from(first, box.X.Hi)
 	y0, y1 := from(first+1, box.Y.Lo), from(first+1, box.Y.Hi)

@@ -183,7 +183,7 @@ func (s *search) metal() (region.Region, error) {
 	if len(m.Outline) > 0 {
 		return region.Union(region.Of(m.Outline))
 	}
-	return region.Union(region.Of(planeAll(m, m.free)))
+	return region.Union(region.Of(planeAll(m, m.free[setup.Left])))
 }
 
 // zone is where a hole may be drilled, in the plane of the first metal: for the left ball, so that the right
@@ -197,7 +197,7 @@ func (s *search) zone() (region.Region, error) {
 			if ball > 0 && (!m.Drop || s.base.Setup.DragLink != nil) || s.r.Options.Each && (i > 0 || ball > 0) {
 				continue
 			}
-			own, e := m.zone(&s.r.Options)
+			own, e := m.zone(setup.Side(ball), &s.r.Options)
 			err = errors.Join(err, e)
 			all, e = all.Common(s.toFirst(own, m, setup.Side(ball)))
 			err = errors.Join(err, e)
@@ -206,8 +206,8 @@ func (s *search) zone() (region.Region, error) {
 	return all, err
 }
 
-// zone is where a metal allows a hole, in its own plane.
-func (m *Metal) zone(opt *Options) (region.Region, error) {
+// zone is where a metal allows the hole for the ball of a side, in its own plane.
+func (m *Metal) zone(ball setup.Side, opt *Options) (region.Region, error) {
 	const chord = 0.02
 	var (
 		r   region.Region
@@ -216,7 +216,7 @@ func (m *Metal) zone(opt *Options) (region.Region, error) {
 	if len(m.Outline) > 0 {
 		r, err = region.Of(m.Outline).Grown(-opt.Edge*opt.Diameter, chord)
 	} else {
-		r = region.Of(planeAll(m, m.free))
+		r = region.Of(planeAll(m, m.free[ball]))
 	}
 	take := func(centre r2.Point, radius float64) {
 		var e error
@@ -297,7 +297,7 @@ func (s *search) tooClose() []r2.Point {
 	}
 	middle, half := (left.Y-right.Y)/2, math.Sqrt(apart*apart-along*along)/2
 	low, high := left.Y-middle-half, left.Y-middle+half
-	b := m.bounds()
+	b := m.bounds(setup.Left)
 	return []r2.Point{{X: b.X.Lo - 1, Y: low}, {X: b.X.Hi + 1, Y: low}, {X: b.X.Hi + 1, Y: high}, {X: b.X.Lo - 1, Y: high}}
 }
 
@@ -308,6 +308,6 @@ func (s *search) middle() []r2.Point {
 	if left.X != right.X {
 		return nil
 	}
-	b, y := s.r.Metals[0].bounds(), (left.Y+right.Y)/2
+	b, y := s.r.Metals[0].bounds(setup.Left), (left.Y+right.Y)/2
 	return []r2.Point{{X: b.X.Lo - 1, Y: y}, {X: b.X.Hi + 1, Y: y}}
 }

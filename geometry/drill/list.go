@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -176,7 +177,7 @@ func (s *search) noRoom() error {
 
 // everywhere is a grid of a millimetre, or what large metal allows, over the first metal, allowed or not.
 func (s *search) everywhere() (nodes []node) {
-	bounds, first := s.r.Metals[0].bounds(), s.axes[0]
+	bounds, first := s.r.Metals[0].bounds(setup.Left), s.axes[0]
 	step := max(1, math.Sqrt(bounds.Size().X*bounds.Size().Y/mostPlaces))
 	for x := math.Ceil(bounds.X.Lo); x <= bounds.X.Hi; x += step {
 		for y := math.Ceil(bounds.Y.Lo); y <= bounds.Y.Hi; y += step {

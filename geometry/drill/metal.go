@@ -25,7 +25,7 @@ type Metal struct {
 	bore    float64     // diameter of the bore about the axis, as far as a part on the same body tells it, mm
 	columns [2]r2.Point // images of the file's two unit vectors
 	shift   r2.Point    // and of its origin, at the balls' height
-	free    r2.Rect     // in the file's axes, where there is no outline
+	free    [2]r2.Rect  // about each of today's balls, by side, in the file's axes, where there is no outline
 	pins    [2]r2.Point // today's pickup, or both pins of the drop arm, in the plane
 }
 
@@ -128,7 +128,9 @@ func dropArm(s *setup.Setup, opt *Options) Metal {
 // lay notes today's balls, pins, as the file sees them, beside the outline and the holes.
 func (m *Metal) lay(opt *Options, pins ...r2.Point) {
 	if len(m.Outline) == 0 {
-		m.free = r2.RectFromPoints(pins[0]).ExpandedByMargin(opt.Reach)
+		for i := range m.free {
+			m.free[i] = r2.RectFromPoints(pins[min(i, len(pins)-1)]).ExpandedByMargin(opt.Reach)
+		}
 	}
 	m.LeastLever = math.Inf(1)
 	for i, p := range pins {
@@ -199,14 +201,14 @@ func (m *Metal) room(q r2.Point) (edge, web float64) {
 	return edge, web
 }
 
-// allows tells whether a hole may be drilled at a point, or is there already. Spacing is in diameters of the
-// larger hole.
-func (m *Metal) allows(at r2.Point, opt *Options) bool {
+// allows tells whether the hole for the ball of a side may be drilled at a point, or is there already. Spacing is in
+// diameters of the larger hole.
+func (m *Metal) allows(at r2.Point, ball setup.Side, opt *Options) bool {
 	q := m.Plane(at)
 	if m.ready(q, opt) != nil {
 		return true
 	}
-	if len(m.Outline) == 0 && !m.free.ExpandedByMargin(roundingSlack).ContainsPoint(at) || q.Norm() < m.LeastLever-roundingSlack {
+	if len(m.Outline) == 0 && !m.free[ball].ExpandedByMargin(roundingSlack).ContainsPoint(at) || q.Norm() < m.LeastLever-roundingSlack {
 		return false
 	}
 	for i := range m.Holes {
@@ -219,10 +221,10 @@ func (m *Metal) allows(at r2.Point, opt *Options) bool {
 	return edge >= opt.Edge*opt.Diameter-roundingSlack
 }
 
-// bounds is the rectangle, in the file's axes, that holds every place.
-func (m *Metal) bounds() r2.Rect {
+// bounds is the rectangle, in the file's axes, that holds every place for the ball of a side.
+func (m *Metal) bounds(ball setup.Side) r2.Rect {
 	if len(m.Outline) == 0 {
-		return m.free
+		return m.free[ball]
 	}
 	r := r2.EmptyRect()
 	for _, q := range m.Outline {

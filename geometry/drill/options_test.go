@@ -204,3 +204,26 @@ func TestRodsThatJustTouch(t *testing.T) {
 		t.Errorf("left lock %v, leave %v", r.Current.Sweep.Locks[0].Column, r.Leave)
 	}
 }
+
+// TestReachAboutEachPin: without an outline each pin of the drop arm may go as far from its own place as the other one may.
+func TestReachAboutEachPin(t *testing.T) {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	s.DropArm.Metal = setup.Metal{}
+	for _, each := range []bool{false, true} {
+		r, err := Search(s, DropArm, wish, Options{NewMetal: true, Reach: 4, Web: WebFloor, Step: 2, Best: 1, Slip: -1, Each: each})
+		if err != nil {
+			t.Fatalf("each %v: %v", each, err)
+		}
+		var most [2]float64
+		for i := range r.search.pool {
+			sp := r.search.spot(r.search.pool[i].node)
+			for side := range setup.Sides {
+				by := sp.Pins[side].Sub(r.Current.Pins[side])
+				most[side] = max(most[side], math.Abs(by.X), math.Abs(by.Y))
+			}
+		}
+		if want := [2]float64{4, 4}; most != want {
+			t.Errorf("each %v: the pins were tried as far as %v from today's, want %v", each, most, want)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package drill
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 
@@ -32,7 +33,7 @@ type WorkError struct {
 }
 
 func (e *WorkError) Error() string {
-	text := fmt.Sprintf("%.3g places to try, at most %d are", e.Places, e.Most)
+	text := fmt.Sprintf("more places to try than the %d that are", e.Most)
 	if e.Needed > 0 {
 		return text + fmt.Sprintf("; a step of %.3g mm does", e.Needed)
 	}
@@ -43,7 +44,7 @@ func (e *WorkError) Error() string {
 func (s *search) cells(step int) (most float64) {
 	size := float64(step) * tenth
 	for i := range s.r.Metals {
-		box := s.r.Metals[i].bounds().Size()
+		box := s.r.Metals[i].bounds(setup.Left).Size()
 		most = max(most, (box.X/size+1)*(box.Y/size+1))
 	}
 	return most
@@ -163,30 +164,37 @@ func (s *search) grid() (nodes []node, step int, err error) {
 	if len(s.axes) > 2 {
 		most = mostBoth
 	}
-	asked, places := step, 0.0
+	asked := step
 	for ; float64(step)*tenth <= max(coarsest, s.r.Options.Step); step += max(1, step/4) {
 		if s.cells(step) > mostCells {
-			places = max(places, s.cells(step))
 			continue
 		}
-		n := s.count(step)
-		places = max(places, n)
-		if n > float64(most) {
+		n := s.count(step, most)
+		if n > most {
 			continue
 		}
 		if step > asked && s.r.Options.stepGiven {
-			return nil, 0, &WorkError{places, most, s.r.Options.Step, float64(step) * tenth}
+			finer := math.Pow(float64(step)/float64(asked), float64(len(s.axes)))
+			return nil, 0, &WorkError{max(float64(n)*finer, float64(most+1)), most, s.r.Options.Step, float64(step) * tenth}
 		}
 		s.r.Options.Step = float64(step) * tenth
 		return s.gridOf(step), step, nil
 	}
-	return nil, 0, &WorkError{places, most, s.r.Options.Step, 0}
+	return nil, 0, &WorkError{max(s.boxes(asked), float64(most+1)), most, s.r.Options.Step, 0}
 }
 
 // moved is a hole that moves by itself: its first co-ordinate, and the metal.
 type moved struct {
 	first int
 	metal *Metal
+}
+
+// ball is whose co-ordinates they are.
+func (m *moved) ball() setup.Side {
+	if m.first >= rightArm {
+		return setup.Right
+	}
+	return setup.Left
 }
 
 func (s *search) moved() (list []moved) {
@@ -199,11 +207,31 @@ func (s *search) moved() (list []moved) {
 	return list
 }
 
-// count is how many nodes gridOf would return at most, without making them.
-func (s *search) count(step int) float64 {
-	n := 1.0
+// count is how many nodes gridOf would return at most, without making them; of more than most it says only that
+// there are more, so that a grid far too fine costs no more to refuse than one a little too fine.
+func (s *search) count(step, most int) int {
+	n, home := 1, s.on(s.home(), [8]int{}, 0)
 	for _, m := range s.moved() {
-		n *= float64(len(s.over(s.on(s.home(), [8]int{}, 0), m, step)))
+		one := 0
+		for range s.over(home, m, step) {
+			if one++; one > most {
+				break
+			}
+		}
+		if one == 0 {
+			return 0
+		}
+		n = min(n*one, most+1)
+	}
+	return n
+}
+
+// boxes is how many nodes the rectangles about the metals hold together, allowed or not.
+func (s *search) boxes(step int) float64 {
+	n, size := 1.0, float64(step)*tenth
+	for _, m := range s.moved() {
+		box := m.metal.bounds(m.ball()).Size()
+		n *= (box.X/size + 1) * (box.Y/size + 1)
 	}
 	return n
 }
@@ -213,34 +241,35 @@ func (s *search) gridOf(step int) []node {
 	for _, m := range s.moved() {
 		var next []node
 		for _, n := range nodes {
-			next = append(next, s.over(n, m, step)...)
+			next = slices.AppendSeq(next, s.over(n, m, step))
 		}
 		nodes = next
 	}
 	return nodes
 }
 
-// over returns n with the co-ordinates of one hole running over its metal, where that allows it.
-func (s *search) over(n node, hole moved, step int) (nodes []node) {
-	size, first, bounds := float64(step)*tenth, hole.first, hole.metal.bounds()
+// over yields n with the co-ordinates of one hole running over its metal, where that allows it.
+func (s *search) over(n node, hole moved, step int) iter.Seq[node] {
+	size, first, bounds := float64(step)*tenth, hole.first, hole.metal.bounds(hole.ball())
 	from := func(a int, low float64) int { return int(math.Ceil((low - s.origin[a]) / size)) }
 	to := func(a int, high float64) int { return int(math.Floor((high - s.origin[a]) / size)) }
-	for i := from(first, bounds.X.Lo); i <= to(first, bounds.X.Hi); i++ {
-		for k := from(first+1, bounds.Y.Lo); k <= to(first+1, bounds.Y.Hi); k++ {
-			n[first], n[first+1] = s.coordinate(first, i*step), s.coordinate(first+1, k*step)
-			if s.mayBe(n, hole) {
-				nodes = append(nodes, n)
+	return func(yield func(node) bool) {
+		for i := from(first, bounds.X.Lo); i <= to(first, bounds.X.Hi); i++ {
+			for k := from(first+1, bounds.Y.Lo); k <= to(first+1, bounds.Y.Hi); k++ {
+				n[first], n[first+1] = s.coordinate(first, i*step), s.coordinate(first+1, k*step)
+				if s.mayBe(n, hole) && !yield(n) {
+					return
+				}
 			}
 		}
 	}
-	return nodes
 }
 
 // mayBe reports whether a hole may be where a node has it; of two pins that move by themselves the first one does not
 // care where the second one still is.
 func (s *search) mayBe(n node, hole moved) bool {
 	if s.r.Options.Each && hole.first == leftPin {
-		return hole.metal.allows(r2.Point{X: n[leftPin], Y: n[leftPin+1]}, &s.r.Options)
+		return hole.metal.allows(r2.Point{X: n[leftPin], Y: n[leftPin+1]}, setup.Left, &s.r.Options)
 	}
 	return s.allowedIn(n, hole.metal)
 }

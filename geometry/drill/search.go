@@ -172,7 +172,7 @@ func (s *search) allowedIn(n node, metal *Metal) bool {
 			continue
 		}
 		balls := m.balls(&sp)
-		if !m.allows(balls[0], opt) || !m.allows(balls[1], opt) {
+		if !m.allows(balls[0], setup.Left, opt) || !m.allows(balls[1], setup.Right, opt) {
 			return false
 		}
 		drilled := m.ready(m.Plane(balls[0]), opt) != nil && m.ready(m.Plane(balls[1]), opt) != nil
