@@ -3,6 +3,7 @@ package linkage
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -34,7 +35,7 @@ type distances struct {
 }
 
 type equation struct {
-	a, b   int // b: ball, or if other than ball, a fixed point or an input's ball
+	a, b   int // a: the ball that it places; b: ball, or if other than ball, a fixed point or an input's ball
 	to     int
 	length float64
 }
@@ -90,10 +91,11 @@ func newDistances(s *setup.Setup, lengths [2]float64) *distances {
 		for _, ball := range []int{link, third} {
 			d.onKingpin(near, ball)
 		}
-		for _, ball := range []int{link, pickups[near]} {
-			d.equations = append(d.equations, equation{ball, third, toBall, d.start[ball].Sub(d.start[third]).Norm()})
+		for _, e := range [2][2]int{{third, link}, {pickups[near], third}} {
+			d.equations = append(d.equations, equation{e[0], e[1], toBall, d.start[e[0]].Sub(d.start[e[1]]).Norm()})
 		}
-		d.equations = append(d.equations, equation{link, 0, toInput, lengths[0]}, equation{pickups[0], pickups[1], toBall, lengths[1]})
+		d.equations = append(d.equations, equation{link, 0, toInput, lengths[0]},
+			equation{pickups[near.Other()], pickups[near], toBall, lengths[1]})
 	}
 	return d
 }
@@ -194,6 +196,21 @@ func (d *distances) spindle(side setup.Side, x []float64) s1.Angle {
 	return s1.Angle(math.Atan2(axis.Dot(from.Cross(to)), from.Dot(to)))
 }
 
+// senses tells of every ball on which side it stands of the plane of the three points that place it: two of its kingpin and the
+// one before it in the chain. They leave it two places, one on either side, and it changes over at a dead point only. The
+// determinant of the whole Jacobian is the product of these: two balls that go over together leave its sign as it was.
+func (d *distances) senses(x []float64) []bool {
+	spans := make([][]r3.Vector, len(d.start))
+	for _, e := range d.equations {
+		spans[e.a] = append(spans[e.a], d.span(e, x))
+	}
+	list := make([]bool, len(spans))
+	for i, s := range spans {
+		list[i] = math.Signbit(s[0].Dot(s[1].Cross(s[2])))
+	}
+	return list
+}
+
 // follow goes on to a column angle in steps small enough that no ball is carried to another assembly.
 func (d *distances) follow(x []float64, column float64) ([]float64, error) {
 	for step := column - d.column; d.column != column; {
@@ -201,10 +218,10 @@ func (d *distances) follow(x []float64, column float64) ([]float64, error) {
 		if math.Abs(next-was) >= math.Abs(column-was) {
 			next = column
 		}
+		senses := d.senses(x) // where the input still stands as at x
 		d.column = next
-		sense := math.Signbit(mat.Det(d.jacobian(x)))
 		got, err := d.solve(x)
-		if err == nil && math.Signbit(mat.Det(d.jacobian(got))) != sense {
+		if err == nil && !slices.Equal(d.senses(got), senses) {
 			err = errors.New("went over to another assembly")
 		}
 		if err != nil {
