@@ -268,17 +268,18 @@ func trying(t *testing.T, j *job, target, width float64) bool {
 		if err != nil {
 			return false
 		}
-		// What of the outline the block would run into next.
+		// What of the outline the block would run into next. A face that slides along its own cut at a few degrees gets only
+		// hundredths of a millimetre into the metal on the way, and first at the end of an edge: so near must be looked.
 		var touched []edge
 		solids := j.model.Scene.Pieces[plate.stops].Solids
-		pose, _ := j.model.Linkage.Pose(column + 0.3*s1.Degree)
+		pose, _ := j.model.Linkage.Pose(column + 0.5*s1.Degree)
 		motion := plate.home.After(j.model.Scene.Motion(plate.body, &pose).Inverse())
 		for i := range solids {
 			s := plate.section(&solids[i], motion, 0)
-			if outline := s.outline(0.01); outline != nil {
+			if outline := s.outline(0.001); outline != nil {
 				for _, e := range edges(c.After) {
-					for k := range 9 { // short of the ends, which neighbours share
-						if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 10)); planar.Inside(outline, q) {
+					for k := range 49 { // short of the ends, which neighbours share
+						if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 50)); planar.Inside(outline, q) {
 							touched = append(touched, edge{q, q})
 						}
 					}
