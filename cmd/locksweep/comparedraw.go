@@ -21,7 +21,7 @@ type compareDrawings struct {
 func (f *compareDrawings) register(flags *pflag.FlagSet) {
 	flags.StringVar(&f.overlay, "overlay", "", "draw them on one another, from above, to `FILE`")
 	flags.StringVar(&f.charts, "charts", "", "draw their curves in common charts to `FILE`")
-	flags.StringVar(&f.slide, "slide", "", "draw each held in a slide to `FILE`")
+	flags.StringVar(&f.slide, "slide", "", "draw each held in a slide, at most four, to `FILE`")
 	flags.StringVar(&f.plot, "plot", "", "draw charts or a map of --vary to `FILE`")
 	flags.Float64Var(&f.slideAngle, "slide-angle", 30, "`DEGREES` of the slide that is drawn, at the rear axle")
 	flags.StringVar(&f.turn, "turn", "left", "the way that the drawings turn, `left|right`")

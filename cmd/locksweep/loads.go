@@ -8,6 +8,7 @@ import (
 	"locksweep/geometry/loads"
 	"locksweep/geometry/sweep"
 	"locksweep/render/report"
+	"locksweep/render/wording"
 )
 
 var loadsCommand = command{
@@ -48,6 +49,11 @@ func (f *loadsFlags) run(sh *shell, args []string) (err error) {
 	m, err := loads.New(r)
 	if err != nil {
 		return noAnswer{f.source.about(errors.New("no forces without a weight: give load.front, the kg on both front wheels together with the driver in the seat"))}
+	}
+	if f.json || f.target.toFile() {
+		gives, thin := wording.Strained(m)
+		sh.alarms(append(wording.Alarms(m.Model, &m.Locks), gives...))
+		sh.warnAll(append(thin, wording.RodsLength(m.Result)...))
 	}
 	var out []byte
 	if f.json {

@@ -55,7 +55,7 @@ type wayLoads struct {
 type loadedRodJSON struct {
 	Name   string      `json:"name"`
 	Forces []causeJSON `json:"forces"`
-	Checks []checkJSON `json:"checks"` // under the greatest of them; buckling under the greatest that presses
+	Checks []checkJSON `json:"checks"` // the least margin first
 }
 
 type causeJSON struct {
@@ -104,19 +104,20 @@ func loadsOf(m *loads.Model, opt setupfile.Options, fileWarnings []setupfile.War
 	for _, w := range fileWarnings {
 		out.Warnings = append(out.Warnings, warningJSON{w.Code, w.String()})
 	}
+	out.Warnings = append(out.Warnings, foundFirst(m.Result)...)
+	gives, thin := wording.Strained(m)
+	for _, text := range append(gives, thin...) {
+		out.Warnings = append(out.Warnings, warningJSON{"margin", text})
+	}
 	for i := range m.Poses {
 		out.Poses = append(out.Poses, loadPoseOf(m, &m.Poses[i]))
 	}
 	for rod := range m.Linkage.Rods {
 		r := loadedRodJSON{Name: m.Linkage.Rods[rod].Name()}
-		worst := 0.0
 		for _, w := range m.Worsts(rod) {
 			r.Forces = append(r.Forces, causeJSON{w.Cause.String(), borne(w.Force), degrees(w.Column)})
-			if w.Force*w.Force > worst*worst {
-				worst = w.Force
-			}
 		}
-		for _, c := range m.Checks(rod, worst, m.Pressed(rod)) {
+		for _, c := range m.Judged(rod) {
 			r.Checks = append(r.Checks, checkOf(c))
 		}
 		out.Rods = append(out.Rods, r)

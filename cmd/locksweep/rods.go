@@ -55,20 +55,24 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	m, err := sweep.New(s)
+	m, err := sweep.Run(s, drawStep)
 	if err != nil {
 		return f.source.about(err)
 	}
-	list, err := rods.List(m)
+	list, err := rods.List(m.Model)
 	if err != nil {
 		return noAnswer{f.source.about(wording.RodsError(s.Unit, err))}
+	}
+	if f.json || f.target.toFile() {
+		sh.alarms(wording.Alarms(m.Model, &m.Locks))
+		sh.warnAll(wording.RodsLength(m))
 	}
 	out, err := f.print(sh, m, list, warnings)
 	if err != nil {
 		return err
 	}
 	if strings.EqualFold(filepath.Ext(f.target.path), ".svg") {
-		if err := f.target.write(sh, f.source.path, rodsheet.Draw(m, list, rodsheet.Options{Paper: paper, Program: program})); err != nil {
+		if err := f.target.write(sh, f.source.path, rodsheet.Draw(m.Model, list, rodsheet.Options{Paper: paper, Program: program})); err != nil {
 			return err
 		}
 		return sh.print(out)
@@ -76,7 +80,7 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	return f.target.write(sh, f.source.path, out)
 }
 
-func (f *rodsFlags) print(sh *shell, m *sweep.Model, list []rods.Rod, warnings []setupfile.Warning) ([]byte, error) {
+func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod, warnings []setupfile.Warning) ([]byte, error) {
 	if f.json {
 		return encode(rodsOf(m, list, f.source.opt, warnings))
 	}

@@ -62,7 +62,7 @@ type donorJSON struct {
 	Verdict  string `json:"verdict"`
 }
 
-func rodsOf(m *sweep.Model, list []rods.Rod, opt setupfile.Options, fileWarnings []setupfile.Warning) *rodsJSON {
+func rodsOf(m *sweep.Result, list []rods.Rod, opt setupfile.Options, fileWarnings []setupfile.Warning) *rodsJSON {
 	u := m.Setup.Unit
 	out := &rodsJSON{
 		Format: "locksweep.rods/1", Setup: m.Setup.Name, Variant: opt.Variant, Set: opt.Set, LengthUnit: u.String(), AngleUnit: "deg",
@@ -71,6 +71,7 @@ func rodsOf(m *sweep.Model, list []rods.Rod, opt setupfile.Options, fileWarnings
 	for _, w := range fileWarnings {
 		out.Warnings = append(out.Warnings, warningJSON{w.Code, w.String()})
 	}
+	out.Warnings = append(out.Warnings, foundFirst(m)...)
 	for i := range list {
 		r := &list[i]
 		out.Rods = append(out.Rods, cutRodOf(lengths{u}, r))
@@ -80,6 +81,16 @@ func rodsOf(m *sweep.Model, list []rods.Rod, opt setupfile.Options, fileWarnings
 		}
 	}
 	return out
+}
+
+// foundFirst is what a report opens with: alarms, and rods as given that set another toe.
+func foundFirst(r *sweep.Result) (list []warningJSON) {
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Code.Alarm() || f.Code == sweep.RodLength {
+			list = append(list, warningJSON{string(f.Code), wording.Finding(r, f)})
+		}
+	}
+	return list
 }
 
 func cutRodOf(in lengths, r *rods.Rod) cutRodJSON {

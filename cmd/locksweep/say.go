@@ -142,6 +142,13 @@ func (sh *shell) warn(text string) {
 	fmt.Fprintf(sh.err, "locksweep: warning: %s\n", setup.Printable(text))
 }
 
+// warnAll warns of each.
+func (sh *shell) warnAll(list []string) {
+	for _, text := range list {
+		sh.warn(text)
+	}
+}
+
 // alarms says on standard error what must be known before anything else, where the result itself has no room for it.
 func (sh *shell) alarms(list []string) {
 	for _, text := range list {

@@ -281,6 +281,39 @@ func TestMirror(t *testing.T) {
 	}
 }
 
+// TestWeakest: everything that is judged, the least margin first, each under the worst of its rod.
+func TestWeakest(t *testing.T) {
+	for _, name := range []string{"shed-kart", "field-buggy"} {
+		m := model(t, name)
+		list, judged := m.Weakest(), 0
+		for i := 1; i < len(list); i++ {
+			if list[i].Margin < list[i-1].Margin {
+				t.Errorf("%s: margin %v after %v", name, list[i].Margin, list[i-1].Margin)
+			}
+		}
+		for rod := range m.Linkage.Rods {
+			worst := 0.0
+			for _, w := range m.Worsts(rod) {
+				worst = max(worst, math.Abs(w.Force))
+			}
+			for _, w := range list {
+				if w.Rod == rod && w.Kind != StopPlate && w.Kind != Buckling && math.Abs(w.Force) != worst {
+					t.Errorf("%s: %v under %v, the worst is %v", name, w.Kind, w.Force, worst)
+				}
+			}
+			judged += len(m.Checks(rod, worst, 1))
+		}
+		for _, d := range sweep.Directions {
+			if !math.IsNaN(m.Stopped(d).Plate.Margin) {
+				judged++
+			}
+		}
+		if len(list) != judged || judged == 0 {
+			t.Errorf("%s: %d of %d", name, len(list), judged)
+		}
+	}
+}
+
 // TestPressed is the greatest of all forces with its sign, a rod that is only pulled has none.
 func TestPressed(t *testing.T) {
 	m := model(t, "field-buggy")

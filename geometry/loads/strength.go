@@ -1,7 +1,9 @@
 package loads
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -193,6 +195,42 @@ func (m *Model) Checks(rod int, force, pressed float64) (list []Check) {
 	if h, ok := m.Hole(rod); ok {
 		list = append(list, loaded(HoleEdge, force, h.Bearing()))
 	}
+	return list
+}
+
+// Judged is Checks of a rod under the worst it has to bear, the least margin first.
+func (m *Model) Judged(rod int) []Check {
+	worst := 0.0
+	for _, w := range m.Worsts(rod) {
+		if math.Abs(w.Force) > math.Abs(worst) || math.IsNaN(w.Force) {
+			worst = w.Force
+		}
+	}
+	list := m.Checks(rod, worst, m.Pressed(rod))
+	slices.SortStableFunc(list, func(a, b Check) int { return cmp.Compare(a.Margin, b.Margin) })
+	return list
+}
+
+// Weak is something that is judged, and where it is.
+type Weak struct {
+	Check
+	Rod  int             // without meaning for StopPlate
+	Lock sweep.Direction // StopPlate
+}
+
+// Weakest is all that is judged, the least margin first.
+func (m *Model) Weakest() (list []Weak) {
+	for rod := range m.Linkage.Rods {
+		for _, c := range m.Judged(rod) {
+			list = append(list, Weak{Check: c, Rod: rod})
+		}
+	}
+	for _, d := range sweep.Directions {
+		if s := m.Stopped(d); !math.IsNaN(s.Plate.Margin) {
+			list = append(list, Weak{Check: s.Plate, Lock: d})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Weak) int { return cmp.Compare(a.Margin, b.Margin) })
 	return list
 }
 

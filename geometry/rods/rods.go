@@ -234,6 +234,11 @@ func (r *Rod) NeedsInserts() bool { return r.Bore() > r.Thread.TapDrill()+boreSl
 // boreSlack is how much wider than the tap drill a bore may be for a thread of near full depth, mm.
 const boreSlack = 0.3
 
+// ThreadShare is how deep the thread in the tube's bore is, over that in a hole by the tapping drill.
+func (r *Rod) ThreadShare() float64 {
+	return (r.Thread.Diameter - max(r.Bore(), r.Thread.TapDrill())) / (r.Thread.Diameter - r.Thread.TapDrill())
+}
+
 // Wall is what is left of metal about the thread, mm.
 func (r *Rod) Wall() float64 { return (r.Outer() - r.Thread.Diameter) / 2 }
 

@@ -28,6 +28,13 @@ func (p *page) head(s *setup.Setup, variant string, set, alarms []string) {
 	}
 }
 
+// marked writes what comes next after what is loud.
+func (p *page) marked(text string) {
+	for _, line := range Wrap(text, width-2) {
+		p.line(bold, "! "+line)
+	}
+}
+
 // loud writes what must not be overlooked.
 func (p *page) loud(text string) {
 	for _, line := range Wrap(text, width-4) {

@@ -22,7 +22,14 @@ type LoadsOptions struct {
 // Loads is the report of what the steering has to bear.
 func Loads(m *loads.Model, opt LoadsOptions) []byte {
 	p, u := &page{colour: opt.Colour}, m.Setup.Unit
-	p.name(m.Setup.Name, opt.Variant, opt.Set)
+	gives, thin := wording.Strained(m)
+	p.head(m.Setup, opt.Variant, opt.Set, append(wording.Alarms(m.Model, &m.Locks), gives...))
+	for _, text := range append(thin, wording.RodsLength(m.Result)...) {
+		p.marked(text)
+	}
+	if len(gives)+len(thin) == 0 {
+		p.row("Least margin", wording.LeastMargin(m))
+	}
 	for _, line := range Wrap(wording.LoadsOrder, width) {
 		p.line("", line)
 	}
@@ -55,7 +62,7 @@ func (p *page) rodLoads(u setup.Unit, m *loads.Model, rod int) {
 	for i, w := range worsts {
 		p.row([2]string{"Force"}[min(i, 1)], wording.RodWorst(w))
 	}
-	for _, c := range m.Checks(rod, worsts[0].Force, m.Pressed(rod)) {
+	for _, c := range m.Judged(rod) {
 		p.row(wording.CheckNames[c.Kind], wording.Judged(u, m, rod, c))
 	}
 }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"strings"
-	"unicode/utf8"
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
@@ -17,9 +16,12 @@ type RodsOptions struct {
 }
 
 // Rods is the list of rods to cut.
-func Rods(m *sweep.Model, list []rods.Rod, opt RodsOptions) []byte {
+func Rods(m *sweep.Result, list []rods.Rod, opt RodsOptions) []byte {
 	p, u := &page{colour: opt.Colour}, m.Setup.Unit
-	p.name(m.Setup.Name, opt.Variant, opt.Set)
+	p.head(m.Setup, opt.Variant, opt.Set, wording.Alarms(m.Model, &m.Locks))
+	for _, text := range wording.RodsLength(m) {
+		p.marked(text)
+	}
 	var findings, assumed []string
 	for i := range list {
 		r := &list[i]
@@ -42,19 +44,6 @@ func Rods(m *sweep.Model, list []rods.Rod, opt RodsOptions) []byte {
 	p.items("Assumed, not measured", assumed)
 	p.caution()
 	return p.Bytes()
-}
-
-// name heads a page with the setup's name and how it was changed.
-func (p *page) name(setup, variant string, set []string) {
-	name := elide(setup, width)
-	p.line(bold, name)
-	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
-	if variant != "" {
-		p.row("with variant", elide(variant, 200))
-	}
-	for _, text := range set {
-		p.row("with", elide(text, 200))
-	}
 }
 
 // items is a section of items, left out where there are none.

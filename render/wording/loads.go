@@ -3,6 +3,8 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"locksweep/geometry/loads"
 	"locksweep/geometry/setup"
@@ -103,17 +105,63 @@ func Judged(u setup.Unit, m *loads.Model, rod int, c loads.Check) string {
 		have = fmt.Sprintf("%s of %s", Newtons(math.Abs(c.Force)), Newtons(c.Capacity))
 	}
 	text := fmt.Sprintf("%s, margin %s", have, rounded(c.Margin))
-	if c.Margin < 1 {
+	if !(c.Margin >= 1) {
 		text += ", it gives way"
 	}
-	if c.Margin < wantedMargin {
+	if !(c.Margin >= wantedMargin) {
 		text += "; " + cure(u, m, rod, c.Kind)
 	}
 	return text
 }
 
-// wantedMargin is the margin under which a cure is told (common practice, no source).
+// wantedMargin is the margin under which something is thin and a cure is told (common practice, no source).
 const wantedMargin = 3
+
+// Strained says what gives way under what it has to bear, and what is thin, the least margin first; rods alike in one.
+func Strained(m *loads.Model) (gives, thin []string) {
+	type kept struct {
+		text  string
+		where []string
+		gives bool
+	}
+	var list []kept
+	for _, w := range m.Weakest() {
+		if w.Margin >= wantedMargin {
+			continue
+		}
+		text, where := Judged(m.Setup.Unit, m, w.Rod, w.Check), "turned "+w.Lock.String()
+		if w.Kind != loads.StopPlate {
+			where = m.Linkage.Rods[w.Rod].Name()
+		}
+		text = lowered(CheckNames[w.Kind]) + ": " + text
+		i := slices.IndexFunc(list, func(k kept) bool { return k.text == text })
+		if i < 0 {
+			i, list = len(list), append(list, kept{text: text, gives: !(w.Margin >= 1)})
+		}
+		list[i].where = append(list[i].where, where)
+	}
+	for _, k := range list {
+		if line := joined(k.where) + ", " + k.text; k.gives {
+			gives = append(gives, "GIVES WAY: "+line)
+		} else {
+			thin = append(thin, "Thin: "+line)
+		}
+	}
+	return gives, thin
+}
+
+// LeastMargin says the least margin of all, where none is thin.
+func LeastMargin(m *loads.Model) string {
+	w := m.Weakest()[0]
+	where := m.Linkage.Rods[w.Rod].Name()
+	if w.Kind == loads.StopPlate {
+		where = "turned " + w.Lock.String()
+	}
+	return fmt.Sprintf("%s: %s, %s", rounded(w.Margin), where, lowered(CheckNames[w.Kind]))
+}
+
+// lowered begins a text with a small letter.
+func lowered(text string) string { return strings.ToLower(text[:1]) + text[1:] }
 
 // CheckNames are what is judged, as the report calls it.
 var CheckNames = [6]string{

@@ -7,6 +7,7 @@ import (
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
 )
 
 // BothUnits says a length in the file's unit first and in the other beside it, inches to the sixteenth too.
@@ -54,11 +55,30 @@ func RodThread(u setup.Unit, r *rods.Rod) string {
 	if r.Spec.Stock.LeftHand {
 		hands = "one end left-hand, the other right-hand"
 	}
-	text := fmt.Sprintf("%s, %s deep from either end, %s; drill %s first", r.Thread, Length(u, r.Depth), hands, Length(u, r.Thread.TapDrill()))
-	if r.NeedsInserts() {
-		text = fmt.Sprintf("%s in inserts, %s deep, %s: the tube's bore of %s is too wide to cut it into the tube", r.Thread, Length(u, r.Depth), hands, Length(u, r.Bore()))
+	cut := fmt.Sprintf("%s, %s deep from either end, %s", r.Thread, Length(u, r.Depth), hands)
+	text := fmt.Sprintf("%s; drill %s first", cut, Length(u, r.Thread.TapDrill()))
+	switch drill, bore := r.Thread.TapDrill(), r.Bore(); {
+	case r.NeedsInserts():
+		text = fmt.Sprintf("%s in inserts, %s deep, %s: the tube's bore of %s is too wide to cut it into the tube", r.Thread, Length(u, r.Depth), hands, Length(u, bore))
+	case Length(u, bore) == Length(u, drill):
+		text = fmt.Sprintf("%s; nothing to drill, the tube's bore of %s is the tapping drill's", cut, Length(u, bore))
+	case bore > drill:
+		text = fmt.Sprintf("%s; nothing to drill, the tube's bore of %s is wider than the tapping drill's %s already: the thread comes out %.0f %% as deep, a thicker wall gives all of it",
+			cut, Length(u, bore), Length(u, drill), 100*r.ThreadShare())
+	case bore > 0:
+		text = fmt.Sprintf("%s; open the tube's bore of %s to %s first", cut, Length(u, bore), Length(u, drill))
 	}
 	return text
+}
+
+// RodsLength says which rods as given set another toe than the file's.
+func RodsLength(r *sweep.Result) (list []string) {
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Code == sweep.RodLength {
+			list = append(list, Finding(r, f))
+		}
+	}
+	return list
 }
 
 // RodEngagement says how much of a rod end's thread is in the rod.
