@@ -87,6 +87,13 @@ func TestZoneIsWhereTheSearchGoes(t *testing.T) {
 				if nearEdge(zone, q) || c.on == DropArm && n[3] == 0 { // one hole for both rods is allowed, but has no area
 					continue
 				}
+				strip := r.search.tooClose()
+				if len(strip) > 0 && (planar.Inside(strip, q) || nearEdge(region.Of(strip), q)) { // told apart from the zone
+					if !nearEdge(region.Of(strip), q) && r.search.allowed(n) {
+						t.Errorf("%s %v: the search goes to %v, where the two holes run into each other", c.name, c.on, q)
+					}
+					continue
+				}
 				tried++
 				if got, want := holds(zone, q), r.search.allowed(n); got != want {
 					t.Errorf("%s %v: zone %v at %v, the search %v", c.name, c.on, got, at, want)

@@ -74,7 +74,7 @@ func drawings(c *compare.Comparison, paper sheet.Size, d sweep.Direction) map[st
 	}
 }
 
-// TestDrawingsReadWell: no text on another, nothing unplaced, well-formed, the same bytes each time, every setup named.
+// TestDrawingsReadWell: no text on another, nothing unplaced, well-formed, the same bytes each time, every setup named (of slides: or counted).
 func TestDrawingsReadWell(t *testing.T) {
 	for name, c := range map[string]*compare.Comparison{"variants": variants(t, "shed-kart"), "buggy": variants(t, "field-buggy"), "examples": examples(t)} {
 		for i, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
@@ -87,7 +87,8 @@ func TestDrawingsReadWell(t *testing.T) {
 				again, _ := draw()
 				text := soundly(t, what+" of "+name+" on "+paper.Name, s, again)
 				for _, e := range c.Entries {
-					if e.Err == nil && !strings.Contains(text, e.Name) {
+					counted := what == "slide" && strings.Contains(text, "Not drawn: ") // a sheet holds four slides
+					if e.Err == nil && !counted && !strings.Contains(text, e.Name) {
 						t.Errorf("%s of %s does not name %q", what, name, e.Name)
 					}
 				}
