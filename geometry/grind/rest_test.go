@@ -142,27 +142,34 @@ func gridOf(outline []r2.Point) *grid {
 	return g
 }
 
-// moves reports whether a disc can be moved, from point to point of the grid, from where it covers the origin to an edge.
-func (g *grid) moves(width float64, to edge) bool {
+// reach returns the points of the grid that the middle of a disc can be moved to, from point to point, from where it covers the origin.
+func (g *grid) reach(width float64) (reached []int) {
 	half := width / 2
 	seen := make([]bool, len(g.clear))
-	var todo []int
 	for c, d := range g.clear {
 		if d >= half && g.at(c).Norm() <= half {
 			seen[c] = true
-			todo = append(todo, c)
+			reached = append(reached, c)
 		}
 	}
-	for len(todo) > 0 {
-		c := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		if first(planar.ToSegment(g.at(c), to[0], to[1])) <= math.Sqrt2*half {
-			return true
-		}
+	for i := 0; i < len(reached); i++ {
+		c := reached[i]
 		for _, o := range [8]int{c - 1, c + 1, c - gridSide, c + gridSide, c - gridSide - 1, c - gridSide + 1, c + gridSide - 1, c + gridSide + 1} {
 			if o >= 0 && o < len(seen) && !seen[o] && g.clear[o] >= half {
 				seen[o] = true
-				todo = append(todo, o)
+				reached = append(reached, o)
+			}
+		}
+	}
+	return reached
+}
+
+// moves reports whether a disc can be moved to one of some edges.
+func (g *grid) moves(width float64, to ...edge) bool {
+	for _, c := range g.reach(width) {
+		for _, e := range to {
+			if first(planar.ToSegment(g.at(c), e[0], e[1])) <= math.Sqrt2*width/2 {
+				return true
 			}
 		}
 	}

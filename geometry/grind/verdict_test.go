@@ -289,11 +289,8 @@ func trying(t *testing.T, j *job, target, width float64) bool {
 		if len(touched) == 0 {
 			continue
 		}
-		grid := gridOf(c.After)
-		for _, e := range touched {
-			if grid.moves(width, e) {
-				return true
-			}
+		if gridOf(c.After).moves(width, touched...) {
+			return true
 		}
 	}
 }
