@@ -107,16 +107,6 @@ func (r *rank) compare(o *rank) int {
 	return 0
 }
 
-// firstMissed returns the first aim before Ackermann that a rank falls short of.
-func (r *rank) firstMissed() (aim Aim, missed bool) {
-	for aim := range Ackermann {
-		if r[aim] > 0 {
-			return aim, true
-		}
-	}
-	return aims, false
-}
-
 // meets reports whether all aims but Lock and Ackermann are met: what the trade between those two may not cost.
 func (r *rank) meets() bool {
 	for aim := range Ackermann {

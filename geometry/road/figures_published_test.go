@@ -58,9 +58,8 @@ func TestRoundShoulderRisesLess(t *testing.T) {
 			t.Errorf("a round shoulder reaches %v, a square one %v", round, plain)
 		}
 		// Walked round: the highest of all lowest points of rings from mid-plane to edge.
-		v := New(s)
 		tyre.Shoulder = 0
-		v = New(s)
+		v := New(s)
 		w := v.Corners[side].At(sin, cos)
 		a, r, half := w.Leftward, tyre.Diameter/2, tyre.Width/2
 		want := math.Inf(1)
