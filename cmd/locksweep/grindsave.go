@@ -2,7 +2,9 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"slices"
+	"strings"
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
@@ -16,10 +18,28 @@ func (f *grindFlags) save(sh *shell, plan *grind.Plan) error {
 	}
 	set, ok := f.settings(plan)
 	if !ok {
-		return noAnswer{f.source.about(errors.New("--save: the file has one outline for both sides of a part, as it hung before [change], " +
-			"and these cuts differ from left to right or come after a change: give the part twice, with side = \"left\" and side = \"right\""))}
+		return noAnswer{f.source.about(unsaved(&plan.Model.Setup.Rehung))}
 	}
 	return f.saving.write(sh, &f.source, "ground", set, f.target.force)
+}
+
+// unsaved says why the form of the file does not allow the finished outlines.
+func unsaved(h *setup.Rehung) error {
+	var by []string
+	for _, c := range []struct {
+		made bool
+		key  string
+	}{{h.Swapped, "swap_spindles"}, {h.SpindlesOver, "turn_spindles_over"}, {h.DropArmOver, "turn_drop_arm_over"}} {
+		if c.made {
+			by = append(by, c.key)
+		}
+	}
+	if len(by) > 0 {
+		return fmt.Errorf("--save: the file gives outlines as the parts hang before [change], and these cuts come after its %s: "+
+			"take the finished outlines from --template or --json", strings.Join(by, " and "))
+	}
+	return errors.New("--save: the file has one outline for both sides of a part, and these cuts differ from left to right: " +
+		"give the part twice, with side = \"left\" and side = \"right\"")
 }
 
 // settings returns what --set takes to get the finished outlines; ok is false where the form of the file does not allow it.

@@ -38,13 +38,15 @@ func (j *job) aim(p *Plan) (beyond [2]bool, err error) {
 	if p.Target.Measure != AsFar {
 		return j.aimAt(p)
 	}
-	p.Target.Angle = min(p.Most[0].Steer, p.Most[1].Steer)
+	most := min(p.Most[0].Steer, p.Most[1].Steer)
+	p.Target.Angle = most
 	for range 10 { // the most is known to a hundredth of a degree or so
 		if beyond, err = j.aimAt(p); err != nil || beyond == ([2]bool{}) {
 			return beyond, err
 		}
 		p.Target.Angle -= 0.01 * s1.Degree
 	}
+	p.Target.Angle = most
 	return beyond, nil
 }
 

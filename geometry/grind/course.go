@@ -114,10 +114,12 @@ func (c *course) sort() error {
 	return nil
 }
 
-// none is for plates that cannot even be cut for what they are to keep clear of today.
+// none is for plates that cannot even be cut for what they are to keep clear of today: the wheels turn as far as they do.
 func (c *course) none(bad *Most) error {
 	for _, d := range sweep.Directions {
-		c.plan.Most[d] = *bad
+		w, most := c.plan.ways[d], *bad
+		most.Column, most.Steer, most.At = w.today, w.steer(w.today), w.steer(w.today)
+		c.plan.Most[d] = most
 	}
 	return nil
 }

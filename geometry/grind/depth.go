@@ -36,17 +36,28 @@ func (c *Cut) bites(removed region.Region) {
 // edge, for a notch its depth however near its floor comes to the far edge, for a tip ground away its length.
 func (b *Bite) measure(before, after *nearest) {
 	var old, cut, both []edge // of the old outline alone, of the new one alone, of both: a spike along an edge has no width
+	sort := func(e edge) (shared bool) {
+		mid := e[0].Add(e[1]).Mul(0.5)
+		was, is := first(before.to(mid)), first(after.to(mid))
+		switch {
+		case was > onLine:
+			cut = append(cut, e)
+		case is > onLine:
+			old = append(old, e)
+		default:
+			return true
+		}
+		return false
+	}
 	for _, ring := range b.Rings {
 		for _, e := range edges(ring) {
-			mid := e[0].Add(e[1]).Mul(0.5)
-			was, is := first(before.to(mid)), first(after.to(mid))
-			switch {
-			case was > onLine:
-				cut = append(cut, e)
-			case is > onLine:
-				old = append(old, e)
-			default:
-				both = append(both, e)
+			if !sort(e) {
+				continue
+			}
+			for _, part := range b.parts(e) { // a spike that joins two corners lies along an edge of which the ends are cut off
+				if sort(part) {
+					both = append(both, part)
+				}
 			}
 		}
 	}
@@ -57,6 +68,28 @@ func (b *Bite) measure(before, after *nearest) {
 			}
 		}
 	}
+}
+
+// parts cuts an edge of a bite where other corners of the bite lie on it.
+func (b *Bite) parts(e edge) (parts []edge) {
+	along := e[1].Sub(e[0])
+	on := []r2.Point{e[0]}
+	for _, ring := range b.Rings {
+		for _, q := range ring {
+			if d, at := planar.ToSegment(q, e[0], e[1]); d <= onLine && at.Sub(e[0]).Norm() > onLine && at.Sub(e[1]).Norm() > onLine {
+				on = append(on, at)
+			}
+		}
+	}
+	slices.SortFunc(on, func(p, q r2.Point) int { return cmp.Compare(p.Dot(along), q.Dot(along)) })
+	for i, p := range on {
+		if i+1 < len(on) {
+			parts = append(parts, edge{p, on[i+1]})
+		} else {
+			parts = append(parts, edge{p, e[1]})
+		}
+	}
+	return parts
 }
 
 // wall measures what is left between the cut face and what must stay.
@@ -90,6 +123,30 @@ func (c *Cut) wall() {
 	}
 	if len(faces) == 0 {
 		c.Wall.Bore, c.Wall.Keep = math.NaN(), math.NaN()
+	}
+	c.wallToday()
+}
+
+// wallToday measures what is left before the cut, from the old edges of the metal that comes off.
+func (c *Cut) wallToday() {
+	w, old, keep := &c.Wall, nearRing(c.Before), nearRing(c.Part.Keep)
+	w.Today = math.Inf(1)
+	for _, b := range c.Bites {
+		for _, ring := range b.Rings {
+			for _, e := range edges(ring) {
+				if d, _ := old.to(e[0].Add(e[1]).Mul(0.5)); d > onLine {
+					continue
+				}
+				d := math.Inf(1)
+				if w.Left() == w.Bore {
+					d, _ = planar.ToSegment(r2.Point{}, e[0], e[1])
+					d -= c.Part.Bore / 2
+				} else if len(keep.edges) > 0 {
+					d = keep.toSegment(e[0], e[1])
+				}
+				w.Today = math.Min(w.Today, d)
+			}
+		}
 	}
 }
 

@@ -28,15 +28,15 @@ const (
 	exactly = 1e-9 * s1.Degree
 )
 
-// gap returns how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it is left as it is, as the stop of today.
+// gap returns how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it is left as it is,
+// since the wheels turn so far today.
 func (j *job) gap(piece, obstacle int, d sweep.Direction) float64 {
-	if w := j.ways[d]; w.own != nil && !j.clear && (w.own.Pair == pairOf(piece, obstacle)) {
-		switch {
-		case j.roles[d] == asIs && w.own.Column == w.today:
-			return math.NaN()
-		case j.roles[d] == isStop:
-			return j.least[d]
-		}
+	switch w := j.ways[d]; {
+	case j.roles[d] == asIs:
+		return math.NaN()
+	case w.own == nil || j.clear || w.own.Pair != pairOf(piece, obstacle):
+	case j.roles[d] == isStop:
+		return j.least[d]
 	}
 	return math.Max(j.want, leastGap)
 }

@@ -274,7 +274,7 @@ func (d *drilling) draw(p *piece) {
 	}
 	top := r2.Point{X: v.Rect.Center().X, Y: v.Rect.Y.Lo + 1}
 	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: v.Rect.Size().X}, name)
-	for i, line := range append([]string{seen}, d.hung(p.metal)...) {
+	for i, line := range append([]string{seen}, hung(&d.r.Setup.Rehung, p.metal.Drop, p.metal.Side)...) {
 		d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6 + 3.6*float64(i)}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, line)
 	}
 	v.Polygon(sheet.Visible, sheet.NoFill, p.metal.Outline...)
@@ -301,17 +301,16 @@ func (d *drilling) draw(p *piece) {
 	}
 }
 
-// hung says which spindle it is and how the arm hangs, where it was hung anew.
-func (d *drilling) hung(m *drill.Metal) []string {
-	h, said := d.r.Setup.Rehung, []string{}
-	if m.Drop {
+// hung says which spindle a metal is on and how it hangs, where that or the drop arm was hung anew.
+func hung(h *setup.Rehung, drop bool, side setup.Side) (said []string) {
+	if drop {
 		if h.DropArmOver {
 			said = append(said, "turned half round on the column")
 		}
 		return said
 	}
 	if h.Swapped {
-		said = append(said, "on the spindle that came from the "+m.Side.Other().String()+" side")
+		said = append(said, "on the spindle that came from the "+side.Other().String()+" side")
 	}
 	if h.SpindlesOver {
 		said = append(said, "spindle upside down: this face was below")

@@ -102,7 +102,11 @@ func grindAtKingpin(c *grind.Cut) bool { return c.Part.On == setup.OnSpindle || 
 func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect) {
 	piece := &p.Model.Scene.Pieces[c.Piece]
 	axes, head := sheet.FromAbove, piece.Name
+	var said []string
 	if piece.Sided {
+		if c.Part.On == setup.OnSpindle {
+			said = hung(&p.Model.Setup.Rehung, false, piece.Side)
+		}
 		head = map[setup.Side]string{setup.Left: "LEFT ", setup.Right: "RIGHT "}[piece.Side] + piece.Name
 		if piece.Side == setup.Right {
 			axes = sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
@@ -114,6 +118,9 @@ func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect) {
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 3.5}, sheet.E, sheet.Style{Height: sheet.Medium, Max: most.Max}, setup.Printable(head))
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 8.5}, sheet.E, most, wording.Length(p.Model.Setup.Unit, c.Depth)+" off at most")
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 12.5}, sheet.E, most, wording.WallShort(p.Model.Setup.Unit, &c.Wall))
+	for i, line := range said {
+		s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 16 + 3.6*float64(i)}, sheet.E, sheet.Style{Height: sheet.Fine, Max: most.Max}, line)
+	}
 	s.Reserve(sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, grindHead))
 	v := s.NewPanel(frame, sheet.Centred(frame, grindBox(c), axes, 1))
 	for _, b := range c.Bites {

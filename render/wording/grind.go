@@ -52,11 +52,24 @@ func Blocks(m *sweep.Model, most *grind.Most) string {
 		return fmt.Sprintf("the angle between the %s and the %s falls under %s; the stop is what keeps the linkage from there",
 			m.Linkage.Rods[most.Rod].Name(), Place(m, most.Rod, most.End), Angle(m.Setup.Limits.Transmission))
 	case grind.ByWall:
+		if w := &most.Cut.Wall; w.Today < w.Least() {
+			return thinToday(m, most.Cut)
+		}
 		return fmt.Sprintf("%s would keep less than %s of metal to its %s", Piece(m, most.Cut.Piece), Length(u, most.Cut.Wall.Least()), wallTo(&most.Cut.Wall))
 	case grind.ByMetal:
 		return fmt.Sprintf("the cut would take the metal that %s hangs on", Piece(m, most.Cut.Piece))
 	}
 	return "the steering wheel is followed no further than " + Followed(m)
+}
+
+// thinToday says that a wall is less than the least before anything is ground, and what to do where that is only assumed.
+func thinToday(m *sweep.Model, c *grind.Cut) string {
+	u, w := m.Setup.Unit, &c.Wall
+	text := fmt.Sprintf("%s has %s of metal to its %s today where it would be cut, ", Piece(m, c.Piece), Length(u, w.Today), wallTo(w))
+	if c.Part.MinWall > 0 {
+		return text + "less than its min_wall of " + Length(u, w.Least())
+	}
+	return text + "less than the assumed minimum of " + Length(u, w.Least()) + "; set min_wall if less will do"
 }
 
 func wallTo(w *grind.Wall) string {
@@ -86,6 +99,9 @@ func Beyond(b *grind.BeyondError) string {
 	}, "turning right it is the same on the other side")
 	if b.ByOwn {
 		said = append(said, "without --clear it can be reached: the ground metal itself is the stop then")
+	}
+	if p.Target.Measure == grind.AsFar {
+		return "grinding alone takes the wheels no further than they turn today: " + strings.Join(said, "; ")
 	}
 	if reached {
 		return fmt.Sprintf("no grinding is planned for the %s to turn %s: %s", turned(p), Angle(p.Target.Angle), strings.Join(said, "; "))
@@ -207,7 +223,8 @@ func WallShort(u setup.Unit, w *grind.Wall) string {
 func GrindAnswer(p *grind.Plan) string {
 	var said []string
 	if len(p.Cuts) == 0 {
-		said = append(said, fmt.Sprintf("Nothing needs to come off: %s as it is.", Reached(p)))
+		today := "today's lock is " + Angle(min(p.Lock(sweep.ToLeft, false), p.Lock(sweep.ToRight, false)))
+		said = append(said, fmt.Sprintf("Nothing needs to come off, no cut needed: %s, %s as it is.", today, Reached(p)))
 	} else {
 		var cuts []string
 		stop := false
