@@ -224,13 +224,24 @@ func TestOutlinesOfManyPointsAndSlivers(t *testing.T) {
 // A rod that a lug comes near moves in no plain turn; the cut for it is in small steps and as exact.
 func TestRodInTheWay(t *testing.T) {
 	text := fmt.Sprintf(kart, 0, 0, 2, part("lug", "spindle", "grind = true\n"+plateOf(corners(-14, -14, 14, -14, 14, 14, -14, 14, -14, 2, -80, -45, -78, -49), -70, -50)))
-	p, err := Make(model(t, text), to(36), plain)
+	m := model(t, text)
+	p, err := Make(m, to(36), plain)
+	if err != nil || len(p.Cuts) != 0 {
+		t.Fatalf("%v, %d cuts; the wheels turn so far today", err, len(p.Cuts))
+	}
+	j, err := newJob(m, plain)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(p.Cuts) != 2 {
-		t.Fatalf("%d cuts, want 2", len(p.Cuts))
+	j.roles = [2]role{passes, passes}
+	var bad *Most
+	if p.Cuts, bad, err = j.spoils(p.Columns); err != nil || bad != nil || len(p.Cuts) != 2 {
+		t.Fatalf("%v, %v, %d cuts, want 2", err, bad, len(p.Cuts))
 	}
+	if err := j.prove(p); err != nil {
+		t.Fatal(err)
+	}
+	j.gapsOf(p, p.Cuts[0], p.Columns)
 	near(t, "clearance", p.Cuts[0].Passes, 2, 0.02)
 }
 
