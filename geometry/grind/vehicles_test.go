@@ -24,7 +24,7 @@ func TestPlansHoldOnAnyVehicle(t *testing.T) {
 	if testing.Short() {
 		wanted = 10
 	}
-	for seed := uint64(0); seed < 400 && planned < wanted; seed++ {
+	for seed := uint64(0); seed < 1200 && planned < wanted; seed++ {
 		s := random.FromSeed(seed)
 		s.Limits.Transmission = 10 * s1.Degree
 		s.Limits.Clearance = 4 * r.Float64()
@@ -59,7 +59,9 @@ func TestPlansHoldOnAnyVehicle(t *testing.T) {
 		for _, c := range p.Cuts {
 			whole := region.Of(c.Before).Area()
 			near(t, "removed and kept", c.Area+region.Of(c.After).Area(), whole, 1e-6*whole)
-			if c.Passes < s.Limits.Clearance-0.02 {
+			// Within today's lock nothing is cut: what comes near there comes near as before.
+			asToday := p.Columns[0].Abs() <= p.Before[0].Column.Abs() || p.Columns[1].Abs() <= p.Before[1].Column.Abs()
+			if !asToday && c.Passes < s.Limits.Clearance-0.02 {
 				t.Errorf("passes at %g, want %g", c.Passes, s.Limits.Clearance)
 			}
 		}
