@@ -273,6 +273,15 @@ func names(m *sweep.Model, pair [2]int) []string {
 	return n[:]
 }
 
+// refuses holds the reader to an error that tells what is wrong with a setting of a file.
+func refuses(t *testing.T, file, set, want string) {
+	t.Helper()
+	_, _, err := setupfile.Read("kart.toml", []byte(file), setupfile.Options{Set: []string{set}})
+	if err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("%s: error %v, want one with %q", set, err, want)
+	}
+}
+
 func TestChangeMistakesHaveTheirPlace(t *testing.T) {
 	for _, c := range []struct{ set, want string }{
 		{"change.narrow=600", "leaves nothing: the kingpins are only 600 mm apart"},
@@ -283,10 +292,7 @@ func TestChangeMistakesHaveTheirPlace(t *testing.T) {
 		{"change.swap=true", "did you mean"},
 		{"change.swap_spindles=1", "should be true or false"},
 	} {
-		_, _, err := setupfile.Read("kart.toml", []byte(changeable), setupfile.Options{Set: []string{c.set}})
-		if err == nil || !strings.Contains(err.Error(), c.want) {
-			t.Errorf("%s: error %v, want one with %q", c.set, err, c.want)
-		}
+		refuses(t, changeable, c.set, c.want)
 	}
 }
 
