@@ -231,7 +231,7 @@ func TestGapCloses(t *testing.T) {
 				long++
 			}
 		})
-		if n < 80*each || long > n/1000+1 {
+		if n < 80*each || long > n/200+1 {
 			t.Errorf("closed to %g: %d of %d queries took more than 60 steps", c.left, long, n)
 		}
 	}
