@@ -4,12 +4,11 @@ package compare
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/cores"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -64,7 +63,7 @@ const Step = 1 * s1.Degree
 // Told, unless nil, is told on the caller's goroutine how many entries have been begun.
 func Run(entries []Entry, path road.Slide, told func(begun int)) *Comparison {
 	c := &Comparison{Path: path, Entries: entries, Reference: -1}
-	parallel(len(entries), func(i int) { entries[i].sweep(path) }, told)
+	cores.Each(len(entries), func(i int) { entries[i].sweep(path) }, told)
 	for i := range entries {
 		if entries[i].Result != nil {
 			c.Reference = i
@@ -75,27 +74,6 @@ func Run(entries []Entry, path road.Slide, told func(begun int)) *Comparison {
 		c.Rows = append(c.Rows, c.row(&figures[i]))
 	}
 	return c
-}
-
-// parallel does n things on all cores and tells, unless told is nil, how many have been begun.
-func parallel(n int, do func(i int), told func(begun int)) {
-	var wait sync.WaitGroup
-	next := make(chan int)
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := range next {
-				do(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-		if told != nil {
-			told(i + 1)
-		}
-	}
-	close(next)
-	wait.Wait()
 }
 
 // sweep finds everything that is compared.

@@ -65,7 +65,7 @@ func (s *search) survey(m *Map) {
 			return j
 		}
 		return s.figures(n)
-	}, func(int) {})
+	}, nil)
 }
 
 // judgedAt returns what is known of a node.

@@ -103,7 +103,7 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 					r.search.surely(&j, nil)
 				}
 				return j.rank
-			}, func(int) {})
+			}, nil)
 			got := r.Best[0].rank
 			if len(grid) < trial.Every(25, 50) {
 				t.Fatalf("only %d places to compare with", len(grid))

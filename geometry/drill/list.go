@@ -26,7 +26,7 @@ func (s *search) list(i int) Listed {
 	}
 	looks, groups := s.looks(s.pool[i].node)
 	near := nearFactor * s.base.Setup.Limits.Clearance
-	all := each(looks, func(l look) measured { return s.measure(l.node, near) }, func(int) {})
+	all := each(looks, func(l look) measured { return s.measure(l.node, near) }, nil)
 	p.Within = gathered(all, groups, near)
 	l := s.listed(p, m, s.pool[i].rank)
 	l.Clearance = nothing(all[0].gap)
@@ -131,7 +131,7 @@ func (s *search) perMM(p *Place) (worst PerMM) {
 			off = append(off, n)
 		}
 	}
-	for _, j := range each(off, s.figures, func(int) {}) {
+	for _, j := range each(off, s.figures, nil) {
 		if !j.possible {
 			return PerMM{s1.Angle(math.NaN()), s1.Angle(math.NaN()), s1.Angle(math.NaN()), math.NaN()}
 		}

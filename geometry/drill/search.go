@@ -4,13 +4,12 @@ import (
 	"cmp"
 	"container/heap"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/cores"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -304,36 +303,16 @@ func (s *search) closer(places []int, out func(*rank) bool) {
 		j := s.pool[i]
 		s.surely(&j, out)
 		return j
-	}, func(int) {})
+	}, nil)
 	for k, i := range places {
 		s.pool[i] = seen[k]
 	}
 }
 
-// each maps a list on all cores; told is called on the caller's goroutine with how many are done.
-func each[A, B any](list []A, do func(A) B, told func(done int)) []B {
+// each maps a list on all cores; told, unless nil, is told on the caller's goroutine how many are begun.
+func each[A, B any](list []A, do func(A) B, told func(begun int)) []B {
 	out := make([]B, len(list))
-	next, done := make(chan int), make(chan struct{}, len(list))
-	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(list)) {
-		workers.Go(func() {
-			for i := range next {
-				out[i] = do(list[i])
-				done <- struct{}{}
-			}
-		})
-	}
-	go func() {
-		for i := range list {
-			next <- i
-		}
-		close(next)
-	}()
-	for i := range list {
-		<-done
-		told(i + 1)
-	}
-	workers.Wait()
+	cores.Each(len(list), func(i int) { out[i] = do(list[i]) }, told)
 	return out
 }
 
