@@ -1,0 +1,66 @@
+package adjust
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Deviation returns the standard deviation of an unknown from the observations' own; of those that Undone tells of
+// it is that of the part which is fixed.
+func (f *Fit) Deviation(unknown int) float64 {
+	return math.Sqrt(math.Max(f.inverse.At(unknown, unknown), 0))
+}
+
+// Freedom is how many more observations there are than unknowns that they fix.
+func (f *Fit) Freedom() float64 {
+	free := 0.0
+	for i := range f.Residuals {
+		free += f.Redundancy(i)
+	}
+	return free
+}
+
+// Redundancy returns the share, 0 to 1, of an error of an observation that shows in its residual: the rest is taken
+// for true (Baarda, A Testing Procedure for Use in Geodetic Networks, 1968: memory).
+func (f *Fit) Redundancy(observation int) float64 {
+	return math.Max(f.cofactor(observation, observation), 0)
+}
+
+// cofactor of the residuals of two observations, each in units of its standard deviation.
+func (f *Fit) cofactor(a, b int) float64 {
+	rowA, rowB := f.Slopes.RowView(a), f.Slopes.RowView(b)
+	q := -mat.Inner(rowA, f.inverse, rowB)
+	if a == b {
+		q++
+	}
+	return q
+}
+
+// leastRedundancy is that of an observation which others say something of.
+const leastRedundancy = 1e-6
+
+// Normalised returns an observation's residual in units of the residual's own standard deviation; known is
+// false where no other observation says anything of it.
+func (f *Fit) Normalised(p *Problem, observation int) (w float64, known bool) {
+	r := f.Redundancy(observation)
+	if r < leastRedundancy {
+		return 0, false
+	}
+	return f.Residuals[observation] / p.Sigma[observation] / math.Sqrt(r), true
+}
+
+// Alike returns how much the normalised residuals of two observations go together, -1 to 1: near either end an error of the one
+// cannot be told from an error of the other.
+func (f *Fit) Alike(a, b int) float64 {
+	ra, rb := f.Redundancy(a), f.Redundancy(b)
+	if ra < leastRedundancy || rb < leastRedundancy {
+		return 0
+	}
+	return f.cofactor(a, b) / math.Sqrt(ra*rb)
+}
+
+// Error returns the error of an observation that explains its residual best, in the observation's own unit; observed less true.
+func (f *Fit) Error(observation int) float64 {
+	return f.Residuals[observation] / f.Redundancy(observation)
+}
