@@ -28,10 +28,11 @@ type Fit struct {
 	Computed  []float64 // the observations from them
 	Residuals []float64 // observed less computed
 	// Sum is the sum of the squares of residuals in units of their standard deviations.
-	Sum     float64
-	Slopes  *mat.Dense // m×n: computed per unknown, each in units of the observation's standard deviation
-	Undone  []float64  // per unknown: 0 where the observations fix it, up to 1 where they say nothing of it
-	inverse *mat.Dense // n×n: cofactors of the unknowns
+	Sum    float64
+	Slopes *mat.Dense // m×n: computed per unknown, each in units of the observation's standard deviation
+	Undone []float64  // per unknown: 0 where the observations fix it, up to 1 where they say nothing of it
+	// Cofactors are n×n, the variances and covariances of the unknowns; of those that Undone tells of, of the part which is fixed.
+	Cofactors *mat.Dense
 }
 
 // Errors of an adjustment.
@@ -183,7 +184,7 @@ func (f *Fit) close(p *Problem) error {
 	var v mat.Dense
 	svd.VTo(&v)
 	values := svd.Values(nil)
-	f.Undone, f.inverse = make([]float64, n), mat.NewDense(n, n, nil)
+	f.Undone, f.Cofactors = make([]float64, n), mat.NewDense(n, n, nil)
 	for k, value := range values {
 		for i := range n {
 			if value <= rankSlack*values[0] {
@@ -192,7 +193,7 @@ func (f *Fit) close(p *Problem) error {
 			}
 			for j := range n {
 				by := v.At(i, k) * v.At(j, k) / (value * value) * p.Scale[i] * p.Scale[j]
-				f.inverse.Set(i, j, f.inverse.At(i, j)+by)
+				f.Cofactors.Set(i, j, f.Cofactors.At(i, j)+by)
 			}
 		}
 	}

@@ -97,3 +97,70 @@ func ones(n int) (list []float64) {
 }
 
 func near(got, want, share float64) bool { return math.Abs(got-want) <= share*math.Abs(want) }
+
+// TestJudgeOfAMean: n readings of one length have redundancy 1 - 1/n each, and the normalised residuals of two go together
+// as -1/(n-1) (derived: the residuals of a mean add up to nought).
+func TestJudgeOfAMean(t *testing.T) {
+	readings, sigma := []float64{100.2, 99.9, 100.1, 100, 106}, 0.5
+	p := &Problem{Observed: readings, Sigma: []float64{sigma, sigma, sigma, sigma, sigma}, Scale: []float64{1}, Compute: func(x, computed []float64) bool {
+		for i := range computed {
+			computed[i] = x[0]
+		}
+		return true
+	}}
+	f, err := Solve(p, []float64{90})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := float64(len(readings))
+	if mean := 101.24; !near(f.X[0], mean, 1e-12) {
+		t.Errorf("mean %.12g, want %g", f.X[0], mean)
+	}
+	if want := sigma / math.Sqrt(n); !near(f.Deviation(0), want, 1e-9) {
+		t.Errorf("its deviation %g, want %g", f.Deviation(0), want)
+	}
+	if got, want := f.Redundancy(4), 1-1/n; !near(got, want, 1e-9) {
+		t.Errorf("redundancy %g, want %g", got, want)
+	}
+	if got, want := f.Alike(0, 4), -1/(n-1); !near(got, want, 1e-8) {
+		t.Errorf("alike %g, want %g", got, want)
+	}
+	w, known := f.Normalised(p, 4)
+	if want := (106 - 101.24) / sigma / math.Sqrt(1-1/n); !known || !near(w, want, 1e-9) {
+		t.Errorf("normalised residual %g, want %g", w, want)
+	}
+	if got, want := f.Error(4), 106-100.05; !near(got, want, 1e-9) { // 100.05: the mean of the others
+		t.Errorf("error %g, want %g", got, want)
+	}
+}
+
+// TestWhatIsNotObserved: two unknowns of which only the sum is observed are left undone, half each, and stay where they began.
+func TestWhatIsNotObserved(t *testing.T) {
+	p := &Problem{Observed: []float64{10, 10.2}, Sigma: ones(2), Scale: ones(3), Compute: func(x, computed []float64) bool {
+		computed[0], computed[1] = x[0]+x[1], x[0]+x[1]
+		return true
+	}}
+	f, err := Solve(p, []float64{3, 5, 7})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !near(f.X[0]+f.X[1], 10.1, 1e-9) || f.X[2] != 7 {
+		t.Errorf("unknowns %v: the sum should be 10.1 and the third 7", f.X)
+	}
+	for i, want := range []float64{0.5, 0.5, 1} {
+		if !near(f.Undone[i], want, 1e-6) {
+			t.Errorf("undone %v, want 0.5, 0.5, 1", f.Undone)
+		}
+	}
+	if !near(f.Freedom(), 1, 1e-9) {
+		t.Errorf("freedom %g, want 1", f.Freedom())
+	}
+}
+
+// TestNoStart: what cannot be worked out at the start is an error.
+func TestNoStart(t *testing.T) {
+	p := &Problem{Observed: ones(1), Sigma: ones(1), Scale: ones(1), Compute: func(_, _ []float64) bool { return false }}
+	if _, err := Solve(p, ones(1)); err != ErrStart {
+		t.Errorf("got %v, want %v", err, ErrStart)
+	}
+}

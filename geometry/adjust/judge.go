@@ -9,7 +9,7 @@ import (
 // Deviation returns the standard deviation of an unknown from the observations' own; of those that Undone tells of
 // it is that of the part which is fixed.
 func (f *Fit) Deviation(unknown int) float64 {
-	return math.Sqrt(math.Max(f.inverse.At(unknown, unknown), 0))
+	return math.Sqrt(math.Max(f.Cofactors.At(unknown, unknown), 0))
 }
 
 // Freedom is how many more observations there are than unknowns that they fix.
@@ -30,7 +30,7 @@ func (f *Fit) Redundancy(observation int) float64 {
 // cofactor of the residuals of two observations, each in units of its standard deviation.
 func (f *Fit) cofactor(a, b int) float64 {
 	rowA, rowB := f.Slopes.RowView(a), f.Slopes.RowView(b)
-	q := -mat.Inner(rowA, f.inverse, rowB)
+	q := -mat.Inner(rowA, f.Cofactors, rowB)
 	if a == b {
 		q++
 	}

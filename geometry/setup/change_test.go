@@ -66,7 +66,7 @@ func mustRead(t *testing.T, text string, opt setupfile.Options) *setup.Setup {
 // rounding forgives 1e-9 of a millimetre or a radian.
 var rounding = cmp.Options{
 	cmpopts.EquateApprox(0, 1e-9),
-	cmpopts.IgnoreFields(setup.Part{}, "Line"), cmpopts.IgnoreFields(setup.Setup{}, "With"),
+	cmpopts.IgnoreFields(setup.Part{}, "Line"), cmpopts.IgnoreFields(setup.Setup{}, "With", "Before", "Made"),
 	cmp.Comparer(func(a, b s1.Angle) bool { return (a - b).Abs() < 1e-9 }),
 }
 

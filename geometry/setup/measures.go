@@ -366,6 +366,7 @@ func (s *Setup) Clone() *Setup {
 	}
 	c.Ignore, c.Variants = slices.Clone(s.Ignore), slices.Clone(s.Variants)
 	c.Changes, c.Assumed = slices.Clone(s.Changes), slices.Clone(s.Assumed)
+	c.Checks.Marks = slices.Clone(s.Checks.Marks)
 	return &c
 }
 

@@ -87,9 +87,12 @@ type Setup struct {
 	Ignore   [][2]string // pairs of part names that are never checked against each other
 	Space    Space
 	Load     Load
+	Checks   Checks    // what was measured on the vehicle to hold this against
 	Variants []string  // names, in the order of the file
 	Changes  []string  // what [change] did, in words with figures
 	Rehung   Rehung    // which parts it hung anew
+	Before   *Setup    // the setup as the file gives it, before Made; nil where nothing is changed
+	Made     Change    // what [change] is
 	Frame    *FrameCut // what it did to the frame; nil where that is as in the file
 	With     string    // the variant and the settings that it was read with; empty for the file as it stands
 	Assumed  []string  // what was not given and is taken from a default, in words with the figure

@@ -34,6 +34,9 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 	if len(d.errs) > 0 {
 		return
 	}
+	if c != (setup.Change{}) {
+		s.Before, s.Made = s.Clone(), c
+	}
 	for _, refused := range c.Apply(s) {
 		at := t.get(refused.Key)
 		if own := right.get(refused.Key); refused.Side == setup.Right && own.given() {

@@ -136,6 +136,7 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	d.space(t.get("space").sub(), s)
 	d.load(t.get("load").sub(), s)
 	d.parts(t, s)
+	d.checks(t, s)
 	d.silent(t, s)
 	if len(d.errs) == 0 && !d.broken {
 		d.doubts(t, s)
