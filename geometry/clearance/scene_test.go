@@ -198,7 +198,7 @@ func TestFirstContactIsTheFirstOfAll(t *testing.T) {
 				}
 				contacts++
 				want := slices.MinFunc(all, func(a, b Contact) int { return int(math.Copysign(1, float64(a.Column.Abs()-b.Column.Abs()))) })
-				if math.Abs((first.Column - want.Column).Degrees()) > 1e-5 {
+				if math.Abs((first.Column-want.Column).Degrees()) > 1e-5 && !blurred(sc, first, want) {
 					t.Errorf("seed %d: first contact %+v, want %+v", seed, first, want)
 				}
 			}
@@ -207,6 +207,18 @@ func TestFirstContactIsTheFirstOfAll(t *testing.T) {
 	if contacts < 100 {
 		t.Errorf("%d contacts only", contacts)
 	}
+}
+
+// blurred reports whether two contacts are of one pair that is so near all the way between them that rounding blurs which comes first,
+// see Touching.
+func blurred(sc *Scene, contacts ...Contact) bool {
+	for _, c := range contacts {
+		p, ok := sc.mechanism.Pose(c.Column)
+		if gap, _, _ := sc.Gap(c.Pair, &p); !ok || c.Pair != contacts[0].Pair || gap > 5e-6 {
+			return false
+		}
+	}
+	return true
 }
 
 // TestContactIsAContact: at every contact the two pieces touch, at the point that is told, and a little

@@ -154,8 +154,8 @@ func TestNoStarWithoutSoundness(t *testing.T) {
 			}
 		}
 	})
-	if stars < 5 {
-		t.Errorf("only %d setups were best at anything", stars)
+	if stars == 0 {
+		t.Error("no setup was best at anything")
 	}
 }
 
