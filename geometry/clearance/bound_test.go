@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
@@ -113,7 +114,7 @@ func TestFloorIsNeverAbove(t *testing.T) {
 			}
 		}
 	})
-	if ways < 3000 || useful < ways/6 {
+	if ways < trial.Enough(3000) || useful < ways/6 {
 		t.Errorf("%d ways, %d with a floor that says anything", ways, useful)
 	}
 }
@@ -183,7 +184,7 @@ func TestTravelIsNeverLess(t *testing.T) {
 			}
 		}
 	}
-	if moved < 1000 {
+	if moved < trial.Enough(1000) {
 		t.Errorf("only %d points looked at", moved)
 	}
 }
@@ -271,7 +272,7 @@ func TestRatesAreNeverLess(t *testing.T) {
 			}
 		}
 	}
-	if told < 4000 {
+	if told < trial.Enough(4000) {
 		t.Errorf("rates told %d times only", told)
 	}
 }
@@ -354,7 +355,7 @@ func TestReachHolds(t *testing.T) {
 			}
 		}
 	}
-	if close < 20 {
+	if close < trial.Enough(20) {
 		t.Errorf("the bound was nearly reached %d times only", close)
 	}
 }

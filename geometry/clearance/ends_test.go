@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
@@ -71,7 +72,7 @@ func TestLeastGapsUpToADeadPoint(t *testing.T) {
 			}
 		}
 	}
-	if looked < 20 {
+	if looked < trial.Enough(20) {
 		t.Errorf("only %d setups end at a dead point", looked)
 	}
 }

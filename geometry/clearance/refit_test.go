@@ -8,6 +8,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -71,7 +72,7 @@ func TestRefitIsNew(t *testing.T) {
 			}
 		}
 	}
-	if compared < 50 || turned < 20 {
+	if compared < trial.Enough(50) || turned < trial.Enough(20) {
 		t.Errorf("%d compared, %d with wheels turned straight ahead", compared, turned)
 	}
 }

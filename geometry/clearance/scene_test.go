@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -204,7 +205,7 @@ func TestFirstContactIsTheFirstOfAll(t *testing.T) {
 			}
 		}
 	}
-	if contacts < 100 {
+	if contacts < trial.Enough(100) {
 		t.Errorf("%d contacts only", contacts)
 	}
 }
@@ -306,7 +307,7 @@ func TestNearestAgainstSampling(t *testing.T) {
 			}
 		}
 	}
-	if pairs < 100 || smooth < 10 {
+	if pairs < trial.Enough(100) || smooth < trial.Enough(10) {
 		t.Errorf("%d pairs, %d least in between", pairs, smooth)
 	}
 }

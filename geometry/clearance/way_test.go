@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
@@ -70,7 +71,7 @@ func TestCurvature(t *testing.T) {
 			close++
 		}
 	}
-	if close < 100 {
+	if close < trial.Enough(100) {
 		t.Errorf("the bound was nearly reached %d times only", close)
 	}
 }
@@ -110,7 +111,7 @@ func TestBallUnpaced(t *testing.T) {
 			}
 		}
 	}
-	if close < 20 {
+	if close < trial.Enough(20) {
 		t.Errorf("the bound was nearly reached %d times only", close)
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"locksweep/fixtures/published"
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -114,7 +115,7 @@ func TestEndsOfChainsAgainstSampling(t *testing.T) {
 		}
 	})
 	least := map[bool]int{false: 40, true: 10}[testing.Short()]
-	if dead < least || over < least || second < least/4 {
+	if dead < trial.Enough(least) || over < trial.Enough(least) || second < trial.Enough(least/4) {
 		t.Errorf("only %d dead points, %d of them of a second rod, and %d over-centre points compared", dead, second, over)
 	}
 }
@@ -159,7 +160,7 @@ func TestTiltsOfChainsAgainstSampling(t *testing.T) {
 			}
 		}
 	})
-	if count[true] < 10 || count[false] < 10 {
+	if count[true] < trial.Enough(10) || count[false] < trial.Enough(10) {
 		t.Errorf("too few tilts compared: %v", count)
 	}
 }
@@ -198,7 +199,7 @@ func TestRatesOfChains(t *testing.T) {
 			}
 		}
 	})
-	if paced < 40 {
+	if paced < trial.Enough(40) {
 		t.Errorf("only %d paces looked at", paced)
 	}
 }

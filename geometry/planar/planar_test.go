@@ -70,7 +70,7 @@ func TestAgainstAGeneralLibrary(t *testing.T) {
 			clipped++
 		}
 	}
-	if least := trial.Count(9, 90); within < least || clipped < least {
+	if least := trial.Count(9, 90); within < trial.Enough(least) || clipped < trial.Enough(least) {
 		t.Errorf("%d points inside and %d outlines clipped are no proof", within, clipped)
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 )
@@ -300,7 +301,7 @@ func TestTwiceHalfEqualsOnceWhole(t *testing.T) {
 			t.Fatalf("%+v of %s: plates of %v once, %v twice\n%s\n%s", c, plates(parts), a, b, plates(once.Parts), plates(twice.Parts))
 		}
 	})
-	if tried < 20 {
+	if tried < trial.Enough(20) {
 		t.Errorf("only %d frames tried", tried)
 	}
 }

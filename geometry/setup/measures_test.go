@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -104,7 +105,7 @@ func everyField(t *testing.T, s *setup.Setup) {
 			t.Errorf("%s is no measure", path)
 		}
 	})
-	if changed < 100 {
+	if changed < trial.Enough(100) {
 		t.Errorf("only %d fields were tried", changed)
 	}
 	c := s.Clone()

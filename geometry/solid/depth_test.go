@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/rigid"
 )
 
@@ -78,7 +79,7 @@ func TestDepthSetsFree(t *testing.T) {
 			}
 		}
 	}
-	if deep < 50 {
+	if deep < trial.Enough(50) {
 		t.Errorf("only %d overlapped", deep)
 	}
 }

@@ -116,7 +116,7 @@ func TestDistanceOfRandomPairs(t *testing.T) {
 			t.Fatalf("%s: gap %.12g, points %.12g apart, %.12g proven\n%+v", p.kinds, gap, apart, proven, p)
 		}
 	})
-	if separate < 10000 || overlapping < 1000 {
+	if separate < trial.Enough(10000) || overlapping < trial.Enough(1000) {
 		t.Errorf("%d separate and %d overlapping pairs are too few to show much", separate, overlapping)
 	}
 }
@@ -231,7 +231,7 @@ func TestGapCloses(t *testing.T) {
 				long++
 			}
 		})
-		if n < 80*each || long > n/200+1 {
+		if n < trial.Enough(80*each) || long > n/200+1 {
 			t.Errorf("closed to %g: %d of %d queries took more than 60 steps", c.left, long, n)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/rigid"
@@ -132,7 +133,7 @@ func sameMetal(t *rapid.T, s *setup.Setup, before *linkage.Mechanism, c *setup.S
 		}
 		compared++
 	}
-	if compared < 12 {
+	if compared < trial.Enough(12) {
 		t.Errorf("only %d pieces compared", compared)
 	}
 }

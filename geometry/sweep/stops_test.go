@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
@@ -246,7 +247,7 @@ func TestAtInnerSteer(t *testing.T) {
 			}
 		}
 	}
-	if met < 150 || short < 50 {
+	if met < trial.Enough(150) || short < trial.Enough(50) {
 		t.Errorf("%d met, %d out of reach: too few of either", met, short)
 	}
 	m := bare(t, level())

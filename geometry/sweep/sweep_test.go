@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -225,7 +226,7 @@ func TestAtMeanSteerAgainstSampling(t *testing.T) {
 			}
 		}
 	}
-	if met < 200 || short < 20 {
+	if met < trial.Enough(200) || short < trial.Enough(20) {
 		t.Errorf("%d met, %d out of reach: too few of either", met, short)
 	}
 }
@@ -307,7 +308,7 @@ func TestLeastTransmissionOfBothWays(t *testing.T) {
 			toRight++
 		}
 	}
-	if toRight < 10 {
+	if toRight < trial.Enough(10) {
 		t.Errorf("least to the right in %d setups only", toRight)
 	}
 }
