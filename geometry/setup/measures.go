@@ -17,6 +17,8 @@ type Measure struct {
 	Class    Class
 	Point    int        // figures of one point: 1 for a plain figure, 2 or 3 for co-ordinates
 	List     bool       // a list of points, in the order of the Setup; else there is just one
+	Faces    bool       // the lower and the upper face of a piece
+	Signed   bool       // nought is a figure like others; a size of nought is one that is not given
 	Figures  []*float64 // in the setup itself, mm or radians: what is written there changes the setup
 	Word     string     // of Words only
 }
@@ -99,6 +101,16 @@ func (l *measureList) length(key string, c Class, mm *float64) {
 	l.add(Measure{Key: key, Class: c, Point: 1, Figures: []*float64{mm}})
 }
 
+// offset is a length that may as well be nought or negative.
+func (l *measureList) offset(key string, c Class, mm *float64) {
+	l.add(Measure{Key: key, Class: c, Point: 1, Signed: true, Figures: []*float64{mm}})
+}
+
+// tilt is how far something leans or points from straight, either way.
+func (l *measureList) tilt(key string, a *s1.Angle) {
+	l.add(Measure{Key: key, Quantity: OfAngle, Class: OfTilt, Point: 1, Signed: true, Figures: []*float64{(*float64)(a)}})
+}
+
 func (l *measureList) angle(key string, c Class, a *s1.Angle) {
 	l.add(Measure{Key: key, Quantity: OfAngle, Class: c, Point: 1, Figures: []*float64{(*float64)(a)}})
 }
@@ -108,20 +120,24 @@ func (l *measureList) number(key string, x *float64) {
 }
 
 func (l *measureList) point(key string, c Class, p *r3.Vector) {
-	l.add(Measure{Key: key, Class: c, Point: 3, Figures: []*float64{&p.X, &p.Y, &p.Z}})
+	l.add(Measure{Key: key, Class: c, Point: 3, Signed: true, Figures: []*float64{&p.X, &p.Y, &p.Z}})
 }
 
 func (l *measureList) direction(key string, p *r3.Vector) {
 	l.add(Measure{Key: key, Quantity: OfDirection, Class: OfTilt, Point: 3, Figures: []*float64{&p.X, &p.Y, &p.Z}})
 }
 
-// pair is two lengths in one list: two co-ordinates or two faces.
+// pair is two lengths in one list.
 func (l *measureList) pair(key string, c Class, a, b *float64) {
-	l.add(Measure{Key: key, Class: c, Point: 2, Figures: []*float64{a, b}})
+	l.add(Measure{Key: key, Class: c, Point: 2, Signed: true, Figures: []*float64{a, b}})
+}
+
+func (l *measureList) faces(key string, c Class, lower, upper *float64) {
+	l.add(Measure{Key: key, Class: c, Point: 2, Faces: true, Figures: []*float64{lower, upper}})
 }
 
 func (l *measureList) outline(key string, c Class, points []r2.Point) {
-	m := Measure{Key: key, Class: c, Point: 2, List: true}
+	m := Measure{Key: key, Class: c, Point: 2, List: true, Signed: true}
 	for i := range points {
 		m.Figures = append(m.Figures, &points[i].X, &points[i].Y)
 	}
@@ -152,12 +168,12 @@ func (l *measureList) vehicle(s *Setup) {
 
 func (l *measureList) corner(c *Corner) {
 	l.length("kingpin.height", OfHeight, &c.Kingpin.Height)
-	l.angle("kingpin.inclination", OfTilt, &c.Kingpin.Inclination)
-	l.angle("kingpin.caster", OfTilt, &c.Kingpin.Caster)
+	l.tilt("kingpin.inclination", &c.Kingpin.Inclination)
+	l.tilt("kingpin.caster", &c.Kingpin.Caster)
 	l.length("wheel.offset", OfPlace, &c.Wheel.Offset)
-	l.length("wheel.lead", OfHole, &c.Wheel.Lead)
-	l.angle("wheel.toe", OfTilt, &c.Wheel.Toe)
-	l.angle("wheel.camber", OfTilt, &c.Wheel.Camber)
+	l.offset("wheel.lead", OfHole, &c.Wheel.Lead)
+	l.tilt("wheel.toe", &c.Wheel.Toe)
+	l.tilt("wheel.camber", &c.Wheel.Camber)
 	l.length("wheel.tyre_diameter", OfPlace, &c.Wheel.Tyre.Diameter)
 	l.length("wheel.tyre_width", OfPlace, &c.Wheel.Tyre.Width)
 	l.length("wheel.tyre_shoulder", OfPlace, &c.Wheel.Tyre.Shoulder)
@@ -165,7 +181,7 @@ func (l *measureList) corner(c *Corner) {
 	l.direction("arm.bolt", &c.Arm.Bolt)
 	l.metal("arm", &c.Arm.Metal)
 	l.rod("tie_rod", &c.Rod)
-	l.angle("limits.spindle", Wanted, &c.Stop)
+	l.angle("limits.spindle", OfTilt, &c.Stop)
 }
 
 func (l *measureList) stock(of string, s *Stock) {
@@ -197,12 +213,12 @@ func (l *measureList) load(of *Load) {
 
 func (l *measureList) metal(of string, m *Metal) {
 	l.outline(of+".outline", OfOutline, m.Outline)
-	l.pair(of+".up", OfOutline, &m.Lower, &m.Upper)
+	l.faces(of+".up", OfOutline, &m.Lower, &m.Upper)
 	for i := range m.Holes {
 		h := &m.Holes[i]
 		hole := of + ".holes." + QuoteKey(h.Name)
 		l.pair(hole+".at", OfHole, &h.At.X, &h.At.Y)
-		l.length(hole+".up", OfHole, &h.Up)
+		l.offset(hole+".up", OfHole, &h.Up)
 		l.length(hole+".diameter", OfHole, &h.Diameter)
 	}
 }
@@ -213,8 +229,8 @@ func (l *measureList) column(s *Setup) {
 		return
 	}
 	l.point("column.foot", OfPlace, &s.Column.Foot)
-	l.angle("column.rake", OfTilt, &s.Column.Rake)
-	l.angle("column.travel", Wanted, &s.Column.Travel)
+	l.tilt("column.rake", &s.Column.Rake)
+	l.angle("column.travel", OfTilt, &s.Column.Travel)
 	if s.DragLink != nil {
 		l.point("drop_arm.pin", OfHole, &s.DropArm.Pins[s.DragLink.Side])
 		l.direction("drop_arm.bolt", &s.DropArm.Bolts[s.DragLink.Side])
@@ -242,14 +258,14 @@ func (l *measureList) rack(r *Rack) {
 		l.direction("rack."+side.String()+"_bolt", &r.Bolts[side])
 	}
 	l.length("rack.per_turn", OfPlace, &r.PerTurn)
-	l.length("rack.travel", Wanted, &r.Travel)
+	l.length("rack.travel", OfPlace, &r.Travel)
 	l.length("rack.diameter", OfHole, &r.Diameter)
 }
 
 // rod lists what is given of a rod but for its length.
 func (l *measureList) rod(of string, r *Rod) {
 	l.length(of+".diameter", OfHole, &r.Diameter)
-	l.angle(of+".rod_end.tilt", Wanted, &r.End.Tilt)
+	l.angle(of+".rod_end.tilt", OfTilt, &r.End.Tilt)
 	l.length(of+".rod_end.body", Wanted, &r.End.Body)
 	l.length(of+".rod_end.eye", Wanted, &r.End.Eye)
 	l.length(of+".rod_end.thread", Wanted, &r.End.Thread)
@@ -275,7 +291,7 @@ func (l *measureList) part(p *Part) {
 	switch {
 	case p.Tube != nil:
 		l.length("tube.diameter", class, &p.Tube.Diameter)
-		m := Measure{Key: "tube.path", Class: class, Point: 3, List: true}
+		m := Measure{Key: "tube.path", Class: class, Point: 3, List: true, Signed: true}
 		for i := range p.Tube.Path {
 			at := &p.Tube.Path[i]
 			m.Figures = append(m.Figures, &at.X, &at.Y, &at.Z)
@@ -283,7 +299,7 @@ func (l *measureList) part(p *Part) {
 		l.add(m)
 	case p.Plate != nil:
 		l.outline("plate.outline", class, p.Plate.Outline)
-		l.pair("plate.up", class, &p.Plate.Lower, &p.Plate.Upper)
+		l.faces("plate.up", class, &p.Plate.Lower, &p.Plate.Upper)
 	case p.Disc != nil:
 		l.point("disc.centre", class, &p.Disc.Centre)
 		l.direction("disc.axis", &p.Disc.Axis)
@@ -364,6 +380,7 @@ func (s *Setup) Clone() *Setup {
 			p.Disc = &disc
 		}
 	}
+	c.Accuracy = s.Accuracy.clone()
 	c.Ignore, c.Variants = slices.Clone(s.Ignore), slices.Clone(s.Variants)
 	c.Changes, c.Assumed = slices.Clone(s.Changes), slices.Clone(s.Assumed)
 	c.Checks.Marks = slices.Clone(s.Checks.Marks)

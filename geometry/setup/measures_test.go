@@ -15,7 +15,7 @@ import (
 var unmeasured = map[string]bool{
 	"Setup.Name": true, "Setup.Unit": true, "Setup.Variants": true, "Setup.Changes": true, "Setup.Rehung": true, "Setup.With": true,
 	"Setup.Checks": true, "Setup.Before": true, "Setup.Made": true, // measured on the vehicle, which they set apart from no other; and what was before [change]
-	"Setup.Assumed": true, "Hole.Name": true, "Part.Name": true, "Part.Line": true,
+	"Setup.Assumed": true, "Setup.Accuracy": true, "Hole.Name": true, "Part.Name": true, "Part.Line": true,
 	"Kingpin.Ahead": true, "Wheel.Up": true, "Plate.Place": true, // nought and nil in every file; only [change] makes more of them
 	"Tyre.Shoulder": true, // of the rear tyre, which has none; that of the front stands in its own test below
 }

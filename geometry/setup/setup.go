@@ -87,7 +87,8 @@ type Setup struct {
 	Ignore   [][2]string // pairs of part names that are never checked against each other
 	Space    Space
 	Load     Load
-	Checks   Checks    // what was measured on the vehicle to hold this against
+	Checks   Checks // what was measured on the vehicle to hold this against
+	Accuracy Accuracy
 	Variants []string  // names, in the order of the file
 	Changes  []string  // what [change] did, in words with figures
 	Rehung   Rehung    // which parts it hung anew

@@ -20,6 +20,8 @@ type decoder struct {
 	points   int                          // of all lists so far
 	outlines map[outlineKey]outlineResult // shared by the decodings of one file
 	tables   []*table
+
+	elsewhere map[string]bool // keys that the file as it stands may give an accuracy for
 }
 
 // fail notes an error at the place.

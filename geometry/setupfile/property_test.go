@@ -41,7 +41,10 @@ func TestInchFileEqualsMillimetreFile(t *testing.T) {
 	if got.Unit != setup.Inch {
 		t.Errorf("unit %v", got.Unit)
 	}
-	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 1e-12), cmpopts.IgnoreFields(setup.Setup{}, "Unit", "Assumed"), anywhere); diff != "" {
+	if diff := cmp.Diff(setup.DefaultAccuracy(setup.Inch), got.Accuracy); diff != "" { // what an inch rule shows
+		t.Errorf("accuracy of an inch file: %s", diff)
+	}
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 1e-12), cmpopts.IgnoreFields(setup.Setup{}, "Unit", "Assumed", "Accuracy"), anywhere); diff != "" {
 		t.Errorf("mm - in +\n%s\n%s", diff, rescaled(whole))
 	}
 }

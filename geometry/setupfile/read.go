@@ -63,12 +63,21 @@ type file struct {
 	errs     Errors
 	variants []variant
 	outlines map[outlineKey]outlineResult
+	measured map[string]bool // keys that the file as it stands may give an accuracy for; nil until that is read
 }
 
 // decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
 func (f *file) decode(root *node, context string) (*setup.Setup, []Warning) {
-	d := &decoder{broken: f.broken, outlines: f.outlines}
+	d := &decoder{broken: f.broken, outlines: f.outlines, elsewhere: f.measured}
 	s := d.setup(root, f.doc)
+	if f.measured == nil {
+		f.measured = map[string]bool{}
+		for _, r := range s.Readings() {
+			for _, key := range r.Holds {
+				f.measured[key] = true
+			}
+		}
+	}
 	for _, e := range d.errs {
 		if !f.has(e) {
 			if context != "" {
@@ -137,6 +146,7 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	d.load(t.get("load").sub(), s)
 	d.parts(t, s)
 	d.checks(t, s)
+	d.accuracy(t.get("accuracy"), s)
 	d.silent(t, s)
 	if len(d.errs) == 0 && !d.broken {
 		d.doubts(t, s)

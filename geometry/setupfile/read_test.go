@@ -189,7 +189,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 			Metal: setup.Metal{Outline: square(r2.Point{X: -10, Y: -30}, r2.Point{X: 65, Y: 30}), Lower: 4, Upper: 10,
 				Holes: []setup.Hole{{Name: "spare", At: r2.Point{X: 40}, Up: 7, Diameter: 8}}},
 		},
-		Limits: setup.Limits{Clearance: 3, Transmission: 20 * s1.Degree},
+		Limits:   setup.Limits{Clearance: 3, Transmission: 20 * s1.Degree},
+		Accuracy: setup.DefaultAccuracy(setup.MM),
 		Parts: []setup.Part{
 			{Name: "side rail", Sides: [2]bool{true, true},
 				Tube: &setup.Tube{Diameter: 30, Path: []r3.Vector{{X: -200, Y: 250, Z: 100}, {X: 300, Y: 200, Z: 100}}}},
@@ -220,13 +221,14 @@ func TestDefaultsAreDocumentedOnes(t *testing.T) {
 		Rod:     setup.Rod{Diameter: setup.DefaultRodDiameter},
 	}
 	want := &setup.Setup{
-		Name:    "kart",
-		Vehicle: setup.Vehicle{Wheelbase: 1000, RearTrack: 840, RearTyre: setup.Tyre{Diameter: 260, Width: 130}},
-		Spacing: 600,
-		Corners: [2]setup.Corner{corner, corner},
-		Column:  setup.Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree},
-		DropArm: setup.DropArm{Pins: [2]r3.Vector{{X: 55, Y: 20}, {X: 55, Y: -20}}},
-		Limits:  setup.Limits{Clearance: setup.DefaultClearance, Transmission: setup.DefaultTransmission},
+		Name:     "kart",
+		Vehicle:  setup.Vehicle{Wheelbase: 1000, RearTrack: 840, RearTyre: setup.Tyre{Diameter: 260, Width: 130}},
+		Spacing:  600,
+		Corners:  [2]setup.Corner{corner, corner},
+		Column:   setup.Column{Foot: r3.Vector{X: -95, Z: 130}, Rake: 35 * s1.Degree},
+		DropArm:  setup.DropArm{Pins: [2]r3.Vector{{X: 55, Y: 20}, {X: 55, Y: -20}}},
+		Limits:   setup.Limits{Clearance: setup.DefaultClearance, Transmission: setup.DefaultTransmission},
+		Accuracy: setup.DefaultAccuracy(setup.MM),
 		Assumed: []string{
 			"kingpin centre 130 mm above ground, the tyre's radius",
 			"tie-rod diameter 12 mm",

@@ -1,0 +1,114 @@
+package setupfile
+
+import (
+	"math"
+	"strings"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+)
+
+// accuracy reads [accuracy]. The whole setup but for what [change] does is known already.
+func (d *decoder) accuracy(v value, s *setup.Setup) {
+	s.Accuracy = setup.DefaultAccuracy(d.unit)
+	t := v.sub()
+	a := &s.Accuracy
+	a.Given = v.given()
+	length := func(v value, into *float64) {
+		if v.given() {
+			*into = v.halfWidth(setup.OfLength)
+		}
+	}
+	angle := func(v value, into *s1.Angle) {
+		if v.given() {
+			*into = s1.Angle(v.halfWidth(setup.OfAngle))
+		}
+	}
+	length(t.get("place"), &a.Place)
+	length(t.get("height"), &a.Height)
+	length(t.get("hole"), &a.Hole)
+	length(t.get("rod"), &a.Rod)
+	length(t.get("outline"), &a.Outline)
+	length(t.get("tape"), &a.Tape)
+	angle(t.get("angle"), &a.Angle)
+	angle(t.get("turned"), &a.Turned)
+	if keys := t.get("keys").sub(); keys.n != nil && len(d.errs) == 0 && !d.broken {
+		d.accuracyOf(keys, keys.n, "", s)
+	}
+	t.done()
+}
+
+// halfWidth reads how exact something is, mm or radians; exactly 0 is allowed, NaN where it is wrong.
+func (v value) halfWidth(q setup.Quantity) float64 {
+	if q == setup.OfLength {
+		most := v.d.unit.FromMM(setup.GreatestAccuracy)
+		return v.length(between(0, most, " "+v.d.unit.String()+"; what is less exact has not been measured"))
+	}
+	return float64(v.angle(between(0, setup.GreatestAngleAccuracy.Degrees(), " degrees; what is less exact has not been measured")))
+}
+
+// accuracyOf reads the accuracies of single keys. Keys that are not in quotes come as tables in one another; before is
+// the key of the table n.
+func (d *decoder) accuracyOf(t *table, n *node, before string, s *setup.Setup) {
+	for _, f := range n.fields {
+		key := f.name
+		if before != "" {
+			key = before + "." + f.name
+		}
+		if f.val.kind == branch {
+			d.accuracyOf(t, f.val, key, s)
+			continue
+		}
+		v := value{d: d, n: f.val, under: t.path, home: t.home, name: key, index: -1, own: t.own, at: f.at}
+		known, wrong := d.measured(key, s)
+		if wrong != "" {
+			v.fail("%s", wrong)
+			continue
+		}
+		v.at = f.val.at
+		if half := v.halfWidth(known.Quantity); !math.IsNaN(half) {
+			if s.Accuracy.Keys == nil {
+				s.Accuracy.Keys = map[string]float64{}
+			}
+			s.Accuracy.Keys[known.key] = half
+		}
+	}
+}
+
+// measuredKey is a key that an accuracy may be given for.
+type measuredKey struct {
+	key string // as setup.Reading.Holds has it
+	setup.Quantity
+}
+
+// measured finds what a key means; wrong says why it has no accuracy. A key of a part or hole that only the file as it
+// stands has, and this variant of it has not, means nothing and is no mistake.
+func (d *decoder) measured(key string, s *setup.Setup) (known measuredKey, wrong string) {
+	head, each, _ := strings.Cut(key, "[*]")
+	path, wrong := parsePath(head)
+	if wrong != "" {
+		return known, wrong
+	}
+	known.key = pathString(path)
+	if head != key {
+		known.key += "[*]" + each
+	}
+	var keys []string
+	for _, r := range s.Readings() {
+		for _, held := range r.Holds {
+			if held == known.key {
+				known.Quantity = r.Quantity
+				return known, ""
+			}
+			keys = append(keys, held)
+		}
+	}
+	if d.elsewhere[known.key] {
+		return known, ""
+	}
+	if _, m := s.Figure(known.key); m.Key != "" {
+		return known, "is not measured or not given here, so it has no accuracy"
+	}
+	return known, "is no figure of this file" + didYouMean(known.key, keys)
+}
