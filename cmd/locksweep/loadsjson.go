@@ -65,11 +65,13 @@ type causeJSON struct {
 }
 
 type checkJSON struct {
-	Kind     string `json:"kind"`
-	Force    number `json:"force"`
-	Stress   number `json:"stress"`
-	Capacity number `json:"capacity"`
-	Margin   number `json:"margin"`
+	Kind     string  `json:"kind"`
+	End      *string `json:"end"`    // what the end of the rod sits on; null of what is judged once a rod
+	Shared   bool    `json:"shared"` // its bolt bears both rods
+	Force    number  `json:"force"`
+	Stress   number  `json:"stress"`
+	Capacity number  `json:"capacity"`
+	Margin   number  `json:"margin"`
 }
 
 type stopLoad struct {
@@ -98,7 +100,7 @@ func loadsOf(m *loads.Model, opt setupfile.Options, fileWarnings []setupfile.War
 		RimForce: each(func(i int) number {
 			return borne(m.Rim(m.Parked(&m.Locks[i].Pose, sweep.Direction(i)).Torque))
 		}),
-		Stops:   each(func(i int) stopLoad { return stopLoadOf(in, m.Stopped(sweep.Direction(i))) }),
+		Stops:   each(func(i int) stopLoad { return stopLoadOf(m, sweep.Direction(i)) }),
 		Assumed: append([]string{}, wording.LoadsAssumed(m)...), Warnings: []warningJSON{},
 	}
 	for _, w := range fileWarnings {
@@ -118,7 +120,7 @@ func loadsOf(m *loads.Model, opt setupfile.Options, fileWarnings []setupfile.War
 			r.Forces = append(r.Forces, causeJSON{w.Cause.String(), borne(w.Force), degrees(w.Column)})
 		}
 		for _, c := range m.Judged(rod) {
-			r.Checks = append(r.Checks, checkOf(c))
+			r.Checks = append(r.Checks, checkOf(m, c))
 		}
 		out.Rods = append(out.Rods, r)
 	}
@@ -142,13 +144,19 @@ func loadPoseOf(m *loads.Model, p *sweep.Pose) loadPoseJSON {
 	}
 }
 
-func checkOf(c loads.Check) checkJSON {
-	return checkJSON{c.Kind.String(), borne(c.Force), borne(c.Stress), borne(c.Capacity), borne(c.Margin)}
+func checkOf(m *loads.Model, w loads.Weak) checkJSON {
+	out := checkJSON{Kind: w.Kind.String(), Shared: m.Shared(w), Force: borne(w.Force), Stress: borne(w.Stress), Capacity: borne(w.Capacity), Margin: borne(w.Margin)}
+	if w.Kind.AtEnd() {
+		on := wording.On(m.Model, w.Rod, w.End)
+		out.End = &on
+	}
+	return out
 }
 
-func stopLoadOf(in lengths, s loads.Stop) stopLoad {
+func stopLoadOf(m *loads.Model, d sweep.Direction) stopLoad {
+	in, s := lengths{m.Setup.Unit}, m.Stopped(d)
 	out := stopLoad{Moment: borne(s.Moment * perMetre), Lever: in.of(s.Lever), Force: borne(s.Force), Width: in.of(s.Width)}
-	if plate := checkOf(s.Plate); plate.Margin.known() {
+	if plate := checkOf(m, loads.Weak{Check: s.Plate, Lock: d}); plate.Margin.known() {
 		out.Plate = &plate
 	}
 	return out

@@ -66,7 +66,7 @@ func rodsOf(m *sweep.Result, list []rods.Rod, opt setupfile.Options, fileWarning
 	u := m.Setup.Unit
 	out := &rodsJSON{
 		Format: "locksweep.rods/1", Setup: m.Setup.Name, Variant: opt.Variant, Set: opt.Set, LengthUnit: u.String(), AngleUnit: "deg",
-		Assumed: []string{}, Warnings: []warningJSON{},
+		Assumed: append([]string{}, wording.RodsAssumed(u, list)...), Warnings: []warningJSON{},
 	}
 	for _, w := range fileWarnings {
 		out.Warnings = append(out.Warnings, warningJSON{w.Code, w.String()})
@@ -75,7 +75,6 @@ func rodsOf(m *sweep.Result, list []rods.Rod, opt setupfile.Options, fileWarning
 	for i := range list {
 		r := &list[i]
 		out.Rods = append(out.Rods, cutRodOf(lengths{u}, r))
-		out.Assumed = append(out.Assumed, wording.RodAssumed(u, r)...)
 		for _, text := range wording.RodFindings(u, r) {
 			out.Warnings = append(out.Warnings, warningJSON{"rod", text})
 		}

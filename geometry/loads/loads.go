@@ -225,35 +225,31 @@ func (m *Model) Worsts(rod int) (list [4]Worst) {
 	for c := range list {
 		list[c] = Worst{Rod: rod, Cause: Cause(c)}
 	}
-	m.forces(rod, func(c Cause, column s1.Angle, force float64) {
-		if math.Abs(force) > math.Abs(list[c].Force) || math.IsNaN(force) {
+	m.forces(func(c Cause, column s1.Angle, f *Force, _ *linkage.Pose) {
+		if force := f.Rods[rod]; math.Abs(force) > math.Abs(list[c].Force) || math.IsNaN(force) {
 			list[c].Force, list[c].Column = force, column
 		}
 	})
 	return list
 }
 
-// Pressed is the greatest force that presses a rod, from any cause, N; 0 of a rod that is only pulled.
-func (m *Model) Pressed(rod int) (most float64) {
-	m.forces(rod, func(_ Cause, _ s1.Angle, force float64) { most = max(most, force) })
-	return most
-}
-
-// forces calls take for each force in a rod, from each cause, within the locks.
-func (m *Model) forces(rod int, take func(c Cause, column s1.Angle, force float64)) {
+// forces calls take for what the linkage carries from each cause, at each pose within the locks.
+func (m *Model) forces(take func(c Cause, column s1.Angle, f *Force, p *linkage.Pose)) {
+	each := func(c Cause, p *sweep.Pose, f Force) { take(c, p.Column, &f, &p.Pose) }
 	for i := range m.Poses {
 		p := &m.Poses[i]
 		for _, d := range sweep.Directions {
-			take(WhenParked, p.Column, m.Parked(p, d).Rods[rod])
-			take(WhenMoving, p.Column, m.Moving(p, d.Sign()).Rods[rod])
+			each(WhenParked, p, m.Parked(p, d))
+			each(WhenMoving, p, m.Moving(p, d.Sign()))
 		}
 		for _, side := range setup.Sides {
-			take(ByKerb, p.Column, m.Kerb(p, side).Rods[rod])
+			each(ByKerb, p, m.Kerb(p, side))
 		}
 	}
 	for _, d := range sweep.Directions {
 		lock := &m.Locks[d]
-		take(ByHand, lock.Column, m.Hand(&lock.Pose, d, m.stopped(d)).Rods[rod])
+		f := m.Hand(&lock.Pose, d, m.stopped(d))
+		take(ByHand, lock.Column, &f, &lock.Pose.Pose)
 	}
 }
 

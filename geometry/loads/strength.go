@@ -1,14 +1,10 @@
 package loads
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -84,10 +80,10 @@ func (s *Strut) Buckling() float64 {
 	return s.Euler()
 }
 
-// Bolt holds a rod end at a steering arm.
+// Bolt holds a rod end at an arm or a rack.
 type Bolt struct {
 	thread.Thread
-	Offset float64 // middle of the eye to the arm's face, mm
+	Offset float64 // middle of the eye to the metal's face, mm
 	Double bool    // held on both sides of the eye
 	Plain  bool    // a plain shank at the face
 	Yield  float64
@@ -142,149 +138,12 @@ func (h *Hole) Bearing() float64 {
 	return max(0, k1*αb) * PlateUltimate * h.Bolt * h.Thickness / γ
 }
 
-// Kind is what is judged.
-type Kind int
-
-const (
-	Buckling Kind = iota
-	Thread
-	BoltBending
-	BoltShear
-	HoleEdge
-	StopPlate
-)
-
-func (k Kind) String() string {
-	return [6]string{"buckling", "rod end thread", "bolt bending", "bolt shear", "hole edge", "stop plate"}[k]
-}
-
-// Check is how far something is from giving way.
-type Check struct {
-	Kind     Kind
-	Force    float64 // N
-	Stress   float64 // N/mm²; NaN where a force is compared
-	Capacity float64 // N where Stress is NaN, else N/mm²
-	Margin   float64 // capacity over load: 1 is just enough
-}
-
-func stressed(k Kind, force, stress, capacity float64) Check {
-	return Check{k, force, stress, capacity, capacity / stress}
-}
-
-func loaded(k Kind, force, capacity float64) Check {
-	return Check{k, force, math.NaN(), capacity, capacity / math.Abs(force)}
-}
-
-// Checks judges a rod and what holds it under a force, pressed or pulled, and whether the rod buckles under the force that
-// presses it. What the file does not give enough for is left out.
-func (m *Model) Checks(rod int, force, pressed float64) (list []Check) {
-	r := &m.Linkage.Rods[rod]
-	strut := StrutOf(&r.Spec, r.Length)
-	list = append(list, loaded(Buckling, pressed, strut.Buckling()))
-	if end := &r.Spec.End; end.Thread > 0 {
-		th := threadOf(end)
-		yield := RodEndYield
-		if end.Yield > 0 {
-			yield = end.Yield
-		}
-		list = append(list, stressed(Thread, force, math.Abs(force)/th.StressArea(), yield))
-	}
-	if b, ok := m.Bolt(rod); ok {
-		list = append(list, stressed(BoltBending, force, b.Bending(force), b.Yield), stressed(BoltShear, force, b.Shear(force), b.Yield/math.Sqrt(3)))
-	}
-	if h, ok := m.Hole(rod); ok {
-		list = append(list, loaded(HoleEdge, force, h.Bearing()))
-	}
-	return list
-}
-
-// Judged is Checks of a rod under the worst it has to bear, the least margin first.
-func (m *Model) Judged(rod int) []Check {
-	worst := 0.0
-	for _, w := range m.Worsts(rod) {
-		if math.Abs(w.Force) > math.Abs(worst) || math.IsNaN(w.Force) {
-			worst = w.Force
-		}
-	}
-	list := m.Checks(rod, worst, m.Pressed(rod))
-	slices.SortStableFunc(list, func(a, b Check) int { return cmp.Compare(a.Margin, b.Margin) })
-	return list
-}
-
-// Weak is something that is judged, and where it is.
-type Weak struct {
-	Check
-	Rod  int             // without meaning for StopPlate
-	Lock sweep.Direction // StopPlate
-}
-
-// Weakest is all that is judged, the least margin first.
-func (m *Model) Weakest() (list []Weak) {
-	for rod := range m.Linkage.Rods {
-		for _, c := range m.Judged(rod) {
-			list = append(list, Weak{Check: c, Rod: rod})
-		}
-	}
-	for _, d := range sweep.Directions {
-		if s := m.Stopped(d); !math.IsNaN(s.Plate.Margin) {
-			list = append(list, Weak{Check: s.Plate, Lock: d})
-		}
-	}
-	slices.SortStableFunc(list, func(a, b Weak) int { return cmp.Compare(a.Margin, b.Margin) })
-	return list
-}
-
 func threadOf(end *setup.RodEnd) thread.Thread {
 	if end.Pitch == 0 {
 		th, _ := thread.Coarse(end.Thread)
 		return th
 	}
 	return thread.Thread{Diameter: end.Thread, Pitch: end.Pitch}
-}
-
-// Bolt is the bolt at the steering arm that a rod drives; ok is false where no thread is given.
-func (m *Model) Bolt(rod int) (b Bolt, ok bool) {
-	r := &m.Linkage.Rods[rod]
-	if r.Spec.End.Thread == 0 {
-		return b, false
-	}
-	given := &r.Spec.Stock.Bolt
-	b = Bolt{Thread: threadOf(&r.Spec.End), Offset: given.Offset, Double: given.Double, Plain: given.Plain, Yield: given.Yield}
-	if b.Yield == 0 {
-		b.Yield = BoltYield
-	}
-	if b.Offset == 0 {
-		if metal, at := m.pickup(r); metal.Upper > metal.Lower {
-			b.Offset = max(0, at.Z-metal.Upper, metal.Lower-at.Z)
-		}
-		if b.OffsetAssumed = b.Offset == 0; b.OffsetAssumed {
-			b.Offset = 1.5 * b.Diameter
-		}
-	}
-	return b, true
-}
-
-// pickup is the metal of the steering arm that a rod drives, and the rod's ball there, corner axes.
-func (m *Model) pickup(r *linkage.Rod) (metal *setup.Metal, at r3.Vector) {
-	side := r.To.Side()
-	return &m.Setup.Corners[side].Arm.Metal, setup.FromCorner(side, r.Out.Arm) // a mirror image is its own inverse
-}
-
-// Hole is the hole of a steering arm that a rod's bolt sits in; ok is false where outline or faces are not given.
-func (m *Model) Hole(rod int) (h Hole, ok bool) {
-	r := &m.Linkage.Rods[rod]
-	metal, ball := m.pickup(r)
-	if len(metal.Outline) == 0 || metal.Upper <= metal.Lower || r.Spec.End.Thread == 0 {
-		return h, false
-	}
-	at := r2.Point{X: ball.X, Y: ball.Y}
-	h = Hole{Diameter: r.Spec.End.Thread, Bolt: r.Spec.End.Thread, Thickness: metal.Upper - metal.Lower, Edge: planar.ToEdge(metal.Outline, at)}
-	for _, drilled := range metal.Holes {
-		if drilled.At.Sub(at).Norm() < 0.05 {
-			h.Diameter = max(drilled.Diameter, h.Bolt)
-		}
-	}
-	return h, true
 }
 
 // Stop is a hard pull against what stops the wheels at a lock.

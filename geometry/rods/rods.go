@@ -18,6 +18,7 @@ import (
 type Rod struct {
 	Index  int // in the linkage
 	Name   string
+	Part   string  // what the file calls it: "tie rod"
 	Length float64 // centre to centre
 	Spec   setup.Rod
 	Thread thread.Thread
@@ -25,14 +26,16 @@ type Rod struct {
 	// PitchAssumed and ShankAssumed tell of figures that the file does not give.
 	PitchAssumed, ShankAssumed bool
 
-	Engagement float64 // of either rod end's thread in the rod, as cut
+	// Engagement is of either rod end's thread in the rod, as cut. Where the file does not give it the rod ends can be screwed
+	// out as far as in; a donor too short for that is taken as it is.
+	Engagement float64
 	Least      float64 // engagement that the material wants
 	Cut        float64 // length of tube or bar
 	Exposed    float64 // eye centre to the rod's end
 	Depth      float64 // of the thread to cut at either end
 	Witness    float64 // of the witness hole from either end
 	Out, In    float64 // how far either rod end can be screwed out and in
-	// Middle is the length to cut instead for as much way out as in, MiddleTravel at either end.
+	// Middle is the length to cut for as much way out as in, MiddleTravel at either end.
 	Middle, MiddleTravel float64
 
 	Pitch [2]s1.Angle // change of each wheel's toe-in by one turn of one end, longer positive
@@ -73,7 +76,7 @@ const (
 // Error is a Fault of a rod with the lengths that matter.
 type Error struct {
 	Fault      Fault
-	Rod        string
+	Rod, Part  string  // name, and what the file calls it
 	Have, Need float64 // mm
 }
 
@@ -102,8 +105,8 @@ func List(m *sweep.Model) ([]Rod, error) {
 
 // cut works one rod out.
 func cut(l *linkage.Rod) (*Rod, error) {
-	r := &Rod{Name: l.Name(), Length: l.Length, Spec: l.Spec}
-	fail := func(f Fault, have, need float64) error { return &Error{f, r.Name, have, need} }
+	r := &Rod{Name: l.Name(), Part: l.Part, Length: l.Length, Spec: l.Spec}
+	fail := func(f Fault, have, need float64) error { return &Error{f, r.Name, r.Part, have, need} }
 	end, stock := &l.Spec.End, &l.Spec.Stock
 	if end.Body == 0 {
 		return nil, fail(NoBody, 0, 0)
@@ -112,13 +115,21 @@ func cut(l *linkage.Rod) (*Rod, error) {
 		return nil, err
 	}
 	r.Least = stock.Material.Engagement() * r.Thread.Diameter
-	r.Engagement = r.Least
+	least := r.Least
 	if stock.Engagement > 0 {
-		r.Engagement = stock.Engagement * r.Thread.Diameter
+		least = stock.Engagement * r.Thread.Diameter
 	}
 	most := r.Shank - r.Thread.JamNut()
-	if r.Engagement > most {
-		return nil, fail(ShortShank, r.Shank, r.Engagement+r.Thread.JamNut())
+	if least > most {
+		return nil, fail(ShortShank, r.Shank, least+r.Thread.JamNut())
+	}
+	r.MiddleTravel = max(0, min((most-r.Least)/2, r.Length/2-end.Body)) // in until the jam nut or the other rod end says stop
+	r.Middle = r.Length - 2*(end.Body-r.Least-r.MiddleTravel)
+	if r.Engagement = least; stock.Engagement == 0 {
+		r.Engagement += r.MiddleTravel
+		if short := r.Middle - stock.Donor.Length; short > 0 && stock.Donor.Length > 0 {
+			r.Engagement = max(least, r.Engagement-short/2)
+		}
 	}
 	r.Exposed = end.Body - r.Engagement
 	r.Cut = r.Length - 2*r.Exposed
@@ -132,9 +143,6 @@ func cut(l *linkage.Rod) (*Rod, error) {
 	r.In = min(most, r.Cut/2) - r.Engagement
 	r.Depth = min(r.Engagement+r.In+tapLead*r.Thread.Pitch, r.Cut/2)
 	r.Witness = r.Least
-	middle := (most + r.Least) / 2
-	r.MiddleTravel = (most - r.Least) / 2
-	r.Middle = r.Length - 2*(end.Body-middle)
 	r.Donor = donate(r)
 	return r, nil
 }

@@ -40,16 +40,21 @@ func TestCutLengthsByHand(t *testing.T) {
 		engagement, exposed, cut, out, way, depth float64
 		middle, middleTravel                      float64
 	}{
-		// M8 × 1.25, 36 mm body with 24 mm of thread, mild steel: 12 in the rod, 24 left out at either end; jam nut 4,
-		// so at most 20 in, and 3.75 for the tap.
-		{"256 mm, M8, mild steel", bar(256, 36, 24, 8, 1.25, setup.Stock{}), 12, 24, 208, 0, 8, 23.75, 216, 4},
-		// The same on a rod of 84 mm: 36 are left between the rod ends, so that neither goes in further than 18.
-		{"84 mm, M8, mild steel", bar(84, 36, 24, 8, 1.25, setup.Stock{}), 12, 24, 36, 0, 6, 18, 44, 4},
+		// M8 × 1.25, 36 mm body with 24 mm of thread, mild steel: jam nut 4, so 12 to 20 in the rod: 16, and 20 left out at
+		// either end; 3.75 more for the tap.
+		{"256 mm, M8, mild steel", bar(256, 36, 24, 8, 1.25, setup.Stock{}), 16, 20, 216, 4, 4, 23.75, 216, 4},
+		// The same on a rod of 76 mm: 4 mm further in they would meet, so 2 either way about 14.
+		{"76 mm, M8, mild steel", bar(76, 36, 24, 8, 1.25, setup.Stock{}), 14, 22, 32, 2, 2, 16, 32, 2},
+		// One diameter and a half asked for: nothing is left to screw out.
+		{"256 mm, M8, 12 mm in", bar(256, 36, 24, 8, 1.25, setup.Stock{Engagement: 1.5}), 12, 24, 208, 0, 8, 23.75, 216, 4},
 		// M10 × 1.5, 48 mm body with 30 mm of thread, aluminium, 22.5 asked for where 20 is the least: most 25.
 		{"300 mm, M10, aluminium", bar(300, 48, 30, 10, 1.5, setup.Stock{Material: setup.Aluminium, Engagement: 2.25}), 22.5, 25.5, 249, 2.5, 2.5, 29.5, 249, 2.5},
-		// 3/8-24, 1 1/2 in body with 1 in of thread, nut steel: 3/8 in the rod, 1 1/8 out; jam nut 3/16, so 13/16 most.
+		// 3/8-24, 1 1/2 in body with 1 in of thread, nut steel: jam nut 3/16, so 3/8 to 13/16 in the rod: 19/32, 29/32 out.
 		{"10 1/2 in, 3/8-24, nut steel", bar(10.5*in, 1.5*in, 1*in, 0.375*in, in/24, setup.Stock{Material: setup.NutSteel}),
-			0.375 * in, 1.125 * in, 8.25 * in, 0, 0.4375 * in, (0.8125 + 0.125) * in, (8.25 + 0.4375) * in, 0.21875 * in},
+			19. / 32 * in, 29. / 32 * in, 8.6875 * in, 0.21875 * in, 0.21875 * in, (0.8125 + 0.125) * in, 8.6875 * in, 0.21875 * in},
+		// Made from a rod of 210 mm, 3 mm less in either end; from one of 190, which is too short, with the least.
+		{"from 210 mm", bar(256, 36, 24, 8, 1.25, setup.Stock{Donor: setup.Donor{Length: 210, ThreadDepth: 50}}), 13, 23, 210, 1, 7, 23.75, 216, 4},
+		{"from 190 mm", bar(256, 36, 24, 8, 1.25, setup.Stock{Donor: setup.Donor{Length: 190, ThreadDepth: 50}}), 12, 24, 208, 0, 8, 23.75, 216, 4},
 	} {
 		r, err := cut(c.rod)
 		if err != nil {
@@ -139,13 +144,14 @@ func TestDonor(t *testing.T) {
 		off, thread   float64
 		both          bool
 		verdict       Verdict
-	}{ // the rod of 208 mm above, whose thread is to be 23.75 deep and at least 12
-		{"a little long", 220, 50, 12, 38, false, Serves},
-		{"long", 240, 50, 32, 34, true, Serves},
-		{"longer", 260, 45, 52, 19, true, Tight},
-		{"far too long", 300, 40, 92, 0, true, Deeper},
+	}{ // the rod above, of 216 mm or down to 208, whose thread is to be 23.75 deep and at least as much as is screwed in
+		{"a little long", 228, 50, 12, 38, false, Serves},
+		{"long", 248, 50, 32, 34, true, Serves},
+		{"longer", 268, 45, 52, 19, true, Tight},
+		{"far too long", 308, 40, 92, 0, true, Deeper},
+		{"a little short", 210, 30, 0, 30, false, Serves},
 		{"short", 200, 50, -8, 50, false, TooShort},
-		{"as it is", 208, 30, 0, 30, false, Serves},
+		{"as it is", 216, 30, 0, 30, false, Serves},
 	} {
 		r, err := cut(bar(256, 36, 24, 8, 1.25, setup.Stock{Donor: setup.Donor{Length: c.length, ThreadDepth: c.depth}}))
 		if err != nil {

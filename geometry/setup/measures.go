@@ -193,10 +193,15 @@ func (l *measureList) stock(of string, s *Stock) {
 	l.word(of+".left_hand", fmt.Sprint(s.LeftHand))
 	l.length(of+".donor.length", Wanted, &s.Donor.Length)
 	l.length(of+".donor.thread_depth", Wanted, &s.Donor.ThreadDepth)
-	l.length(of+".bolt.offset", Wanted, &s.Bolt.Offset)
-	l.word(of+".bolt.double", fmt.Sprint(s.Bolt.Double))
-	l.word(of+".bolt.plain", fmt.Sprint(s.Bolt.Plain))
-	l.number(of+".bolt.yield", &s.Bolt.Yield)
+	l.rodBolt(of+".bolt", &s.Bolt)
+	l.rodBolt(of+".inner_bolt", &s.InnerBolt)
+}
+
+func (l *measureList) rodBolt(of string, b *RodBolt) {
+	l.length(of+".offset", Wanted, &b.Offset)
+	l.word(of+".double", fmt.Sprint(b.Double))
+	l.word(of+".plain", fmt.Sprint(b.Plain))
+	l.number(of+".yield", &b.Yield)
 }
 
 func (l *measureList) load(of *Load) {

@@ -8,7 +8,8 @@ type Stock struct {
 	Engagement  float64  // of a rod end's thread in the rod, in thread diameters; 0: that of the material
 	LeftHand    bool     // one end has a left-hand thread, so that turning the rod changes its length
 	Donor       Donor
-	Bolt        RodBolt
+	Bolt        RodBolt // at the steering arm that the rod drives
+	InnerBolt   RodBolt // at its other end
 }
 
 // Donor is a rod with inside thread at both ends that another is to be made from.
@@ -16,7 +17,7 @@ type Donor struct {
 	Length, ThreadDepth float64 // mm; 0: none is given
 }
 
-// RodBolt holds a rod end at a steering arm.
+// RodBolt holds a rod end.
 type RodBolt struct {
 	Offset float64 // of the eye's middle from the face that the bolt comes out of, mm; 0: not given
 	Double bool    // held on both sides of the eye

@@ -35,12 +35,16 @@ func (d *decoder) stock(t *table, r setup.Rod) (s setup.Stock) {
 		}
 		donor.done()
 	}
-	bolt := t.get("bolt").sub()
-	offset, strength := bolt.get("offset"), bolt.get("yield")
-	s.Bolt.Offset, s.Bolt.Yield = offset.or(offset.size(), 0), strength.or(strength.number(strengths), 0)
-	s.Bolt.Double, s.Bolt.Plain = bolt.get("double").flag(), bolt.get("plain").flag()
-	bolt.done()
+	s.Bolt, s.InnerBolt = rodBolt(t.get("bolt").sub()), rodBolt(t.get("inner_bolt").sub())
 	return s
+}
+
+func rodBolt(t *table) (b setup.RodBolt) {
+	offset, strength := t.get("offset"), t.get("yield")
+	b.Offset, b.Yield = offset.or(offset.size(), 0), strength.or(strength.number(strengths), 0)
+	b.Double, b.Plain = t.get("double").flag(), t.get("plain").flag()
+	t.done()
+	return b
 }
 
 // rodTube reads the tube that a rod is cut from.

@@ -62,7 +62,7 @@ func (p *page) rodLoads(u setup.Unit, m *loads.Model, rod int) {
 	for i, w := range worsts {
 		p.row([2]string{"Force"}[min(i, 1)], wording.RodWorst(w))
 	}
-	for _, c := range m.Judged(rod) {
-		p.row(wording.CheckNames[c.Kind], wording.Judged(u, m, rod, c))
+	for _, v := range wording.Judgements(m, m.Judged(rod)) {
+		p.row(v.Name, v.AtEnds(m))
 	}
 }

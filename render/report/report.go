@@ -246,11 +246,11 @@ func lookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
 		list = append(list, w.String())
 	}
 	for i := range r.Findings {
-		if f := &r.Findings[i]; !f.Code.Alarm() {
+		if f := &r.Findings[i]; !f.Code.Alarm() && f.Code != sweep.RodLength {
 			list = append(list, wording.Finding(r, f))
 		}
 	}
-	return list
+	return append(list, wording.RodsLength(r)...)
 }
 
 func (p *page) assumed(r *sweep.Result) {

@@ -22,7 +22,7 @@ func Rods(m *sweep.Result, list []rods.Rod, opt RodsOptions) []byte {
 	for _, text := range wording.RodsLength(m) {
 		p.marked(text)
 	}
-	var findings, assumed []string
+	var findings []string
 	for i := range list {
 		r := &list[i]
 		p.heading(strings.ToUpper(r.Name[:1]) + r.Name[1:])
@@ -37,11 +37,11 @@ func Rods(m *sweep.Result, list []rods.Rod, opt RodsOptions) []byte {
 		if text := wording.RodDonor(u, r); text != "" {
 			p.row("Donor rod", text)
 		}
-		findings, assumed = append(findings, wording.RodFindings(u, r)...), append(assumed, wording.RodAssumed(u, r)...)
+		findings = append(findings, wording.RodFindings(u, r)...)
 	}
 	p.items("Look at these", findings)
 	p.items("Before you cut", wording.RodCautions)
-	p.items("Assumed, not measured", assumed)
+	p.items("Assumed, not measured", wording.RodsAssumed(u, list))
 	p.caution()
 	return p.Bytes()
 }

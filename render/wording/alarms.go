@@ -58,7 +58,7 @@ func alarms(m *sweep.Model, found []sweep.Finding) string {
 			}
 			pairs = append(pairs, overlap(m, &found[i]))
 		}
-		return "touching straight ahead: " + list(pairs) + "; " + touchingMeans
+		return "touching straight ahead: " + joined(pairs) + "; " + touchingMeans
 	case code == sweep.NoMetalStop && len(found) > 1:
 		ways := BothWays(func(d sweep.Direction) string { return "turning " + d.String() + " " + unstopped(m, &found[d]) }, "turning right the same")
 		return "no metal stop: " + strings.Join(ways, "; ") + "; " + stopCure

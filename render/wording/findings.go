@@ -27,8 +27,7 @@ func Finding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.UnequalLocks:
 		return fmt.Sprintf("left and right lock differ by %s at the inner wheel", Angle(f.Angle))
 	case sweep.RodLength:
-		return fmt.Sprintf("the %s as given stands its wheel at %s with the column centred, the file says %s; %s",
-			r.Linkage.DriverOf(f.Side).Name(), Toe(r.Rods[f.Side].Toe), Toe(s.Corners[f.Side].Wheel.Toe), RodCure(r, f.Side))
+		return rodLength(r, f.Side, "the "+r.Linkage.DriverOf(f.Side).Name()+" as given stands its wheel", "it")
 	}
 	return metalFinding(r, f)
 }
@@ -140,13 +139,15 @@ func SleeveTurns(r *sweep.Result, side setup.Side) float64 {
 }
 
 // RodCure says what to do to a rod to get the file's toe.
-func RodCure(r *sweep.Result, side setup.Side) string {
+func RodCure(r *sweep.Result, side setup.Side) string { return rodCure(r, side, "it") }
+
+func rodCure(r *sweep.Result, side setup.Side, it string) string {
 	rod := r.Rods[side]
 	by, word := rod.Derived-rod.Length, "lengthen"
 	if by < 0 {
 		by, word = -by, "shorten"
 	}
-	text := fmt.Sprintf("%s it by %s to %s", word, Length(r.Setup.Unit, by), Length(r.Setup.Unit, rod.Derived))
+	text := fmt.Sprintf("%s %s by %s to %s", word, it, Length(r.Setup.Unit, by), Length(r.Setup.Unit, rod.Derived))
 	if turns := SleeveTurns(r, side); !math.IsNaN(turns) {
 		text += fmt.Sprintf(": %s turns of a sleeve with left- and right-hand ends, or %s of one rod end",
 			Fixed(math.Abs(turns), 2), Fixed(math.Abs(2*turns), 2))

@@ -232,7 +232,7 @@ func GrindAnswer(p *grind.Plan) string {
 			cuts = append(cuts, Length(p.Model.Setup.Unit, c.Depth)+" off the "+Piece(p.Model, c.Piece))
 			stop = stop || c.Stops != [2]bool{}
 		}
-		text := fmt.Sprintf("Grind %s: then %s", list(cuts), Reached(p))
+		text := fmt.Sprintf("Grind %s: then %s", joined(cuts), Reached(p))
 		if stop {
 			text += " and the ground metal is the stop"
 		} else {
@@ -277,13 +277,6 @@ func mirrored(text string) string {
 // StopAdvices is StopAdvice for both directions.
 func StopAdvices(p *grind.Plan) []string {
 	return BothWays(func(d sweep.Direction) string { return StopAdvice(p, d) }, "turning right it is the same on the other side")
-}
-
-func list(items []string) string {
-	if n := len(items); n > 1 {
-		return strings.Join(items[:n-1], ", ") + " and " + items[n-1]
-	}
-	return strings.Join(items, "")
 }
 
 // StopLine says what stops the wheels then.

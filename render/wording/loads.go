@@ -3,8 +3,6 @@ package wording
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"locksweep/geometry/loads"
 	"locksweep/geometry/setup"
@@ -95,100 +93,6 @@ func RodWorst(w loads.Worst) string {
 	return text
 }
 
-// Judged says how far something is from giving way, and what would make it safe.
-func Judged(u setup.Unit, m *loads.Model, rod int, c loads.Check) string {
-	have := fmt.Sprintf("%s N/mm² of %s", rounded(c.Stress), Fixed(c.Capacity, 0))
-	switch {
-	case c.Kind == loads.Buckling && c.Force == 0:
-		return "never pressed, nothing to buckle it"
-	case math.IsNaN(c.Stress):
-		have = fmt.Sprintf("%s of %s", Newtons(math.Abs(c.Force)), Newtons(c.Capacity))
-	}
-	text := fmt.Sprintf("%s, margin %s", have, rounded(c.Margin))
-	if !(c.Margin >= 1) {
-		text += ", it gives way"
-	}
-	if !(c.Margin >= wantedMargin) {
-		text += "; " + cure(u, m, rod, c.Kind)
-	}
-	return text
-}
-
-// wantedMargin is the margin under which something is thin and a cure is told (common practice, no source).
-const wantedMargin = 3
-
-// Strained says what gives way under what it has to bear, and what is thin, the least margin first; rods alike in one.
-func Strained(m *loads.Model) (gives, thin []string) {
-	type kept struct {
-		text  string
-		where []string
-		gives bool
-	}
-	var list []kept
-	for _, w := range m.Weakest() {
-		if w.Margin >= wantedMargin {
-			continue
-		}
-		text, where := Judged(m.Setup.Unit, m, w.Rod, w.Check), "turned "+w.Lock.String()
-		if w.Kind != loads.StopPlate {
-			where = m.Linkage.Rods[w.Rod].Name()
-		}
-		text = lowered(CheckNames[w.Kind]) + ": " + text
-		i := slices.IndexFunc(list, func(k kept) bool { return k.text == text })
-		if i < 0 {
-			i, list = len(list), append(list, kept{text: text, gives: !(w.Margin >= 1)})
-		}
-		list[i].where = append(list[i].where, where)
-	}
-	for _, k := range list {
-		if line := joined(k.where) + ", " + k.text; k.gives {
-			gives = append(gives, "GIVES WAY: "+line)
-		} else {
-			thin = append(thin, "Thin: "+line)
-		}
-	}
-	return gives, thin
-}
-
-// LeastMargin says the least margin of all, where none is thin.
-func LeastMargin(m *loads.Model) string {
-	w := m.Weakest()[0]
-	where := m.Linkage.Rods[w.Rod].Name()
-	if w.Kind == loads.StopPlate {
-		where = "turned " + w.Lock.String()
-	}
-	return fmt.Sprintf("%s: %s, %s", rounded(w.Margin), where, lowered(CheckNames[w.Kind]))
-}
-
-// lowered begins a text with a small letter.
-func lowered(text string) string { return strings.ToLower(text[:1]) + text[1:] }
-
-// CheckNames are what is judged, as the report calls it.
-var CheckNames = [6]string{
-	loads.Buckling: "Buckling", loads.Thread: "Rod end thread", loads.BoltBending: "Bolt bends", loads.BoltShear: "Bolt shears",
-	loads.HoleEdge: "Hole's edge", loads.StopPlate: "Stop plate",
-}
-
-func cure(u setup.Unit, m *loads.Model, rod int, k loads.Kind) string {
-	switch k {
-	case loads.Buckling:
-		return "a thicker tube, or a shorter rod"
-	case loads.Thread:
-		return "a rod end with a thicker thread, or of better steel"
-	case loads.BoltBending:
-		b, _ := m.Bolt(rod)
-		if b.Double {
-			return "a thicker bolt, or less between the plates"
-		}
-		return fmt.Sprintf("held on both sides of the eye (double shear) it would be half; or the eye nearer to the arm than %s, or a thicker bolt", Length(u, b.Offset))
-	case loads.BoltShear:
-		return "a thicker bolt, or one in double shear"
-	case loads.HoleEdge:
-		return "a hole further from the edge, or thicker plate"
-	}
-	return "a thicker plate, or a stop further from the kingpin"
-}
-
 // StopForce says what a hard pull does to the stop at a lock.
 func StopForce(u setup.Unit, m *loads.Model, d sweep.Direction) string {
 	s := m.Stopped(d)
@@ -197,7 +101,7 @@ func StopForce(u setup.Unit, m *loads.Model, d sweep.Direction) string {
 	}
 	text := fmt.Sprintf("%s where it touches, %s from the kingpin", Newtons(s.Force), Length(u, s.Lever))
 	if !math.IsNaN(s.Plate.Margin) && s.Plate.Margin < math.Inf(1) {
-		text += fmt.Sprintf("; the plate bends most where it is %s wide: %s", Length(u, s.Width), Judged(u, m, 0, s.Plate))
+		text += fmt.Sprintf("; the plate bends most where it is %s wide: %s", Length(u, s.Width), judged(m, loads.Weak{Check: s.Plate, Lock: d}))
 	}
 	return text
 }
@@ -220,14 +124,14 @@ func LoadsAssumed(m *loads.Model) (list []string) {
 	if given.Pressure == 0 && given.PatchLength == 0 {
 		list = append(list, "the print of a tyre turns like one as wide as the tyre (load.pressure or load.patch)")
 	}
-	for i := range m.Linkage.Rods {
-		r := &m.Linkage.Rods[i]
-		if b, ok := m.Bolt(i); ok && b.OffsetAssumed {
-			list = append(list, fmt.Sprintf("%s: the eye's middle %s from the arm's face (tie_rod.bolt.offset)", r.Name(), Length(u, b.Offset)))
-		}
+	var said remarks
+	for rod := range m.Linkage.Rods {
+		r := &m.Linkage.Rods[rod]
+		boltsAssumed(m, rod, &said)
 		if r.Spec.Stock.Outer == 0 {
-			list = append(list, fmt.Sprintf("%s: a solid bar of %s (tie_rod.tube)", r.Name(), Length(u, r.Spec.Diameter)))
+			said.add(r.Name(), fmt.Sprintf("a solid bar of %s (%s)", Length(u, r.Spec.Diameter), rodKey(r.Part, "tube")))
 		}
 	}
+	list = append(list, said.lines()...)
 	return append(list, "rod ends of plain steel, bolts of class 8.8, plates of S235 steel where no yield strength is given")
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/setup"
@@ -19,6 +20,9 @@ func BothUnits(u setup.Unit, mm float64) string {
 	return Length(setup.MM, mm) + " = " + inches
 }
 
+// rodKey is a key of the file's table of a rod: "drag_link.tube" of the part "drag link".
+func rodKey(part, key string) string { return strings.ReplaceAll(part, " ", "_") + "." + key }
+
 // RodsError says what is wrong with a rod that cannot be cut as it is described; other errors as they are.
 func RodsError(u setup.Unit, err error) error {
 	var e *rods.Error
@@ -26,19 +30,20 @@ func RodsError(u setup.Unit, err error) error {
 		return err
 	}
 	have, need := Length(u, e.Have), Length(u, e.Need)
+	key := func(key string) string { return rodKey(e.Part, key) }
 	switch e.Fault {
 	case rods.NoBody:
-		return fmt.Errorf("no length to cut for the %s: give tie_rod.rod_end.body, from the middle of the eye to the end of its thread", e.Rod)
+		return fmt.Errorf("no length to cut for the %s: give %s, from the middle of the eye to the end of its thread", e.Rod, key("rod_end.body"))
 	case rods.NoThread:
-		return fmt.Errorf("no thread to cut for the %s: give tie_rod.rod_end.thread, the thread's outer diameter", e.Rod)
+		return fmt.Errorf("no thread to cut for the %s: give %s, the thread's outer diameter", e.Rod, key("rod_end.thread"))
 	case rods.NoPitch:
-		return fmt.Errorf("no standard has a coarse thread of %s for the %s: give tie_rod.rod_end.pitch", have, e.Rod)
+		return fmt.Errorf("no standard has a coarse thread of %s for the %s: give %s", have, e.Rod, key("rod_end.pitch"))
 	case rods.BodiesMeet:
 		return fmt.Errorf("the %s is %s long and its two rod ends alone take %s, screwed in as far as they go; take shorter rod ends", e.Rod, have, need)
 	case rods.ThreadMeet:
 		return fmt.Errorf("the %s leaves a tube of %s between its rod ends, and their threads alone need %s; take shorter rod ends", e.Rod, have, need)
 	}
-	return fmt.Errorf("the rod ends of the %s have %s of thread, and engagement and jam nut need %s: take longer rod ends, or give tie_rod.rod_end.shank, how far the thread reaches from its end", e.Rod, have, need)
+	return fmt.Errorf("the rod ends of the %s have %s of thread, and engagement and jam nut need %s: take longer rod ends, or give %s, how far the thread reaches from its end", e.Rod, have, need, key("rod_end.shank"))
 }
 
 // RodStock says what a rod is cut from.
@@ -71,14 +76,24 @@ func RodThread(u setup.Unit, r *rods.Rod) string {
 	return text
 }
 
-// RodsLength says which rods as given set another toe than the file's.
+// RodsLength says which rods as given set another toe than the file's, two that read alike in one.
 func RodsLength(r *sweep.Result) (list []string) {
+	var both []string
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Code == sweep.RodLength {
 			list = append(list, Finding(r, f))
+			both = append(both, rodLength(r, f.Side, "both tie rods as given stand their wheels", "each"))
 		}
 	}
+	if len(both) == 2 && both[0] == both[1] && r.Linkage.Rods[0].Sided {
+		return both[:1]
+	}
 	return list
+}
+
+// rodLength says what a rod as given does to its wheel's toe, and what would cure it; stands and it say which rod.
+func rodLength(r *sweep.Result, side setup.Side, stands, it string) string {
+	return fmt.Sprintf("%s at %s with the column centred, the file says %s; %s", stands, Toe(r.Rods[side].Toe), Toe(r.Setup.Corners[side].Wheel.Toe), rodCure(r, side, it))
 }
 
 // RodEngagement says how much of a rod end's thread is in the rod.
@@ -87,14 +102,17 @@ func RodEngagement(u setup.Unit, r *rods.Rod) string {
 	if r.Engagement < r.Least-1e-9 {
 		return text + fmt.Sprintf(": less than the %s usual in %s", Length(u, r.Least), r.Spec.Stock.Material)
 	}
-	if r.Engagement == r.Least {
+	if r.Engagement < r.Least+1e-9 {
 		return text + fmt.Sprintf(", the least usual in %s", r.Spec.Stock.Material)
 	}
 	return text + fmt.Sprintf("; the least usual in %s is %s", r.Spec.Stock.Material, Length(u, r.Least))
 }
 
-// RodTravel says how far the rod ends can be screwed, and what cut gives as much either way.
+// RodTravel says how far the rod ends can be screwed, and what cut gives as much either way where this one does not.
 func RodTravel(u setup.Unit, r *rods.Rod) string {
+	if math.Abs(r.Out-r.In) < 0.05 {
+		return Length(u, r.Out) + " either way at either end: out until too little thread is in, in until the jam nut says stop"
+	}
 	return fmt.Sprintf("out %s until too little thread is in, in %s until the jam nut says stop, at either end; cut it %s long instead to have %s either way",
 		Length(u, r.Out), Length(u, r.In), Length(u, r.Middle), Length(u, r.MiddleTravel))
 }
@@ -118,20 +136,21 @@ func RodToe(r *rods.Rod) string {
 	return text + "; turning the rod itself changes nothing, both threads being right-hand"
 }
 
-// joined is "a", "a and b".
+// joined is "a", "a and b", "a, b and c".
 func joined(texts []string) string {
-	switch len(texts) {
-	case 0:
+	switch last := len(texts) - 1; last {
+	case -1:
 		return "nothing"
-	case 1:
+	case 0:
 		return texts[0]
+	default:
+		return strings.Join(texts[:last], ", ") + " and " + texts[last]
 	}
-	return texts[0] + " and " + texts[1]
 }
 
 // RodWitness says where the witness hole goes.
 func RodWitness(u setup.Unit, r *rods.Rod) string {
-	return fmt.Sprintf("2 mm through one wall, %s from either end: if a wire goes in past the thread, too little of it is in the rod", Length(u, r.Witness))
+	return fmt.Sprintf("2 mm (5/64 in) through one wall, %s from either end: if a wire goes in past the thread, too little of it is in the rod", Length(u, r.Witness))
 }
 
 // RodDonor says what becomes of a rod that is there already; empty where none is given.
@@ -171,21 +190,51 @@ func RodFindings(u setup.Unit, r *rods.Rod) (list []string) {
 	return list
 }
 
-// RodAssumed lists what was not given.
-func RodAssumed(u setup.Unit, r *rods.Rod) (list []string) {
-	if r.PitchAssumed {
-		list = append(list, fmt.Sprintf("%s: coarse thread, %s (tie_rod.rod_end.pitch)", r.Name, r.Thread))
+// RodsAssumed lists what was not given of the rods, alike in one.
+func RodsAssumed(u setup.Unit, list []rods.Rod) []string {
+	var said remarks
+	for i := range list {
+		r := &list[i]
+		say := func(format string, args ...any) { said.add(r.Name, fmt.Sprintf(format, args...)) }
+		if r.PitchAssumed {
+			say("coarse thread, %s (%s)", r.Thread, rodKey(r.Part, "rod_end.pitch"))
+		}
+		if r.ShankAssumed {
+			say("a rod end's thread reaches %s from its end, 0.6 of its body (%s)", Length(u, r.Shank), rodKey(r.Part, "rod_end.shank"))
+		}
+		if r.Spec.Stock.Outer == 0 {
+			say("a solid bar of %s (%s)", Length(u, r.Spec.Diameter), rodKey(r.Part, "tube"))
+		}
+		if r.Spec.Stock.Engagement == 0 {
+			say("at least the engagement usual in %s, common practice (%s, %s)", r.Spec.Stock.Material, rodKey(r.Part, "material"), rodKey(r.Part, "engagement"))
+		}
 	}
-	if r.ShankAssumed {
-		list = append(list, fmt.Sprintf("%s: a rod end's thread reaches %s from its end, 0.6 of its body (tie_rod.rod_end.shank)", r.Name, Length(u, r.Shank)))
+	return said.lines()
+}
+
+// remarks are said of rods by name, those that read alike once for both.
+type remarks []remark
+
+type remark struct {
+	names []string
+	text  string
+}
+
+func (list *remarks) add(name, text string) {
+	for i := range *list {
+		if r := &(*list)[i]; r.text == text {
+			r.names = append(r.names, name)
+			return
+		}
 	}
-	if r.Spec.Stock.Outer == 0 {
-		list = append(list, fmt.Sprintf("%s: a solid bar of %s (tie_rod.tube)", r.Name, Length(u, r.Spec.Diameter)))
+	*list = append(*list, remark{[]string{name}, text})
+}
+
+func (list remarks) lines() (lines []string) {
+	for _, r := range list {
+		lines = append(lines, joined(r.names)+": "+r.text)
 	}
-	if r.Spec.Stock.Engagement == 0 {
-		list = append(list, fmt.Sprintf("%s: engagement usual in %s, common practice (tie_rod.material, tie_rod.engagement)", r.Name, r.Spec.Stock.Material))
-	}
-	return list
+	return lines
 }
 
 // RodCautions are what to heed before and after cutting rods.
