@@ -12,6 +12,7 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
 )
@@ -234,7 +235,7 @@ func (f *compareFlags) slidePath(u setup.Unit, entries []compare.Entry) (road.Sl
 // table writes the comparison in the form asked for.
 func (f *compareFlags) table(sh *shell, asked *compared, w io.Writer) error {
 	if f.json {
-		return asked.writeJSON(w)
+		return asked.output().WriteJSON(w)
 	}
 	_, err := w.Write(f.text(sh, asked))
 	return err
@@ -243,7 +244,7 @@ func (f *compareFlags) table(sh *shell, asked *compared, w io.Writer) error {
 // text is the comparison as CSV or as a table.
 func (f *compareFlags) text(sh *shell, asked *compared) []byte {
 	if f.csv {
-		return comparedCSV(asked)
+		return asked.output().CSV()
 	}
 	opt := report.CompareOptions{Unit: asked.unit, Colour: sh.colour && !f.target.toFile()}
 	if len(asked.axes) > 0 {
@@ -254,6 +255,18 @@ func (f *compareFlags) text(sh *shell, asked *compared) []byte {
 		opt.Sought = asked.until.said(asked.unit, asked.Comparison)
 	}
 	return report.Compare(asked.Comparison, opt)
+}
+
+// output is the comparison for other programs.
+func (asked *compared) output() *export.Compared {
+	out := &export.Compared{Comparison: asked.Comparison, Unit: asked.unit, Axes: asked.axes, Changes: asked.changes()}
+	for i := range asked.sources {
+		out.Sources = append(out.Sources, *asked.sources[i].origin())
+	}
+	if w := asked.until; w != nil {
+		out.Until = &export.Until{Key: w.axis.Key, Figure: w.key, Wanted: w.value, Found: w.found}
+	}
+	return out
 }
 
 // changes says, by entry, what sets it apart from the first.

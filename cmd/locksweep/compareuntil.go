@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/render/export"
 	"locksweep/render/wording"
 )
 
@@ -73,7 +74,7 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 		return nil, err
 	}
 	with := func(v float64) (source, compare.Entry, error) {
-		set := w.axis.Key + "=" + number(v).String()
+		set := w.axis.Key + "=" + export.Figure(v)
 		src := base
 		src.opt.Set = append(slices.Clone(base.opt.Set), set)
 		s, _, err := setupfile.Read(name, data, src.opt)
@@ -159,29 +160,4 @@ func (w *wanted) beside() []float64 {
 // said says what was found.
 func (w *wanted) said(u setup.Unit, c *compare.Comparison) []string {
 	return wording.Until(u, c.Find(w.key), w.axis.Key, w.value, w.found)
-}
-
-// untilJSON is what --until found, in the file's unit and in degrees.
-type untilJSON struct {
-	Key     string   `json:"key"`
-	Figure  string   `json:"figure"`
-	Wanted  number   `json:"wanted"`
-	Met     []number `json:"met"`
-	Nearest number   `json:"nearest"`
-	Turns   []number `json:"turns_round"`
-	Jumps   []number `json:"jumps"`
-}
-
-func (w *wanted) json() *untilJSON {
-	if w == nil {
-		return nil
-	}
-	list := func(values []float64) []number {
-		out := []number{}
-		for _, v := range values {
-			out = append(out, number(v))
-		}
-		return out
-	}
-	return &untilJSON{w.axis.Key, w.key, number(w.value), list(w.found.Met), number(w.found.Nearest), list(w.found.Turns), list(w.found.Jumps)}
 }

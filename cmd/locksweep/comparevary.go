@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/render/export"
 )
 
 // Bounds of what is varied.
@@ -163,7 +164,7 @@ func settings(axes []compare.Axis) (sets [][]string) {
 		var next [][]string
 		for _, set := range sets {
 			for _, v := range a.Values {
-				next = append(next, append(slices.Clone(set), a.Key+"="+number(v).String()))
+				next = append(next, append(slices.Clone(set), a.Key+"="+export.Figure(v)))
 			}
 		}
 		sets = next

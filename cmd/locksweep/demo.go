@@ -13,6 +13,7 @@ import (
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/curves"
+	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
 	"locksweep/render/topview"
@@ -63,7 +64,7 @@ func (f *demoFlags) run(sh *shell, args []string) error {
 	if err != nil {
 		return err
 	}
-	a := &answer{warnings: warnings, result: r, poses: posesOf(r)}
+	a := &answer{warnings: warnings, result: r, poses: export.Poses(r)}
 	if err := sh.print(report.Sweep(r, a.report(sh.colour))); err != nil {
 		return err
 	}

@@ -17,6 +17,7 @@ import (
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/render/drillmap"
+	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
 	"locksweep/render/template"
@@ -312,7 +313,7 @@ func (f *drillFlags) tooMuch(u setup.Unit, e *drill.WorkError) string {
 
 func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, settings func(*drill.Place) []string) ([]byte, error) {
 	if f.json {
-		return encode(drilled(r, both, &f.source, settings))
+		return export.Drill(r, both, f.source.origin(), settings)
 	}
 	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Together: both}
 	if len(r.Best) > 0 && r.Best[0].Existing == "" {
@@ -450,24 +451,24 @@ func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
 
 // ballSettings lists the ways to say where the balls are: as the file has them, before [change] hangs parts anew.
 func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
-	in := lengths{r.Setup.Unit}
+	length := func(mm float64) string { return export.Figure(r.Setup.Unit.FromMM(mm)) }
 	filed := p.Fit(r.Setup).AsHung()
 	pickups, pins := [2]r3.Vector{filed.Corners[0].Arm.Pickup, filed.Corners[1].Arm.Pickup}, filed.DropArm.Pins
-	point := func(key string, ball [3]number) string {
-		return fmt.Sprintf("%s=[%s, %s, %s]", key, ball[0], ball[1], ball[2])
+	point := func(key string, ball r3.Vector) string {
+		return fmt.Sprintf("%s=[%s, %s, %s]", key, length(ball.X), length(ball.Y), length(ball.Z))
 	}
 	if r.On == drill.Link {
-		return [][]string{{point("drag_link.pickup", in.space(filed.DragLink.Pickup))}}
+		return [][]string{{point("drag_link.pickup", filed.DragLink.Pickup)}}
 	}
 	arm := [][]string{nil}
 	if r.On != drill.DropArm {
-		left, right := point("arm.pickup", in.space(pickups[0])), point("right.arm.pickup", in.space(pickups[1]))
+		left, right := point("arm.pickup", pickups[0]), point("right.arm.pickup", pickups[1])
 		arm = [][]string{{left}, {left, right}}
 	}
 	drop := [][]string{nil}
 	if r.On != drill.Arm {
-		left, right := point("drop_arm.left", in.space(pins[0])), point("drop_arm.right", in.space(pins[1]))
-		drop = [][]string{{point("drop_arm.pin", in.space(pins[0]))}, {left, right}}
+		left, right := point("drop_arm.left", pins[0]), point("drop_arm.right", pins[1])
+		drop = [][]string{{point("drop_arm.pin", pins[0])}, {left, right}}
 	}
 	for _, a := range arm {
 		for _, d := range drop {
@@ -480,10 +481,10 @@ func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
 // rodSettings lists the ways to say how long the rods are.
 func rodSettings(r *drill.Result, p *drill.Place) [][]string {
 	rods := r.Rods(p)
-	in := lengths{r.Setup.Unit}
-	left, right := in.of(rods[0]).String(), in.of(rods[1]).String()
+	length := func(mm float64) string { return export.Figure(r.Setup.Unit.FromMM(mm)) }
+	left, right := length(rods[0]), length(rods[1])
 	if link := r.Setup.DragLink; link != nil {
-		return [][]string{nil, {"drag_link.length=" + in.of(rods[link.Side]).String(), "tie_rod.length=" + in.of(rods[link.Side.Other()]).String()}}
+		return [][]string{nil, {"drag_link.length=" + length(rods[link.Side]), "tie_rod.length=" + length(rods[link.Side.Other()])}}
 	}
 	return [][]string{nil, {"tie_rod.length=" + left}, {"tie_rod.left=" + left, "tie_rod.right=" + right}}
 }

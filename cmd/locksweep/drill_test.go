@@ -15,6 +15,7 @@ import (
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/render/export"
 )
 
 // TestSettingsGiveThePlaceBack reads every example anew with what the answer says to set and sweeps it: locks,
@@ -39,10 +40,11 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 				t.Logf("%s, %v: %v", e.Name, on, err)
 				continue
 			}
-			settable := 0
+			set := 0
 			var f drillFlags
-			out := drilled(r, nil, new(source), func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
-			if _, err := json.Marshal(out); err != nil {
+			said, err := export.Drill(r, nil, new(export.Source), func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
+			var out struct{ Best []settable }
+			if err := cmpOr(err, json.Unmarshal(said, &out)); err != nil {
 				t.Errorf("%s, %v: %v", e.Name, on, err)
 			}
 			for i, place := range out.Best {
@@ -55,17 +57,23 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 					t.Errorf("%s, %v: %v: %v", e.Name, on, place.Set, err)
 					continue
 				}
-				settable++
+				set++
 				compareSweep(t, again, &r.Best[i], place)
 			}
-			if settable == 0 && e.Name != "cyclekart" {
+			if set == 0 && e.Name != "cyclekart" {
 				t.Errorf("%s, %v: no place can be set", e.Name, on)
 			}
 		}
 	}
 }
 
-func compareSweep(t *testing.T, s *setup.Setup, l *drill.Listed, place drillPlaceJSON) {
+// settable is what the machine-readable output says of a place.
+type settable struct {
+	Set  []string
+	Rods struct{ Left, Right float64 }
+}
+
+func compareSweep(t *testing.T, s *setup.Setup, l *drill.Listed, place settable) {
 	t.Helper()
 	fresh, err := sweep.Run(s, 5*s1.Degree)
 	if err != nil {
@@ -78,8 +86,8 @@ func compareSweep(t *testing.T, s *setup.Setup, l *drill.Listed, place drillPlac
 		}
 	}
 	for _, side := range setup.Sides {
-		want := [2]number{place.Rods.Left, place.Rods.Right}[side]
-		if got := s.Unit.FromMM(fresh.Rods[side].Length); math.Abs(got-float64(want)) > 1e-6 {
+		want := [2]float64{place.Rods.Left, place.Rods.Right}[side]
+		if got := s.Unit.FromMM(fresh.Rods[side].Length); math.Abs(got-want) > 1e-6 {
 			t.Errorf("%v: %v rod %g, want %g", place.Set, side, got, want)
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/render/export"
 	"locksweep/render/grindview"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
@@ -114,7 +115,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 func (f *grindFlags) refuse(sh *shell, err error) error {
 	var beyond *grind.BeyondError
 	if f.json && errors.As(err, &beyond) {
-		out, bad := encode(refused(beyond, &f.source))
+		out, bad := export.Refused(beyond, f.source.origin())
 		if bad != nil {
 			return bad
 		}
@@ -127,7 +128,7 @@ func (f *grindFlags) refuse(sh *shell, err error) error {
 
 func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 	if f.json {
-		return encode(ground(plan, &f.source))
+		return export.Grind(plan, f.source.origin())
 	}
 	colour := sh.colour && !f.target.toFile()
 	out := report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: colour})

@@ -56,7 +56,7 @@ func groundSettings(plan *grind.Plan) (set []string) {
 	said := map[string]bool{}
 	for _, c := range plan.Cuts {
 		if !said[c.Part.Name] {
-			set = append(set, outlineSetting(lengths{plan.Model.Setup.Unit}, "part."+setup.QuoteKey(c.Part.Name)+".plate.outline", c.After))
+			set = append(set, outlineSetting(plan.Model.Setup.Unit, "part."+setup.QuoteKey(c.Part.Name)+".plate.outline", c.After))
 		}
 		said[c.Part.Name] = true
 	}

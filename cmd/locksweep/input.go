@@ -12,8 +12,7 @@ import (
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
-	"locksweep/geometry/sweep"
-	"locksweep/render/wording"
+	"locksweep/render/export"
 )
 
 // source is a setup file with the changes asked for on the command line.
@@ -53,17 +52,9 @@ func (s *source) tell(sh *shell, warnings []setupfile.Warning) {
 	}
 }
 
-// said is what the machine-readable output warns of where there is no whole sweep: what the file has in it, and the
-// alarms of the vehicle as it stands.
-func (s *source) said(m *sweep.Model, locks *[2]sweep.Lock) []warningJSON {
-	list := []warningJSON{}
-	for _, w := range s.warnings {
-		list = append(list, warningJSON{w.Code, w.String()})
-	}
-	for _, f := range m.Alarms(locks) {
-		list = append(list, warningJSON{string(f.Code), wording.Alarm(m, &f)})
-	}
-	return list
+// origin says which setup a result is of.
+func (s *source) origin() *export.Source {
+	return &export.Source{File: nameOf(s.path), Variant: s.opt.Variant, Set: s.opt.Set, Warnings: s.warnings}
 }
 
 // about puts the file's name before what is wrong with the vehicle in it.

@@ -7,6 +7,7 @@ import (
 
 	"locksweep/geometry/loads"
 	"locksweep/geometry/sweep"
+	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
 )
@@ -38,7 +39,7 @@ func (f *loadsFlags) run(sh *shell, args []string) (err error) {
 	if f.source.path, err = oneSetup("loads", args); err != nil {
 		return err
 	}
-	s, warnings, err := f.source.read(sh)
+	s, _, err := f.source.read(sh)
 	if err != nil {
 		return err
 	}
@@ -57,7 +58,7 @@ func (f *loadsFlags) run(sh *shell, args []string) (err error) {
 	}
 	var out []byte
 	if f.json {
-		if out, err = encode(loadsOf(m, f.source.opt, warnings)); err != nil {
+		if out, err = export.Loads(m, f.source.origin()); err != nil {
 			return err
 		}
 	} else {

@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/rods"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/rodsheet"
 	"locksweep/render/sheet"
@@ -51,7 +51,7 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return usagef("--paper: %v", err)
 	}
-	s, warnings, err := f.source.read(sh)
+	s, _, err := f.source.read(sh)
 	if err != nil {
 		return err
 	}
@@ -67,7 +67,7 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))
 		sh.warnAll(wording.RodsLength(m))
 	}
-	out, err := f.print(sh, m, list, warnings)
+	out, err := f.print(sh, m, list)
 	if err != nil {
 		return err
 	}
@@ -80,9 +80,9 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	return f.target.write(sh, f.source.path, out)
 }
 
-func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod, warnings []setupfile.Warning) ([]byte, error) {
+func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod) ([]byte, error) {
 	if f.json {
-		return encode(rodsOf(m, list, f.source.opt, warnings))
+		return export.Rods(m, list, f.source.origin())
 	}
 	return report.Rods(m, list, report.RodsOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}), nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/render/export"
 )
 
 // saving is where the setup goes with what was found as one more variant.
@@ -40,16 +41,16 @@ func (s *saving) write(sh *shell, src *source, name string, change []string, for
 }
 
 // outlineSetting gives an outline (mm) to a key, as --set takes it, to a ten-thousandth of a millimetre.
-func outlineSetting(in lengths, key string, outline []r2.Point) string {
+func outlineSetting(u setup.Unit, key string, outline []r2.Point) string {
 	points := make([]string, len(outline))
 	for i, p := range outline {
-		points[i] = "[" + in.measured(p.X) + ", " + in.measured(p.Y) + "]"
+		points[i] = "[" + measured(u, p.X) + ", " + measured(u, p.Y) + "]"
 	}
 	return key + "=[" + strings.Join(points, ", ") + "]"
 }
 
 // measured is a length in the unit of the output with a ten-thousandth of a millimetre, or finer.
-func (l lengths) measured(mm float64) string {
-	digits := [2]float64{setup.MM: 1e4, setup.Inch: 1e6}[l.unit]
-	return number(math.Round(l.unit.FromMM(mm)*digits) / digits).String()
+func measured(u setup.Unit, mm float64) string {
+	digits := [2]float64{setup.MM: 1e4, setup.Inch: 1e6}[u]
+	return export.Figure(math.Round(u.FromMM(mm)*digits) / digits)
 }

@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
 )
@@ -62,11 +63,11 @@ func (f *sweepFlags) run(sh *shell, args []string) (err error) {
 	var out []byte
 	switch {
 	case f.json:
-		if out, err = encode(swept(a)); err != nil {
+		if out, err = export.Sweep(a.result, a.poses, a.path, a.source.origin()); err != nil {
 			return err
 		}
 	case f.csv:
-		out = poseTable(a)
+		out = export.CSV(a.result, a.poses)
 		sh.alarms(wording.Alarms(a.result.Model, &a.result.Locks))
 	default:
 		out = report.Sweep(a.result, a.report(sh.colour && !f.target.toFile()))
@@ -79,16 +80,8 @@ type answer struct {
 	source   source
 	warnings []setupfile.Warning
 	result   *sweep.Result
-	poses    []columnPose
+	poses    []export.Pose
 	path     road.Slide // of slides
-}
-
-// columnPose is a pose with the column angle that was asked for.
-type columnPose struct {
-	sweep.Pose
-	asked     number // degrees
-	assembles bool   // false: the linkage does not get there and the rest has no meaning
-	pastLock  bool   // the steering wheel is stopped before it gets there
 }
 
 // answer carries the sweep out.
@@ -118,37 +111,11 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 			return nil, err
 		}
 	}
-	a := &answer{source: f.source, warnings: warnings, result: result, poses: posesOf(result), path: path}
+	a := &answer{source: f.source, warnings: warnings, result: result, poses: export.Poses(result), path: path}
 	if f.at != "" {
-		a.poses = posesAt(result, columns)
+		a.poses = export.PosesAt(result, columns)
 	}
 	return a, nil
-}
-
-// posesOf returns the poses of the sweep itself.
-func posesOf(r *sweep.Result) []columnPose {
-	poses := make([]columnPose, len(r.Poses))
-	for i := range r.Poses {
-		poses[i] = columnPose{Pose: r.Poses[i], asked: degrees(r.Poses[i].Column), assembles: true}
-	}
-	return poses
-}
-
-// posesAt returns the poses at column angles in degrees, in their order.
-func posesAt(r *sweep.Result, columns []float64) []columnPose {
-	poses := make([]columnPose, len(columns))
-	for i, c := range columns {
-		column := s1.Angle(c) * s1.Degree
-		poses[i].Pose, poses[i].assembles = r.Pose(column)
-		poses[i].asked, poses[i].pastLock = number(c), pastLock(r, column)
-	}
-	return poses
-}
-
-// pastLock tells whether a column angle lies beyond a lock, by more than rounding.
-func pastLock(r *sweep.Result, column s1.Angle) bool {
-	const rounding = 1e-9
-	return column > r.Locks[sweep.ToLeft].Column+rounding || column < r.Locks[sweep.ToRight].Column-rounding
 }
 
 // report says what the report shows besides the sweep itself.
@@ -156,8 +123,8 @@ func (a *answer) report(colour bool) report.Options {
 	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour, Path: a.path}
 	for i := range a.poses {
 		p := &a.poses[i]
-		row := report.Row{Column: s1.Angle(p.asked) * s1.Degree, PastLock: p.pastLock}
-		if p.assembles {
+		row := report.Row{Column: s1.Angle(p.Asked) * s1.Degree, PastLock: p.PastLock}
+		if p.Assembles {
 			row.Pose = &p.Pose
 		}
 		opt.Rows = append(opt.Rows, row)

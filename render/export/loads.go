@@ -1,11 +1,10 @@
-package main
+package export
 
 import (
 	"math"
 
 	"locksweep/geometry/loads"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -92,10 +91,13 @@ func borne(v float64) number {
 	return number(v)
 }
 
-func loadsOf(m *loads.Model, opt setupfile.Options, fileWarnings []setupfile.Warning) *loadsJSON {
+// Loads returns what the steering bears as JSON.
+func Loads(m *loads.Model, src *Source) ([]byte, error) { return encode(loadsOf(m, src)) }
+
+func loadsOf(m *loads.Model, src *Source) *loadsJSON {
 	in := lengths{m.Setup.Unit}
 	out := &loadsJSON{
-		Format: "locksweep.loads/1", Setup: m.Setup.Name, Variant: opt.Variant, Set: opt.Set, LengthUnit: m.Setup.Unit.String(), AngleUnit: "deg",
+		Format: "locksweep.loads/1", Setup: m.Setup.Name, Variant: src.Variant, Set: src.Set, LengthUnit: m.Setup.Unit.String(), AngleUnit: "deg",
 		Load: loadJSON{number(m.Load.Front), number(m.Load.Friction), in.of(m.Load.SteeringWheel), number(m.Load.Hand), number(m.Load.Kerb)},
 		RimForce: each(func(i int) number {
 			return borne(m.Rim(m.Parked(&m.Locks[i].Pose, sweep.Direction(i)).Torque))
@@ -103,9 +105,7 @@ func loadsOf(m *loads.Model, opt setupfile.Options, fileWarnings []setupfile.War
 		Stops:   each(func(i int) stopLoad { return stopLoadOf(m, sweep.Direction(i)) }),
 		Assumed: append([]string{}, wording.LoadsAssumed(m)...), Warnings: []warningJSON{},
 	}
-	for _, w := range fileWarnings {
-		out.Warnings = append(out.Warnings, warningJSON{w.Code, w.String()})
-	}
+	out.Warnings = append(out.Warnings, src.doubts()...)
 	out.Warnings = append(out.Warnings, foundFirst(m.Result)...)
 	gives, thin := wording.Strained(m)
 	for _, text := range append(gives, thin...) {

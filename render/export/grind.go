@@ -1,4 +1,4 @@
-package main
+package export
 
 import (
 	"math"
@@ -122,10 +122,10 @@ type curveJSON struct {
 }
 
 // planned begins the object for a plan, as far as it was made.
-func planned(p *grind.Plan, src *source) *grindJSON {
+func planned(p *grind.Plan, src *Source) *grindJSON {
 	in := lengths{p.Model.Setup.Unit}
 	out := &grindJSON{
-		Format: "locksweep.grind/1", Setup: p.Model.Setup.Name, Variant: src.opt.Variant, Set: src.opt.Set,
+		Format: "locksweep.grind/1", Setup: p.Model.Setup.Name, Variant: src.Variant, Set: src.Set,
 		LengthUnit: p.Model.Setup.Unit.String(), AngleUnit: "deg", MassUnit: "kg", Measure: "lock",
 		Target: degrees(p.Target.Angle), Reached: number(math.NaN()), Clearance: in.of(p.Clearance), Cuts: []cutJSON{}, Curve: []curveJSON{},
 		Gain:     bySide[number]{number(math.NaN()), number(math.NaN())},
@@ -142,8 +142,14 @@ func planned(p *grind.Plan, src *source) *grindJSON {
 	return out
 }
 
+// Grind returns a plan for grinding as JSON.
+func Grind(p *grind.Plan, src *Source) ([]byte, error) { return encode(ground(p, src)) }
+
+// Refused returns a target out of reach as JSON.
+func Refused(b *grind.BeyondError, src *Source) ([]byte, error) { return encode(refused(b, src)) }
+
 // refused is the object for a target out of reach.
-func refused(b *grind.BeyondError, src *source) *grindJSON {
+func refused(b *grind.BeyondError, src *Source) *grindJSON {
 	out := planned(b.Plan, src)
 	said := wording.Beyond(b)
 	out.Refused = &said
@@ -155,7 +161,7 @@ func refused(b *grind.BeyondError, src *source) *grindJSON {
 }
 
 // ground is the object for a plan.
-func ground(p *grind.Plan, src *source) *grindJSON {
+func ground(p *grind.Plan, src *Source) *grindJSON {
 	out := planned(p, src)
 	in := lengths{p.Model.Setup.Unit}
 	out.Reached = degrees(p.Reached())

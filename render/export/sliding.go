@@ -1,4 +1,4 @@
-package main
+package export
 
 import (
 	"locksweep/geometry/linkage"

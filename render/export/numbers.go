@@ -1,4 +1,4 @@
-package main
+package export
 
 import (
 	"math"
@@ -31,6 +31,10 @@ func (n number) MarshalJSON() ([]byte, error) {
 	}
 	return []byte(n.String()), nil
 }
+
+// Figure writes a figure in full precision: the shortest text that reads back as the same number; empty where it has no
+// meaning.
+func Figure(v float64) string { return number(v).String() }
 
 // degrees are an angle's degrees. The way through radians costs a last bit or two: an angle that somebody
 // typed comes out as it was typed.

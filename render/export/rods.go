@@ -1,8 +1,7 @@
-package main
+package export
 
 import (
 	"locksweep/geometry/rods"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -62,15 +61,18 @@ type donorJSON struct {
 	Verdict  string `json:"verdict"`
 }
 
-func rodsOf(m *sweep.Result, list []rods.Rod, opt setupfile.Options, fileWarnings []setupfile.Warning) *rodsJSON {
+// Rods returns what to cut for the rods as JSON.
+func Rods(m *sweep.Result, list []rods.Rod, src *Source) ([]byte, error) {
+	return encode(rodsOf(m, list, src))
+}
+
+func rodsOf(m *sweep.Result, list []rods.Rod, src *Source) *rodsJSON {
 	u := m.Setup.Unit
 	out := &rodsJSON{
-		Format: "locksweep.rods/1", Setup: m.Setup.Name, Variant: opt.Variant, Set: opt.Set, LengthUnit: u.String(), AngleUnit: "deg",
+		Format: "locksweep.rods/1", Setup: m.Setup.Name, Variant: src.Variant, Set: src.Set, LengthUnit: u.String(), AngleUnit: "deg",
 		Assumed: append([]string{}, wording.RodsAssumed(u, list)...), Warnings: []warningJSON{},
 	}
-	for _, w := range fileWarnings {
-		out.Warnings = append(out.Warnings, warningJSON{w.Code, w.String()})
-	}
+	out.Warnings = append(out.Warnings, src.doubts()...)
 	out.Warnings = append(out.Warnings, foundFirst(m)...)
 	for i := range list {
 		r := &list[i]

@@ -1,4 +1,4 @@
-package main
+package export
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -189,13 +190,17 @@ func encodeIndented(v any, prefix string) ([]byte, error) {
 	return b.Bytes(), err
 }
 
+// Sweep returns a sweep with poses of it as JSON; path is what slides are looked at on.
+func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) ([]byte, error) {
+	return encode(swept(r, poses, path, src))
+}
+
 // swept puts a sweep into the form of the machine-readable output.
-func swept(a *answer) *sweepJSON {
-	r := a.result
+func swept(r *sweep.Result, poses []Pose, path road.Slide, src *Source) *sweepJSON {
 	out := &sweepJSON{
-		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: a.source.opt.Variant, Set: a.source.opt.Set, Changes: wording.Changes(r.Setup), Frame: frameOf(r.Setup),
+		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: src.Variant, Set: src.Set, Changes: wording.Changes(r.Setup), Frame: frameOf(r.Setup),
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
-		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: warnings(a),
+		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: warnings(r, src),
 		LockToLock: number(r.LockToLock()),
 	}
 	in := lengths{r.Setup.Unit}
@@ -222,9 +227,9 @@ func swept(a *answer) *sweepJSON {
 	out.Extent = extentOf(r)
 	out.Scrub = each(func(i int) number { scrub, _ := r.Road.StraightOffsets(setup.Side(i)); return in.of(scrub) })
 	out.Trail = each(func(i int) number { _, trail := r.Road.StraightOffsets(setup.Side(i)); return in.of(trail) })
-	out.Poses = make([]*poseJSON, len(a.poses))
-	for i := range a.poses {
-		if p := &a.poses[i]; p.assembles {
+	out.Poses = make([]*poseJSON, len(poses))
+	for i := range poses {
+		if p := &poses[i]; p.Assembles {
 			out.Poses[i] = poseOf(in, r.Model, p)
 		}
 	}
@@ -234,7 +239,7 @@ func swept(a *answer) *sweepJSON {
 		out.Touching = append(out.Touching, touchJSON{parts, sides, in.of(t.Depth), in.space(t.Point)})
 	}
 	out.Leverage = leverageOf(r)
-	out.Sliding = slidingOf(r, a.path)
+	out.Sliding = slidingOf(r, path)
 	out.Near = []nearJSON{}
 	for i := range r.Near {
 		n := &r.Near[i]
@@ -272,22 +277,19 @@ func partsOf(r *sweep.Result, pair [2]int) (names [2]string, sides [2]*string) {
 	return names, sides
 }
 
-func warnings(a *answer) []warningJSON {
-	list := []warningJSON{}
-	for _, w := range a.warnings {
-		list = append(list, warningJSON{w.Code, w.String()})
-	}
-	for i := range a.result.Findings {
-		f := &a.result.Findings[i]
-		list = append(list, warningJSON{string(f.Code), wording.Finding(a.result, f)})
+func warnings(r *sweep.Result, src *Source) []warningJSON {
+	list := src.doubts()
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		list = append(list, warningJSON{string(f.Code), wording.Finding(r, f)})
 	}
 	return list
 }
 
-func poseOf(in lengths, m *sweep.Model, p *columnPose) *poseJSON {
+func poseOf(in lengths, m *sweep.Model, p *Pose) *poseJSON {
 	t := &p.Turn
 	return &poseJSON{
-		Column: p.asked, PastLock: p.pastLock, Left: cornerOf(in, m, p, setup.Left), Right: cornerOf(in, m, p, setup.Right), Rods: poseRodsOf(m, p),
+		Column: number(p.Asked), PastLock: p.PastLock, Left: cornerOf(in, m, p, setup.Left), Right: cornerOf(in, m, p, setup.Right), Rods: poseRodsOf(m, p),
 		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
 		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent), ToeOut: degrees(t.ToeOut()),
 		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),
@@ -295,7 +297,7 @@ func poseOf(in lengths, m *sweep.Model, p *columnPose) *poseJSON {
 }
 
 // poseRodsOf says how all rods stand.
-func poseRodsOf(m *sweep.Model, p *columnPose) (list []poseRodJSON) {
+func poseRodsOf(m *sweep.Model, p *Pose) (list []poseRodJSON) {
 	for i := range m.Linkage.Rods {
 		at := func(end linkage.End) endJSON {
 			return endJSON{wording.On(m, i, end), degrees(p.Transmission[i][end]), degrees(p.Tilt[i][end])}
@@ -305,7 +307,7 @@ func poseRodsOf(m *sweep.Model, p *columnPose) (list []poseRodJSON) {
 	return list
 }
 
-func cornerOf(in lengths, m *sweep.Model, p *columnPose, side setup.Side) cornerJSON {
+func cornerOf(in lengths, m *sweep.Model, p *Pose, side setup.Side) cornerJSON {
 	w, rod := &p.Wheels[side], m.Linkage.Driver[side]
 	ends := func(v [2][2]s1.Angle) rodEnds {
 		e := rodEnds{degrees(v[rod][linkage.AtArm]), number(math.NaN())}

@@ -1,4 +1,4 @@
-package main
+package export
 
 import (
 	"github.com/golang/geo/s1"
@@ -42,7 +42,7 @@ type togetherJSON struct {
 	Grind *grindJSON `json:"grind"`
 }
 
-func togetherOf(both *drill.Together, src *source) *togetherJSON {
+func togetherOf(both *drill.Together, src *Source) *togetherJSON {
 	if both == nil || both.Plan == nil {
 		return nil
 	}
@@ -149,11 +149,17 @@ type missedJSON struct {
 	Alone   number `json:"alone"`
 }
 
+// Drill returns a search for a hole as JSON, with hole and stop together where that is asked for; settings says what
+// --set takes to get a place.
+func Drill(r *drill.Result, both *drill.Together, src *Source, settings func(*drill.Place) []string) ([]byte, error) {
+	return encode(drilled(r, both, src, settings))
+}
+
 // drilled puts a search into the form of the machine-readable output.
-func drilled(r *drill.Result, both *drill.Together, src *source, settings func(*drill.Place) []string) *drillJSON {
+func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*drill.Place) []string) *drillJSON {
 	in := lengths{r.Setup.Unit}
 	out := &drillJSON{
-		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: src.opt.Variant, Set: src.opt.Set,
+		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: src.Variant, Set: src.Set,
 		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg", On: r.On.String(), Diameter: in.of(r.Options.Diameter),
 		Wanted: wantedOf(in, &r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
 		Slip: in.of(r.Options.Slip), Step: in.of(r.Options.Step), Tie: tieJSON{degrees(r.Aims.Tie.Error), degrees(r.Aims.Tie.Lock)},

@@ -1,4 +1,4 @@
-package main
+package export
 
 import (
 	"bytes"
@@ -14,6 +14,23 @@ import (
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
+
+// Compared is what is compared and where it comes from.
+type Compared struct {
+	*compare.Comparison
+	Unit    setup.Unit     // of all figures
+	Sources []Source       // by entry
+	Axes    []compare.Axis // that are varied
+	Until   *Until         // what was looked for; nil where nothing was
+	Changes [][]string     // by entry: what sets it apart
+}
+
+// Until is a value looked for at which a figure is as wanted.
+type Until struct {
+	Key, Figure string
+	Wanted      float64 // as it was written
+	Found       *compare.Sought
+}
 
 // compareJSON is the object that compare --json prints. Keys are fixed; more may be added.
 type compareJSON struct {
@@ -100,13 +117,13 @@ func outerWeight(path road.Slide) number {
 }
 
 // comparedJSON puts a comparison into the form of the machine-readable output, but for its setups.
-func comparedJSON(c *compared) *compareJSON {
-	in := lengths{c.unit}
-	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.unit.String(), AngleUnit: "deg", Radius: in.of(c.Path.Radius), FrontSlip: degrees(c.Path.FrontSlip), OuterWeight: outerWeight(c.Path), Until: c.until.json(), Setups: []comparedOne{}}
+func comparedJSON(c *Compared) *compareJSON {
+	in := lengths{c.Unit}
+	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.Unit.String(), AngleUnit: "deg", Radius: in.of(c.Path.Radius), FrontSlip: degrees(c.Path.FrontSlip), OuterWeight: outerWeight(c.Path), Until: c.Until.json(), Setups: []comparedOne{}}
 	if c.Reference >= 0 {
 		out.Reference = &c.Entries[c.Reference].Name
 	}
-	for _, a := range c.axes {
+	for _, a := range c.Axes {
 		v := varyJSON{Key: a.Key}
 		for _, x := range a.Values {
 			v.Values = append(v.Values, number(x))
@@ -117,8 +134,8 @@ func comparedJSON(c *compared) *compareJSON {
 	return out
 }
 
-// writeJSON writes the machine-readable output, setup by setup, so that there is never more of it in memory than one.
-func (c *compared) writeJSON(w io.Writer) error {
+// WriteJSON writes the machine-readable output, setup by setup, so that there is never more of it in memory than one.
+func (c *Compared) WriteJSON(w io.Writer) error {
 	const none = "[]\n}\n" // how it ends without any setup, indented
 	head, err := encode(comparedJSON(c))
 	if err != nil {
@@ -127,12 +144,12 @@ func (c *compared) writeJSON(w io.Writer) error {
 	if _, err := w.Write(bytes.TrimSuffix(head, []byte(none))); err != nil {
 		return err
 	}
-	changes, before := c.changes(), "[\n  "
+	before := "[\n  "
 	for i := range c.Entries {
 		if _, err := io.WriteString(w, before); err != nil {
 			return err
 		}
-		one, err := encodeIndented(c.one(i, changes[i]), "  ")
+		one, err := encodeIndented(c.one(i, c.Changes[i]), "  ")
 		if err != nil {
 			return err
 		}
@@ -146,7 +163,7 @@ func (c *compared) writeJSON(w io.Writer) error {
 }
 
 // bestFor puts the verdicts into the form of the output.
-func (c *compared) bestFor() (out bestForJSON) {
+func (c *Compared) bestFor() (out bestForJSON) {
 	worth := func(k *compare.Criterion, i int) worthJSON {
 		return worthJSON{c.Entries[i].Name, k.Key, c.output(k.Kind, k.Values[i])}
 	}
@@ -168,17 +185,17 @@ func (c *compared) bestFor() (out bestForJSON) {
 }
 
 // today is the entry that changes nothing; -1 where a value is varied.
-func (c *compared) today() int {
-	if len(c.axes) > 0 {
+func (c *Compared) today() int {
+	if len(c.Axes) > 0 {
 		return -1
 	}
 	return 0
 }
 
-func (c *compared) one(i int, changes []string) comparedOne {
+func (c *Compared) one(i int, changes []string) comparedOne {
 	e := &c.Entries[i]
 	one := comparedOne{
-		Name: e.Name, File: nameOf(c.sources[i].path), Variant: c.sources[i].opt.Variant, Set: c.sources[i].opt.Set,
+		Name: e.Name, File: c.Sources[i].File, Variant: c.Sources[i].Variant, Set: c.Sources[i].Set,
 		Changes: append([]string{}, changes...), Best: []string{}, Unsound: []string{}, Warnings: []warningJSON{},
 	}
 	if e.Err != nil {
@@ -224,7 +241,7 @@ func unsound(e *compare.Entry) []string {
 }
 
 // split is a figure as it stands in the JSON: one number, or one by direction or side.
-func (c *compared) split(row *compare.Row, of func(side int) number) any {
+func (c *Compared) split(row *compare.Row, of func(side int) number) any {
 	if row.Split == compare.Single {
 		return of(0)
 	}
@@ -232,25 +249,25 @@ func (c *compared) split(row *compare.Row, of func(side int) number) any {
 }
 
 // output turns a value of a figure into the units of the output.
-func (c *compared) output(kind compare.Kind, v float64) number {
+func (c *Compared) output(kind compare.Kind, v float64) number {
 	switch kind {
 	case compare.Angle:
 		return number(v * 180 / math.Pi)
 	case compare.Length, compare.Ground:
-		return lengths{c.unit}.of(v)
+		return lengths{c.Unit}.of(v)
 	}
 	return number(v)
 }
 
 // limit is what stops an entry, its lengths in the unit of the comparison; nil where nothing does.
-func (c *compared) limit(e *compare.Entry, d sweep.Direction) *limitJSON {
+func (c *Compared) limit(e *compare.Entry, d sweep.Direction) *limitJSON {
 	first := e.Result.Locks[d].First()
 	if first == nil {
 		return nil
 	}
 	l := limitOf(e.Result, first)
 	if l.Point != nil {
-		*l.Point = lengths{c.unit}.space(first.Point)
+		*l.Point = lengths{c.Unit}.space(first.Point)
 	}
 	return &l
 }
@@ -268,14 +285,14 @@ func slideAngles(poses []sweep.SlidePose) []slideAngle {
 	return list
 }
 
-// comparedCSV writes a row a setup: its figures under their keys with units, empty where there is none.
-func comparedCSV(c *compared) []byte {
+// CSV writes a row a setup: its figures under their keys with units, empty where there is none.
+func (c *Compared) CSV() []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	w.Write(append(append([]string{"setup", "file", "variant", "error"}, c.csvHead()...), "unsound"))
 	for i := range c.Entries {
-		e, src := &c.Entries[i], c.sources[i]
-		row := []string{guarded(e.Name), guarded(nameOf(src.path)), guarded(src.opt.Variant), ""}
+		e, src := &c.Entries[i], &c.Sources[i]
+		row := []string{guarded(e.Name), guarded(src.File), guarded(src.Variant), ""}
 		if e.Err != nil {
 			row[3] = guarded(e.Err.Error())
 		}
@@ -286,8 +303,8 @@ func comparedCSV(c *compared) []byte {
 }
 
 // csvHead names the columns of the figures.
-func (c *compared) csvHead() (names []string) {
-	length := " (" + c.unit.String() + ")"
+func (c *Compared) csvHead() (names []string) {
+	length := " (" + c.Unit.String() + ")"
 	units := [7]string{compare.Angle: " (deg)", compare.Length: length, compare.Ground: length, compare.Force: " (N)"}
 	for k := range c.Rows {
 		row := &c.Rows[k]
@@ -303,7 +320,7 @@ func (c *compared) csvHead() (names []string) {
 }
 
 // csvCells are the figures of an entry.
-func (c *compared) csvCells(i int) (cells []string) {
+func (c *Compared) csvCells(i int) (cells []string) {
 	for k := range c.Rows {
 		row := &c.Rows[k]
 		for side, v := range row.Values[i] {
@@ -313,4 +330,29 @@ func (c *compared) csvCells(i int) (cells []string) {
 		}
 	}
 	return cells
+}
+
+// untilJSON is what --until found, in the file's unit and in degrees.
+type untilJSON struct {
+	Key     string   `json:"key"`
+	Figure  string   `json:"figure"`
+	Wanted  number   `json:"wanted"`
+	Met     []number `json:"met"`
+	Nearest number   `json:"nearest"`
+	Turns   []number `json:"turns_round"`
+	Jumps   []number `json:"jumps"`
+}
+
+func (w *Until) json() *untilJSON {
+	if w == nil {
+		return nil
+	}
+	list := func(values []float64) []number {
+		out := []number{}
+		for _, v := range values {
+			out = append(out, number(v))
+		}
+		return out
+	}
+	return &untilJSON{w.Key, w.Figure, number(w.Wanted), list(w.Found.Met), number(w.Found.Nearest), list(w.Found.Turns), list(w.Found.Jumps)}
 }

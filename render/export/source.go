@@ -1,0 +1,37 @@
+// Package export puts results into the form that other programs read: one JSON object a question, and CSV. Numbers are
+// in full precision, lengths in the setup's unit, angles in degrees, what has no meaning null or an empty cell. The keys
+// are those that docs/commands.md fixes. It computes nothing.
+package export
+
+import (
+	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// Source says which setup a result is of, beyond the setup's own name.
+type Source struct {
+	File     string // by the name that messages have for it
+	Variant  string
+	Set      []string            // changes from the command line
+	Warnings []setupfile.Warning // of the file
+}
+
+// doubts is what the file itself gives cause to warn of; never nil.
+func (s *Source) doubts() []warningJSON {
+	list := []warningJSON{}
+	for _, w := range s.Warnings {
+		list = append(list, warningJSON{w.Code, w.String()})
+	}
+	return list
+}
+
+// said is what is warned of where there is no whole sweep: what the file has in it, and the alarms of the vehicle as it
+// stands.
+func (s *Source) said(m *sweep.Model, locks *[2]sweep.Lock) []warningJSON {
+	list := s.doubts()
+	for _, f := range m.Alarms(locks) {
+		list = append(list, warningJSON{string(f.Code), wording.Alarm(m, &f)})
+	}
+	return list
+}
