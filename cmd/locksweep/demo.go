@@ -84,7 +84,7 @@ func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *s
 			return noAnswer{err}
 		}
 		path := filepath.Join(f.folder, example.Name+"-"+d.name+".svg")
-		if err := writeFile(path, "", drawn, f.force); err != nil {
+		if err := writeFile(path, "", drawn.Bytes(), f.force); err != nil {
 			return err
 		}
 		wrote(path, d.about)
@@ -112,14 +112,14 @@ func demoDrawings(r *sweep.Result) []demoDrawing {
 	lock := r.Locks[sweep.ToLeft].Column
 	landscape := curves.Options{Paper: sheet.A4.Landscape(), Program: program}
 	return []demoDrawing{
-		{"top", "top view with both locks, to scale", func(r *sweep.Result) ([]byte, error) {
-			return topview.Draw(r, topview.Options{Paper: landscape.Paper, Program: program})
+		{"top", "top view with both locks, to scale", func(r *sweep.Result) (*sheet.Sheet, error) {
+			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Program: program})
 		}},
-		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) ([]byte, error) {
-			return topview.Draw(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Program: program})
+		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) (*sheet.Sheet, error) {
+			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Program: program})
 		}},
-		{"angles", "wheel angles over the column angle", func(r *sweep.Result) ([]byte, error) { return curves.Angles(r, landscape) }},
-		{"error", "Ackermann error over the steer", func(r *sweep.Result) ([]byte, error) { return curves.Error(r, landscape) }},
+		{"angles", "wheel angles over the column angle", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, landscape) }},
+		{"error", "Ackermann error over the steer", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, landscape) }},
 	}
 }
 

@@ -34,6 +34,8 @@ type drawFlags struct {
 	scale  string
 	// measuring asks for the drawing of what to measure.
 	measuring bool
+	// embed asks for the drawing without page rules, as wide as what it stands in.
+	embed bool
 }
 
 func prepareDraw(flags *pflag.FlagSet) action {
@@ -43,6 +45,7 @@ func prepareDraw(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.measuring, "measuring", false, "what to measure, by the keys of the file")
 	flags.StringVar(&f.paper, "paper", "a4-landscape", "on `a4|letter`, upright or with -landscape")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
+	flags.BoolVar(&f.embed, "embed", false, "for a web page: as wide as what it stands in, no page size")
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -70,7 +73,7 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return f.source.about(err)
 	}
-	out, err := d(r)
+	drawn, err := d(r)
 	var usage usageError
 	switch {
 	case errors.As(err, &usage):
@@ -78,11 +81,14 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	case err != nil:
 		return noAnswer{err}
 	}
-	return f.target.write(sh, f.source.path, out)
+	if f.embed {
+		return f.target.write(sh, f.source.path, drawn.Embed())
+	}
+	return f.target.write(sh, f.source.path, drawn.Bytes())
 }
 
 // drawing draws a sweep. Its error says that there is no such drawing.
-type drawing func(r *sweep.Result) ([]byte, error)
+type drawing func(r *sweep.Result) (*sheet.Sheet, error)
 
 // drawing returns what the flags ask for.
 func (f *drawFlags) drawing() (drawing, error) {
@@ -109,14 +115,14 @@ func (f *drawFlags) drawing() (drawing, error) {
 		}
 		angle := s1.Angle(column) * s1.Degree
 		top.Pose = &angle
-		return func(r *sweep.Result) ([]byte, error) {
+		return func(r *sweep.Result) (*sheet.Sheet, error) {
 			if err := withinReach("pose", r.Model, column); err != nil {
 				return nil, err
 			}
-			return topview.Draw(r, top)
+			return topview.Sheet(r, top)
 		}, nil
 	}
-	return func(r *sweep.Result) ([]byte, error) { return topview.Draw(r, top) }, nil
+	return func(r *sweep.Result) (*sheet.Sheet, error) { return topview.Sheet(r, top) }, nil
 }
 
 func (f *drawFlags) chartDrawing(paper sheet.Size) (drawing, error) {
@@ -126,9 +132,9 @@ func (f *drawFlags) chartDrawing(paper sheet.Size) (drawing, error) {
 	opt := curves.Options{Paper: paper.Landscape(), Program: program}
 	switch strings.ToLower(f.chart) {
 	case "angles":
-		return func(r *sweep.Result) ([]byte, error) { return curves.Angles(r, opt) }, nil
+		return func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, opt) }, nil
 	case "error":
-		return func(r *sweep.Result) ([]byte, error) { return curves.Error(r, opt) }, nil
+		return func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, opt) }, nil
 	}
 	return nil, usagef("--chart %s: there are two charts, angles and error", f.chart)
 }

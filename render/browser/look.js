@@ -23,15 +23,16 @@
     };
   });
   const number = "(-?[0-9.]+)";
-  const straight = new RegExp(`^M${number},${number}L${number},${number}$`);
-  const lines = [...document.querySelectorAll("path[stroke]:not([stroke-dasharray])")].flatMap((element) => {
+  const straight = new RegExp(`^M${number} ?${number}l${number} ?${number}$`);
+  const lines = [...document.querySelectorAll("path")].flatMap((element) => {
     const found = straight.exec(element.getAttribute("d"));
-    if (!found) {
+    const style = getComputedStyle(element);
+    if (!found || style.stroke === "none" || style.strokeDasharray !== "none") {
       return [];
     }
-    const [x1, y1, x2, y2] = found.slice(1).map(Number);
+    const [x1, y1, dx, dy] = found.slice(1).map(Number);
     const matrix = toPaper.multiply(element.getScreenCTM());
-    return [[on(matrix, x1, y1), on(matrix, x2, y2)]];
+    return [[on(matrix, x1, y1), on(matrix, x1 + dx, y1 + dy)]];
   });
   const said = (attribute) => {
     const element = document.getElementById((root.getAttribute("aria-labelledby") ?? "").split(" ").find((id) => id.endsWith(attribute)));

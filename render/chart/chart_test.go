@@ -5,7 +5,6 @@ import (
 	"encoding/xml"
 	"flag"
 	"fmt"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +12,7 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r2"
+	"locksweep/fixtures/readback"
 	"locksweep/fixtures/trial"
 	"locksweep/render/chart"
 	"locksweep/render/sheet"
@@ -65,41 +65,28 @@ func draw(t testing.TB, c chart.Chart, rect func(area r2.Rect) r2.Rect) *sheet.S
 
 func whole(area r2.Rect) r2.Rect { return area }
 
-// paths gives the path data and the texts with their positions from a drawing.
-func paths(t testing.TB, data []byte) (d []string, texts map[string]pt) {
+// strokes gives the straight lines, and the texts with their positions, from a drawing.
+func strokes(t testing.TB, data []byte) (lines [][2]pt, texts map[string]pt) {
 	t.Helper()
+	all, err := readback.Parse(data)
+	if err != nil {
+		t.Fatalf("not well-formed: %v", err)
+	}
 	texts = map[string]pt{}
-	dec := xml.NewDecoder(bytes.NewReader(data))
-	var at pt
-	inText := false
-	for {
-		token, err := dec.Token()
-		if err == io.EOF {
-			return d, texts
-		}
-		if err != nil {
-			t.Fatalf("not well-formed: %v", err)
-		}
-		switch e := token.(type) {
-		case xml.StartElement:
-			inText = e.Name.Local == "text"
-			for _, a := range e.Attr {
-				switch a.Name.Local {
-				case "d":
-					d = append(d, a.Value)
-				case "x":
-					fmt.Sscan(a.Value, &at.X)
-				case "y":
-					fmt.Sscan(a.Value, &at.Y)
-				}
+	for _, e := range all {
+		for _, run := range e.Runs {
+			if run.Straight() {
+				lines = append(lines, [2]pt(run.Points))
 			}
-		case xml.CharData:
-			if inText {
-				texts[string(e)] = at
-				inText = false
-			}
+		}
+		if e.Name == "text" {
+			var at pt
+			fmt.Sscan(e.Attr["x"], &at.X)
+			fmt.Sscan(e.Attr["y"], &at.Y)
+			texts[e.Text] = at
 		}
 	}
+	return lines, texts
 }
 
 func checkLegible(t testing.TB, s *sheet.Sheet, inside r2.Rect) {
@@ -155,39 +142,39 @@ func TestCurveAgreesWithItsAxis(t *testing.T) {
 		X: chart.Axis{Label: "x", Min: 0, Max: 10}, Y: chart.Axis{Label: "y", Min: 0, Max: 50},
 		Curves: []chart.Curve{{Name: "c", Points: []pt{{X: 2, Y: 10}, {X: 8, Y: 40}}}},
 	}
-	d, texts := paths(t, draw(t, c, whole).Bytes())
+	drawn, texts := strokes(t, draw(t, c, whole).Bytes())
 	capHeight := sheet.Small
-	var want string
-	for _, p := range [2][2]string{{"2", "10"}, {"8", "40"}} {
+	var want [2]pt
+	for i, p := range [2][2]string{{"2", "10"}, {"8", "40"}} {
 		// Figures below the x axis are centred on their tick; those beside the y axis stand with the
 		// middle of their letters level with it.
-		x, y := texts[p[0]].X, texts[p[1]].Y-capHeight/2
-		want += fmt.Sprintf("%.2f,%.2f ", x, y)
+		want[i] = pt{X: texts[p[0]].X, Y: texts[p[1]].Y - capHeight/2}
 	}
-	for _, path := range d {
-		var a, b pt
-		if n, _ := fmt.Sscanf(path, "M%f,%fL%f,%f", &a.X, &a.Y, &b.X, &b.Y); n == 4 && !strings.HasSuffix(path, "Z") {
-			if fmt.Sprintf("%.2f,%.2f %.2f,%.2f ", a.X, a.Y, b.X, b.Y) == want {
-				return
-			}
+	for _, l := range drawn {
+		if max(l[0].Sub(want[0]).Norm(), l[1].Sub(want[1]).Norm()) < 0.03 { // each is written in hundredths
+			return
 		}
 	}
-	t.Errorf("no curve from tick to tick at %s", want)
+	t.Errorf("no curve from tick to tick at %.2f", want)
 }
 
 func TestMissingPointsAreGaps(t *testing.T) {
 	nan := math.NaN()
 	points := []pt{{X: 0, Y: 0}, {X: 1, Y: 1}, {X: 2, Y: nan}, {X: 3, Y: 2}, {X: nan, Y: 3}, {X: 5, Y: math.Inf(1)}, {X: 6, Y: 3}, {X: 7, Y: 4}}
-	const green = `stroke="#123456"`
 	c := chart.Chart{Curves: []chart.Curve{{Name: "c", Points: points, Pen: sheet.Pen{Width: 0.5, Colour: 0x123456}}}}
-	data := string(draw(t, c, whole).Bytes())
-	runs := 0
-	for _, line := range strings.Split(data, "\n") {
-		if strings.Contains(line, "<path") && strings.Contains(line, green) && strings.Contains(line, `stroke-width="0.5"`) {
-			runs++
+	all, err := readback.Parse(draw(t, c, whole).Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	runs, dots := 0, 0
+	for _, e := range all {
+		if e.Paint["stroke"] == "#123456" && e.Paint["stroke-width"] == "0.5" {
+			runs += len(e.Runs)
+		}
+		if e.Name == "circle" && e.Paint["fill"] == "#123456" {
+			dots++
 		}
 	}
-	dots := strings.Count(data, `fill="#123456" stroke="none"`)
 	if runs != 2 || dots != 1 {
 		t.Errorf("%d runs and %d lone points, want 2 and 1", runs, dots)
 	}

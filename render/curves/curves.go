@@ -23,16 +23,7 @@ type Options struct {
 
 // Angles draws the steer angles of both wheels against the column angle, and beside them the angle that
 // the inner wheel should have.
-func Angles(r *sweep.Result, opt Options) ([]byte, error) { return bytes(angles(r, opt)) }
-
-func bytes(s *sheet.Sheet, err error) ([]byte, error) {
-	if err != nil {
-		return nil, err
-	}
-	return s.Bytes(), nil
-}
-
-func angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
+func Angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	c := chart.Chart{
 		X: chart.Axis{Label: "column angle from the right lock to the left lock, left positive", Unit: "°"},
 		Y: chart.Axis{Label: "wheel angle, left positive", Unit: "°"},
@@ -78,9 +69,7 @@ const leastError = 0.5
 
 // Error draws the Ackermann error against the mean steer of both wheels, in either direction, with
 // ideal rolling as the line to compare with.
-func Error(r *sweep.Result, opt Options) ([]byte, error) { return bytes(errors(r, opt)) }
-
-func errors(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
+func Error(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	c := chart.Chart{
 		X: chart.Axis{Label: "mean steer of both wheels, either way", Unit: "°"},
 		Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"},

@@ -25,7 +25,7 @@ func TestNothingOverlapsOnRandomSetups(t *testing.T) {
 			continue // pieces in touch straight ahead
 		}
 		drawn++
-		for name, draw := range map[string]func(*sweep.Result, Options) (*sheet.Sheet, error){"angles": angles, "errors": errors} {
+		for name, draw := range map[string]func(*sweep.Result, Options) (*sheet.Sheet, error){"angles": Angles, "errors": Error} {
 			for _, paper := range []sheet.Size{sheet.A4.Landscape(), sheet.Letter} {
 				sh, err := draw(r, Options{Paper: paper})
 				if err != nil {

@@ -16,6 +16,14 @@ type Box struct {
 // Bounds is the upright rectangle round the box.
 func (b Box) Bounds() r2.Rect { return r2.RectFromPoints(b.Corners[:]...) }
 
+// kept is a box with the upright rectangle round it, so that what is far off is passed over cheaply.
+type kept struct {
+	Box
+	bounds r2.Rect
+}
+
+func keep(b Box) kept { return kept{b, b.Bounds()} }
+
 // overlaps tells whether two boxes share more than an edge.
 func (b Box) overlaps(o Box) bool { return convexOverlap(b.Corners[:], o.Corners[:]) }
 
@@ -31,6 +39,9 @@ func (b Box) grown(m float64) Box {
 	return b
 }
 
+// hit tells whether the box shares more than an edge with another.
+func (k *kept) hit(o *kept) bool { return k.bounds.Intersects(o.bounds) && k.overlaps(o.Box) }
+
 func rectBox(r r2.Rect) Box { return Box{Corners: r.Vertices()} }
 
 // convexOverlap tells whether two convex polygons (or segments) overlap by more than a thousandth
@@ -39,13 +50,14 @@ func convexOverlap(a, b []r2.Point) bool {
 	const touch = 1e-3
 	for _, poly := range [2][]r2.Point{a, b} {
 		for i, p := range poly {
-			n := poly[(i+1)%len(poly)].Sub(p).Ortho().Normalize()
-			if n == (r2.Point{}) {
+			n := poly[(i+1)%len(poly)].Sub(p).Ortho()
+			length := n.Norm()
+			if length == 0 {
 				continue
 			}
 			loA, hiA := spread(a, n)
 			loB, hiB := spread(b, n)
-			if hiA-loB < touch || hiB-loA < touch {
+			if hiA-loB < touch*length || hiB-loA < touch*length {
 				return false
 			}
 		}

@@ -43,25 +43,26 @@ func (s *Sheet) cost(w *placing, centre r2.Point, ink []segment) float64 {
 // one that it nearly follows would be taken for it.
 func (s *Sheet) crossed(w *placing, from, to r2.Point, ink []segment) (cost float64) {
 	line := []r2.Point{from, to}
-	for _, b := range s.boxes {
-		if b.grown(0.3).crosses(from, to) {
+	bounds := r2.RectFromPoints(from, to)
+	for i := range s.lettered {
+		if b := &s.lettered[i]; b.bounds.Intersects(bounds) && b.crosses(from, to) {
 			return math.Inf(1)
 		}
 	}
 	for _, l := range s.leaders {
-		cost += bonus(convexOverlap(line, []r2.Point{l.a, l.b}), 9)
+		cost += bonus(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 9)
 	}
 	for _, l := range s.extensions {
-		cost += bonus(convexOverlap(line, []r2.Point{l.a, l.b}), 5)
+		cost += bonus(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 5)
 	}
 	for _, m := range s.marked {
 		near, _ := planar.ToSegment(m.at, from, to)
 		cost += bonus(m.at != w.at && near < m.radius+0.3, 7)
 	}
-	bounds := r2.RectFromPoints(from, to).ExpandedByMargin(alongside)
+	wide := bounds.ExpandedByMargin(alongside)
 	n := 0
 	for _, l := range ink {
-		if !l.near(bounds) {
+		if !l.near(wide) {
 			continue
 		}
 		if convexOverlap(line, []r2.Point{l.a, l.b}) {
@@ -95,18 +96,14 @@ func follows(from, to r2.Point, l segment) float64 {
 
 // free tells whether a text may stand in the box.
 func (s *Sheet) free(b Box) bool {
-	for _, o := range s.boxes {
-		if b.overlaps(o) {
-			return false
-		}
-	}
-	for _, r := range s.reserved {
-		if b.overlaps(rectBox(r)) {
+	k := keep(b)
+	for i := range s.taken {
+		if k.hit(&s.taken[i]) {
 			return false
 		}
 	}
 	for _, l := range s.leaders {
-		if b.crosses(l.a, l.b) {
+		if l.near(k.bounds) && b.crosses(l.a, l.b) {
 			return false
 		}
 	}

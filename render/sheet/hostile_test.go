@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"locksweep/fixtures/readback"
 	"locksweep/render/sheet"
 )
 
@@ -33,7 +34,7 @@ func drawHostile(text string) *sheet.Sheet {
 func checkHostile(t *testing.T, text string) {
 	t.Helper()
 	s := drawHostile(text)
-	all, err := parse(s.Bytes())
+	all, err := readback.Parse(s.Bytes())
 	if err != nil {
 		t.Fatalf("text %.40q: not well-formed: %v", text, err)
 	}
@@ -41,19 +42,19 @@ func checkHostile(t *testing.T, text string) {
 		"g": true, "path": true, "circle": true, "text": true}
 	roots := 0
 	for _, e := range all {
-		if !allowed[e.name] {
-			t.Fatalf("text %.40q became an element <%s>", text, e.name)
+		if !allowed[e.Name] {
+			t.Fatalf("text %.40q became an element <%s>", text, e.Name)
 		}
-		if e.name == "svg" {
+		if e.Name == "svg" {
 			roots++
 		}
-		for k := range e.attr {
+		for k := range e.Attr {
 			if strings.HasPrefix(strings.ToLower(k), "on") {
 				t.Fatalf("text %.40q became an attribute %s", text, k)
 			}
 		}
-		if strings.ContainsAny(e.text, "\x00\x01\x08\x1b\u202e\u2066\ufffe\uffff") {
-			t.Fatalf("text %.40q: a control character came through in %q", text, e.text)
+		if strings.ContainsAny(e.Text, "\x00\x01\x08\x1b\u202e\u2066\ufffe\uffff") {
+			t.Fatalf("text %.40q: a control character came through in %q", text, e.Text)
 		}
 	}
 	if roots != 1 {

@@ -3,10 +3,11 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/planar"
 )
 
 // Panel is a rectangle of the sheet on which a model is drawn. Points and radii are model
@@ -41,7 +42,8 @@ func (p *Panel) strokePaper(pen Pen, pts []r2.Point) {
 		return
 	}
 	for _, run := range clipPath(pts, p.Rect) {
-		p.sheet.path(pathData(run, false), run, `fill="none" `+pen.stroke())
+		run = planar.Thin(run, straying)
+		p.sheet.path(pathData(run, false), run, painted(pen, NoFill))
 	}
 }
 
@@ -58,24 +60,43 @@ func (p *Panel) Area(pen Pen, fill Fill, rings ...[]r2.Point) {
 		if len(paper) == 0 || !finite(paper...) {
 			continue
 		}
+		paper = planar.ThinRing(paper, straying)
 		whole = append(whole, paper)
 		inside = inside && p.Rect.Contains(r2.RectFromPoints(paper...))
 		if c := clipRing(paper, p.Rect); len(c) > 2 {
 			clipped = append(clipped, c)
 		}
 	}
+	if inside && fill.Hatch == (Hatch{}) {
+		p.sheet.rings(whole, painted(pen, fill), pen.draws())
+		return
+	}
 	p.fill(fill, clipped)
 	if !pen.draws() {
 		return
 	}
+	if inside {
+		p.sheet.rings(whole, painted(pen, NoFill), true)
+		return
+	}
 	for _, ring := range whole {
-		closed := append(ring[:len(ring):len(ring)], ring[0])
-		if inside {
-			p.sheet.path(pathData(ring, true), closed, `fill="none" `+pen.stroke())
-		} else {
-			p.strokePaper(pen, closed)
+		p.strokePaper(pen, append(ring[:len(ring):len(ring)], ring[0]))
+	}
+}
+
+// rings writes closed outlines as one path; those that leave a line leave ink.
+func (s *Sheet) rings(rings [][]r2.Point, look paint, line bool) {
+	if len(rings) == 0 || look == "" {
+		return
+	}
+	var d []byte
+	for _, ring := range rings {
+		d = appendPath(d, ring, true)
+		if line {
+			s.addInk(append(ring[:len(ring):len(ring)], ring[0]))
 		}
 	}
+	s.path(string(d), nil, look)
 }
 
 // fill tints and hatches rings given on paper.
@@ -84,23 +105,19 @@ func (p *Panel) fill(fill Fill, rings [][]r2.Point) {
 		return
 	}
 	if fill.Tinted {
-		var d strings.Builder
-		for _, ring := range rings {
-			d.WriteString(pathData(ring, true))
-		}
-		p.sheet.path(d.String(), nil, fmt.Sprintf(`fill="%s" fill-rule="evenodd"`, fill.Tint))
+		p.sheet.rings(rings, painted(NoPen, fill), false)
 	}
 	if h := fill.Hatch; h.Spacing >= 0.3 {
 		lines := hatchLines(rings, h.Angle, h.Spacing)
 		if h.Cross {
 			lines = append(lines, hatchLines(rings, h.Angle+90, h.Spacing)...)
 		}
-		var d strings.Builder
+		var d []byte
 		for _, l := range lines {
-			d.WriteString(pathData(l[:], false))
+			d = appendPath(d, l[:], false)
 			p.sheet.ink = append(p.sheet.ink, segment{l[0], l[1]})
 		}
-		p.sheet.path(d.String(), nil, Pen{Width: 0.18}.stroke())
+		p.sheet.path(string(d), nil, painted(Pen{Width: 0.18}, NoFill))
 	}
 }
 
@@ -116,11 +133,7 @@ func (p *Panel) Circle(pen Pen, fill Fill, centre r2.Point, radius float64) {
 		p.paper().Area(pen, fill, ring[:len(ring)-1])
 		return
 	}
-	paint := `fill="none"`
-	if fill.Tinted {
-		paint = fmt.Sprintf(`fill="%s"`, fill.Tint)
-	}
-	p.sheet.shapes.Circle(c.X, c.Y, r, paint, pen.stroke())
+	p.sheet.shapes.Circle(c.X, c.Y, r, p.sheet.class(painted(pen, fill)))
 	p.sheet.addInk(ring)
 }
 
@@ -140,9 +153,10 @@ func (p *Panel) Arc(pen Pen, centre r2.Point, radius float64, from, to s1.Angle)
 	// The axes may mirror the model, so the turn on paper is read off the points.
 	turn := pts[1].Sub(c).Cross(pts[0].Sub(c)) < 0
 	a, b := pts[0], pts[len(pts)-1]
-	d := fmt.Sprintf("M%s,%sA%s,%s 0 %d %d %s,%s", number(a.X), number(a.Y), number(r), number(r),
-		bit(span > math.Pi), bit(turn), number(b.X), number(b.Y))
-	p.sheet.path(d, pts, `fill="none" `+pen.stroke())
+	d := appendPair([]byte("M"), hundredths(a.X), hundredths(a.Y))
+	d = fmt.Appendf(d, "a%s %s 0 %d %d ", number(r), number(r), bit(span > math.Pi), bit(turn))
+	d = appendPair(d, hundredths(b.X)-hundredths(a.X), hundredths(b.Y)-hundredths(a.Y))
+	p.sheet.path(string(d), planar.Thin(pts, straying), painted(pen, NoFill))
 }
 
 // Cross draws an upright cross, its arms of the given length on paper.
@@ -182,11 +196,11 @@ func (p *Panel) paper() *Panel {
 }
 
 // path writes one path; ink is the line it leaves, for labels to keep off.
-func (s *Sheet) path(d string, ink []r2.Point, attributes string) {
+func (s *Sheet) path(d string, ink []r2.Point, look paint) {
 	if d == "" {
 		return
 	}
-	s.shapes.Path(d, attributes)
+	s.shapes.Path(d, s.class(look))
 	s.addInk(ink)
 }
 
@@ -194,18 +208,6 @@ func (s *Sheet) addInk(pts []r2.Point) {
 	for i := 1; i < len(pts); i++ {
 		s.ink = append(s.ink, segment{pts[i-1], pts[i]})
 	}
-}
-
-func pathData(pts []r2.Point, closed bool) string {
-	var b strings.Builder
-	for i, q := range pts {
-		b.WriteByte("ML"[min(i, 1)])
-		b.WriteString(number(q.X) + "," + number(q.Y))
-	}
-	if closed {
-		b.WriteByte('Z')
-	}
-	return b.String()
 }
 
 func bit(b bool) int {

@@ -82,14 +82,11 @@ func (p Pen) dashArray() string {
 // draws tells whether the pen leaves a line at all.
 func (p Pen) draws() bool { return p.Width > 0 && p.Width <= 10 }
 
-// stroke gives the attributes of a line drawn with the pen.
+// stroke says in the words of CSS what a line drawn with the pen looks like.
 func (p Pen) stroke() string {
-	if !p.draws() {
-		return `stroke="none"`
-	}
-	s := fmt.Sprintf(`stroke="%s" stroke-width="%s"`, p.Colour.forLine(), number(p.Width))
+	s := fmt.Sprintf("stroke:%s;stroke-width:%s", p.Colour.forLine(), number(p.Width))
 	if d := p.dashArray(); d != "" {
-		s += fmt.Sprintf(` stroke-dasharray="%s"`, d)
+		s += ";stroke-dasharray:" + d
 	}
 	return s
 }

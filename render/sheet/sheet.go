@@ -51,12 +51,14 @@ type Sheet struct {
 
 	body   bytes.Buffer
 	shapes *svg.SVG // writes body
+	paints []paint  // what its shapes and texts look like, each once
 	texts  []text   // written last, above all shapes
 	frame  r2.Rect
 	area   r2.Rect
 
 	boxes      []Box     // every text placed
-	reserved   []r2.Rect // where labels must not stand
+	taken      []kept    // the same, and where labels must not stand
+	lettered   []kept    // every text with a little paper round it, which no leader may cross
 	ink        []segment // every line drawn, which labels had better not cross
 	leaders    []segment // lines that no text may cross
 	extensions []segment // lines of dimensions that leaders had better not cross
@@ -77,7 +79,7 @@ type disc struct {
 func New(size Size, title Title) *Sheet {
 	s := &Sheet{Size: size, Title: title}
 	s.shapes = svg.New(&s.body)
-	s.shapes.Decimals = 3
+	s.shapes.Decimals = decimals
 	s.frame = Rect(marginLeft, margin, size.Width-marginLeft-margin, size.Height-2*margin)
 	s.Panel = Panel{sheet: s, Rect: s.frame, View: View{Scale: 1, Axes: onPaper}}
 	s.area = s.frame
@@ -100,7 +102,7 @@ func (s *Sheet) NewPanel(rect r2.Rect, view View) *Panel {
 }
 
 // Reserve keeps labels out of a rectangle of paper.
-func (s *Sheet) Reserve(rect r2.Rect) { s.reserved = append(s.reserved, rect) }
+func (s *Sheet) Reserve(rect r2.Rect) { s.taken = append(s.taken, keep(rectBox(rect))) }
 
 // Texts gives the box of every text on the sheet, in the order in which they were placed. It ends
 // the drawing as Bytes does.
@@ -129,41 +131,54 @@ func (s *Sheet) Unplaced() []string {
 	return s.unplaced
 }
 
-// Bytes ends the drawing and gives the SVG file. In it the page size is said for the printer.
-func (s *Sheet) Bytes() []byte { return s.document(false) }
-
-// Inline ends the drawing and gives the svg element alone, to stand in an HTML page, which then has
-// to name the page size itself.
-func (s *Sheet) Inline() []byte { return s.document(true) }
-
-func (s *Sheet) document(inline bool) []byte {
+// Bytes ends the drawing and gives the SVG file, in true millimetres. In it the page size is said for the printer.
+func (s *Sheet) Bytes() []byte {
 	s.finish()
-	var out bytes.Buffer
-	canvas := svg.New(&out)
-	canvas.Decimals = 3
+	size := [2]string{number(s.Size.Width), number(s.Size.Height)}
+	return s.document("", fmt.Sprintf("@page{size:%smm %smm;margin:0}", size[0], size[1]), func(canvas *svg.SVG, attributes ...string) {
+		canvas.Startunit(s.Size.Width, s.Size.Height, "mm", attributes...)
+	})
+}
+
+// Embed ends the drawing and gives the svg element alone, to stand in a page beside others: as wide as what it stands
+// in, without page rules, its names and classes its own. A page that is to be printed true has to set the
+// width itself.
+func (s *Sheet) Embed() []byte {
+	s.finish()
 	id := s.id()
-	canvas.Startunit(s.Size.Width, s.Size.Height, "mm",
-		fmt.Sprintf(`viewBox="0 0 %s %s"`, number(s.Size.Width), number(s.Size.Height)),
+	data := s.document("#"+id+" ", "", func(canvas *svg.SVG, attributes ...string) {
+		canvas.Startraw(append(attributes, `id="`+id+`" width="100%"`)...)
+	})
+	return data[bytes.Index(data, []byte("<svg")):]
+}
+
+// document puts the file together: within selects the drawing's own classes, page is a rule before theirs.
+func (s *Sheet) document(within, page string, start func(canvas *svg.SVG, attributes ...string)) []byte {
+	var texts, out bytes.Buffer
+	writer := svg.New(&texts)
+	writer.Decimals = decimals
+	s.writeTexts(writer)
+	canvas, id := svg.New(&out), s.id()
+	canvas.Decimals = decimals
+	start(canvas, fmt.Sprintf(`viewBox="0 0 %s %s"`, number(s.Size.Width), number(s.Size.Height)),
 		fmt.Sprintf(`role="img" aria-labelledby="%s-title %s-desc"`, id, id))
 	fmt.Fprintln(&out, markerElement)
 	fmt.Fprintf(&out, "<title id=\"%s-title\">%s</title>\n", id, escaped(s.heading()))
 	fmt.Fprintf(&out, "<desc id=\"%s-desc\">%s</desc>\n", id, escaped(s.description()))
-	if !inline {
-		canvas.Style("text/css", fmt.Sprintf("@page{size:%smm %smm;margin:0}", number(s.Size.Width), number(s.Size.Height)))
-	}
+	fmt.Fprintf(&out, "<style>%s%s</style>\n", page, s.rules(within))
 	canvas.Rect(0, 0, s.Size.Width, s.Size.Height, `fill="#FFFFFF"`)
-	canvas.Group(`fill="none"`, `stroke-linejoin="round"`)
+	canvas.Group(`fill="none" fill-rule="evenodd" stroke-linejoin="round"`)
 	out.Write(s.body.Bytes())
 	canvas.Gend()
-	canvas.Group(fmt.Sprintf(`font-family="%s"`, family), `font-weight="normal"`)
-	s.writeTexts(canvas)
+	canvas.Group(fmt.Sprintf(`font-family="%s"`, family))
+	out.Write(texts.Bytes())
 	canvas.Gend()
 	canvas.End()
-	if inline {
-		return out.Bytes()[bytes.Index(out.Bytes(), []byte("<svg")):]
-	}
 	return out.Bytes()
 }
+
+// decimals of a millimetre in a drawing: a printer of 600 dots to the inch sets them four times as far apart.
+const decimals = 2
 
 // id tells this drawing's names from those of another on the same page: equal ids, equal drawings.
 func (s *Sheet) id() string {

@@ -2,10 +2,8 @@ package sheet_test
 
 import (
 	"bytes"
-	"encoding/xml"
 	"flag"
 	"fmt"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -16,6 +14,7 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
+	"locksweep/fixtures/readback"
 	"locksweep/fixtures/trial"
 	"locksweep/render/sheet"
 	"pgregory.net/rapid"
@@ -25,82 +24,23 @@ var update = flag.Bool("update", false, "write the golden drawings anew")
 
 type pt = r2.Point
 
-// element is an element of a drawing as an XML parser sees it.
-type element struct {
-	name, text string
-	attr       map[string]string
-}
-
-// parse reads a drawing strictly; an error means that it is not well-formed.
-func parse(data []byte) ([]element, error) {
-	d := xml.NewDecoder(bytes.NewReader(data))
-	d.Strict = true
-	var all []element
-	var open []int
-	for {
-		token, err := d.Token()
-		switch {
-		case err == io.EOF:
-			return all, nil
-		case err != nil:
-			return all, err
-		}
-		switch t := token.(type) {
-		case xml.StartElement:
-			e := element{name: t.Name.Local, attr: map[string]string{}}
-			for _, a := range t.Attr {
-				e.attr[a.Name.Local] = a.Value
-			}
-			open = append(open, len(all))
-			all = append(all, e)
-		case xml.CharData:
-			if len(open) > 0 {
-				all[open[len(open)-1]].text += string(t)
-			}
-		case xml.EndElement:
-			open = open[:len(open)-1]
-		}
-	}
-}
-
-func elements(t testing.TB, s *sheet.Sheet) []element {
+func elements(t testing.TB, s *sheet.Sheet) []readback.Element {
 	t.Helper()
-	all, err := parse(s.Bytes())
+	all, err := readback.Parse(s.Bytes())
 	if err != nil {
 		t.Fatalf("drawing is not well-formed: %v", err)
 	}
 	return all
 }
 
-// fataler is a test of testing or of rapid.
-type fataler interface {
-	Helper()
-	Fatalf(format string, args ...any)
-}
-
-// lines gives the straight runs of all paths: the points of each.
-func lines(t fataler, all []element) [][]pt {
-	t.Helper()
+// lines gives the runs of all paths without arcs: the points of each.
+func lines(all []readback.Element) [][]pt {
 	var out [][]pt
-	for _, e := range all {
-		if e.name != "path" {
-			continue
-		}
-		for _, run := range strings.Split(strings.ReplaceAll(e.attr["d"], "Z", ""), "M")[1:] {
-			if strings.Contains(run, "A") {
-				continue
+	for i := range all {
+		for _, run := range all[i].Runs {
+			if !run.Arc {
+				out = append(out, run.Points)
 			}
-			var pts []pt
-			for _, pair := range strings.Split(run, "L") {
-				x, y, _ := strings.Cut(pair, ",")
-				fx, errX := strconv.ParseFloat(x, 64)
-				fy, errY := strconv.ParseFloat(y, 64)
-				if errX != nil || errY != nil {
-					t.Fatalf("path %q: no coordinates in %q", e.attr["d"], pair)
-				}
-				pts = append(pts, pt{X: fx, Y: fy})
-			}
-			out = append(out, pts)
 		}
 	}
 	return out
@@ -198,7 +138,7 @@ func checkLegible(t testing.TB, s *sheet.Sheet) {
 		}
 	}
 	all := elements(t, s)
-	for _, run := range lines(t, all) {
+	for _, run := range lines(all) {
 		for _, p := range run {
 			if !frame.ContainsPoint(p) {
 				t.Errorf("%s: a line leaves the frame at %v", s.Size.Name, p)
@@ -207,9 +147,9 @@ func checkLegible(t testing.TB, s *sheet.Sheet) {
 	}
 	for _, e := range all {
 		for _, name := range []string{"NaN", "Inf"} {
-			for k, v := range e.attr {
+			for k, v := range e.Attr {
 				if strings.Contains(v, name) {
-					t.Errorf("<%s %s=%q>", e.name, k, v)
+					t.Errorf("<%s %s=%q>", e.Name, k, v)
 				}
 			}
 		}
@@ -225,11 +165,11 @@ func TestPaperIsTrueMillimetres(t *testing.T) {
 		{sheet.Letter, 8.5 * 25.4, 11 * 25.4}, {sheet.Letter.Landscape(), 11 * 25.4, 8.5 * 25.4},
 	} {
 		data := sheet.New(c.size, sheet.Title{}).Bytes()
-		all, err := parse(data)
+		all, err := readback.Parse(data)
 		if err != nil {
 			t.Fatal(err)
 		}
-		root := all[0].attr
+		root := all[0].Attr
 		if want := fmt.Sprintf("0 0 %g %g", c.width, c.height); root["viewBox"] != want {
 			t.Errorf("%s: viewBox %q, want %q", c.size.Name, root["viewBox"], want)
 		}
@@ -256,7 +196,7 @@ func TestModelLengthsComeOutAtScale(t *testing.T) {
 		p.Circle(sheet.Visible, sheet.NoFill, pt{}, 50) // a circle stays a circle
 		k := float64(scale)
 		all := elements(t, s)
-		runs := lines(t, all)
+		runs := lines(all)
 		if !hasLine(runs, pt{X: 110, Y: 140}, pt{X: 110, Y: 140 - 80*k}) {
 			t.Errorf("scale %s: 80 mm forward is not %g mm up", scale, 80*k)
 		}
@@ -265,8 +205,8 @@ func TestModelLengthsComeOutAtScale(t *testing.T) {
 		}
 		found := false
 		for _, e := range all {
-			r, err := strconv.ParseFloat(e.attr["r"], 64)
-			found = found || e.name == "circle" && err == nil && math.Abs(r-50*k) < 0.001
+			r, err := strconv.ParseFloat(e.Attr["r"], 64)
+			found = found || e.Name == "circle" && err == nil && math.Abs(r-50*k) < 0.001
 		}
 		if !found {
 			t.Errorf("scale %s: no circle of %g mm", scale, 50*k)
@@ -278,7 +218,7 @@ func TestCheckBarsAreTrueBothWays(t *testing.T) {
 	s := sheet.New(sheet.A4, sheet.Title{})
 	s.CheckBars(pt{X: 25, Y: 250})
 	lengths := map[string]bool{}
-	for _, r := range lines(t, elements(t, s)) {
+	for _, r := range lines(elements(t, s)) {
 		if len(r) == 2 {
 			d := r[1].Sub(r[0])
 			lengths[fmt.Sprintf("%.3f %.3f", math.Abs(d.X), math.Abs(d.Y))] = true
@@ -312,7 +252,7 @@ func TestDimensionsSpanWhatTheyMeasure(t *testing.T) {
 	} {
 		s := sheet.New(sheet.A4, sheet.Title{})
 		s.NewPanel(s.Area(), v).Dim(c.m, a, b, c.off, "1")
-		if !hasLine(lines(t, elements(t, s)), c.qa, c.qb) {
+		if !hasLine(lines(elements(t, s)), c.qa, c.qb) {
 			t.Errorf("%s: no dimension line from %v to %v", c.name, c.qa, c.qb)
 		}
 	}
@@ -329,30 +269,47 @@ func TestSameCallsGiveSameBytes(t *testing.T) {
 	}
 }
 
-func TestInlineStandsInAPage(t *testing.T) {
-	in := sample(sheet.A4).Inline()
+// An embedded drawing sets no page, is as wide as what it stands in, and its classes and names are its own: two of them in
+// one page keep their looks.
+func TestEmbeddedStandsInAPage(t *testing.T) {
+	in := sample(sheet.A4).Embed()
 	if !bytes.HasPrefix(in, []byte("<svg")) || bytes.Contains(in, []byte("@page")) {
-		t.Errorf("inline drawing begins with %.40q and must not set the page", in)
+		t.Errorf("embedded drawing begins with %.40q and must not set the page", in)
 	}
-	if _, err := parse(in); err != nil {
-		t.Error(err)
+	all, err := readback.Parse(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	root := all[0].Attr
+	if root["width"] != "100%" || root["height"] != "" || root["viewBox"] != "0 0 210 297" || root["id"] == "" {
+		t.Errorf("root %v: want the width of its container and the proportions of the sheet", root)
+	}
+	for _, e := range all {
+		if e.Name != "style" {
+			continue
+		}
+		for line := range strings.Lines(strings.TrimSpace(e.Text)) {
+			if !strings.HasPrefix(line, "#"+root["id"]+" .") {
+				t.Errorf("style %q reaches beyond the drawing", line)
+			}
+		}
 	}
 }
 
 func TestDrawingIsNamedForWhoCannotSeeIt(t *testing.T) {
 	all := elements(t, sample(sheet.A4))
-	root := all[0].attr
+	root := all[0].Attr
 	ids := strings.Fields(root["aria-labelledby"])
 	if root["role"] != "img" || len(ids) != 2 {
 		t.Fatalf("role %q, labelled by %q", root["role"], ids)
 	}
 	want := map[string]string{"title": "Plate with two holes – Sample of pens & <lettering>", "desc": "A plate with two holes, dimensioned. Scale 1:5 on A4."}
 	for _, e := range all {
-		if text, named := want[e.name]; named {
-			if e.text != text || e.attr["id"] != ids[0] && e.attr["id"] != ids[1] {
-				t.Errorf("<%s id=%q>%s, want %q", e.name, e.attr["id"], e.text, text)
+		if text, named := want[e.Name]; named {
+			if e.Text != text || e.Attr["id"] != ids[0] && e.Attr["id"] != ids[1] {
+				t.Errorf("<%s id=%q>%s, want %q", e.Name, e.Attr["id"], e.Text, text)
 			}
-			delete(want, e.name)
+			delete(want, e.Name)
 		}
 	}
 	if len(want) > 0 {
@@ -440,12 +397,12 @@ func TestShapesStayInsideTheFrame(t *testing.T) {
 		if m := regexp.MustCompile(`NaN|Inf`).Find(data); m != nil {
 			t.Fatalf("drawing contains %s", m)
 		}
-		all, err := parse(data)
+		all, err := readback.Parse(data)
 		if err != nil {
 			t.Fatal(err)
 		}
 		frame := s.Frame().ExpandedByMargin(0.01)
-		for _, run := range lines(t, all) {
+		for _, run := range lines(all) {
 			for _, q := range run {
 				if !frame.ContainsPoint(q) {
 					t.Fatalf("line through %v", q)

@@ -70,7 +70,10 @@ func (s *Sheet) write(at r2.Point, side Dir, style Style, line string) {
 	}
 	if line = s.fitted(style, line); line != "" {
 		s.texts = append(s.texts, text{at, side, style, line})
-		s.boxes = append(s.boxes, textBox(at, side, style, line))
+		box := textBox(at, side, style, line)
+		s.boxes = append(s.boxes, box)
+		s.taken = append(s.taken, keep(box))
+		s.lettered = append(s.lettered, keep(box.grown(0.3)))
 	}
 }
 
@@ -80,16 +83,17 @@ func (s *Sheet) writeTexts(canvas *svg.SVG) {
 	for _, t := range s.texts {
 		cover := capBox(t.at, t.side, t.style, t.line).grown(0.35)
 		if t.style.Halo && s.covers(cover) {
-			canvas.Path(pathData(cover.Corners[:], true), `fill="#FFFFFF"`)
+			canvas.Path(pathData(cover.Corners[:], true), s.class(painted(NoPen, Paper)))
 		}
 		h := t.style.height()
 		dx, dy := t.side.unit()
 		base := t.at.Add(rotated(r2.Point{Y: h/2 + dy*h/2}, t.style.Turn))
 		anchor := [3]string{"end", "middle", "start"}[int(dx)+1]
-		attributes := []string{fmt.Sprintf(`font-size="%s" text-anchor="%s"`, number(h/capital), anchor)}
+		look := fmt.Sprintf("font-size:%spx;text-anchor:%s", number(h/capital), anchor)
 		if c := t.style.Colour.forText(); c != Black {
-			attributes = append(attributes, fmt.Sprintf(`fill="%s"`, c))
+			look += fmt.Sprintf(";fill:%s", c)
 		}
+		attributes := []string{s.class(paint(look))}
 		if t.style.Turn != 0 {
 			attributes = append(attributes, fmt.Sprintf(`transform="rotate(%s %s %s)"`,
 				number(-t.style.Turn.Degrees()), number(base.X), number(base.Y)))

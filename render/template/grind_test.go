@@ -8,9 +8,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/readback"
 	"locksweep/geometry/grind"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -46,22 +49,16 @@ func TestGrindTemplateIsTrueToScaleAndMirrored(t *testing.T) {
 	if err != nil || len(sheets) != 1 {
 		t.Fatalf("%d sheets, %v", len(sheets), err)
 	}
-	var outlines [][][2]float64
-	for _, line := range bytes.Split(sheets[0], []byte("\n")) {
-		if !bytes.Contains(line, []byte(fmt.Sprintf(`stroke-width="%g"`, sheet.Wide.Width))) || !bytes.Contains(line, []byte("Z")) || !bytes.Contains(line, []byte("<path")) {
-			continue
-		}
-		data := strings.Split(string(line), `"`)[1]
-		var ring [][2]float64
-		for _, pair := range strings.FieldsFunc(data, func(r rune) bool { return strings.ContainsRune("MLZ", r) }) {
-			var x, y float64
-			if _, err := fmt.Sscanf(pair, "%g,%g", &x, &y); err != nil {
-				t.Fatal(err)
+	var outlines [][]r2.Point
+	all, err := readback.Parse(sheets[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range all {
+		for _, run := range e.Runs {
+			if e.Paint["stroke-width"] == fmt.Sprint(sheet.Wide.Width) && run.Closed && len(run.Points) > 4 { // the frame has four
+				outlines = append(outlines, run.Points)
 			}
-			ring = append(ring, [2]float64{x, y})
-		}
-		if len(ring) == len(p.Cuts[0].After) || len(ring) == len(p.Cuts[1].After) {
-			outlines = append(outlines, ring)
 		}
 	}
 	if len(outlines) != 2 {
@@ -69,12 +66,17 @@ func TestGrindTemplateIsTrueToScaleAndMirrored(t *testing.T) {
 	}
 	for side, ring := range outlines {
 		outboard := [2]float64{-1, 1}[side]
-		after := p.Cuts[side].After
-		for i := range ring {
-			dx, dy := ring[i][0]-ring[0][0], ring[i][1]-ring[0][1]
-			x, y := outboard*(after[i].Y-after[0].Y), -(after[i].X - after[0].X)
-			if math.Hypot(dx-x, dy-y) > 0.003 {
-				t.Fatalf("side %d, point %d stands at %.4f, %.4f from the first, want %.4f, %.4f", side, i, dx, dy, x, y)
+		var want []r2.Point // on paper, from the first point, which no simplification moves
+		for _, q := range p.Cuts[side].After {
+			off := q.Sub(p.Cuts[side].After[0])
+			want = append(want, ring[0].Add(r2.Point{X: outboard * off.Y, Y: -off.X}))
+		}
+		for _, pair := range [2][2][]r2.Point{{ring, want}, {want, ring}} {
+			for i, q := range pair[0] {
+				// straying by a hundredth, and both ends written in hundredths
+				if d := planar.ToEdge(pair[1], q); d > 0.025 {
+					t.Fatalf("side %d, point %d at %.3f stands %.4f mm off the finished outline", side, i, q, d)
+				}
 			}
 		}
 	}

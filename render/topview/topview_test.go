@@ -2,9 +2,7 @@ package topview
 
 import (
 	"bytes"
-	"encoding/xml"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -17,6 +15,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/readback"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -98,6 +97,9 @@ type seen struct {
 	colours map[string]string // of texts, where not black
 }
 
+// rounded is how far a point stands off at most for being written in hundredths of a millimetre, mm.
+const rounded = 0.0072
+
 type circle struct {
 	at     r2.Point
 	radius float64
@@ -106,44 +108,27 @@ type circle struct {
 func look(t testing.TB, data []byte) (s seen) {
 	t.Helper()
 	s.colours = map[string]string{}
-	d := xml.NewDecoder(bytes.NewReader(data))
-	fill := ""
-	inText := false
-	for {
-		token, err := d.Token()
-		if err == io.EOF {
-			return s
-		}
-		if err != nil {
-			t.Fatalf("not well-formed: %v", err)
-		}
-		switch e := token.(type) {
-		case xml.StartElement:
-			a := map[string]string{}
-			for _, x := range e.Attr {
-				a[x.Name.Local] = x.Value
-			}
-			number := func(name string) float64 { v, _ := strconv.ParseFloat(a[name], 64); return v }
-			switch e.Name.Local {
-			case "circle":
-				s.circles = append(s.circles, circle{r2.Point{X: number("cx"), Y: number("cy")}, number("r")})
-			case "path":
-				var p, q r2.Point
-				if n, _ := fmt.Sscanf(a["d"], "M%f,%fL%f,%f", &p.X, &p.Y, &q.X, &q.Y); n == 4 && strings.Count(a["d"], "L") == 1 {
-					s.strokes = append(s.strokes, [2]r2.Point{p, q})
+	all, err := readback.Parse(data)
+	if err != nil {
+		t.Fatalf("not well-formed: %v", err)
+	}
+	for _, e := range all {
+		number := func(name string) float64 { v, _ := strconv.ParseFloat(e.Attr[name], 64); return v }
+		switch e.Name {
+		case "circle":
+			s.circles = append(s.circles, circle{r2.Point{X: number("cx"), Y: number("cy")}, number("r")})
+		case "path":
+			for _, run := range e.Runs {
+				if run.Straight() {
+					s.strokes = append(s.strokes, [2]r2.Point(run.Points))
 				}
-			case "text":
-				inText, fill = true, a["fill"]
 			}
-		case xml.CharData:
-			if inText {
-				s.texts = append(s.texts, string(e))
-				s.colours[string(e)] = fill
-			}
-		case xml.EndElement:
-			inText = false
+		case "text":
+			s.texts = append(s.texts, e.Text)
+			s.colours[e.Text] = e.Paint["fill"]
 		}
 	}
+	return s
 }
 
 // kingpins finds the two circles of a radius that lie level, left first, those furthest apart.
@@ -152,7 +137,7 @@ func (s *seen) kingpins(t testing.TB, radius float64) (left, right r2.Point) {
 	most := 0.0
 	for _, a := range s.circles {
 		for _, b := range s.circles {
-			if d := b.at.X - a.at.X; a.radius == radius && b.radius == radius && math.Abs(a.at.Y-b.at.Y) < 1e-6 && d > most {
+			if d := b.at.X - a.at.X; a.radius == radius && b.radius == radius && math.Abs(a.at.Y-b.at.Y) < 2*rounded && d > most {
 				left, right, most = a.at, b.at, d
 			}
 		}
@@ -166,7 +151,7 @@ func (s *seen) kingpins(t testing.TB, radius float64) (left, right r2.Point) {
 // near tells whether a circle of a radius stands at a place on paper.
 func (s *seen) near(at r2.Point, radius float64) bool {
 	for _, c := range s.circles {
-		if math.Abs(c.radius-radius) < 1e-9 && c.at.Sub(at).Norm() < 0.003 {
+		if math.Abs(c.radius-radius) < 1e-9 && c.at.Sub(at).Norm() < 2*rounded {
 			return true
 		}
 	}
@@ -176,7 +161,7 @@ func (s *seen) near(at r2.Point, radius float64) bool {
 // leadsTo tells whether a line leads from a place on paper to a circle of a radius.
 func (s *seen) leadsTo(at r2.Point, radius float64) bool {
 	for _, l := range s.strokes {
-		if l[0].Sub(at).Norm() < 0.003 && s.near(l[1], radius) {
+		if l[0].Sub(at).Norm() < 2*rounded && s.near(l[1], radius) {
 			return true
 		}
 	}
@@ -272,12 +257,12 @@ func TestScaleIsTrue(t *testing.T) {
 		}
 		drawing, k := look(t, s.Bytes()), float64(s.Scale)
 		left, right := drawing.kingpins(t, 1)
-		if got, want := right.X-left.X, 620*k; math.Abs(got-want) > 0.002 {
+		if got, want := right.X-left.X, 620*k; math.Abs(got-want) > 2*rounded {
 			t.Errorf("%s: kingpins %.3f mm apart on paper, want %.3f", paper.Name, got, want)
 		}
 		axle := false
 		for _, l := range drawing.strokes { // the rear axle line lies the wheelbase below the kingpins
-			axle = axle || l[0].Y == l[1].Y && math.Abs(l[0].Y-left.Y-860*k) < 0.002 && math.Abs(l[1].X-l[0].X) > 1060*k
+			axle = axle || l[0].Y == l[1].Y && math.Abs(l[0].Y-left.Y-860*k) < 2*rounded && math.Abs(l[1].X-l[0].X) > 1060*k
 		}
 		if !axle {
 			t.Errorf("%s: no rear axle line %.3f mm behind the kingpins", paper.Name, 860*k)

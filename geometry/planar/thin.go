@@ -1,0 +1,46 @@
+package planar
+
+import "github.com/golang/geo/r2"
+
+// Thin leaves out of a line the points that the others give within a distance off (Douglas and Peucker, The Canadian
+// Cartographer 10, 1973; memory). Both ends stay.
+func Thin(line []r2.Point, off float64) []r2.Point {
+	if len(line) < 3 {
+		return line
+	}
+	keep := make([]bool, len(line))
+	keep[0], keep[len(line)-1] = true, true
+	mark(line, keep, 0, len(line)-1, off)
+	left := line[:0:0]
+	for i, p := range line {
+		if keep[i] {
+			left = append(left, p)
+		}
+	}
+	return left
+}
+
+// mark keeps, between two points that stay, the one furthest off the line between them, and goes on on both sides.
+func mark(line []r2.Point, keep []bool, from, to int, off float64) {
+	most, at := off, 0
+	for i := from + 1; i < to; i++ {
+		if d, _ := ToSegment(line[i], line[from], line[to]); d > most {
+			most, at = d, i
+		}
+	}
+	if at == 0 {
+		return
+	}
+	keep[at] = true
+	mark(line, keep, from, at, off)
+	mark(line, keep, at, to, off)
+}
+
+// ThinRing is Thin for a ring, whose first point stays. A ring that is nowhere wider than off stays as it is.
+func ThinRing(ring []r2.Point, off float64) []r2.Point {
+	round := Thin(append(ring[:len(ring):len(ring)], ring[0]), off)
+	if len(round) < 4 {
+		return ring
+	}
+	return round[:len(round)-1]
+}
