@@ -18,6 +18,7 @@ var drawCommand = command{
 	brief: "a drawing to scale (SVG): top view, a pose, a chart",
 	about: "Without --pose or --chart: straight ahead, with both locks in phantom line.\n" +
 		"Print at 100 %, not fit to page.",
+	also:    []string{"embed"},
 	example: "locksweep draw kart.toml --pose 20 --paper letter -o left.svg",
 	prepare: prepareDraw,
 }
