@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -14,7 +15,10 @@ import (
 )
 
 // saving is where the setup goes with what was found as one more variant.
-type saving struct{ path string }
+type saving struct {
+	path   string
+	option string // what it is called where not --save
+}
 
 func (s *saving) register(flags *pflag.FlagSet) {
 	flags.StringVar(&s.path, "save", "", "write the setup file, with this as one more variant, to `FILE`")
@@ -26,12 +30,13 @@ func (s *saving) write(sh *shell, src *source, name string, change []string, for
 	if s.path == "" {
 		return nil
 	}
+	option := cmp.Or(s.option, "--save")
 	if s.path == "-" {
-		return usagef("--save -: the setup goes to a file of its own; name it --save kart2.toml")
+		return usagef("%s -: the setup goes to a file of its own; name it %s kart2.toml", option, option)
 	}
 	out, called, err := setupfile.AddVariant(nameOf(src.path), src.data, src.opt, name, change)
 	if err != nil {
-		return noAnswer{fmt.Errorf("--save %s: %w", setup.Printable(s.path), err)}
+		return noAnswer{fmt.Errorf("%s %s: %w", option, setup.Printable(s.path), err)}
 	}
 	if err := writeFile(s.path, src.path, out, force); err != nil {
 		return err

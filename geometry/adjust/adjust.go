@@ -45,6 +45,8 @@ const (
 	mostSteps = 2000
 	settled   = 1e-9  // step that is none, in units of the unknowns' scale
 	rounding  = 1e-13 // of a sum of squares, as a share of it
+	flat      = 1e-11 // gain that is none, as a share of the sum
+	mostFlat  = 5     // steps in turn that gain nothing: what moves on then is what the observations hardly fix
 )
 
 // Solve adjusts from a start: Gauss and Newton's steps, damped after Levenberg and Marquardt where a full step does not
@@ -54,12 +56,12 @@ func Solve(p *Problem, start []float64) (*Fit, error) {
 	if !f.evaluate(p) {
 		return nil, ErrStart
 	}
-	damping := 1e-3
+	damping, idle := 1e-3, 0
 	for range mostSteps {
 		if err := f.slopes(p); err != nil {
 			return nil, err
 		}
-		moved := 0.0
+		moved, before := 0.0, f.Sum
 		for ; damping < 1e16; damping *= 4 {
 			step := f.step(p, damping)
 			trial := &Fit{X: make([]float64, len(f.X)), Slopes: f.Slopes}
@@ -74,7 +76,10 @@ func Solve(p *Problem, start []float64) (*Fit, error) {
 			}
 		}
 		damping = math.Max(damping/16, 1e-15)
-		if moved < settled {
+		if idle++; before-f.Sum > flat*before {
+			idle = 0
+		}
+		if moved < settled || idle == mostFlat {
 			return f, f.close(p)
 		}
 	}

@@ -37,8 +37,9 @@ func (f *Fit) cofactor(a, b int) float64 {
 	return q
 }
 
-// leastRedundancy is that of an observation which others say something of.
-const leastRedundancy = 1e-6
+// leastRedundancy is that of an observation which others say something of: below it rounding and the curvature of the model
+// are more than what shows of an error.
+const leastRedundancy = 1e-4
 
 // Normalised returns an observation's residual in units of the residual's own standard deviation; known is
 // false where no other observation says anything of it.

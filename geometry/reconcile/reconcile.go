@@ -1,0 +1,293 @@
+// Package reconcile answers whether a setup file and the vehicle agree, and if not, which figure most probably is
+// wrong. Every figure of the file, every tape and every wheel angle read is an observation with an accuracy; they are adjusted by
+// least squares with the mechanism's closed form, and judged one after the other by their normalised residuals.
+//
+// Millimetres and radians. The steering is centred as the file has it, and what the file gives was measured with its rods
+// fitted: a rod is as long as its two balls were apart then.
+package reconcile
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"gonum.org/v1/gonum/mat"
+
+	"locksweep/geometry/adjust"
+	"locksweep/geometry/setup"
+)
+
+// Kind is what was observed.
+type Kind int
+
+const (
+	Figure Kind = iota // of the file
+	Tape
+	Turn   // a front wheel's angle
+	Rod    // a rod's length in the file
+	Centre // that the steering wheel stood at 0 when it was called so
+	MarkAt // a co-ordinate of a mark that the file gives
+)
+
+// Observation is one figure that was observed.
+type Observation struct {
+	Kind Kind
+	// Key is the path of the figure in the file as --set takes it; empty for Centre, whose figure no file has.
+	Key    string
+	Index  int        // of the tape, of the reading of the wheels or of the mark among Setup.Checks
+	Side   setup.Side // of the wheel, for Turn
+	Angle  bool       // radians, else mm
+	Given  float64
+	Before float64 // what the file as it stands makes of it
+	// Adjusted is what all observations together make of it.
+	Adjusted float64
+	Accuracy float64 // half-width
+	// Normalised is the residual, given less adjusted, in units of its own standard deviation; NaN where no other observation
+	// says anything of it. Of a suspect it is what it was when it was found out.
+	Normalised float64
+	Redundancy float64 // share, 0 to 1, of an error of it that would show
+	Suspect    bool    // taken out as wrong
+}
+
+// Suspect is an observation that most probably is wrong.
+type Suspect struct {
+	Observation int     // in Result.Observations
+	By          float64 // what it should be, less what was given
+	Also        []Other // what else it could be, the likeliest first: with one of them wrong this one would not stand out
+}
+
+// Other is an observation that may be wrong instead of a suspect.
+type Other struct {
+	Observation int
+	By          float64 // what it should be then, less what was given
+}
+
+// Value is a figure of the file, adjusted.
+type Value struct {
+	Key       string
+	Angle     bool
+	Given     float64
+	Adjusted  float64
+	PlusMinus float64 // within which it lies with 95 %, at most the accuracy that it was measured with
+}
+
+// Found is where a mark whose place was left open is.
+type Found struct {
+	Mark      int // in Setup.Checks
+	At        r3.Vector
+	PlusMinus [3]float64
+	Open      bool       // its tapes leave it free to move
+	Mirror    *r3.Vector // where it may be as well: the other side of the plane that its tapes begin in
+}
+
+// Result is a setup reconciled with what was measured on the vehicle.
+type Result struct {
+	Setup        *setup.Setup
+	Observations []Observation // tapes, wheels, rods, the steering wheel's centre, marks, then figures of the file
+	Suspects     []Suspect     // the most probable first
+	Values       []Value       // the file's figures that the observations or the wheels' angles hang on
+	Marks        []Found
+	Adjusted     *setup.Setup // as the file would give it, before its [change]
+	// Strained: no observation stands out, but all together are further off than their accuracies allow.
+	Strained bool
+	More     bool    // others stand out besides the suspects
+	Freedom  float64 // observations more than are needed
+	Untold   []int   // observations of which a slip of SlipLength or SlipAngle would not show, those that turn the wheels most first
+	Advice   []Check // what would tell them, the most telling first
+
+	model *model
+	fit   *adjust.Fit
+}
+
+// Agrees reports whether the file and the vehicle agree within their accuracies.
+func (r *Result) Agrees() bool { return len(r.Suspects) == 0 && !r.Strained }
+
+// ErrNothing: the file has nothing to be held against.
+var ErrNothing = errors.New("nothing was measured to hold the file against")
+
+// ReachError is a reading of the wheels at a turn of the steering wheel that the file's linkage does not get to.
+type ReachError struct{ Column s1.Angle }
+
+func (e *ReachError) Error() string {
+	return "the linkage of the file does not get to a turn of the steering wheel at which the wheels were read"
+}
+
+// PlaceError is a point that the setup does not have any more after its [change].
+type PlaceError struct{ Name string }
+
+func (e *PlaceError) Error() string {
+	return "a tape is held to " + e.Name + ", which [change] has taken away"
+}
+
+const (
+	// critical is Baarda's bound of a normalised residual: a sound observation exceeds it once in a thousand (Baarda, A
+	// Testing Procedure for Use in Geodetic Networks, 1968, 1 - 0.999 two-sided: memory; 3.29 is the normal quantile).
+	critical = 3.29
+	// mostSuspects bounds how many are looked for: what has more wrong with it wants measuring anew.
+	mostSuspects = 3
+	// farFetched is how many times the error of a suspect, each in its own accuracies, is too much for another to be named in
+	// its place: a rear track half a metre out.
+	farFetched = 10
+	// leastFreedom must be left for another to be found out.
+	leastFreedom = 0.9
+	// ninetyFive is the half-width in standard deviations that holds 95 % of a normal distribution.
+	ninetyFive = 1.96
+)
+
+// Run reconciles. The error is ErrNothing, a *ReachError, a *PlaceError, a *linkage.AssemblyError, or one of package adjust.
+func Run(s *setup.Setup) (*Result, error) {
+	m, err := newModel(s)
+	if err != nil {
+		return nil, err
+	}
+	if m.measured() == 0 {
+		return nil, ErrNothing
+	}
+	r := &Result{Setup: s, Observations: m.observations, model: m}
+	x := make([]float64, len(m.unknowns))
+	m.startMarks(x)
+	kept := make([]int, len(m.observations))
+	for i := range kept {
+		kept[i] = i
+	}
+	p := m.problem(kept)
+	fit, err := adjust.Solve(p, x)
+	if err != nil {
+		return nil, err
+	}
+	if p, err = r.snoop(p, m.chooseSides(p, fit), kept); err != nil {
+		return nil, err
+	}
+	r.marks(p)
+	r.close()
+	r.tell()
+	return r, nil
+}
+
+// snoop takes out the observation that stands out most from an adjustment of those kept, adjusts anew, and so on until none
+// does. It returns the last problem.
+func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.Problem, error) {
+	m := r.model
+	for {
+		r.fit = fit
+		w := make([]float64, len(kept))
+		worst := 0
+		for i, o := range kept {
+			w[i] = m.observations[o].note(p, fit, i)
+			if stands(w, i, worst, fit) {
+				worst = i
+			}
+		}
+		r.Freedom = fit.Freedom()
+		if math.Abs(w[worst]) <= critical || len(r.Suspects) == mostSuspects || r.Freedom < leastFreedom {
+			r.More = math.Abs(w[worst]) > critical
+			r.Strained = len(r.Suspects) == 0 && (r.More || fit.Sum > chiSquared(r.Freedom))
+			return p, nil
+		}
+		s := Suspect{Observation: kept[worst]}
+		size := func(i int) float64 { return math.Abs(fit.Error(i)) / m.observations[kept[i]].Accuracy }
+		for _, i := range alsoPossible(fit, w, worst) {
+			if size(i) <= farFetched*size(worst) {
+				s.Also = append(s.Also, Other{kept[i], 0 - fit.Error(i)})
+			}
+		}
+		r.Suspects = append(r.Suspects, s)
+		m.observations[s.Observation].Suspect = true
+		kept = slices.Delete(slices.Clone(kept), worst, worst+1)
+		p = m.problem(kept)
+		var err error
+		if fit, err = adjust.Solve(p, fit.X); err != nil {
+			return nil, err
+		}
+	}
+}
+
+// note takes over what an adjustment says of an observation, and returns its normalised residual, 0 where there is none.
+func (o *Observation) note(p *adjust.Problem, fit *adjust.Fit, i int) float64 {
+	w, known := fit.Normalised(p, i)
+	if o.Normalised, o.Redundancy = w, fit.Redundancy(i); !known {
+		o.Normalised = math.NaN()
+		return 0
+	}
+	return w
+}
+
+// alike is within what two normalised residuals count as equal: of observations that cannot be told apart it is rounding
+// which is the larger.
+const alike = 1e-6
+
+// stands reports whether observation i stands out more than another; of two alike the one that the smaller error, in its own
+// accuracies, would explain.
+func stands(w []float64, i, than int, fit *adjust.Fit) bool {
+	a, b := math.Abs(w[i]), math.Abs(w[than])
+	if math.Abs(a-b) <= alike*math.Max(a, 1) {
+		return fit.Redundancy(i) > fit.Redundancy(than)*(1+alike)
+	}
+	return a > b
+}
+
+// alsoPossible lists the observations that could be wrong instead of the worst: taken out in its place they leave it
+// a normalised residual that does not stand out, (w₁ - ρ w)/√(1 - ρ²). The likeliest come first.
+func alsoPossible(fit *adjust.Fit, w []float64, worst int) (list []int) {
+	for i := range w {
+		if i == worst || w[i] == 0 {
+			continue
+		}
+		rho := fit.Alike(worst, i)
+		left := 1 - rho*rho
+		if left < alike || math.Abs(w[worst]-rho*w[i]) <= critical*math.Sqrt(left) {
+			list = append(list, i)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int {
+		switch {
+		case stands(w, a, b, fit):
+			return -1
+		case stands(w, b, a, fit):
+			return 1
+		}
+		return 0
+	})
+	return list
+}
+
+// chiSquared is what a sum of squares of so many degrees of freedom exceeds once in a thousand (Wilson and Hilferty's
+// approximation, 1931: memory).
+func chiSquared(freedom float64) float64 {
+	if freedom < leastFreedom {
+		return math.Inf(1)
+	}
+	const z = 3.0902
+	k := 2 / (9 * freedom)
+	return freedom * math.Pow(1-k+z*math.Sqrt(k), 3)
+}
+
+// close fills in what the last adjustment gives.
+func (r *Result) close() {
+	m, fit := r.model, r.fit
+	computed, _ := m.compute(fit.X) // it was worked out there before
+	for i := range m.observations {
+		m.observations[i].Adjusted = computed[i]
+	}
+	for i := range r.Suspects {
+		o := &m.observations[r.Suspects[i].Observation]
+		r.Suspects[i].By = o.Adjusted - o.Given
+	}
+	for i := range m.unknowns {
+		if u := &m.unknowns[i]; u.kind == Figure {
+			r.Values = append(r.Values, Value{u.key, u.angle, u.file, u.file + fit.X[i], math.Min(ninetyFive*fit.Deviation(i), u.accuracy)})
+		}
+	}
+	lengths, _ := m.slopes(fit.X, func(st *stand) []float64 { return st.rods[:] })
+	for i, o := range m.observations[:m.checks] {
+		if o.Kind == Rod && lengths != nil {
+			rod := m.rods[i-m.firstRod()].rod
+			slope := lengths.RowView(rod)
+			spread := math.Sqrt(math.Max(mat.Inner(slope, fit.Cofactors, slope), 0))
+			r.Values = append(r.Values, Value{o.Key, false, o.Given, o.Adjusted, math.Min(ninetyFive*spread, o.Accuracy)})
+		}
+	}
+	r.Adjusted = m.adjusted(fit.X)
+}

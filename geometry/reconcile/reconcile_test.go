@@ -1,0 +1,215 @@
+package reconcile
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// kart is a vehicle as it is, and what was measured of it.
+type kart struct {
+	truth *setup.Setup
+	file  *setup.Setup // with tapes, rods and wheels, each off by less than its accuracy
+}
+
+// measured returns the kart of a seed: a setup drawn at random, four tapes chosen for what they tell, both rods and three
+// turns, all measured with errors anywhere within their accuracies times noise.
+func measured(t *testing.T, seed uint64, accuracy setup.Accuracy, noise float64) kart {
+	t.Helper()
+	s := random.FromSeed(seed)
+	s.Accuracy = accuracy
+	s.RodsCutAnew()
+	m, err := linkage.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, side := range setup.Sides {
+		s.Corners[side].Rod.Length = m.DriverOf(side).Derived
+	}
+	tapes, err := Tapes(s, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stands, err := newStand(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := kart{s, s.Clone()}
+	r := rand.New(rand.NewPCG(seed, 0x7a9e))
+	off := func(accuracy float64) float64 { return noise * accuracy * (2*r.Float64() - 1) }
+	for _, c := range tapes {
+		k.file.Checks.Taped = append(k.file.Checks.Taped, setup.Taped{From: c.From, To: c.To, Distance: c.Distance + off(s.Accuracy.Tape)})
+	}
+	for _, column := range []s1.Angle{-18, 12, 22} {
+		column *= s1.Degree
+		steer, ok := stands.steer(column)
+		if !ok {
+			continue
+		}
+		turned := setup.Turned{Column: column, Read: [2]bool{true, true}}
+		for side := range steer {
+			turned.Steer[side] = s1.Angle(steer[side] + off(float64(s.Accuracy.Turned)))
+		}
+		k.file.Checks.Turned = append(k.file.Checks.Turned, turned)
+	}
+	for _, reading := range k.file.Readings() {
+		by := off(reading.Accuracy)
+		for _, f := range reading.Figures {
+			*f += by
+		}
+	}
+	return k
+}
+
+// TestItComesBack: held against what it gives itself, a setup comes back.
+func TestItComesBack(t *testing.T) {
+	for seed := range uint64(trial.Count(5, 60)) {
+		k := measured(t, seed, setup.DefaultAccuracy(setup.MM), 0)
+		r, err := Run(k.file)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		if !r.Agrees() {
+			t.Errorf("seed %d: does not agree with itself: %+v", seed, r.Suspects)
+		}
+		want, got := k.truth.Readings(), r.Adjusted.Readings()
+		for i := range want {
+			for n, f := range want[i].Figures {
+				if by := math.Abs(*got[i].Figures[n] - *f); !(by < 1e-6) {
+					t.Errorf("seed %d: %s comes back off by %g", seed, want[i].Key, by)
+				}
+			}
+		}
+	}
+}
+
+// exact are accuracies of careful measuring, among which a slip of SlipLength stands out.
+var exact = setup.Accuracy{
+	Given: true, Place: 0.5, Height: 0.5, Hole: 0.2, Rod: 0.3, Outline: 1, Tape: 0.5, Angle: 0.2 * s1.Degree, Turned: 0.2 * s1.Degree,
+}
+
+// TestPlantedBlunder: one figure a slip off is named first where theory says that it can be told: where the slip is so many
+// standard deviations that it stands out in 95 of 100 cases, and so far from what stands out like it that noise seldom
+// puts that first. Where a slip cannot show at all the result says so.
+func TestPlantedBlunder(t *testing.T) {
+	const perKart = 6
+	n, told, named, hidden := trial.Count(10, 150), 0, 0, 0
+	for seed := range uint64(n) {
+		k := measured(t, seed, exact, 1)
+		clean, err := Run(k.file)
+		if err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+			continue
+		}
+		if !clean.Agrees() {
+			continue // counted in a test of its own
+		}
+		r := rand.New(rand.NewPCG(seed, 0xb1))
+		for range perKart {
+			at := r.IntN(len(clean.Observations))
+			o := clean.Observations[at]
+			by := SlipLength * float64(2*r.IntN(2)-1)
+			if o.Angle {
+				continue
+			}
+			file := k.file.Clone()
+			file.Checks.Taped = slices.Clone(k.file.Checks.Taped)
+			plant(file, &o, by)
+			got, err := Run(file)
+			if err != nil {
+				t.Errorf("seed %d, %s off by %g: %v", seed, o.Key, by, err)
+				continue
+			}
+			switch can, cannot := tellable(clean, at); {
+			case can:
+				told++
+				if len(got.Suspects) > 0 && got.Observations[got.Suspects[0].Observation].Key == o.Key {
+					named++
+					if off := math.Abs(got.Suspects[0].By + by); off > SlipLength/2 {
+						t.Errorf("seed %d, %s off by %g: should be changed by %g", seed, o.Key, by, got.Suspects[0].By)
+					}
+				} else {
+					t.Logf("seed %d, %s off by %g: named %+v", seed, o.Key, by, got.Suspects)
+				}
+			case cannot && o.Kind == Figure:
+				hidden++
+				if !slices.Contains(clean.Untold, at) && steers(clean, at) {
+					t.Errorf("seed %d: %s cannot show a slip, redundancy %g, and that is not said", seed, o.Key, o.Redundancy)
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d named first, %d cannot show", named, told, hidden)
+	if told < n || 3*hidden < n || float64(named) < 0.95*float64(told) {
+		t.Errorf("%d of %d slips that can be told are named first, %d cannot show", named, told, hidden)
+	}
+}
+
+// tellable says of a slip of an observation whether theory has it named first nineteen times in twenty, and whether it cannot show.
+func tellable(r *Result, at int) (can, cannot bool) {
+	o := &r.Observations[at]
+	size := SlipLength * math.Sqrt(o.Redundancy) / standard(o.Accuracy)
+	most := 0.0
+	for i := range r.Observations {
+		if i != at {
+			most = math.Max(most, math.Abs(r.fit.Alike(at, i)))
+		}
+	}
+	// The difference of two normalised residuals has mean size·(1 - ρ) and variance 2(1 - ρ).
+	return size > critical+1.645 && size*math.Sqrt((1-most)/2) > 2.5, size < 3
+}
+
+// steers reports whether the wheels' angles hang on a figure.
+func steers(r *Result, at int) bool {
+	for i := range r.model.unknowns {
+		if u := &r.model.unknowns[i]; u.key == r.Observations[at].Key {
+			return u.steers > 0
+		}
+	}
+	return false
+}
+
+// TestCleanKarts: measured with no slip at all, at most one kart in twenty has a figure named.
+func TestCleanKarts(t *testing.T) {
+	n := trial.Count(20, 300)
+	wrong := 0
+	for seed := range uint64(n) {
+		r, err := Run(measured(t, seed, setup.DefaultAccuracy(setup.MM), 1).file)
+		if err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+			continue
+		}
+		if !r.Agrees() {
+			wrong++
+		}
+	}
+	if 20*wrong > n {
+		t.Errorf("%d of %d sound karts have a suspect", wrong, n)
+	}
+}
+
+// plant makes an observation of a file wrong.
+func plant(s *setup.Setup, o *Observation, by float64) {
+	switch o.Kind {
+	case Tape:
+		s.Checks.Taped[o.Index].Distance += by
+	case Turn:
+		s.Checks.Turned[o.Index].Steer[o.Side] += s1.Angle(by)
+	default:
+		for _, r := range s.Readings() {
+			if r.Key == o.Key {
+				for _, f := range r.Figures {
+					*f += by
+				}
+			}
+		}
+	}
+}

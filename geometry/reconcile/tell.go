@@ -1,0 +1,274 @@
+package reconcile
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"gonum.org/v1/gonum/mat"
+
+	"locksweep/geometry/setup"
+)
+
+// A slip of the tape or of the pencil: errors of this size should not pass unseen.
+const (
+	SlipLength = 6.0 // mm
+	SlipAngle  = 3 * s1.Degree
+)
+
+// seen is how many standard deviations of its estimate an error must be for it to stand out in four cases of five: the
+// critical value and the normal quantile of 0.8 (Baarda's δ₀ = 4.13, memory; derived 3.29 + 0.84).
+const seen = 4.13
+
+// shows is the least redundancy with which a slip of an observation stands out.
+func shows(angle bool, accuracy float64) float64 {
+	least := seen * standard(accuracy) / slip(angle)
+	return least * least
+}
+
+// Check is something that may be measured beside what the file has: a tape between two places, or, with Turn, both wheels at
+// a turn of the steering wheel.
+type Check struct {
+	From, To string
+	Turn     bool
+	Column   s1.Angle
+	Distance float64 // that the file gives the tape, mm
+	Tells    []int   // of Result.Untold, what would show then; for Tapes empty
+}
+
+const (
+	mostAdvice = 3
+	// leastTape is the shortest distance worth a tape, mm: below it callipers say more.
+	leastTape = 120.0
+)
+
+// option is a check with how its readings change with the unknowns, a row for each reading.
+type option struct {
+	Check
+	slopes   []*mat.VecDense
+	variance float64
+}
+
+// Tapes returns the tapes, at most so many, that together tell most of the figures that the wheels' angles hang on: each
+// adds most to the sum of their redundancies, with those before it taken.
+func Tapes(s *setup.Setup, most int) ([]Check, error) {
+	m, err := newModel(s)
+	if err != nil {
+		return nil, err
+	}
+	x := make([]float64, len(m.unknowns))
+	q := mat.NewDense(len(x), len(x), nil)
+	var figures []int
+	for i := range m.unknowns {
+		u := &m.unknowns[i]
+		q.Set(i, i, standard(u.accuracy)*standard(u.accuracy))
+		if u.steers > 0 {
+			figures = append(figures, i)
+		}
+	}
+	options := m.options(x, false)
+	var list []Check
+	for len(list) < most && len(options) > 0 {
+		best, gain := -1, 0.0
+		for i := range options {
+			after := options[i].taken(q)
+			if g := m.gain(figures, q, after); g > gain*(1+alike) {
+				best, gain = i, g
+			}
+		}
+		if best < 0 {
+			break
+		}
+		q = options[best].taken(q)
+		list = append(list, options[best].Check)
+		options = slices.Delete(options, best, best+1)
+	}
+	return list, nil
+}
+
+// gain is what figures gain in redundancy, in all, from one set of cofactors to another.
+func (m *model) gain(figures []int, before, after *mat.Dense) (sum float64) {
+	for _, i := range figures {
+		sigma := standard(m.unknowns[i].accuracy)
+		sum += (before.At(i, i) - after.At(i, i)) / (sigma * sigma)
+	}
+	return sum
+}
+
+// taken is the cofactors q of the unknowns once the option's readings are taken too: q - q·g·gᵀ·q/(σ² + gᵀ·q·g) for each.
+func (o *option) taken(q *mat.Dense) *mat.Dense {
+	after := mat.DenseCopyOf(q)
+	for _, g := range o.slopes {
+		var qg mat.VecDense
+		qg.MulVec(after, g)
+		after.RankOne(after, -1/(o.variance+mat.Dot(g, &qg)), &qg, &qg)
+	}
+	return after
+}
+
+// options lists what may be measured about the unknowns x: tapes between named points of the steering; with wheels also a rod
+// whose length the file does not give, and both wheels straight ahead and turned either way.
+func (m *model) options(x []float64, wheels bool) (list []option) {
+	st, ok := m.stand(x)
+	if !ok {
+		return nil
+	}
+	tapes, columns := m.pairs(st, wheels), []s1.Angle(nil)
+	if wheels {
+		for _, column := range st.probes() {
+			columns = append(columns, s1.Angle(math.Round(column.Degrees()/5)*5)*s1.Degree)
+		}
+	}
+	for _, t := range tapes {
+		list = append(list, option{Check: Check{From: t[0].Name, To: t[1].Name, Distance: st.tape(t)}})
+	}
+	for _, column := range columns {
+		list = append(list, option{Check: Check{Turn: true, Column: column}})
+	}
+	rows, ok := m.slopes(x, func(st *stand) (all []float64) {
+		for _, t := range tapes {
+			all = append(all, st.tape(t))
+		}
+		for _, column := range columns {
+			steer, _ := st.steer(column)
+			all = append(all, steer[:]...)
+		}
+		return all
+	})
+	if !ok {
+		return nil
+	}
+	row := func(i int) *mat.VecDense { return mat.VecDenseCopyOf(rows.RowView(i)) }
+	tape, turn := standard(m.base.Accuracy.Tape), standard(float64(m.base.Accuracy.Turned))
+	for i := range list {
+		o := &list[i]
+		if o.variance = tape * tape; !o.Turn {
+			o.slopes = []*mat.VecDense{row(i)}
+			continue
+		}
+		first := 2*i - len(tapes) // a turn has a row for each wheel
+		o.slopes, o.variance = []*mat.VecDense{row(first), row(first + 1)}, turn*turn
+	}
+	return list
+}
+
+// pairs lists the tapes worth taking that the file does not have: from body to body, no shorter than leastTape. Rods have their own
+// place on paper; with rods those that the file does not give are listed too.
+func (m *model) pairs(st *stand, rods bool) (list [][2]setup.Place) {
+	var places []setup.Place
+	for _, p := range st.setup.Places() {
+		switch name := strings.TrimPrefix(strings.TrimPrefix(p.Name, "left "), "right "); name {
+		case "kingpin", "pickup", "pin", "rear tyre", "foot", "drag link pickup":
+			places = append(places, p)
+		}
+	}
+	for i, to := range places {
+		for _, from := range places[:i] {
+			t := [2]setup.Place{from, to}
+			switch isRod := m.isRod(st, t); {
+			case sameBody(from, to), isRod && !rods, isRod && len(m.rods) > 0, st.tape(t) < leastTape, m.taken(from.Name, to.Name):
+			default:
+				list = append(list, t)
+			}
+		}
+	}
+	return list
+}
+
+// sameBody reports whether the distance of two places is one of the file's own figures: both on one spindle or its
+// kingpin, both on the column or the rack.
+func sameBody(a, b setup.Place) bool {
+	column := func(p setup.Place) bool { return p.On == setup.OnColumn || p.On == setup.OnRack || p.Name == "foot" }
+	corner := func(p setup.Place) bool {
+		return p.On == setup.OnSpindle || strings.HasSuffix(p.Name, " kingpin")
+	}
+	return column(a) && column(b) || corner(a) && corner(b) && a.Side == b.Side
+}
+
+// isRod reports whether a tape is the length of a rod.
+func (m *model) isRod(st *stand, t [2]setup.Place) bool {
+	for i := range st.mechanism.Rods {
+		r := &st.mechanism.Rods[i]
+		from, to := r.In.Axis.Point.Add(r.In.Arm), r.Out.Axis.Point.Add(r.Out.Arm)
+		a, _ := t[0].At(st.setup)
+		b, _ := t[1].At(st.setup)
+		if near(a, from) && near(b, to) || near(a, to) && near(b, from) {
+			return true
+		}
+	}
+	return false
+}
+
+func near(a, b r3.Vector) bool { return a.Sub(b).Norm() < 1e-6 }
+
+// taken reports whether the file has a tape between two points.
+func (m *model) taken(a, b string) bool {
+	return slices.ContainsFunc(m.base.Checks.Taped, func(t setup.Taped) bool {
+		return t.From == a && t.To == b || t.From == b && t.To == a
+	})
+}
+
+// tell finds out which figures an error of could pass unseen, and what would show it.
+func (r *Result) tell() {
+	m := r.model
+	steers := map[int]float64{} // by observation
+	var unseen []int            // unknowns
+	at := m.checks
+	for i := range m.unknowns {
+		u := &m.unknowns[i]
+		if u.kind != Figure {
+			continue
+		}
+		if o := &m.observations[at]; u.steers > 0 && !o.Suspect && o.Redundancy < shows(o.Angle, o.Accuracy) {
+			r.Untold = append(r.Untold, at)
+			unseen = append(unseen, i)
+			steers[at] = u.steers / u.accuracy * slip(u.angle)
+		}
+		at++
+	}
+	order := slices.Clone(r.Untold)
+	slices.SortStableFunc(r.Untold, func(a, b int) int { return cmp.Compare(steers[b], steers[a]) })
+	q, options := r.fit.Cofactors, m.options(r.fit.X, true)
+	for len(r.Advice) < mostAdvice {
+		best, most, gain := -1, 0, 0.0
+		var tells []int
+		for i := range options {
+			after := options[i].taken(q)
+			var shown []int
+			for k, j := range unseen {
+				u := &m.unknowns[j]
+				sigma := standard(u.accuracy)
+				if 1-after.At(j, j)/(sigma*sigma) >= shows(u.angle, u.accuracy) {
+					shown = append(shown, order[k])
+				}
+			}
+			g := m.gain(unseen, q, after)
+			if len(shown) > most || len(shown) == most && most > 0 && g > gain*(1+alike) {
+				best, most, gain, tells = i, len(shown), g, shown
+			}
+		}
+		if best < 0 {
+			return
+		}
+		c := options[best].Check
+		c.Tells = tells
+		r.Advice = append(r.Advice, c)
+		q = options[best].taken(q)
+		for _, o := range tells {
+			k := slices.Index(order, o)
+			order, unseen = slices.Delete(order, k, k+1), slices.Delete(unseen, k, k+1)
+		}
+		options = slices.Delete(options, best, best+1)
+	}
+}
+
+// slip is the size of a slip, mm or radians.
+func slip(angle bool) float64 {
+	if angle {
+		return float64(SlipAngle)
+	}
+	return SlipLength
+}

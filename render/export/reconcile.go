@@ -1,0 +1,160 @@
+package export
+
+import (
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/reconcile"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// reconcileJSON is the object that reconcile --json prints. Keys are fixed; more may be added.
+type reconcileJSON struct {
+	Format       string            `json:"format"`
+	Setup        string            `json:"setup"`
+	Variant      string            `json:"variant,omitempty"`
+	Set          []string          `json:"set,omitempty"`
+	LengthUnit   string            `json:"length_unit"`
+	AngleUnit    string            `json:"angle_unit"`
+	Agrees       bool              `json:"agrees"`
+	Answer       string            `json:"answer"`
+	Freedom      number            `json:"freedom"`
+	Observations []observationJSON `json:"observations"`
+	Suspects     []suspectJSON     `json:"suspects"` // the most probable first
+	Figures      []adjustedJSON    `json:"figures"`
+	Marks        []foundMarkJSON   `json:"marks"`
+	Untold       []string          `json:"untold"` // paths of figures of which a slip would not show
+	Advice       []adviceJSON      `json:"advice"`
+	Warnings     []warningJSON     `json:"warnings"`
+}
+
+type observationJSON struct {
+	What       string `json:"what"`
+	Path       string `json:"path"` // empty where no file has it
+	Given      number `json:"given"`
+	FromFile   number `json:"from_file"`
+	Adjusted   number `json:"adjusted"`
+	Accuracy   number `json:"accuracy"`
+	Residual   number `json:"residual"`
+	Normalised number `json:"normalised"`
+	Redundancy number `json:"redundancy"`
+}
+
+type suspectJSON struct {
+	What string      `json:"what"`
+	Path string      `json:"path"`
+	By   number      `json:"by"` // what it should be, less what was given
+	Also []otherJSON `json:"also"`
+}
+
+type otherJSON struct {
+	What string `json:"what"`
+	Path string `json:"path"`
+	By   number `json:"by"`
+}
+
+type adjustedJSON struct {
+	Path      string `json:"path"`
+	Given     number `json:"given"`
+	Adjusted  number `json:"adjusted"`
+	PlusMinus number `json:"plus_minus"`
+}
+
+type foundMarkJSON struct {
+	Name      string     `json:"name"`
+	At        *[3]number `json:"at"` // null where its tapes leave it open
+	PlusMinus [3]number  `json:"plus_minus"`
+	Mirror    *[3]number `json:"mirror"`
+}
+
+type adviceJSON struct {
+	From     string   `json:"from,omitempty"` // of a tape
+	To       string   `json:"to,omitempty"`
+	Distance *number  `json:"distance,omitempty"`
+	Column   *number  `json:"column,omitempty"` // of a reading of both wheels
+	Tells    []string `json:"tells"`
+}
+
+// Reconcile returns a reconciliation as JSON; the sweep is of the file as it stands.
+func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error) {
+	return encode(reconciled(r, m, src))
+}
+
+func reconciled(r *reconcile.Result, m *sweep.Result, src *Source) *reconcileJSON {
+	in := lengths{r.Setup.Unit}
+	figure := func(angle bool, v float64) number {
+		if angle {
+			return degrees(s1.Angle(v))
+		}
+		return in.of(v)
+	}
+	out := &reconcileJSON{
+		Format: "locksweep.reconcile/1", Setup: r.Setup.Name, Variant: src.Variant, Set: src.Set, LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
+		Agrees: r.Agrees(), Answer: wording.Agreement(r), Freedom: number(r.Freedom),
+		Observations: []observationJSON{}, Suspects: []suspectJSON{}, Figures: []adjustedJSON{}, Marks: []foundMarkJSON{}, Untold: paths(r, r.Untold),
+		Advice: []adviceJSON{}, Warnings: append(src.doubts(), foundFirst(m)...),
+	}
+	for i := range r.Observations {
+		o := &r.Observations[i]
+		of := func(v float64) number { return figure(o.Angle, v) }
+		out.Observations = append(out.Observations, observationJSON{
+			wording.Observed(r.Setup, o), o.Key, of(o.Given), of(o.Before), of(o.Adjusted), of(o.Accuracy), of(o.Given - o.Adjusted), number(o.Normalised), number(o.Redundancy),
+		})
+	}
+	for _, s := range r.Suspects {
+		o := &r.Observations[s.Observation]
+		one := suspectJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, s.By), []otherJSON{}}
+		for _, also := range s.Also {
+			o := &r.Observations[also.Observation]
+			one.Also = append(one.Also, otherJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, also.By)})
+		}
+		out.Suspects = append(out.Suspects, one)
+	}
+	for _, v := range r.Values {
+		out.Figures = append(out.Figures, adjustedJSON{v.Key, figure(v.Angle, v.Given), figure(v.Angle, v.Adjusted), figure(v.Angle, v.PlusMinus)})
+	}
+	for i := range r.Marks {
+		out.Marks = append(out.Marks, foundMarkOf(in, r, &r.Marks[i]))
+	}
+	for _, c := range r.Advice {
+		out.Advice = append(out.Advice, adviceOf(in, r, c))
+	}
+	return out
+}
+
+// paths are those of some observations.
+func paths(r *reconcile.Result, list []int) []string {
+	out := []string{}
+	for _, i := range list {
+		out = append(out, r.Observations[i].Key)
+	}
+	return out
+}
+
+func foundMarkOf(in lengths, r *reconcile.Result, f *reconcile.Found) foundMarkJSON {
+	out := foundMarkJSON{Name: r.Setup.Checks.Marks[f.Mark].Name}
+	for i, v := range f.PlusMinus {
+		out.PlusMinus[i] = in.of(v)
+	}
+	if !f.Open {
+		at := in.space(f.At)
+		out.At = &at
+	}
+	if f.Mirror != nil {
+		at := in.space(*f.Mirror)
+		out.Mirror = &at
+	}
+	return out
+}
+
+func adviceOf(in lengths, r *reconcile.Result, c reconcile.Check) adviceJSON {
+	out := adviceJSON{From: c.From, To: c.To, Tells: paths(r, c.Tells)}
+	if c.Turn {
+		column := degrees(c.Column)
+		out.Column = &column
+	} else {
+		distance := in.of(c.Distance)
+		out.Distance = &distance
+	}
+	return out
+}

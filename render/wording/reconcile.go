@@ -1,0 +1,354 @@
+package wording
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/adjust"
+	"locksweep/geometry/reconcile"
+	"locksweep/geometry/setup"
+)
+
+// Observed names an observation.
+func Observed(s *setup.Setup, o *reconcile.Observation) string {
+	switch o.Kind {
+	case reconcile.Tape:
+		t := s.Checks.Taped[o.Index]
+		return setup.Printable(t.From + " to " + t.To)
+	case reconcile.Turn:
+		return fmt.Sprintf("%s wheel at %s", o.Side, Way(s.Checks.Turned[o.Index].Column))
+	case reconcile.Rod:
+		return RodOfKey(o.Key)
+	case reconcile.Centre:
+		return "steering wheel at 0"
+	case reconcile.MarkAt:
+		return setup.Printable(s.Checks.Marks[o.Index].Name) + " (" + vehicleAxes[axisOf(o.Key)] + ")"
+	}
+	return FigureOfFile(s, o.Key)
+}
+
+// FigureOfFile names a figure of the file by its key: "left pickup (outboard)", "right caster"; by the key itself where it has
+// no name.
+func FigureOfFile(s *setup.Setup, key string) string {
+	side, rest := sideOf(key)
+	if at := strings.IndexByte(rest, '['); at > 0 {
+		if p, ok := points[onePin(s, rest[:at])]; ok {
+			return strings.ReplaceAll(p.noun, "[side]", side) + " (" + p.axes[axisOf(rest)] + ")"
+		}
+	}
+	if p, ok := scalars[rest]; ok {
+		return strings.ReplaceAll(p.name, "[side]", side)
+	}
+	return setup.Printable(key)
+}
+
+// sideOf cuts the side off a key.
+func sideOf(key string) (side, rest string) {
+	if rest, right := strings.CutPrefix(key, "right."); right {
+		return "right", rest
+	}
+	return "left", key
+}
+
+// onePin is the key of a pin, or of the one pin that takes both rods.
+func onePin(s *setup.Setup, key string) string {
+	if s.Rack == nil && s.DropArm.Pins[setup.Left] == s.DropArm.Pins[setup.Right] && strings.HasPrefix(key, "drop_arm.") {
+		return "drop_arm.pin"
+	}
+	return key
+}
+
+// RodOfKey names the rod whose length a key of the file is.
+func RodOfKey(key string) string {
+	switch key {
+	case "drag_link.length":
+		return "drag link"
+	case "tie_rod.left":
+		return "left tie rod"
+	case "tie_rod.right":
+		return "right tie rod"
+	}
+	return "tie rod"
+}
+
+// Amount says a length in mm, or an angle in radians, with its unit.
+func Amount(u setup.Unit, angle bool, v float64) string {
+	if angle {
+		return Angle(s1.Angle(v))
+	}
+	return Length(u, v)
+}
+
+// Agreement is the answer in one sentence.
+func Agreement(r *reconcile.Result) string {
+	switch {
+	case r.Agrees():
+		return "File and kart agree: all that was measured fits, each within its accuracy."
+	case r.Strained:
+		return "File and kart do not quite agree: no one figure stands out, but all together are further off than their accuracies allow. " +
+			"Are the accuracies too good?"
+	}
+	first := &r.Suspects[0]
+	text := Blame(r, first.Observation, first.By)
+	if symptom := symptom(r); symptom != "" {
+		text = symptom + "; most probably " + text
+	} else {
+		text = "most probably " + text
+	}
+	text = strings.ToUpper(text[:1]) + text[1:]
+	if n := len(r.Suspects) - 1; n > 0 {
+		text += fmt.Sprintf(". %s more %s wrong too", Count(n, "figure"), map[bool]string{true: "is", false: "are"}[n == 1])
+	}
+	return text + "."
+}
+
+// Count says how many of something: "1 figure", "3 figures".
+func Count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// symptom says what is furthest from what the file gives, in its own accuracies: "left wheel at 20.0° left 1.4° further than the
+// file says". It is empty where that is the suspect itself.
+func symptom(r *reconcile.Result) string {
+	worst, most := -1, 0.0
+	for i, o := range r.Observations {
+		if o.Kind != reconcile.Tape && o.Kind != reconcile.Turn && o.Kind != reconcile.Rod {
+			continue
+		}
+		if by := math.Abs(o.Given-o.Before) / o.Accuracy; by > most {
+			worst, most = i, by
+		}
+	}
+	if worst < 0 || worst == r.Suspects[0].Observation {
+		return ""
+	}
+	o := &r.Observations[worst]
+	u, name, by := r.Setup.Unit, Observed(r.Setup, o), o.Given-o.Before
+	switch {
+	case o.Kind == reconcile.Turn && by*o.Before >= 0:
+		return fmt.Sprintf("%s turns %s further than the file says", name, Angle(s1.Angle(math.Abs(by))))
+	case o.Kind == reconcile.Turn:
+		return fmt.Sprintf("%s turns %s less than the file says", name, Angle(s1.Angle(math.Abs(by))))
+	case o.Kind == reconcile.Rod && by > 0:
+		return fmt.Sprintf("%s is %s longer than its balls are apart by the file", name, Length(u, by))
+	case o.Kind == reconcile.Rod:
+		return fmt.Sprintf("%s is %s shorter than its balls are apart by the file", name, Length(u, -by))
+	case by > 0:
+		return fmt.Sprintf("%s is %s longer than the file says", name, Length(u, by))
+	}
+	return fmt.Sprintf("%s is %s shorter than the file says", name, Length(u, -by))
+}
+
+// Blame says what would be so if an observation were wrong, and should be by so much more: "the left pickup is 3.0 mm
+// further inboard".
+func Blame(r *reconcile.Result, observation int, by float64) string {
+	o, s := &r.Observations[observation], r.Setup
+	u, name := s.Unit, Observed(s, o)
+	switch o.Kind {
+	case reconcile.Tape:
+		return fmt.Sprintf("the tape from %s was misread or put down wrong: %s would fit, not %s", name, Length(u, o.Given+by), Length(u, o.Given))
+	case reconcile.Turn:
+		return fmt.Sprintf("the %s was misread or put down wrong: %s would fit, not %s", name, Way(s1.Angle(o.Given+by)), Way(s1.Angle(o.Given)))
+	case reconcile.Rod:
+		return fmt.Sprintf("the %s is %s long, not %s, or another was fitted when the rest was measured", name, Length(u, o.Given+by), Length(u, o.Given))
+	case reconcile.Centre:
+		return fmt.Sprintf("the steering wheel stood at %s when it was called 0", Way(s1.Angle(by)))
+	}
+	return moved(s, o, by)
+}
+
+// What co-ordinates are called, and what it is called where they grow and where they shrink.
+var (
+	vehicleAxes = [3]string{"forward", "left", "up"}
+	vehicleWays = [3][2]string{{"further forward", "further back"}, {"further left", "further right"}, {"higher", "lower"}}
+	cornerAxes  = [3]string{"forward", "outboard", "up"}
+	cornerWays  = [3][2]string{{"further forward", "further back"}, {"further outboard", "further inboard"}, {"higher", "lower"}}
+	columnAxes  = [3]string{"down", "left", "along"}
+	columnWays  = [3][2]string{{"further down", "further up"}, {"further left", "further right"}, {"further up the column", "further down the column"}}
+)
+
+// points are the figures of the file that are points, by key.
+var points = map[string]struct {
+	noun string
+	axes *[3]string
+	ways *[3][2]string
+}{
+	"arm.pickup":       {"[side] pickup", &cornerAxes, &cornerWays},
+	"drag_link.pickup": {"drag link pickup", &cornerAxes, &cornerWays},
+	"column.foot":      {"column foot", &vehicleAxes, &vehicleWays},
+	"drop_arm.left":    {"left pin", &columnAxes, &columnWays},
+	"drop_arm.right":   {"right pin", &columnAxes, &columnWays},
+	"drop_arm.pin":     {"pin", &columnAxes, &columnWays},
+	"rack.left":        {"left inner ball", &vehicleAxes, &vehicleWays},
+	"rack.right":       {"right inner ball", &vehicleAxes, &vehicleWays},
+}
+
+// scalars are the others: their names, and what is said of them where they are more and where less.
+var scalars = map[string]struct {
+	name, moved string
+	ways        [2]string
+}{
+	"kingpin.spacing":            {"kingpin spacing", "the kingpins are %s", [2]string{"further apart", "nearer to each other"}},
+	"vehicle.wheelbase":          {"wheelbase", "the wheelbase is %s", [2]string{"longer", "shorter"}},
+	"vehicle.rear_track":         {"rear track", "the rear track is %s", [2]string{"wider", "narrower"}},
+	"vehicle.rear_tyre.diameter": {"rear tyre diameter", "the rear tyres are %s in diameter", [2]string{"more", "less"}},
+	"kingpin.height":             {"[side] kingpin height", "the [side] kingpin centre is %s", [2]string{"higher", "lower"}},
+	"kingpin.inclination":        {"[side] inclination", "the [side] kingpin leans %s", [2]string{"more inboard", "less inboard"}},
+	"kingpin.caster":             {"[side] caster", "the [side] kingpin leans %s", [2]string{"more rearward", "less rearward"}},
+	"wheel.toe":                  {"[side] toe", "the [side] wheel has %s", [2]string{"more toe-in", "less toe-in"}},
+	"wheel.camber":               {"[side] camber", "the [side] wheel leans %s", [2]string{"more outboard", "less outboard"}},
+	"wheel.offset":               {"[side] offset", "the [side] tyre is %s", [2]string{"further out", "further in"}},
+	"wheel.lead":                 {"[side] lead", "the [side] stub axle is %s", [2]string{"further ahead", "further back"}},
+	"column.rake":                {"column rake", "the column is %s", [2]string{"steeper", "flatter"}},
+	"rack.per_turn":              {"rack per turn", "the rack goes %s for a turn", [2]string{"further", "less far"}},
+}
+
+// moved says that a figure of the file should be more by so much.
+func moved(s *setup.Setup, o *reconcile.Observation, by float64) string {
+	way := 0
+	if by < 0 {
+		way = 1
+	}
+	amount := Amount(s.Unit, o.Angle, math.Abs(by))
+	if o.Kind == reconcile.MarkAt {
+		return fmt.Sprintf("the mark %s is %s %s", setup.Printable(s.Checks.Marks[o.Index].Name), amount, vehicleWays[axisOf(o.Key)][way])
+	}
+	side, key := sideOf(o.Key)
+	if at := strings.IndexByte(key, '['); at > 0 {
+		if p, ok := points[onePin(s, key[:at])]; ok {
+			return "the " + strings.ReplaceAll(p.noun, "[side]", side) + " is " + amount + " " + p.ways[axisOf(key)][way]
+		}
+	}
+	if p, ok := scalars[key]; ok {
+		return fmt.Sprintf(strings.ReplaceAll(p.moved, "[side]", side), amount+" "+p.ways[way])
+	}
+	return fmt.Sprintf("%s is %s %s than the file says", setup.Printable(o.Key), amount, [2]string{"more", "less"}[way])
+}
+
+// axisOf is the index that a key ends in.
+func axisOf(key string) int {
+	if i := len(key) - 2; i >= 0 && key[i] >= '0' && key[i] <= '2' {
+		return int(key[i] - '0')
+	}
+	return 0
+}
+
+// Instead says what else a suspect could be, a few of many.
+func Instead(r *reconcile.Result, s *reconcile.Suspect) (list []string) {
+	for i, o := range s.Also {
+		if i == mostNamed {
+			return append(list, fmt.Sprintf("or %d more", len(s.Also)-i))
+		}
+		list = append(list, "or "+Blame(r, o.Observation, o.By))
+	}
+	return list
+}
+
+// Unseen says which figures could be wrong by a slip without its showing; empty where none could.
+func Unseen(r *reconcile.Result) string {
+	if len(r.Untold) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("A slip of %s or %s in these would not show: %s.", Length(r.Setup.Unit, reconcile.SlipLength), Angle(reconcile.SlipAngle), named(r, r.Untold))
+}
+
+// named lists observations, all of them.
+func named(r *reconcile.Result, list []int) string {
+	var names []string
+	for _, i := range list {
+		names = append(names, Observed(r.Setup, &r.Observations[i]))
+	}
+	return strings.Join(names, ", ")
+}
+
+// Advice says what would show such slips, and of which figures nothing would.
+func Advice(r *reconcile.Result) (list []string) {
+	told := map[int]bool{}
+	for _, c := range r.Advice {
+		for _, i := range c.Tells {
+			told[i] = true
+		}
+		list = append(list, Check(r.Setup.Unit, &c)+" would show it in "+named(r, c.Tells))
+	}
+	var rest []int
+	for _, i := range r.Untold {
+		if !told[i] {
+			rest = append(rest, i)
+		}
+	}
+	switch {
+	case len(rest) == 0:
+	case len(list) == 0:
+		list = append(list, "no tape between named points would show it: measure these a second time")
+	default:
+		list = append(list, "no tape between named points would show the others: measure them a second time")
+	}
+	return list
+}
+
+// Check says what to measure.
+func Check(u setup.Unit, c *reconcile.Check) string {
+	if c.Turn && c.Column == 0 {
+		return "both wheels' angles with the steering wheel at 0"
+	}
+	if c.Turn {
+		return "both wheels' angles with the steering wheel at " + Way(c.Column)
+	}
+	return fmt.Sprintf("a tape from %s to %s (%s by the file)", c.From, c.To, Length(u, c.Distance))
+}
+
+// MarkFound says where a mark is that was to be found.
+func MarkFound(r *reconcile.Result, f *reconcile.Found) string {
+	u := r.Setup.Unit
+	if f.Open {
+		return "its tapes leave it free to move: it takes three, from points that are not in line"
+	}
+	text := fmt.Sprintf("%s, ± %s, %s and %s", at(u, f.At), Figure(u, f.PlusMinus[0]), Figure(u, f.PlusMinus[1]), Length(u, f.PlusMinus[2]))
+	if f.Mirror != nil {
+		text += fmt.Sprintf("; or as well, on the other side of the plane that its tapes begin in, at %s: give its place roughly as at, with its accuracy, to say which",
+			at(u, *f.Mirror))
+	}
+	return text
+}
+
+// at writes a point as the file would.
+func at(u setup.Unit, p r3.Vector) string {
+	return fmt.Sprintf("[%s, %s, %s]", Figure(u, p.X), Figure(u, p.Y), Figure(u, p.Z))
+}
+
+// MoreAmiss stands below suspects that are not all.
+const MoreAmiss = "Other figures do not fit either. Measure these again first, put them right in the file, and reconcile anew."
+
+// ReconcileCautions are what to heed before an adjusted figure is believed.
+var ReconcileCautions = []string{
+	"What is named is the most probable slip, not a certain one. Measure it again before you change the file, and before any metal is changed.",
+	"A steering that does not do what was computed is not to be driven until it is known why.",
+}
+
+// ReconcileError says why a setup cannot be reconciled; other errors as they are.
+func ReconcileError(err error) error {
+	var (
+		reach *reconcile.ReachError
+		gone  *reconcile.PlaceError
+	)
+	switch {
+	case errors.As(err, &reach):
+		return fmt.Errorf("turned: the linkage of the file does not get to %s of the steering wheel, where the wheels were read; check that reading, then pickups, pins and rods",
+			Way(reach.Column))
+	case errors.As(err, &gone):
+		return fmt.Errorf("taped: [change] has taken the point %q away", setup.Printable(gone.Name))
+	case errors.Is(err, reconcile.ErrNothing):
+		return errors.New("nothing was measured to hold the file against: add [[taped]] or [[turned]]; locksweep card draws a page to fill in")
+	case errors.Is(err, adjust.ErrStuck), errors.Is(err, adjust.ErrStart):
+		return errors.New("what was measured is too far from the file for an answer; look for a gross slip in what was measured last")
+	}
+	return err
+}
