@@ -8,8 +8,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/drill"
@@ -149,7 +147,11 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place
 	if err := f.fit(r, f.pick-1, "--save: nothing is written of"); err != nil {
 		return err
 	}
-	set := settings(&r.Best[f.pick-1].Place)
+	l := &r.Best[f.pick-1]
+	if l.Spot == r.Current.Spot && !r.Recut(l) {
+		return noAnswer{f.source.about(fmt.Errorf("--save: nothing is saved, since place %d leaves hole and rods as they are", f.pick))}
+	}
+	set := settings(&l.Place)
 	if len(set) == 0 {
 		return noAnswer{f.source.about(errors.New("--save: " + noSettings(r)))}
 	}
@@ -225,15 +227,6 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 	return opt, usagef("--sheet %s: should be all, left, right or drop-arm", f.sheet)
 }
 
-func figureOf(name string) (drill.Figure, error) {
-	for _, f := range []drill.Figure{drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure} {
-		if f.String() == strings.ToLower(name) {
-			return f, nil
-		}
-	}
-	return 0, usagef("--figure %s: there are four, lock, error, ratio and transmission", name)
-}
-
 // search carries the search out.
 func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *drill.Result, both *drill.Together, err error) {
 	unit := s.Unit.ToMM
@@ -265,7 +258,9 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *dr
 		work   *drill.WorkError
 	)
 	switch {
-	case errors.As(err, &room), errors.Is(err, drill.ErrNowhere):
+	case errors.As(err, &room):
+		return nil, nil, noAnswer{f.source.about(errors.New(wording.NoRoom(s.Unit, room)))}
+	case errors.Is(err, drill.ErrNowhere):
 		return nil, nil, noAnswer{f.source.about(err)}
 	case errors.As(err, &option):
 		return nil, nil, usagef("%s", outOfRange(s.Unit, option))
@@ -322,169 +317,4 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, set
 		}
 	}
 	return report.Drill(r, opt), nil
-}
-
-// aims reads what is wanted.
-func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
-	switch strings.ToLower(f.on) {
-	case "arm":
-		on = drill.Arm
-	case "drop-arm":
-		on = drill.DropArm
-	case "both":
-		on = drill.Both
-	case "drag-link":
-		on = drill.Link
-	default:
-		return on, a, usagef("--on %s: there are four, arm, drop-arm, both and drag-link", f.on)
-	}
-	for _, v := range []struct {
-		flag        string
-		value, most float64
-	}{{"lock", f.lock, 90}, {"within", f.within, 90}, {"ratio", f.ratio, 20}} {
-		if !(v.value >= 0 && v.value <= v.most) {
-			return on, a, usagef("--%s %g: should be more than 0 and at most %g", v.flag, v.value, v.most)
-		}
-	}
-	for _, v := range []struct { // how far these may go depends on the file's unit
-		flag  string
-		value float64
-	}{{"diameter", f.diameter}, {"reach", f.reach}, {"step", f.step}} {
-		if !(v.value >= 0 && v.value <= 1e6) {
-			return on, a, usagef("--%s %g: should be more than 0", v.flag, v.value)
-		}
-	}
-	if f.best < 1 {
-		return on, a, usagef("--best %d: the number of places to list should be from 1 to 20", f.best)
-	}
-	if !(f.ackermann >= -500 && f.ackermann <= 500) {
-		return on, a, usagef("--ackermann %g: should be a percentage from -500 to 500; 100 is ideal, 0 parallel", f.ackermann)
-	}
-	a = drill.Aims{
-		Lock: degreesOf(f.lock), Percent: f.ackermann, Within: degreesOf(f.within), Ratio: f.ratio, Alike: f.alike,
-	}
-	if f.steer != "" {
-		if a.From, a.To, err = steerRange(f.steer); err != nil {
-			return on, a, err
-		}
-	}
-	if f.tie != "" {
-		a.Tie, err = tieOf(f.tie)
-	}
-	return on, a, err
-}
-
-func degreesOf(v float64) s1.Angle { return s1.Angle(v) * s1.Degree }
-
-// tieOf reads "ERROR,LOCK".
-func tieOf(text string) (t drill.Tie, err error) {
-	first, second, _ := strings.Cut(text, ",")
-	a, errA := strconv.ParseFloat(strings.TrimSpace(first), 64)
-	b, errB := strconv.ParseFloat(strings.TrimSpace(second), 64)
-	if errA != nil || errB != nil || !(a >= 0 && a <= 10 && b >= 0 && b <= 10) {
-		return t, usagef("--tie %q: should be two angles from 0 to 10 degrees, of Ackermann error and of lock, such as --tie 0.3,0.5", text)
-	}
-	none := func(v float64) s1.Angle {
-		if v == 0 {
-			return -1
-		}
-		return degreesOf(v)
-	}
-	return drill.Tie{Error: none(a), Lock: none(b)}, nil
-}
-
-// steerRange reads "FROM,TO".
-func steerRange(text string) (from, to s1.Angle, err error) {
-	low, high, _ := strings.Cut(text, ",")
-	a, errA := strconv.ParseFloat(strings.TrimSpace(low), 64)
-	b, errB := strconv.ParseFloat(strings.TrimSpace(high), 64)
-	if errA != nil || errB != nil || !(a >= 1 && a < b && b <= 90) {
-		return 0, 0, usagef("--steer %q: should be two angles of mean steer, from 1 to 90 degrees, such as --steer 5,30", text)
-	}
-	return degreesOf(a), degreesOf(b), nil
-}
-
-// settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The
-// ways to write it are tried until one reads back as the place.
-func (f *drillFlags) settings(r *drill.Result, p *drill.Place, name string, data []byte) []string {
-	for _, balls := range ballSettings(r, p) {
-		for _, rods := range rodSettings(r, p) {
-			set := append(append([]string{}, balls...), rods...)
-			opt := setupfile.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
-			if got, _, err := setupfile.Read(name, data, opt); err == nil && stands(got, r, p) {
-				return set
-			}
-		}
-	}
-	return nil
-}
-
-// noSettings says why a place cannot be given with --set.
-func noSettings(r *drill.Result) string {
-	if len(r.Setup.Changes) > 0 && r.On != drill.Arm {
-		return "place 1 cannot be swept with --set: [change] moves the drop arm's holes after it"
-	}
-	return "place 1 cannot be swept with --set, because of the form in which the file gives arms or rods: write the place into a copy of the file"
-}
-
-// stands tells whether a setup has its balls and rods as the place has them, to a ten-thousandth of a millimetre.
-func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
-	const same = 1e-4
-	rods := r.Rods(p)
-	if link := s.DragLink; link != nil {
-		length, wanted := link.Rod.Length, rods[link.Side]
-		if link.Pickup.Sub(p.Link).Norm() > same || length != 0 && !(length-wanted < same && wanted-length < same) {
-			return false
-		}
-		s = s.Clone()
-		s.Corners[link.Side].Rod.Length = 0 // stands for the cross rod's once
-	}
-	for _, side := range setup.Sides {
-		length := s.Corners[side].Rod.Length
-		if s.Corners[side].Arm.Pickup.Sub(p.Pickups[side]).Norm() > same || s.DropArm.Pins[side].Sub(p.Pins[side]).Norm() > same ||
-			length != 0 && !(length-rods[side] < same && rods[side]-length < same) {
-			return false
-		}
-	}
-	return true
-}
-
-// ballSettings lists the ways to say where the balls are: as the file has them, before [change] hangs parts anew.
-func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
-	length := func(mm float64) string { return export.Figure(r.Setup.Unit.FromMM(mm)) }
-	filed := p.Fit(r.Setup).AsHung()
-	pickups, pins := [2]r3.Vector{filed.Corners[0].Arm.Pickup, filed.Corners[1].Arm.Pickup}, filed.DropArm.Pins
-	point := func(key string, ball r3.Vector) string {
-		return fmt.Sprintf("%s=[%s, %s, %s]", key, length(ball.X), length(ball.Y), length(ball.Z))
-	}
-	if r.On == drill.Link {
-		return [][]string{{point("drag_link.pickup", filed.DragLink.Pickup)}}
-	}
-	arm := [][]string{nil}
-	if r.On != drill.DropArm {
-		left, right := point("arm.pickup", pickups[0]), point("right.arm.pickup", pickups[1])
-		arm = [][]string{{left}, {left, right}}
-	}
-	drop := [][]string{nil}
-	if r.On != drill.Arm {
-		left, right := point("drop_arm.left", pins[0]), point("drop_arm.right", pins[1])
-		drop = [][]string{{point("drop_arm.pin", pins[0])}, {left, right}}
-	}
-	for _, a := range arm {
-		for _, d := range drop {
-			ways = append(ways, append(append([]string{}, a...), d...))
-		}
-	}
-	return ways
-}
-
-// rodSettings lists the ways to say how long the rods are.
-func rodSettings(r *drill.Result, p *drill.Place) [][]string {
-	rods := r.Rods(p)
-	length := func(mm float64) string { return export.Figure(r.Setup.Unit.FromMM(mm)) }
-	left, right := length(rods[0]), length(rods[1])
-	if link := r.Setup.DragLink; link != nil {
-		return [][]string{nil, {"drag_link.length=" + length(rods[link.Side]), "tie_rod.length=" + length(rods[link.Side.Other()])}}
-	}
-	return [][]string{nil, {"tie_rod.length=" + left}, {"tie_rod.left=" + left, "tie_rod.right=" + right}}
 }

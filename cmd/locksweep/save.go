@@ -54,6 +54,12 @@ func outlineSetting(u setup.Unit, key string, outline []r2.Point) string {
 	return key + "=[" + strings.Join(points, ", ") + "]"
 }
 
+// cut is the length of a rod with as many digits as hold the wheels to a millionth of a degree.
+func cut(u setup.Unit, mm float64) string {
+	digits := [2]float64{setup.MM: 1e6, setup.Inch: 1e7}[u]
+	return export.Figure(math.Round(u.FromMM(mm)*digits) / digits)
+}
+
 // measured is a length in the unit of the output with a ten-thousandth of a millimetre, or finer.
 func measured(u setup.Unit, mm float64) string {
 	digits := [2]float64{setup.MM: 1e4, setup.Inch: 1e6}[u]

@@ -7,6 +7,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -40,12 +41,22 @@ type Flat struct {
 	Place        rigid.Motion
 }
 
-// Label names a piece for a reader: "left tyre", "side rail".
+// Label names a piece for a reader: "left tyre", "side rail". A name that begins with a side itself is not given another
+// one before it: what is called "left lug" is that on the left, and "left lug, right side" its mirror image.
 func (p *Piece) Label() string {
-	if p.Sided {
-		return p.Side.String() + " " + p.Name
+	if !p.Sided {
+		return p.Name
 	}
-	return p.Name
+	word, _, more := strings.Cut(p.Name, " ")
+	for _, side := range setup.Sides {
+		if more && strings.EqualFold(word, side.String()) {
+			if side == p.Side {
+				return p.Name
+			}
+			return p.Name + ", " + p.Side.String() + " side"
+		}
+	}
+	return p.Side.String() + " " + p.Name
 }
 
 // Rubber reports whether a piece is a tyre.

@@ -77,8 +77,8 @@ func (a *Aims) settle(now *sweep.Model) {
 	if a.Clearance == 0 {
 		a.Clearance = now.Setup.Limits.Clearance
 		f := a.figures(now)
-		copy(f.stops[:], a.stops) // whether or not that holds: its own gap is none
-		a.Clearance = min(a.Clearance, f.gap(now, a.Clearance))
+		copy(f.stops[:], a.stops) // whether or not the stop is yet to be cut: its own gap is none
+		a.Clearance = min(a.Clearance, f.nearest(now, a.Clearance).Gap)
 	}
 }
 

@@ -32,7 +32,7 @@ func BenchmarkTenThousandPlaces(b *testing.B) {
 	if err := opt.settle(s, Arm); err != nil {
 		b.Fatal(err)
 	}
-	start := today(s)
+	start := SpotOf(s)
 	base, err := sweep.New(start.Fit(s))
 	if err != nil {
 		b.Fatal(err)

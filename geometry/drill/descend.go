@@ -56,12 +56,12 @@ func (s *search) descend(some int, apart float64, free func(node) bool) {
 	}))
 }
 
-// descended returns where the optimiser comes to from a node, to a millionth of a millimetre. Its first
+// descended returns where the optimiser comes to from a node, as it is written. Its first
 // simplex has a given size, mm. A place that is no better than the best so far is not looked at within the slip.
 func (s *search) descended(from node, size float64, free func(node) bool) node {
 	start, best := from.of(s.axes), math.Inf(1)
 	problem := optimize.Problem{Func: func(x []float64) float64 {
-		n := from.with(s.axes, x)
+		n := s.with(from, x)
 		if !free(n) || !s.allowed(n) {
 			return 1e9 + from.apart(&n)
 		}
@@ -80,10 +80,10 @@ func (s *search) descended(from node, size float64, free func(node) bool) node {
 			start = result.X
 		}
 	}
-	return from.with(s.axes, start)
+	return s.with(from, start)
 }
 
-// of returns some of a node's co-ordinates; with is the node with them changed.
+// of returns some of a node's co-ordinates.
 func (n node) of(axes []int) (x []float64) {
 	for _, a := range axes {
 		x = append(x, n[a])
@@ -91,9 +91,10 @@ func (n node) of(axes []int) (x []float64) {
 	return x
 }
 
-func (n node) with(axes []int, x []float64) node {
-	for i, a := range axes {
-		n[a] = math.Round(x[i]*1e6) / 1e6
+// with is the node with the co-ordinates that may change changed.
+func (s *search) with(n node, x []float64) node {
+	for i, a := range s.axes {
+		n[a] = s.written(x[i])
 	}
 	return n
 }

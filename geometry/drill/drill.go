@@ -15,6 +15,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -66,16 +67,23 @@ type Spot struct {
 	Link          r3.Vector
 }
 
-// today is where a setup has them.
-func today(s *setup.Setup) (sp Spot) {
+// SpotOf is where a setup has them.
+func SpotOf(s *setup.Setup) (sp Spot) {
 	for _, side := range setup.Sides {
 		sp.Pickups[side] = s.Corners[side].Arm.Pickup
 	}
 	sp.Pins = s.DropArm.Pins
-	if s.DragLink != nil {
-		sp.Link = s.DragLink.Pickup
-	}
+	sp.Link, _, _ = s.LinkBall()
 	return sp
+}
+
+// Apart is how far the ball lies from another spot's that lies furthest from it, mm.
+func (sp *Spot) Apart(o *Spot) (most float64) {
+	most = sp.Link.Sub(o.Link).Norm()
+	for _, side := range setup.Sides {
+		most = max(most, sp.Pickups[side].Sub(o.Pickups[side]).Norm(), sp.Pins[side].Sub(o.Pins[side]).Norm())
+	}
+	return most
 }
 
 // Fit returns the setup with the balls moved and the rods cut so that they keep the file's toe.
@@ -86,9 +94,7 @@ func (sp *Spot) Fit(s *setup.Setup) *setup.Setup {
 	}
 	fit.DropArm.Pins = sp.Pins
 	fit.RodsCutAnew()
-	if fit.DragLink != nil {
-		fit.DragLink.Pickup = sp.Link
-	}
+	fit.MoveLinkBall(sp.Link)
 	return &fit
 }
 
@@ -105,6 +111,7 @@ type Listed struct {
 	Place
 	Sweep     *sweep.Result
 	Clearance float64 // least gap up to the lock wanted but for what stops it, mm; NaN: nothing comes near
+	Nearest   clearance.Near
 	Edge, Web float64 // least distance of a hole's centre to the edge and to other holes' centres, mm; NaN: unknown
 	PerMM     PerMM
 	Alarms    []sweep.Code // what makes it unfit, within the slip
@@ -137,7 +144,9 @@ type Result struct {
 	Misses  []Miss   // aims that the best place does not meet, the first to give way first
 	Judged  int
 	// Leave tells that no place is fit to be recommended: the best has an alarm.
-	Leave   bool
+	Leave bool
+	// Narrow tells that the metal has no room for another hole than those that are there, and how much it has; nil where it has.
+	Narrow  *NoRoomError
 	Assumed []string
 
 	search *search
@@ -147,6 +156,7 @@ type Result struct {
 type NoRoomError struct {
 	Diameter, Edge, Web float64
 	Widest              float64 // greatest edge distance that the metal offers, in hole diameters, other holes kept clear of
+	Anew                bool    // the metal is made for the hole, so that there are no other holes
 }
 
 func (e *NoRoomError) Error() string {
@@ -192,7 +202,7 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	start := today(s)
+	start := SpotOf(s)
 	base, err := sweep.New(start.Fit(s))
 	if err != nil {
 		return nil, err
@@ -213,7 +223,9 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	r.decide()
 	r.Leave = len(r.Best[0].Alarms) > 0
 	r.Misses = r.search.misses(&r.Best[0].Place)
-	r.Judged = len(r.search.pool)
+	if r.Judged = len(r.search.pool); !r.search.anew() {
+		r.Narrow = r.search.room()
+	}
 	r.Assumed = r.assumed()
 	return r, nil
 }
@@ -236,12 +248,13 @@ func (r *Result) decide() {
 
 // settle fills in what is left open and refuses what is out of range.
 func (o *Options) settle(s *setup.Setup, on On) error {
+	_, _, link := s.LinkBall()
 	switch {
-	case s.Rack != nil && (on == DropArm || on == Both):
+	case !s.HasDropArm() && (on == DropArm || on == Both):
 		return ErrNoDropArm
-	case s.DragLink == nil && on == Link:
+	case !link && on == Link:
 		return ErrNoDragLink
-	case s.DragLink != nil && o.Each && on != Arm:
+	case s.OnePin() && o.Each && on != Arm:
 		return ErrOneHole
 	}
 	fill := func(v *float64, or float64) {
@@ -297,12 +310,14 @@ const mostDiameter = 40
 
 // knownDiameter is that of today's hole, or of the rod end's thread.
 func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
-	metal, at, rod := &s.Corners[setup.Left].Arm.Metal, s.Corners[setup.Left].Arm.Pickup, s.Corners[setup.Left].Rod
-	if link := s.DragLink; link != nil && (on == DropArm || on == Link) {
-		metal, at, rod = &s.Corners[link.Side].Arm.Metal, link.Pickup, link.Rod
-	}
-	if on == DropArm {
-		metal, at = &s.DropArm.Metal, s.DropArm.Pins[setup.Left]
+	arm := &s.Corners[setup.Left].Arm
+	metal, at, rod := &arm.Metal, arm.Pickup, &s.Corners[setup.Left].Rod
+	switch on {
+	case DropArm:
+		metal, at, rod = &s.DropArm.Metal, s.DropArm.Pins[setup.Left], s.DropRod()
+	case Link:
+		ball, side, _ := s.LinkBall()
+		metal, at, rod = &s.Corners[side].Arm.Metal, ball, s.DropRod()
 	}
 	for _, h := range metal.Holes {
 		if math.Hypot(h.At.X-at.X, h.At.Y-at.Y) < sameHole {
@@ -353,6 +368,17 @@ func (r *Result) Rods(p *Place) (lengths [2]float64) {
 // could not be.
 func (r *Result) EdgeKept() bool {
 	return !slices.ContainsFunc(r.Metals, func(m Metal) bool { return len(m.Outline) == 0 })
+}
+
+// Recut reports whether a listed place leaves today's hole, with rods other than those that the file gives.
+func (r *Result) Recut(l *Listed) bool {
+	const tape = 0.05 // mm
+	for side, rod := range l.Sweep.Rods {
+		if l.Spot == r.Current.Spot && math.Abs(rod.Length-r.Current.Sweep.Rods[side].Length) > tape {
+			return true
+		}
+	}
+	return false
 }
 
 // Better reports whether the best place serves the aims at least as well as today's hole, for all that a tape can tell.

@@ -32,11 +32,8 @@ func example(t testing.TB, name string, set ...string) *setup.Setup {
 	return s
 }
 
-// Two ways to search: in metal that is narrow, and with metal to be made for the hole.
-var (
-	narrow = Options{Edge: 1.2, Web: 2.2, Step: 8, Best: 4}
-	anew   = Options{NewMetal: true, Step: 8}
-)
+// narrow searches in metal that is narrow.
+var narrow = Options{Edge: 1.2, Web: 2.2, Step: 10, Reach: 40, Best: 2}
 
 // found keeps the answers for examples, so that tests that look at the same one search once; they only read it.
 var found = map[string]*Result{}
@@ -58,6 +55,21 @@ func searched(t testing.TB, name string, on On, opt Options) *Result {
 	return found[key]
 }
 
+// prepared is a search before its first place.
+func prepared(t testing.TB, s *setup.Setup, on On, opt Options) *Result {
+	t.Helper()
+	if err := opt.settle(s, on); err != nil {
+		t.Fatal(err)
+	}
+	base, err := sweep.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &Result{Setup: s, On: on, Options: opt, Metals: metals(s, on, &opt), Aims: wish}
+	r.search = newSearch(r, base)
+	return r
+}
+
 func search1(t testing.TB, s *setup.Setup, on On, aims Aims, opt Options) *Result {
 	t.Helper()
 	r, err := Search(s, on, aims, opt)
@@ -70,17 +82,19 @@ func search1(t testing.TB, s *setup.Setup, on On, aims Aims, opt Options) *Resul
 // strict is no tie at all.
 var strict = Tie{Error: -1, Lock: -1}
 
-// TestNeverWorseThanBruteForce judges every place of a grid of a fifth of the search's step, of a tenth under -long.
+// TestNeverWorseThanBruteForce judges every place of a grid of a fifth of the search's step, of a tenth under -long. Within
+// the slip only those are judged that would be better in their very place, since none does better within it: see
+// TestLazyIsExact. But for the last row and under -long the drill does not wander.
 func TestNeverWorseThanBruteForce(t *testing.T) {
 	if testing.Short() {
-		t.Skip("judges some ten thousand places")
+		t.Skip("judges some thousand places")
 	}
 	free := plane{640, 1040, -60, 60, 14}
 	mended := example(t, "cyclekart")
 	for _, side := range setup.Sides {
 		mended.Corners[side].Arm.Metal = setup.Metal{} // too narrow for another hole
 	}
-	for _, c := range []struct {
+	for i, c := range []struct {
 		name  string
 		setup *setup.Setup
 		on    On
@@ -94,17 +108,19 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 		{"plane, out of reach", free.setup(-100, -20), Arm, Aims{Percent: 0, Lock: 80 * s1.Degree}, Options{NewMetal: true, Reach: 8}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			c.opt.Step, c.aims.Tie = 4, strict
+			c.opt.Step, c.opt.Best, c.aims.Tie = 4, 1, strict
+			if i < 4 {
+				c.opt.Slip = trial.Every(-1.0, 0)
+			}
 			r := search1(t, c.setup, c.on, c.aims, c.opt)
-			grid := r.search.gridOf(trial.Every(8, 4))
+			grid, got := r.search.gridOf(trial.Every(8, 4)), r.Best[0].rank
 			ranks := each(grid, func(n node) rank {
 				j := r.search.figures(n)
-				if j.possible {
+				if j.possible && j.rank.compare(&got) < 0 {
 					r.search.surely(&j, nil)
 				}
 				return j.rank
 			}, nil)
-			got := r.Best[0].rank
 			if len(grid) < trial.Every(25, 50) {
 				t.Fatalf("only %d places to compare with", len(grid))
 			}
@@ -123,12 +139,12 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 	for _, c := range []struct {
 		setup *setup.Setup
 		on    On
-	}{{plane.setup(-100, -20), Both}, {example(t, "field-buggy"), Arm}}[:looked(2)] {
+	}{{plane.setup(-100, -20), Both}, {example(t, "field-buggy"), Arm}} {
 		var answers [2]string
 		for i, cores := range [2]int{1, 3} {
 			before := runtime.GOMAXPROCS(cores)
-			r := search1(t, c.setup, c.on, Aims{Percent: 100}, Options{Step: 8, Reach: 20, Best: 2, NewMetal: true})
-			if r.Judged < 200 {
+			r := search1(t, c.setup, c.on, Aims{Percent: 100}, Options{Step: 8, Reach: trial.Every(8.0, 20), Best: trial.Every(1, 2), NewMetal: true})
+			if r.Judged < 100 {
 				t.Fatalf("%v: only %d places judged", c.on, r.Judged)
 			}
 			runtime.GOMAXPROCS(before)
@@ -144,23 +160,29 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 }
 
 // TestBothIsNoWorseThanEither: four co-ordinates hold the places of two. With a drill that does not wander, since two
-// holes drilled anew may wander twice.
+// holes drilled anew may wander twice; under -long with parts about the rods and, where holes are there, with a drill that does.
 func TestBothIsNoWorseThanEither(t *testing.T) {
-	if testing.Short() {
-		t.Skip("searches in four co-ordinates and twice in two")
-	}
-	s := example(t, "field-buggy")
-	opt := Options{NewMetal: true, Reach: 20, Slip: -1}
-	aims := Aims{Percent: 100, Lock: 32 * s1.Degree, Tie: strict}
-	both := search1(t, s, Both, aims, opt)
-	got := both.Best[0].rank
-	for _, on := range []On{Arm, DropArm} {
-		one := search1(t, s, on, aims, opt)
-		// A hundredth of a degree: in four co-ordinates the valley is not followed to its very bottom.
-		want := one.Best[0].rank
-		want[Ackermann] += 0.01
-		if want.compare(&got) < 0 {
-			t.Errorf("both: %v at %v, %v alone: %v at %v", got, both.Best[0].Spot, on, want, one.Best[0].Spot)
+	for _, c := range []struct {
+		name  string
+		setup *setup.Setup
+		lock  s1.Angle
+		opt   Options
+	}{
+		{"plane", plane{640, 1040, -60, 60, 14}.setup(-100, -20), 30, Options{NewMetal: true, Reach: 8, Step: 8, Slip: -1}},
+		{"starter", example(t, "starter", "limits.spindle=30"), 28, Options{Step: 8, Reach: 25}},
+		{"field-buggy", example(t, "field-buggy"), 32, Options{NewMetal: true, Reach: 20, Slip: -1}},
+	}[:trial.Count(1, 3)] {
+		aims := Aims{Percent: 100, Lock: c.lock * s1.Degree, Tie: strict}
+		c.opt.Best = 1
+		got := search1(t, c.setup, Both, aims, c.opt).Best[0]
+		for _, on := range []On{Arm, DropArm} {
+			one := search1(t, c.setup, on, aims, c.opt).Best[0]
+			// A hundredth of a degree: in four co-ordinates the valley is not followed to its very bottom.
+			want := one.rank
+			want[Ackermann] += 0.01
+			if want.compare(&got.rank) < 0 {
+				t.Errorf("%s, both: %v at %v, %v alone: %v at %v", c.name, got.rank, got.Spot, on, want, one.Spot)
+			}
 		}
 	}
 }
@@ -182,12 +204,12 @@ func TestPlacesKeepTheirDistance(t *testing.T) {
 			}
 			for _, side := range setup.Sides {
 				before, after := r.Setup.Kingpin(side), l.Pickups[side].Sub(r.Current.Pickups[side])
-				if lift := setup.FromCorner(side, after).Dot(before.Dir); math.Abs(lift) > 1e-9 {
+				if lift := setup.FromCorner(side, after).Dot(before.Dir); math.Abs(lift) > 0.002 { // half of what the last digit written is worth
 					t.Errorf("%s %v: the %v ball rises by %g along its kingpin", c.name, c.on, side, lift)
 				}
 			}
 		}
-		if fresh < 3 {
+		if fresh < 2 {
 			t.Errorf("%s %v: only %d new holes to measure", c.name, c.on, fresh)
 		}
 	}
@@ -201,7 +223,7 @@ func TestEdgeDistanceOfARectangle(t *testing.T) {
 	for _, side := range setup.Sides {
 		s.Corners[side].Arm.Metal = setup.Metal{Outline: []r2.Point{{X: -120, Y: -35}, {X: -20, Y: -35}, {X: -20, Y: 5}, {X: -120, Y: 5}}, Lower: -3, Upper: 3}
 	}
-	r := search1(t, s, Arm, Aims{Percent: 100}, Options{NewMetal: true})
+	r := search1(t, s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 4})
 	for _, l := range r.Best {
 		at := l.Pickups[setup.Left]
 		edge := min(at.X+120, -20-at.X, at.Y+35, 5-at.Y)
@@ -265,16 +287,14 @@ func TestListedFiguresAreThoseOfTheSweep(t *testing.T) {
 
 // TestOutOfReach: an aim that no place meets is named with the nearest attainable, and lets go last.
 func TestOutOfReach(t *testing.T) {
-	if testing.Short() {
-		t.Skip("searches at length")
-	}
 	p := plane{640, 1040, -60, 60, 14}
 	s := p.setup(-100, -20) // spindles stop at 40 degrees
-	r := search1(t, s, Arm, Aims{Percent: 100, Lock: 55 * s1.Degree}, Options{NewMetal: true})
+	opt := Options{NewMetal: true, Reach: 8, Step: 8, Best: 1}
+	r := search1(t, s, Arm, Aims{Percent: 100, Lock: 55 * s1.Degree}, opt)
 	if len(r.Misses) != 1 || r.Misses[0].Aim != Lock || math.Abs(s1.Angle(r.Misses[0].Nearest).Degrees()-40) > 0.01 {
 		t.Errorf("wanted a lock of 55 from spindles that stop at 40: %+v", r.Misses)
 	}
-	r = search1(t, s, Arm, Aims{Percent: 100, Lock: 35 * s1.Degree, Within: 0.01 * s1.Degree}, Options{NewMetal: true})
+	r = search1(t, s, Arm, Aims{Percent: 100, Lock: 35 * s1.Degree, Within: 0.01 * s1.Degree}, opt)
 	if len(r.Misses) != 1 || r.Misses[0].Aim != Ackermann || r.Misses[0].Nearest != float64(r.Best[0].Worst) {
 		t.Errorf("wanted ideal steering to a hundredth: %+v, best %v", r.Misses, r.Best[0].Worst)
 	}
@@ -307,14 +327,14 @@ func TestRefusesToGoBelowTheFloor(t *testing.T) {
 
 // TestUnequalArmsKeepTheirDifference: one shift moves both.
 func TestUnequalArmsKeepTheirDifference(t *testing.T) {
-	if testing.Short() {
-		t.Skip("searches at length")
-	}
 	s := example(t, "cyclekart")
 	for _, side := range setup.Sides {
 		s.Corners[side].Arm.Metal = setup.Metal{}
 	}
-	r := search1(t, s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 6})
+	r := search1(t, s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Reach: 12, Step: 8, Best: 2})
+	if len(r.Best) < 2 {
+		t.Fatalf("only %d places to look at", len(r.Best))
+	}
 	for _, l := range r.Best {
 		left := l.Pickups[setup.Left].Sub(s.Corners[setup.Left].Arm.Pickup)
 		right := l.Pickups[setup.Right].Sub(s.Corners[setup.Right].Arm.Pickup)
@@ -332,17 +352,8 @@ func TestHugeMetalIsRefused(t *testing.T) {
 	for _, side := range setup.Sides {
 		s.Corners[side].Arm.Metal.Outline = []r2.Point{{X: -far, Y: -far}, {X: far, Y: -far}, {X: far, Y: far}, {X: -far, Y: far}}
 	}
-	var opt Options
-	if err := opt.settle(s, Arm); err != nil {
-		t.Fatal(err)
-	}
-	base, err := sweep.New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := &Result{Setup: s, Options: opt, Metals: metals(s, Arm, &opt)}
 	var work *WorkError
-	if _, _, err := newSearch(r, base).grid(); !errors.As(err, &work) {
+	if _, _, err := prepared(t, s, Arm, Options{}).search.grid(); !errors.As(err, &work) {
 		t.Errorf("got %v, want a *WorkError", err)
 	}
 }

@@ -194,7 +194,7 @@ func (s *search) zone() (region.Region, error) {
 	for i := range s.r.Metals {
 		m := &s.r.Metals[i]
 		for ball := range setup.Sides {
-			if ball > 0 && (!m.Drop || s.base.Setup.DragLink != nil) || s.r.Options.Each && (i > 0 || ball > 0) {
+			if ball > 0 && (!m.Drop || s.base.Setup.OnePin()) || s.r.Options.Each && (i > 0 || ball > 0) {
 				continue
 			}
 			own, e := m.zone(setup.Side(ball), &s.r.Options)
@@ -287,7 +287,7 @@ func carryAll(ring []r2.Point, carry func(r2.Point) r2.Point) []r2.Point {
 // both on the line between is allowed all the same.
 func (s *search) tooClose() []r2.Point {
 	m := &s.r.Metals[0]
-	if !m.Drop || s.r.Options.Each || s.base.Setup.DragLink != nil {
+	if !m.Drop || s.r.Options.Each || s.base.Setup.OnePin() {
 		return nil
 	}
 	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]

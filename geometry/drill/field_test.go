@@ -69,21 +69,18 @@ func TestZoneIsWhereTheSearchGoes(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		on   On
-	}{{"pedal-quad", Arm}, {"shed-kart", DropArm}, {"cyclekart", Arm}, {"field-buggy", DropArm}}[:looked(4)] {
-		r := searched(t, c.name, c.on, narrow)
-		m, err := r.Map(LockFigure)
-		if err != nil {
-			t.Fatal(err)
-		}
+	}{{"pedal-quad", Arm}, {"shed-kart", DropArm}, {"cyclekart", Arm}, {"field-buggy", DropArm}} {
+		r := prepared(t, example(t, c.name), c.on, narrow)
+		metal, bounds := &r.Metals[0], r.Metals[0].bounds(setup.Left)
 		zone, err := r.search.zone()
 		if err != nil {
 			t.Fatal(err)
 		}
 		first, tried := r.search.axes[0], 0
-		for x := m.Bounds.X.Lo; x < m.Bounds.X.Hi; x += 1.7 {
-			for y := m.Bounds.Y.Lo; y < m.Bounds.Y.Hi; y += 1.3 {
-				q := r2.Point{X: x, Y: y}
-				at, n := m.Metal.Plan(q), r.search.home()
+		for x := bounds.X.Lo; x < bounds.X.Hi; x += trial.Every(2.3, 1.7) {
+			for y := bounds.Y.Lo; y < bounds.Y.Hi; y += trial.Every(1.9, 1.3) {
+				at, n := r2.Point{X: x, Y: y}, r.search.home()
+				q := metal.Plane(at)
 				n[first], n[first+1] = at.X, at.Y
 				if nearEdge(zone, q) || c.on == DropArm && n[3] == 0 { // one hole for both rods is allowed, but has no area
 					continue
@@ -127,7 +124,7 @@ func nearEdge(zone region.Region, q r2.Point) bool {
 
 // TestMapShowsWhatTheSearchFinds: the best place lies in the band of its own figure.
 func TestMapShowsWhatTheSearchFinds(t *testing.T) {
-	r := searched(t, "pedal-quad", Arm, anew)
+	r := searched(t, "pedal-quad", Arm, narrow)
 	m, err := r.Map(ErrorFigure)
 	if err != nil {
 		t.Fatal(err)

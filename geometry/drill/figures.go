@@ -36,7 +36,7 @@ type Figures struct {
 	Opposed bool // the wheels turn against each other
 
 	ends  [2]s1.Angle // column angles between which it is judged
-	stops [2][2]int   // pairs whose contact holds the wheels; twice the same piece where there is none
+	stops [2][2]int   // pairs whose contact stops the wheels; twice the same piece where there is none
 }
 
 // Lock is the inner wheel's steer at the lesser of both locks.
@@ -57,7 +57,8 @@ func (a *Aims) figures(m *sweep.Model) (f Figures) {
 		stopping := m.Stopping(&lock)
 		f.Margin = min(f.Margin, stopping.Margin)
 		f.Faults[d] = a.faults(m, &lock, &stopping)
-		if first := lock.First(); len(f.Faults[d]) == 0 && first != nil && first.Kind == sweep.Contact {
+		// Whether that is a stop that holds is a question of its own; but where the stop is yet to be cut, it is not asked.
+		if first := lock.First(); first != nil && first.Kind == sweep.Contact && (!a.Cut || len(f.Faults[d]) == 0) {
 			f.stops[d] = first.Pair
 		}
 		f.ends[d] = lock.Column
@@ -94,16 +95,19 @@ func onArm(m *sweep.Model, pair [2]int) bool {
 	})
 }
 
-// gap returns the least gap of a model, of those that are less than near (mm), between the column angles that its figures
-// are judged between. What stops it is left out where it holds. It is +Inf where nothing comes so near.
-func (f *Figures) gap(m *sweep.Model, near float64) float64 {
+// nothingNear is what comes nearest where nothing comes near.
+var nothingNear = clearance.Near{Gap: math.Inf(1)}
+
+// nearest returns what comes nearest in a model, of what comes nearer than near (mm), between the column angles that its
+// figures are judged between; what stops it is left out.
+func (f *Figures) nearest(m *sweep.Model, near float64) clearance.Near {
 	least, found := m.Closest(f.ends[sweep.ToRight], f.ends[sweep.ToLeft], near, func(pair [2]int) bool {
 		return slices.Contains(f.stops[:], pair)
 	})
 	if !found {
-		return math.Inf(1)
+		return nothingNear
 	}
-	return least.Gap
+	return least
 }
 
 // unlike compares both ways, as far as the lock wanted.

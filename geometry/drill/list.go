@@ -29,7 +29,7 @@ func (s *search) list(i int) Listed {
 	all := each(looks, func(l look) measured { return s.measure(l.node, near) }, nil)
 	p.Within = gathered(all, groups, near)
 	l := s.listed(p, m, s.pool[i].rank)
-	l.Clearance = nothing(all[0].gap)
+	l.Clearance, l.Nearest = nothing(all[0].nearest.Gap), all[0].nearest
 	return l
 }
 
@@ -62,10 +62,10 @@ func (s *search) listed(p Place, m *sweep.Model, r rank) Listed {
 // listedNow is today's hole, with the rods as they are.
 func (s *search) listedNow(now *sweep.Model) Listed {
 	p := Place{Spot: s.start, Figures: s.aims.figures(now), Existing: s.existing(&s.start)}
-	gap := p.Figures.gap(now, nearFactor*s.base.Setup.Limits.Clearance)
-	p.Within = p.Figures.itself(gap)
+	nearest := p.Figures.nearest(now, nearFactor*s.base.Setup.Limits.Clearance)
+	p.Within = p.Figures.itself(nearest)
 	l := s.listed(p, now, s.aims.rank(&p.Figures, &p.Within))
-	l.Clearance = nothing(gap)
+	l.Clearance, l.Nearest = nothing(nearest.Gap), nearest
 	return l
 }
 
@@ -154,10 +154,10 @@ func (s *search) front() (list []Place) {
 	return list
 }
 
-// noRoom says how much room the metal has at most.
-func (s *search) noRoom() error {
+// room says how much room the metal has at most.
+func (s *search) room() *NoRoomError {
 	opt := s.r.Options
-	e := &NoRoomError{Diameter: opt.Diameter, Edge: opt.Edge, Web: opt.Web}
+	e := &NoRoomError{Diameter: opt.Diameter, Edge: opt.Edge, Web: opt.Web, Anew: opt.NewMetal}
 	for _, n := range s.everywhere() {
 		sp, least := s.spot(n), math.Inf(1)
 		for i := range s.r.Metals {

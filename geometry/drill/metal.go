@@ -51,7 +51,8 @@ const roundingSlack = 1e-4
 // metals lays out what is to be drilled.
 func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
 	if on == Link {
-		return append(list, steeringArm(s, s.DragLink.Side, on, opt))
+		_, side, _ := s.LinkBall()
+		return append(list, steeringArm(s, side, on, opt))
 	}
 	if on != DropArm {
 		for _, side := range setup.Sides {
@@ -68,10 +69,10 @@ func steeringArm(s *setup.Setup, side setup.Side, on On, opt *Options) Metal {
 	arm := &s.Corners[side].Arm
 	m := Metal{Name: side.String() + " steering arm", Side: side}
 	own, other, name := arm.Pickup, arm.Pickup, ""
-	if link := s.DragLink; link != nil && link.Side == side {
-		other, name = link.Pickup, "drag link's hole"
+	if link, of, ok := s.LinkBall(); ok && of == side {
+		other, name = link, "drag link's hole"
 		if on == Link {
-			own, other, name, m.link = link.Pickup, arm.Pickup, "tie rod's hole", true
+			own, other, name, m.link = link, arm.Pickup, "tie rod's hole", true
 		}
 	}
 	ball := s.Along(side, own)

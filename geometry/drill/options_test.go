@@ -75,16 +75,7 @@ func TestWorkIsCounted(t *testing.T) {
 		{Options{Step: 0.1}, Arm, true, 100_000}, {Options{Step: 0.1}, Both, true, 1e9}, {Options{Step: 2, Reach: 30}, Arm, false, 0},
 		{Options{Reach: 500}, Arm, false, 0}, {Options{Reach: 500}, Both, true, 1e6}, {Options{Each: true}, Arm, false, 0},
 	} {
-		opt := c.opt
-		if err := opt.settle(s, c.on); err != nil {
-			t.Fatal(err)
-		}
-		base, err := sweep.New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r := &Result{Setup: s, On: c.on, Options: opt, Metals: metals(s, c.on, &opt), Aims: wish}
-		grid, step, err := newSearch(r, base).grid()
+		grid, step, err := prepared(t, s, c.on, c.opt).search.grid()
 		var work *WorkError
 		if errors.As(err, &work) != c.refuse {
 			t.Errorf("%+v: error %v", c.opt, err)
@@ -96,18 +87,14 @@ func TestWorkIsCounted(t *testing.T) {
 			}
 			if again := c.opt; work.Needed > 0 {
 				again.Step = work.Needed
-				if err := again.settle(s, c.on); err != nil {
-					t.Fatal(err)
-				}
-				r.Options, r.Metals = again, metals(s, c.on, &again)
-				if _, _, err := newSearch(r, base).grid(); err != nil {
+				if _, _, err := prepared(t, s, c.on, again).search.grid(); err != nil {
 					t.Errorf("%+v: the step that was named, %v, is refused: %v", c.opt, work.Needed, err)
 				}
 			}
 			continue
 		}
 		most := mostPlaces
-		if opt.Each {
+		if c.opt.Each {
 			most = mostBoth
 		}
 		if len(grid) > most || len(grid) < 9 || step < 1 {
@@ -202,6 +189,74 @@ func TestRodsThatJustTouch(t *testing.T) {
 	}
 	if r.Current.Sweep.Locks[0].Column != 0 || !r.Leave {
 		t.Errorf("left lock %v, leave %v", r.Current.Sweep.Locks[0].Column, r.Leave)
+	}
+}
+
+// TestNarrowMetal: in a strip that leaves a hole a millimetre a place is found, however coarse the step; in one that leaves it
+// none the holes that are there are all there is, and it is said how much room there would be.
+func TestNarrowMetal(t *testing.T) {
+	for _, c := range []struct {
+		wide   float64 // of the strip, mm; a hole of 8 with two diameters to the edge takes 32
+		narrow bool
+	}{{33, false}, {30, true}} {
+		s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+		for _, side := range setup.Sides {
+			s.Corners[side].Arm.Metal = setup.Metal{
+				Outline: []r2.Point{{X: -190, Y: -20 - c.wide/2}, {X: -20, Y: -20 - c.wide/2}, {X: -20, Y: -20 + c.wide/2}, {X: -190, Y: -20 + c.wide/2}},
+				Holes:   []setup.Hole{{Name: "old", At: r2.Point{X: -100, Y: -20}, Diameter: 8}}, Lower: -3, Upper: 3,
+			}
+		}
+		r := search1(t, s, Arm, Aims{Percent: 100, Tie: strict}, Options{Step: 25, Best: 1, Slip: -1})
+		if got := r.Narrow != nil; got != c.narrow || r.Best[0].Existing != map[bool]string{true: "old"}[c.narrow] {
+			t.Errorf("%v wide: narrow %v, place 1 %v, there already: %q", c.wide, got, r.Best[0].Spot, r.Best[0].Existing)
+		}
+		if c.narrow && math.Abs(r.Narrow.Widest-c.wide/16) > 0.07 {
+			t.Errorf("%v wide: %v diameters to the edge, want %v", c.wide, r.Narrow.Widest, c.wide/16)
+		}
+	}
+}
+
+// TestGapsAgreeWithTheSweep: what comes nearest to today's hole up to its own lock is what the sweep of the setup finds, with a
+// stop and where a rod is what stops it.
+func TestGapsAgreeWithTheSweep(t *testing.T) {
+	for _, posts := range [][]setup.Part{
+		{post(-140, 180, 6), post(-140, -180, 6)},
+		{post(-122, 180, 3), post(-122, -180, 3), post(-76, 180, 3), post(-76, -180, 3)},
+	} {
+		s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+		s.Parts, s.Limits.Clearance = posts, 12
+		r := search1(t, s, Arm, Aims{Percent: 100, Lock: 60 * s1.Degree}, Options{Step: 20, Reach: 20, Best: 1, Slip: -1})
+		near, ok := r.Current.Sweep.LeastGap()
+		if !ok || math.Abs(near.Gap-r.Current.Clearance) > 0.02 {
+			t.Errorf("%d posts: least gap %v, the sweep says %+v", len(posts), r.Current.Clearance, near)
+		}
+		if n := &r.Current.Nearest; ok && n.Pair != near.Pair && math.Abs(n.Gap-near.Gap) > 0.02 || n.Gap != r.Current.Clearance {
+			t.Errorf("%d posts: nearest %+v, the sweep says %+v", len(posts), n, near)
+		}
+	}
+}
+
+// TestPlacesReadWell: every place listed is one of whole thousandths, in its unit, and what the answer says goes for it.
+func TestPlacesReadWell(t *testing.T) {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	for _, side := range setup.Sides {
+		s.Corners[side].Kingpin.Inclination = 11 * s1.Degree // so that balls rise and fall
+	}
+	for unit, parts := range map[setup.Unit]float64{setup.MM: 1e3, setup.Inch: 1e4} {
+		s.Unit = unit
+		r := search1(t, s, Arm, Aims{Percent: 100, Tie: strict}, Options{NewMetal: true, Step: 8, Reach: 8, Best: 1})
+		best := &r.Best[0]
+		for _, side := range setup.Sides {
+			p := best.Pickups[side]
+			for _, v := range [3]float64{p.X, p.Y, p.Z} {
+				if v = unit.FromMM(v) * parts; math.Abs(v-math.Round(v)) > 1e-6 {
+					t.Errorf("%v: %v pickup %v", unit, side, p)
+				}
+			}
+		}
+		if f := r.Aims.figures(fit(t, s, &best.Spot)); math.Abs(float64(f.Worst-best.Worst)) > 1e-12 || f.Inner != best.Inner {
+			t.Errorf("%v: swept as it is written %v, said %v", unit, f.Worst, best.Worst)
+		}
 	}
 }
 

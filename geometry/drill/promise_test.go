@@ -106,7 +106,7 @@ func keeps(t *testing.T, r *Result, best *Listed, way float64, seed uint64) {
 		t.Errorf("seed %d: drilled off at %.0f degrees: lock %v and leverage %v, promised %v and %v", seed, way*180/math.Pi,
 			f.Lock(), f.Transmission, best.Within.Lock, best.Within.Transmission)
 	}
-	if got := f.gap(m, nearFactor*r.Setup.Limits.Clearance); got < best.Within.Clearance-0.02 {
+	if got := f.nearest(m, nearFactor*r.Setup.Limits.Clearance).Gap; got < best.Within.Clearance-0.02 {
 		t.Errorf("seed %d: drilled off at %.0f degrees: gap %.4f, promised %.4f", seed, way*180/math.Pi, got, best.Within.Clearance)
 	}
 	for d, codes := range f.Faults {
@@ -179,7 +179,7 @@ func TestDefects(t *testing.T) {
 		t.Run(c.reason, func(t *testing.T) {
 			s := free.setup(-100, -20)
 			c.make(s)
-			r, err := Search(s, Arm, c.aims, Options{Step: 8, Reach: 25})
+			r, err := Search(s, Arm, c.aims, Options{Step: 8, Reach: 25, Best: 2})
 			if errors.Is(err, ErrNowhere) {
 				t.Fatal("nowhere")
 			}
@@ -201,7 +201,7 @@ func TestLazyIsExact(t *testing.T) {
 	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
 	s.Limits.Clearance = 4
 	s.Parts = []setup.Part{post(-120, 160, 6), post(-120, -160, 6)}
-	lazy, err := Search(s, Arm, Aims{Percent: 100}, Options{Step: 8, Reach: 25, Best: 1})
+	lazy, err := Search(s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 8, Reach: trial.Every(12.0, 25), Best: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/sweep"
 )
 
@@ -103,7 +104,7 @@ func TestRules(t *testing.T) {
 // TestWithinTheSlip: what is worst of the place and of all about it counts, and what is off by itself adds up.
 func TestWithinTheSlip(t *testing.T) {
 	at := func(lock, leverage, gap float64, codes ...sweep.Code) measured {
-		m := measured{gap: gap, possible: true}
+		m := measured{nearest: clearance.Near{Gap: gap}, possible: true}
 		l := s1.Angle(lock) * s1.Degree
 		m.Inner, m.Transmission, m.Ratio, m.Worst = [2]s1.Angle{l, l + s1.Degree}, s1.Angle(leverage)*s1.Degree, 0.7, s1.Degree
 		m.Faults[sweep.ToLeft] = codes

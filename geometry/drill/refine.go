@@ -58,8 +58,9 @@ func (s *search) run() error {
 	}
 	s.judge(grid)
 	s.judge(s.holes())
+	s.finer(step / 2)
 	if len(s.pool) == 0 {
-		return s.noRoom()
+		return s.room()
 	}
 	s.settleLeverage()
 	if len(s.axes) > 2 {
@@ -74,6 +75,24 @@ func (s *search) run() error {
 }
 
 func anywhere(node) bool { return true }
+
+// finest is the finest grid that is looked at for room alone, in tenths.
+const finest = 5
+
+// finer judges finer and finer grids as long as there is no place for a new hole: a strip may be narrower than the step.
+func (s *search) finer(step int) {
+	for ; step >= finest && len(s.axes) == 2 && !s.anew() && s.cells(step) <= mostCells && s.count(step, mostPlaces) <= mostPlaces; step /= 2 {
+		s.judge(s.gridOf(step))
+	}
+}
+
+// anew reports whether any place that has been judged asks for a new hole.
+func (s *search) anew() bool {
+	return slices.ContainsFunc(s.pool, func(j judged) bool {
+		sp := s.spot(j.node)
+		return s.existing(&sp) == ""
+	})
+}
 
 // simpler is the best places of simpler searches, so that the answer is never worse than theirs: of either hole alone
 // where both move, of both sides alike where each has its own place.
@@ -284,7 +303,7 @@ func (s *search) holes() (nodes []node) {
 				continue // today's, or another rod's
 			}
 			n, at := s.home(), m.Plan(h.At)
-			n[moved.first], n[moved.first+1] = at.X, at.Y
+			n[moved.first], n[moved.first+1] = s.clean(at.X), s.clean(at.Y)
 			nodes = append(nodes, n)
 		}
 	}

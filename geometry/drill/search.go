@@ -60,7 +60,7 @@ type search struct {
 }
 
 func newSearch(r *Result, base *sweep.Model) *search {
-	s := &search{r: r, aims: r.Aims, base: base, start: today(base.Setup), known: map[node]int{}}
+	s := &search{r: r, aims: r.Aims, base: base, start: SpotOf(base.Setup), known: map[node]int{}}
 	s.now = s.aims.figures(base)
 	s.origin = s.home()
 	if s.mirroredPins() {
@@ -100,21 +100,38 @@ func (s *search) on(n node, steps [8]int, size int) node {
 	return n
 }
 
-// coordinate is a node's co-ordinate so many tenths from the origin, to a whole millionth so that it reads well.
+// coordinate is a node's co-ordinate so many tenths from the origin.
 func (s *search) coordinate(axis, tenths int) float64 {
-	return math.Round((s.origin[axis]+float64(tenths)/10)*1e6) / 1e6
+	return s.written(s.origin[axis] + float64(tenths)/10)
+}
+
+// written is a length as the answer is written down, mm: to a thousandth of a millimetre or a ten-thousandth of an inch,
+// far finer than a drill. A place is judged as it is written, so that text, template and file tell of one place.
+func (s *search) written(mm float64) float64 {
+	return rounded(s.base.Setup.Unit, mm, [2]float64{setup.MM: 1e3, setup.Inch: 1e4})
+}
+
+// clean takes what arithmetic has left behind the sixth decimal off a length, mm.
+func (s *search) clean(mm float64) float64 {
+	return rounded(s.base.Setup.Unit, mm, [2]float64{setup.MM: 1e6, setup.Inch: 1e6})
+}
+
+// rounded is a length in whole parts of a unit, so many to one, mm.
+func rounded(u setup.Unit, mm float64, parts [2]float64) float64 {
+	return u.ToMM(math.Round(u.FromMM(mm)*parts[u]) / parts[u])
 }
 
 // spot is where the balls go; nodeOf is its inverse. Unless each side has its own place, what moves the left ones moves the right ones as
 // their mirror image, so that sides that differ keep their difference. A ball keeps its height along the axis
-// that its arm turns about.
+// that its arm turns about, as closely as that is written down.
 func (s *search) spot(n node) Spot {
 	sp, home := s.start, s.home()
 	if s.r.On == Link {
 		if n != home {
-			axis := setup.FromCorner(s.base.Setup.DragLink.Side, s.base.Setup.Kingpin(s.base.Setup.DragLink.Side).Dir)
+			_, side, _ := s.base.Setup.LinkBall()
+			axis := setup.FromCorner(side, s.base.Setup.Kingpin(side).Dir)
 			sp.Link.X, sp.Link.Y = n[leftArm], n[leftArm+1]
-			sp.Link.Z -= (axis.X*(n[leftArm]-home[leftArm]) + axis.Y*(n[leftArm+1]-home[leftArm+1])) / axis.Z
+			sp.Link.Z = s.written(sp.Link.Z - (axis.X*(n[leftArm]-home[leftArm])+axis.Y*(n[leftArm+1]-home[leftArm+1]))/axis.Z)
 		}
 		return sp
 	}
@@ -134,11 +151,12 @@ func (s *search) spot(n node) Spot {
 		p := &sp.Pickups[side]
 		if by[0] != 0 || by[1] != 0 {
 			axis := setup.FromCorner(side, s.base.Setup.Kingpin(side).Dir)
-			p.X, p.Y = p.X+by[0], p.Y+by[1]
-			p.Z -= (axis.X*by[0] + axis.Y*by[1]) / axis.Z
+			p.X, p.Y = s.clean(p.X+by[0]), s.clean(p.Y+by[1])
+			p.Z = s.written(p.Z - (axis.X*by[0]+axis.Y*by[1])/axis.Z)
 		}
-		sp.Pins[side].X += by[2]
-		sp.Pins[side].Y += mirror * by[3]
+		if by[2] != 0 || by[3] != 0 {
+			sp.Pins[side].X, sp.Pins[side].Y = s.clean(sp.Pins[side].X+by[2]), s.clean(sp.Pins[side].Y+mirror*by[3])
+		}
 		if side == setup.Left || s.r.Options.Each { // not by way of a difference
 			if by[0] != 0 || by[1] != 0 {
 				p.X, p.Y = n[arm], n[arm+1]
@@ -146,7 +164,7 @@ func (s *search) spot(n node) Spot {
 			sp.Pins[side].X, sp.Pins[side].Y = n[pin], n[pin+1]
 		}
 	}
-	if s.base.Setup.DragLink != nil {
+	if s.base.Setup.OnePin() {
 		sp.Pins[setup.Right] = sp.Pins[setup.Left]
 	}
 	return sp
@@ -217,7 +235,7 @@ func (s *search) figures(n node) judged {
 	sp := s.spot(n)
 	if m, err := s.base.Refit(sp.Fit(s.base.Setup)); err == nil {
 		j.Figures, j.possible = s.aims.figures(m), true
-		j.Within = j.Figures.itself(math.Inf(1))
+		j.Within = j.Figures.itself(nothingNear)
 		j.rank = s.aims.rank(&j.Figures, &j.Within)
 		j.change = s.changeOf(&j)
 	}

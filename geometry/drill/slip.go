@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -25,14 +26,15 @@ const directions = 8
 type Within struct {
 	Lock, Transmission s1.Angle        // least
 	Clearance          float64         // least gap but for what stops it, mm; +Inf where nothing comes near
+	Nearest            clearance.Near  // what has the least gap that was seen, and where
 	Worst              s1.Angle        // greatest departure from the Ackermann wanted
 	Faults             [2][]sweep.Code // of all, either way
 	Impossible         bool            // somewhere within the slip it does not assemble, or metal touches metal straight ahead
 }
 
 // itself is Within of a place that nothing is drilled for.
-func (f *Figures) itself(gap float64) Within {
-	return Within{Lock: f.Lock(), Transmission: f.Transmission, Clearance: gap, Worst: f.Worst, Faults: f.Faults}
+func (f *Figures) itself(nearest clearance.Near) Within {
+	return Within{Lock: f.Lock(), Transmission: f.Transmission, Clearance: nearest.Gap, Nearest: nearest, Worst: f.Worst, Faults: f.Faults}
 }
 
 // off is the place and what is drilled off it, in groups that are off by themselves.
@@ -92,10 +94,10 @@ func (s *search) drills(m *Metal, sp *Spot) bool {
 	return false
 }
 
-// measured is a place with its gap.
+// measured is a place with what comes nearest there.
 type measured struct {
 	Figures
-	gap      float64
+	nearest  clearance.Near
 	possible bool
 }
 
@@ -107,31 +109,35 @@ func (s *search) measure(n node, near float64) (x measured) {
 		return x
 	}
 	x.Figures, x.possible = s.aims.figures(m), true
-	x.gap = x.Figures.gap(m, near)
+	x.nearest = x.Figures.nearest(m, near)
 	return x
 }
 
 // gathered is what becomes of a place within the slip: of itself, then of each group in turn. near is up to
 // which its gaps were looked at, mm.
 func gathered(all []measured, groups [][]node, near float64) Within {
-	own := &all[0]
-	w := own.Figures.itself(min(own.gap, near))
+	own, nearest := &all[0], all[0].nearest
+	nearest.Gap = min(nearest.Gap, near)
+	w := own.Figures.itself(nearest)
 	next := all[1:]
 	for _, group := range groups {
-		worst := own.Figures.itself(min(own.gap, near))
+		worst := own.Figures.itself(nearest)
 		for i := range next[:len(group)] {
 			worst.fold(&next[i], &w)
 		}
 		next = next[len(group):]
 		w.Lock -= own.Figures.Lock() - worst.Lock
 		w.Transmission -= own.Transmission - worst.Transmission
-		w.Clearance -= min(own.gap, near) - worst.Clearance
+		w.Clearance -= nearest.Gap - worst.Clearance
+		if worst.Nearest.Gap < w.Nearest.Gap {
+			w.Nearest = worst.Nearest
+		}
 		if !math.IsInf(float64(w.Worst), 0) {
 			w.Worst += worst.Worst - own.Worst
 		}
 	}
 	if w.Clearance >= near { // nothing comes so near
-		w.Clearance = math.Inf(1)
+		w.Clearance, w.Nearest = math.Inf(1), nothingNear
 	}
 	w.Lock, w.Transmission, w.Clearance = max(w.Lock, 0), max(w.Transmission, 0), max(w.Clearance, 0)
 	if w.Impossible {
@@ -147,7 +153,9 @@ func (w *Within) fold(x *measured, all *Within) {
 		return
 	}
 	w.Lock, w.Transmission = min(w.Lock, x.Figures.Lock()), min(w.Transmission, x.Transmission)
-	w.Clearance = min(w.Clearance, x.gap)
+	if x.nearest.Gap < w.Clearance {
+		w.Clearance, w.Nearest = x.nearest.Gap, x.nearest
+	}
 	w.Worst = max(w.Worst, x.Worst)
 	for d, codes := range x.Faults {
 		all.Faults[d] = union(all.Faults[d], codes)

@@ -22,7 +22,7 @@ func TestHoleAndStopTogether(t *testing.T) {
 		}
 	}
 	aims := Aims{Percent: 100, Lock: 33 * s1.Degree}
-	both, err := SearchTogether(s, Arm, aims, Options{Edge: 1.2, Web: 2.2, Step: 10, Best: 3})
+	both, err := SearchTogether(s, Arm, aims, Options{Edge: 1.2, Web: 2.2, Step: 10, Best: 2})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -70,6 +70,45 @@ func (r *Rack) Bolt(side Side) r3.Vector {
 	return up.Sub(dir.Mul(dir.Dot(up))).Normalize()
 }
 
+// HasDropArm reports whether the steering wheel turns a drop arm.
+func (s *Setup) HasDropArm() bool { return s.Rack == nil }
+
+// OnePin reports whether the drop arm has one ball for both sides by its kind, so that both pins are always the same.
+func (s *Setup) OnePin() bool { return s.DragLink != nil }
+
+// LinkBall returns the ball of a drag link on its steering arm, corner axes of that side, mm; ok is false where there is none.
+func (s *Setup) LinkBall() (ball r3.Vector, side Side, ok bool) {
+	if s.DragLink == nil {
+		return ball, side, false
+	}
+	return s.DragLink.Pickup, s.DragLink.Side, true
+}
+
+// MoveLinkBall puts the ball of a drag link elsewhere; where there is none it does nothing.
+func (s *Setup) MoveLinkBall(to r3.Vector) {
+	if s.DragLink != nil {
+		link := *s.DragLink // others may share it
+		link.Pickup = to
+		s.DragLink = &link
+	}
+}
+
+// DriverRod is the rod that turns a side's spindle.
+func (s *Setup) DriverRod(side Side) *Rod {
+	if s.DragLink != nil && s.DragLink.Side == side {
+		return &s.DragLink.Rod
+	}
+	return &s.Corners[side].Rod
+}
+
+// DropRod is the rod on the drop arm's left pin.
+func (s *Setup) DropRod() *Rod {
+	if s.DragLink != nil {
+		return &s.DragLink.Rod
+	}
+	return &s.Corners[Left].Rod
+}
+
 // RodsCutAnew leaves the lengths of all rods open: as long as the file's toe needs.
 func (s *Setup) RodsCutAnew() {
 	for side := range s.Corners {

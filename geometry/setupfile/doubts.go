@@ -246,17 +246,17 @@ func (t *doubter) parts() {
 		case p.Tube != nil:
 			t.path(at.get("tube").sub().get("path"), p)
 		case p.Plate != nil:
-			t.slips(at.get("plate").sub().get("outline"))
+			t.slips(at.get("plate").sub().get("outline"), 0)
 		}
 	}
 	for _, arm := range []string{"arm", "drop_arm"} {
-		t.slips(t.value(arm, "outline"))
+		t.slips(t.value(arm, "outline"), 0)
 	}
 }
 
 // path doubts a tube's points.
 func (t *doubter) path(v value, p *setup.Part) {
-	t.slips(v)
+	t.slips(v, fartherOff*t.s.Vehicle.Wheelbase)
 	if p.On != setup.OnFrame {
 		return
 	}
@@ -269,9 +269,13 @@ func (t *doubter) path(v value, p *setup.Part) {
 	}
 }
 
+// fartherOff is how many wheelbases from the origin no tube of the vehicle ends.
+const fartherOff = 1.5
+
 // slips doubts a co-ordinate that stands far outside those of the other points of its list, but would stand among them
-// if it were a tenth of itself.
-func (t *doubter) slips(v value) {
+// if it were a tenth of itself. The ends of a line may well do so, as a long straight run from a bend, and are doubted only
+// past so many mm from nought; 0 where the list is a ring, that has no ends.
+func (t *doubter) slips(v value, ends float64) {
 	if !v.given() || v.n.kind != list || len(v.n.items) < 4 {
 		return
 	}
@@ -293,6 +297,9 @@ func (t *doubter) slips(v value) {
 			}
 			if x == high {
 				high = sorted[last-1]
+			}
+			if end := i == 0 || i == last; end && t.d.unit.ToMM(math.Abs(x)) < ends {
+				continue
 			}
 			span := high - low
 			if span > 0 && (x < low-2*span || x > high+2*span) && x/10 >= low-span/10 && x/10 <= high+span/10 {

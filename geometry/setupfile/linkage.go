@@ -104,3 +104,14 @@ func (d *decoder) rack(t *table, s *setup.Setup) {
 
 // leastPerTurn is the least way of a rack for a turn of the steering wheel, mm.
 const leastPerTurn = 5
+
+// RodKeys lists the ways in which a file may give the lengths of the rods that turn the spindles: keys by side, as --set
+// takes them, of one key twice where it goes for both.
+func RodKeys(s *setup.Setup) (ways [][2]string) {
+	if _, side, ok := s.LinkBall(); ok {
+		keys := [2]string{"tie_rod.length", "tie_rod.length"}
+		keys[side] = "drag_link.length"
+		return append(ways, keys)
+	}
+	return append(ways, [2]string{"tie_rod.length", "tie_rod.length"}, [2]string{"tie_rod.left", "tie_rod.right"})
+}

@@ -23,9 +23,11 @@ func (m *Model) Alarms(locks *[2]Lock) (found []Finding) {
 	for _, touch := range m.Scene.Touching() {
 		found = append(found, Finding{Code: Touching, Touch: touch, Pair: touch.Pair})
 	}
+	stuck := false
 	for _, d := range Directions {
 		if l := locks[d].First(); l != nil && l.Column == 0 {
 			found = append(found, Finding{Code: BrokenStraight, Lock: d, Limit: l, Side: l.Side})
+			stuck = true
 			break // it is the same limit the other way
 		}
 	}
@@ -40,7 +42,7 @@ func (m *Model) Alarms(locks *[2]Lock) (found []Finding) {
 	}
 	for _, d := range Directions {
 		s := m.Stopping(&locks[d])
-		if s.Stop == nil {
+		if s.Stop == nil && !stuck { // else there is no way for a stop to end
 			f := Finding{Code: NoMetalStop, Lock: d, Limit: s.End}
 			if len(s.Before) > 0 {
 				f.First = &s.Before[0]

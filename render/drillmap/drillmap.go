@@ -214,7 +214,7 @@ func (d *drawing) at(p *drill.Place) r2.Point {
 
 func title(r *drill.Result, figure drill.Figure) string {
 	hole := "Left arm from above: "
-	if r.On == drill.Link && r.Setup.DragLink.Side == setup.Right {
+	if r.Metals[0].Side == setup.Right {
 		hole = "Right arm from above: "
 	}
 	if r.On == drill.DropArm {
@@ -247,7 +247,7 @@ func legend(r *drill.Result, m *drill.Map) string {
 		of = "if the left rod's hole is here and the right one's where it is today"
 	case r.On == drill.DropArm:
 		of = "if the left rod's hole is here, the right one's its mirror image"
-		if r.Setup.DragLink != nil {
+		if r.Setup.OnePin() {
 			of = "if the drag link's hole is here"
 		}
 	}

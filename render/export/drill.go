@@ -1,8 +1,11 @@
 package export
 
 import (
+	"math"
+
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/sweep"
 )
@@ -23,6 +26,7 @@ type drillJSON struct {
 	Tie        tieJSON          `json:"tie"`
 	Judged     int              `json:"places_tried"`
 	Leave      bool             `json:"leave"`
+	NoRoom     *noRoomJSON      `json:"no_room"`
 	Together   *togetherJSON    `json:"together"`
 	Current    drillPlaceJSON   `json:"current"`
 	Best       []drillPlaceJSON `json:"best"`
@@ -30,6 +34,28 @@ type drillJSON struct {
 	Missed     []missedJSON     `json:"missed"`
 	Assumed    []string         `json:"assumed"`
 	Warnings   []warningJSON    `json:"warnings"` // of the setup as it stands
+}
+
+// noRoomJSON is that the metal has no room for another hole, in hole diameters; null where it has.
+type noRoomJSON struct {
+	Edge    number `json:"edge"`
+	Spacing number `json:"spacing"`
+	Widest  number `json:"widest"`
+}
+
+// nearestJSON is what comes nearest up to the lock wanted, but for what stops it.
+type nearestJSON struct {
+	Parts  [2]string  `json:"parts"`
+	Sides  [2]*string `json:"sides"`
+	Column number     `json:"column"`
+}
+
+func nearestOf(l *drill.Listed, n *clearance.Near) *nearestJSON {
+	if math.IsInf(n.Gap, 0) {
+		return nil
+	}
+	parts, sides := partsOf(l.Sweep, n.Pair)
+	return &nearestJSON{parts, sides, degrees(n.Column)}
 }
 
 // togetherJSON is hole and stop together, for the first place: null where no cut can be planned for any of the places.
@@ -86,6 +112,7 @@ type drillPlaceJSON struct {
 	Ratio        number             `json:"ratio"`
 	Transmission number             `json:"transmission"`
 	Clearance    number             `json:"clearance"`
+	Nearest      *nearestJSON       `json:"nearest"`
 	Rods         bySide[number]     `json:"rods"`
 	Edge         number             `json:"edge"`
 	Spacing      number             `json:"spacing"`
@@ -100,10 +127,11 @@ type drillPlaceJSON struct {
 
 // worstJSON is the worst within the slip.
 type worstJSON struct {
-	Lock         number `json:"lock"`
-	Clearance    number `json:"clearance"`
-	Transmission number `json:"transmission"`
-	Error        number `json:"error"`
+	Lock         number       `json:"lock"`
+	Clearance    number       `json:"clearance"`
+	Nearest      *nearestJSON `json:"nearest"`
+	Transmission number       `json:"transmission"`
+	Error        number       `json:"error"`
 }
 
 type turnedJSON struct {
@@ -166,6 +194,9 @@ func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*
 		Leave: r.Leave, Together: togetherOf(both, src),
 		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
 		Warnings: src.said(r.Today, &[2]sweep.Lock{r.Today.Lock(sweep.ToLeft), r.Today.Lock(sweep.ToRight)}),
+	}
+	if e := r.Narrow; e != nil {
+		out.NoRoom = &noRoomJSON{number(e.Edge), number(e.Web), number(e.Widest)}
 	}
 	for i := range r.Best {
 		out.Best = append(out.Best, placeOf(in, r, &r.Best[i], settings(&r.Best[i].Place)))
@@ -230,7 +261,7 @@ func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPl
 	hole, drop := holesOf(in, r.On, &l.Spot)
 	out := drillPlaceJSON{
 		holeJSON: hole, DropArm: drop, Set: set,
-		Ratio: number(l.Ratio), Transmission: degrees(l.Transmission), Clearance: in.of(l.Clearance),
+		Ratio: number(l.Ratio), Transmission: degrees(l.Transmission), Clearance: in.of(l.Clearance), Nearest: nearestOf(l, &l.Nearest),
 		Edge: in.of(l.Edge), Spacing: in.of(l.Web),
 		PerMM: perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
 		Error: drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), turnErrors(l.Sweep, sweep.ToLeft), turnErrors(l.Sweep, sweep.ToRight)},
@@ -241,7 +272,7 @@ func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPl
 		out.DecidedBy = &by
 	}
 	w := &l.Within
-	out.Worst = worstJSON{degrees(w.Lock), in.of(w.Clearance), degrees(w.Transmission), degrees(w.Worst)}
+	out.Worst = worstJSON{degrees(w.Lock), in.of(w.Clearance), nearestOf(l, &w.Nearest), degrees(w.Transmission), degrees(w.Worst)}
 	out.Beyond = each(func(i int) number { return degrees(l.Beyond[i]) })
 	out.Margin = degrees(l.Margin)
 	if l.Existing != "" {

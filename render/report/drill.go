@@ -78,7 +78,7 @@ func holeWords(r *drill.Result) string {
 		drill.Both:    "of the tie rods in the steering arms and in the drop arm",
 		drill.Link:    "of the drag link in its steering arm, [forward, outboard, up] from the kingpin centre",
 	}[r.On]
-	if r.Setup.DragLink != nil {
+	if r.Setup.OnePin() {
 		switch r.On {
 		case drill.DropArm:
 			of = "of the drag link in the drop arm, [down, left, along] from the column's foot"

@@ -24,6 +24,9 @@ func insteadOf(then, now s1.Angle) string {
 func (p *page) drillAnswer(r *drill.Result) {
 	best := &r.Best[0]
 	p.row("Answer", drillAnswer(r))
+	if r.Narrow != nil {
+		p.row("Room", wording.NoRoom(r.Setup.Unit, r.Narrow))
+	}
 	if by := wording.Decided(r, best.DecidedBy); by != "" && !r.Leave {
 		p.row("Decided by", by)
 	}
@@ -48,8 +51,11 @@ func drillAnswer(r *drill.Result) string {
 	}
 	at := place(r, &best.Place)
 	from := fmt.Sprintf(" (%d places tried)", r.Judged)
-	if r.Judged == 1 {
+	switch {
+	case r.Judged == 1:
 		from = " (the only place that the metal leaves)"
+	case r.Narrow != nil:
+		from = fmt.Sprintf(" (of the %d holes that are there)", r.Judged)
 	}
 	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock())
 	if r.Aims.Cut {
@@ -61,7 +67,7 @@ func drillAnswer(r *drill.Result) string {
 	switch {
 	case best.Spot == r.Current.Spot && best.Existing == "" && r.Current.Existing == "" && !r.Options.NewMetal:
 		return "drill out the hole where it is, " + at + ": " + change + from
-	case best.Spot == r.Current.Spot && recut(r):
+	case r.Recut(best):
 		return "leave the hole where it is, " + at + ", but cut the rods anew: as given they differ from what the toe asks for; then " + change + from
 	case best.Spot == r.Current.Spot:
 		return "leave the hole where it is, " + at + ": no other place serves these aims better by what a tape can tell" + from
@@ -74,23 +80,13 @@ func drillAnswer(r *drill.Result) string {
 	return at + ": " + change + from
 }
 
-// recut tells whether rods cut for today's hole are other than those that the file gives.
-func recut(r *drill.Result) bool {
-	for side, rod := range r.Best[0].Sweep.Rods {
-		if math.Abs(rod.Length-r.Current.Sweep.Rods[side].Length) > 0.05 {
-			return true
-		}
-	}
-	return false
-}
-
 // place says where the balls go.
 func place(r *drill.Result, p *drill.Place) string {
 	arm, drop := point(r, p.Pickups[setup.Left]), point(r, p.Pins[setup.Left])
 	if right := point(r, p.Pickups[setup.Right]); right != arm {
 		arm += ", right " + right
 	}
-	if p.Pins[setup.Right] == p.Pins[setup.Left] && r.Setup.DragLink == nil {
+	if p.Pins[setup.Right] == p.Pins[setup.Left] && !r.Setup.OnePin() {
 		drop = "one hole for both rods, " + drop
 	}
 	switch r.On {

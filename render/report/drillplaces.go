@@ -74,7 +74,7 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 	}
 	switch {
 	case r.On == drill.Arm || r.On == drill.Link:
-	case r.Setup.DragLink != nil:
+	case r.Setup.OnePin():
 		mm("     left", func(l *drill.Listed) float64 { return l.Pins[0].Y })
 	default:
 		mm("     left rod, left", func(l *drill.Listed) float64 { return l.Pins[0].Y })
@@ -202,7 +202,7 @@ func (p *page) leftTable(rows [][]string) {
 
 // placeLimits says what stops the steering at every place.
 func (p *page) placeLimits(r *drill.Result) {
-	p.heading("What stops it")
+	p.heading("What stops it, and what else comes nearest up to the lock wanted")
 	p.placeLimit(r, "today", &r.Current)
 	for i := range r.Best {
 		p.placeLimit(r, fmt.Sprintf("place %d", i+1), &r.Best[i])
@@ -217,6 +217,7 @@ func (p *page) placeLimit(r *drill.Result, label string, l *drill.Listed) {
 	} else {
 		p.row(label+", right", right)
 	}
+	p.row("", wording.DrillNearest(r, l))
 	for _, text := range wording.DrillAlarms(r, l) {
 		p.row("", "!!! "+text)
 	}

@@ -132,6 +132,9 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 		}
 	}
 	if len(d.pieces) == 0 {
+		if r.Narrow != nil {
+			return nil, nil, errors.New("no template, since nothing is to be drilled: " + wording.NoRoom(r.Setup.Unit, r.Narrow))
+		}
 		return nil, nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
 	}
 	what := fmt.Sprintf("Drill template 1:1, place %d", place+1)

@@ -26,7 +26,7 @@ func search(t testing.TB, name string, on drill.On, opt drill.Options, set ...st
 	if r := found[key]; r != nil {
 		return own(r)
 	}
-	opt.Step = 6
+	opt.Step, opt.Reach, opt.Best, opt.Slip = 8, 20, 1, -1
 	r, err := drill.Search(example.Read(t, name, set...), on, drill.Aims{Percent: 100}, opt)
 	if err != nil {
 		t.Fatal(err)
@@ -105,7 +105,7 @@ func TestDistancesAreThoseBetweenTheBalls(t *testing.T) {
 		for _, mark := range holes[0].Marks {
 			if mark.From == "scooter hole" {
 				found = true
-				if want := p.Pickups[side].Sub(old).Norm(); math.Abs(mark.Length-want) > 1e-9 {
+				if want := p.Pickups[side].Sub(old).Norm(); math.Abs(mark.Length-want) > 1e-3 {
 					t.Errorf("%v: %.6f from the old hole, the balls are %.6f apart", side, mark.Length, want)
 				}
 			}
@@ -117,7 +117,7 @@ func TestDistancesAreThoseBetweenTheBalls(t *testing.T) {
 			t.Errorf("%v: the old hole does not serve as a mark: %+v", side, holes[0].Marks)
 		}
 		k := setup.FromCorner(side, s.Kingpin(side).Dir)
-		if lever := k.Cross(p.Pickups[side]).Norm(); math.Abs(holes[0].At.Norm()-lever) > 1e-9 {
+		if lever := k.Cross(p.Pickups[side]).Norm(); math.Abs(holes[0].At.Norm()-lever) > 1e-3 { // the ball is written to a thousandth
 			t.Errorf("%v: drawn %.6f from the kingpin's axis, the lever is %.6f", side, holes[0].At.Norm(), lever)
 		}
 	}

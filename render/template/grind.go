@@ -2,6 +2,7 @@ package template
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -107,7 +108,7 @@ func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect) {
 		if c.Part.On == setup.OnSpindle {
 			said = hung(&p.Model.Setup.Rehung, false, piece.Side)
 		}
-		head = map[setup.Side]string{setup.Left: "LEFT ", setup.Right: "RIGHT "}[piece.Side] + piece.Name
+		head = strings.Replace(piece.Label(), piece.Side.String(), strings.ToUpper(piece.Side.String()), 1)
 		if piece.Side == setup.Right {
 			axes = sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
 		}

@@ -85,15 +85,21 @@ func Pose(r *sweep.Result, p *sweep.Pose) string {
 }
 
 // SetArguments writes settings, "key=value" each, as arguments that may be pasted behind a command in a shell: --set
-// 'key=value'. A list of points goes on over lines of at most so many characters, which the shell hands on as they are.
+// 'key=value', each but the last with the sign that the command goes on. A list of points goes on over lines of at most so
+// many characters, which the shell hands on as they are.
 func SetArguments(set []string, most int) (lines []string) {
-	for _, s := range set {
+	const goesOn = " \\"
+	most -= len(goesOn)
+	for k, s := range set {
 		line := ""
 		for i, word := range strings.SplitAfter("--set '"+strings.ReplaceAll(setup.Printable(s), "'", `'\''`)+"'", "], ") {
 			if i > 0 && utf8.RuneCountInString(line+word) > most {
 				lines, line = append(lines, strings.TrimRight(line, " ")), " "
 			}
 			line += word
+		}
+		if k < len(set)-1 {
+			line += goesOn
 		}
 		lines = append(lines, line)
 	}

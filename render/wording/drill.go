@@ -3,9 +3,12 @@ package wording
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -14,7 +17,7 @@ func DrillCautions(r *drill.Result) []string {
 	edge := "See for yourself that at least " + Fixed(r.Options.Edge, 1) + " hole diameters of metal stay between the hole's centre and any edge (floor of EN 1993-1-8: 1.2): " +
 		"the outline is not known here."
 	if r.EdgeKept() {
-		edge = "Hole centre to edge at least " + Fixed(r.Options.Edge, 1) + " hole diameters, as kept here (floor of EN 1993-1-8: 1.2)."
+		edge = "Hole centre to edge at least " + Fixed(r.Options.Edge, 1) + " hole diameters, as kept here (floor of EN 1993-1-8: 1.2)." + nearerEdge(r)
 	}
 	return []string{
 		"A positive metal stop on or against the spindle comes first, both ways.",
@@ -24,6 +27,69 @@ func DrillCautions(r *drill.Result) []string {
 		edge + " An old hole that shows a crack condemns the arm.",
 		"Make a cardboard arm first, try it lock to lock, and drill last. Both sides must be the same to half a millimetre.",
 	}
+}
+
+// nearerEdge tells of a hole that is there already, today's or that of place 1, and lies nearer to the edge than is kept
+// for a new one; empty where there is none.
+func nearerEdge(r *drill.Result) string {
+	said := ""
+	for _, l := range []struct {
+		what string
+		of   *drill.Listed
+	}{{"today's hole", &r.Current}, {"the hole of place 1", &r.Best[0]}} {
+		share := l.of.Edge / r.Options.Diameter
+		if l.of == &r.Best[0] && l.of.Spot == r.Current.Spot || !(share < r.Options.Edge-0.005) {
+			continue
+		}
+		said = " That is for new holes: " + l.what + " has only " + Fixed(share, 2) + "."
+		if share < drill.EdgeFloor {
+			said = strings.TrimSuffix(said, ".") + ", less than the floor."
+		}
+	}
+	return said
+}
+
+// NoRoom says that the metal has no room for another hole, how much it has, and how to ask for less, in lower case and
+// without a full stop.
+func NoRoom(u setup.Unit, e *drill.NoRoomError) string {
+	text := fmt.Sprintf("the metal has no room for another hole of %s with %s hole diameters to the edge and %s to the next hole",
+		Length(u, e.Diameter), diameters(e.Edge), diameters(e.Web))
+	if e.Anew {
+		text = fmt.Sprintf("the outline has no room for a hole of %s with %s hole diameters to the edge", Length(u, e.Diameter), diameters(e.Edge))
+	}
+	const step = 0.1
+	least := math.Floor(e.Widest/step+1e-6) * step
+	switch {
+	case !(e.Widest > 0) || math.IsInf(e.Widest, 0):
+		text += "; the other holes and the axis are too near everywhere"
+	case least >= drill.EdgeFloor-1e-6:
+		text += fmt.Sprintf("; at most it leaves %s to the edge: --edge %s asks for no more (floor %s)", Fixed(e.Widest, 2), Fixed(least, 1), diameters(drill.EdgeFloor))
+	default:
+		text += fmt.Sprintf("; at most it leaves %s to the edge, and %s is the floor", Fixed(e.Widest, 2), diameters(drill.EdgeFloor))
+	}
+	if e.Anew {
+		return text
+	}
+	return text + "; --new-arm looks for the hole in an arm made anew"
+}
+
+func diameters(n float64) string { return strconv.FormatFloat(n, 'f', -1, 64) }
+
+// DrillNearest says what comes nearest up to the lock wanted, but for what stops it, and where.
+func DrillNearest(r *drill.Result, l *drill.Listed) string {
+	if math.IsNaN(l.Clearance) {
+		return "nothing else comes near"
+	}
+	return "nearest: " + Length(r.Setup.Unit, l.Clearance) + nearestPair(l, &l.Nearest)
+}
+
+// nearestPair says of what a gap is, and where.
+func nearestPair(l *drill.Listed, n *clearance.Near) string {
+	if math.IsInf(n.Gap, 0) {
+		return ""
+	}
+	a, b := Pair(l.Sweep.Model, n.Pair)
+	return fmt.Sprintf(" between %s and %s, steering wheel at %s", a, b, Way(n.Column))
 }
 
 // DrillAlarms says what makes a place unfit, in lower case and without full stops.
@@ -49,7 +115,7 @@ func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 		if r.Aims.Clearance < r.Setup.Limits.Clearance {
 			text += " as today"
 		}
-		return text
+		return text + ":" + nearestPair(l, &l.Within.Nearest)
 	}
 	what := map[sweep.Code]string{
 		sweep.NoMetalStop:  "no metal stop holds the wheels",
@@ -93,7 +159,8 @@ func DrillMarks(r *drill.Result, l *drill.Listed) (lines []string) {
 	for _, code := range l.Marks {
 		switch code {
 		case sweep.LowClearance:
-			lines = append(lines, fmt.Sprintf("least gap %s, less than the %s wanted, but not less than today", Length(r.Setup.Unit, l.Within.Clearance), Length(r.Setup.Unit, r.Setup.Limits.Clearance)))
+			lines = append(lines, fmt.Sprintf("least gap %s, less than the %s wanted, but not less than today:%s", Length(r.Setup.Unit, l.Within.Clearance), Length(r.Setup.Unit, r.Setup.Limits.Clearance),
+				nearestPair(l, &l.Within.Nearest)))
 		case sweep.LowTransmission:
 			lines = append(lines, fmt.Sprintf("leverage falls to %s, less than the %s wanted: heavy, and near a dead point a hard pull can take the linkage over centre",
 				Angle(l.Within.Transmission), Angle(r.Aims.Leverage)))

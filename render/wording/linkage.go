@@ -65,14 +65,19 @@ func overCentre(m *sweep.Model, rod int) string {
 	return fmt.Sprintf("%s %s the %s (over centre)", m.Linkage.Rods[rod].Name(), how, Place(m, rod, linkage.AtDropArm))
 }
 
-// rodEnd says which rod end binds.
+// rodEnd says which rod end binds, and at what tilt.
 func rodEnd(m *sweep.Model, rod int, end linkage.End) string {
+	return fmt.Sprintf("%s (tilt %s)", bound(m, rod, end), Angle(m.Linkage.Rods[rod].Spec.End.Tilt))
+}
+
+// bound says which rod end binds.
+func bound(m *sweep.Model, rod int, end linkage.End) string {
 	r := &m.Linkage.Rods[rod]
 	name := r.Name() + "'s rod end"
 	if r.Sided {
 		name = r.Side.String() + " rod end"
 	}
-	return fmt.Sprintf("%s binds at the %s (tilt %s)", name, Place(m, rod, end), Angle(r.Spec.End.Tilt))
+	return fmt.Sprintf("%s binds at the %s", name, Place(m, rod, end))
 }
 
 // backwards says what turns the steering the right way.

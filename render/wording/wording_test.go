@@ -105,7 +105,7 @@ func TestPercentNearNought(t *testing.T) {
 func TestSetArguments(t *testing.T) {
 	set := []string{"arm.pickup=[-96, -26, 0]", `part."it's a lug".plate.outline=[[1, 2], [3, 4], [5, 6], [7, 8]]`}
 	lines := wording.SetArguments(set, 40)
-	want := []string{"--set 'arm.pickup=[-96, -26, 0]'", `--set 'part."it'\''s a lug".plate.outline=[[1, 2],`, " [3, 4], [5, 6], [7, 8]]'"}
+	want := []string{`--set 'arm.pickup=[-96, -26, 0]' \`, `--set 'part."it'\''s a lug".plate.outline=[[1, 2],`, " [3, 4], [5, 6], [7, 8]]'"}
 	if !slices.Equal(lines, want) {
 		t.Errorf("got %q, want %q", lines, want)
 	}

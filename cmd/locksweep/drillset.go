@@ -1,0 +1,90 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+)
+
+// settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The
+// ways to write it are tried until one reads back as the place.
+func (f *drillFlags) settings(r *drill.Result, p *drill.Place, name string, data []byte) []string {
+	for _, balls := range ballSettings(r, p) {
+		for _, rods := range rodSettings(r, p) {
+			set := append(append([]string{}, balls...), rods...)
+			opt := setupfile.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
+			if got, _, err := setupfile.Read(name, data, opt); err == nil && stands(got, r, p) {
+				return set
+			}
+		}
+	}
+	return nil
+}
+
+// noSettings says why a place cannot be given with --set.
+func noSettings(r *drill.Result) string {
+	if len(r.Setup.Changes) > 0 && r.On != drill.Arm {
+		return "place 1 cannot be swept with --set: [change] moves the drop arm's holes after it"
+	}
+	return "place 1 cannot be swept with --set, because of the form in which the file gives arms or rods: write the place into a copy of the file"
+}
+
+// stands reports whether a setup has its balls and rods as the place has them, to a ten-thousandth of a millimetre.
+func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
+	const same = 1e-4
+	at, rods := drill.SpotOf(s), r.Rods(p)
+	for _, side := range setup.Sides {
+		if length := s.DriverRod(side).Length; length != 0 && !(math.Abs(length-rods[side]) < same) {
+			return false
+		}
+	}
+	return at.Apart(&p.Spot) <= same
+}
+
+// ballSettings lists the ways to say where the balls are: as the file has them, before [change] hangs parts anew.
+func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
+	u := r.Setup.Unit
+	filed := drill.SpotOf(p.Fit(r.Setup).AsHung())
+	pickups, pins := filed.Pickups, filed.Pins
+	point := func(key string, ball r3.Vector) string {
+		return fmt.Sprintf("%s=[%s, %s, %s]", key, measured(u, ball.X), measured(u, ball.Y), measured(u, ball.Z))
+	}
+	if r.On == drill.Link {
+		return [][]string{{point("drag_link.pickup", filed.Link)}}
+	}
+	arm := [][]string{nil}
+	if r.On != drill.DropArm {
+		left, right := point("arm.pickup", pickups[0]), point("right.arm.pickup", pickups[1])
+		arm = [][]string{{left}, {left, right}}
+	}
+	drop := [][]string{nil}
+	if r.On != drill.Arm {
+		left, right := point("drop_arm.left", pins[0]), point("drop_arm.right", pins[1])
+		drop = [][]string{{point("drop_arm.pin", pins[0])}, {left, right}}
+	}
+	for _, a := range arm {
+		for _, d := range drop {
+			ways = append(ways, append(append([]string{}, a...), d...))
+		}
+	}
+	return ways
+}
+
+// rodSettings lists the ways to say how long the rods are.
+func rodSettings(r *drill.Result, p *drill.Place) [][]string {
+	rods, u := r.Rods(p), r.Setup.Unit
+	ways := [][]string{nil}
+	for _, keys := range setupfile.RodKeys(r.Setup) {
+		set := []string{keys[0] + "=" + cut(u, rods[0])}
+		if keys[1] != keys[0] {
+			set = append(set, keys[1]+"="+cut(u, rods[1]))
+		}
+		ways = append(ways, set)
+	}
+	return ways
+}
