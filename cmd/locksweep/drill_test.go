@@ -93,11 +93,15 @@ func compareSweep(t *testing.T, s *setup.Setup, l *drill.Listed, place settable)
 	}
 }
 
-// TestAlarmedPlaceIsNotSaved: beside a place that is fit, one listed with an alarm is refused before anything is written.
+// TestAlarmedPlaceIsNotSaved: beside a place that is fit, one listed with an alarm is refused before anything is written, and
+// so is one that leaves everything as it is.
 func TestAlarmedPlaceIsNotSaved(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "saved.toml")
-	r := &drill.Result{Setup: &setup.Setup{}, Best: []drill.Listed{{}, {Alarms: []sweep.Code{sweep.WheelsOpposed}}}}
-	for pick, want := range map[int]string{1: "place 1 cannot be swept", 2: "--save: nothing is written of place 2: the wheels turn against each other"} {
+	same, other := drill.Listed{Sweep: new(sweep.Result)}, drill.Listed{Sweep: new(sweep.Result)}
+	other.Link.X = 1
+	r := &drill.Result{Setup: &setup.Setup{}, Current: same, Best: []drill.Listed{other, {Alarms: []sweep.Code{sweep.WheelsOpposed}}, same}}
+	for pick, want := range map[int]string{1: "place 1 cannot be swept", 2: "--save: nothing is written of place 2: the wheels turn against each other",
+		3: "nothing is saved, since place 3 leaves hole and rods as they are"} {
 		f := drillFlags{pick: pick, saving: saving{path: file}}
 		err := f.save(nil, r, func(*drill.Place) []string { return nil })
 		if _, none := err.(noAnswer); !none || !strings.Contains(err.Error(), want) {

@@ -9,6 +9,9 @@ import (
 // lug begins a part on the spindle.
 const lug = "[[part]]\nname = 'lug'\non = 'spindle'\n"
 
+// rail begins a tube on the frame.
+const rail = "[[part]]\nname = 'rail'\non = 'frame'\ntube = {diameter = 30, path = "
+
 func TestSuspicionsAreWarnings(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{"= 1000", "= 25", `kart.toml:4: vehicle.wheelbase: is only 25 mm; if the file is in inches write units = "in"`},
@@ -50,6 +53,8 @@ func TestSuspicionsAreWarnings(t *testing.T) {
 		{"[drop_arm]", lug + "bore = 12\nplate = {outline = [[20, -5], [20, 5], [40, 5], [40, -5]], up = [0, 9]}\n[drop_arm]", `kart.toml:19: part.lug.bore: goes round the kingpin, at [0, 0], which has no metal`},
 		{"[drop_arm]", lug + "bore = 12\nplate = {outline = [[-5, -15], [-5, 15], [40, 15], [40, -15]], up = [0, 9]}\n[drop_arm]", `kart.toml:19: part.lug.bore: goes round the kingpin`},
 		{"[drop_arm]", "[[part]]\nname = 'rail'\non = 'frame'\ntube = {diameter = 30, path = [[-900, 200, 50], [0, 200, -50]]}\n[drop_arm]", `kart.toml:19: part.rail.tube.path[1]: lies 50 mm under the ground`},
+		{"[drop_arm]", rail + "[[-300, 250, 45], [-280, 230, 450], [-20, 240, 40], [0, 240, 50]]}\n[drop_arm]", `kart.toml:19: part.rail.tube.path[1]: has 450 where the other points lie between 40 and 50`},
+		{"[drop_arm]", rail + "[[-1600, 250, 45], [-150, 230, 45], [-20, 240, 60], [0, 240, 110]]}\n[drop_arm]", `kart.toml:19: part.rail.tube.path[0]: has -1600 where the other points lie between -150 and 0`},
 	} {
 		text := strings.Replace(least, c.old, c.new, 1)
 		s, warnings, err := Read("kart.toml", []byte(text), Options{})
@@ -68,7 +73,8 @@ func TestSuspicionsAreWarnings(t *testing.T) {
 	if err != nil || len(warnings) != 1 || warnings[0].Code != "units" {
 		t.Errorf("inches: %v, %v", warnings, err)
 	}
-	for _, text := range []string{least, whole, rescaled(whole)} {
+	backwards := strings.Replace(least, "[drop_arm]", rail+"[[-900, 250, 45], [-150, 230, 45], [-20, 240, 60], [0, 240, 110]]}\n[drop_arm]", 1) // to the rear axle
+	for _, text := range []string{least, whole, rescaled(whole), backwards} {
 		if _, warnings, _ := Read("kart.toml", []byte(text), Options{}); len(warnings) > 0 {
 			t.Errorf("a sound file is suspected: %v", warnings)
 		}

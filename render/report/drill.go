@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/drill"
+	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
 
@@ -176,7 +177,11 @@ func missed(r *drill.Result) (list []string) {
 			list = append(list, "no place makes both wheels turn the way of the steering wheel")
 			continue
 		case drill.Stop:
-			list = append(list, "no hole is fit to be drilled: at no place does a metal stop hold the wheels; fit one first")
+			text := "no hole is fit to be drilled: at no place does a metal stop hold the wheels; fit one first"
+			if first := r.Best[0].Sweep.Locks[sweep.ToLeft].First(); first != nil && first.Column == 0 {
+				text = "no hole is fit to be drilled: even at the best place the steering is stuck straight ahead; mend that first"
+			}
+			list = append(list, text)
 			continue
 		}
 		text := fmt.Sprintf("no place gives %s%s: the nearest is %s", name, value(m.Wanted), value(m.Nearest))

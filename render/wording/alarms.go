@@ -75,7 +75,7 @@ func Alarm(m *sweep.Model, f *sweep.Finding) string {
 	case sweep.Touching:
 		return "touching straight ahead: " + overlap(m, f)
 	case sweep.BrokenStraight:
-		return "stuck straight ahead: the steering cannot be centred as measured; " + stuck(m, f.Limit)
+		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(m, f.Limit)
 	case sweep.SteersBackwards:
 		return "steers backwards: turn the steering wheel left and the tyres go right; " +
 			backwards(m.Setup)
@@ -111,14 +111,6 @@ func lined(m *sweep.Model, piece int) string {
 		return fmt.Sprintf("%s (line %d)", Piece(m, piece), part.Line)
 	}
 	return Piece(m, piece)
-}
-
-// stuck says what stops the steering straight ahead already: of a rod end how far it is tilted there beside what it allows.
-func stuck(m *sweep.Model, l *sweep.Limit) string {
-	if l.Kind != sweep.RodEnd {
-		return Limit(m, l)
-	}
-	return fmt.Sprintf("%s: it is tilted %s there, and binds at %s", bound(m, l.Rod, l.End), Angle(m.Straight.Tilt[l.Rod][l.End]), Angle(m.Linkage.Rods[l.Rod].Spec.End.Tilt))
 }
 
 // unstopped says what ends the steering where no metal does.

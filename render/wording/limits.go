@@ -25,7 +25,7 @@ func Limit(m *sweep.Model, l *sweep.Limit) string {
 	case sweep.OverCentre:
 		return overCentre(m, l.Rod)
 	case sweep.RodEnd:
-		return rodEnd(m, l.Rod, l.End)
+		return rodEnd(m, l)
 	case sweep.DeclaredStop:
 		return fmt.Sprintf("declared stop of the %s spindle (%s)", l.Side, Angle(s.Corners[l.Side].Stop))
 	case sweep.ColumnTravel:

@@ -65,19 +65,17 @@ func overCentre(m *sweep.Model, rod int) string {
 	return fmt.Sprintf("%s %s the %s (over centre)", m.Linkage.Rods[rod].Name(), how, Place(m, rod, linkage.AtDropArm))
 }
 
-// rodEnd says which rod end binds, and at what tilt.
-func rodEnd(m *sweep.Model, rod int, end linkage.End) string {
-	return fmt.Sprintf("%s (tilt %s)", bound(m, rod, end), Angle(m.Linkage.Rods[rod].Spec.End.Tilt))
-}
-
-// bound says which rod end binds.
-func bound(m *sweep.Model, rod int, end linkage.End) string {
-	r := &m.Linkage.Rods[rod]
-	name := r.Name() + "'s rod end"
+// rodEnd says which rod end binds, and at what tilt; of one that does so straight ahead already how far it is tilted there.
+func rodEnd(m *sweep.Model, l *sweep.Limit) string {
+	r := &m.Linkage.Rods[l.Rod]
+	name, tilt := r.Name()+"'s rod end", "tilt "+Angle(r.Spec.End.Tilt)
 	if r.Sided {
 		name = r.Side.String() + " rod end"
 	}
-	return fmt.Sprintf("%s binds at the %s", name, Place(m, rod, end))
+	if l.Column == 0 {
+		tilt = "tilted " + Angle(m.Straight.Tilt[l.Rod][l.End]) + " straight ahead, at most " + Angle(r.Spec.End.Tilt)
+	}
+	return fmt.Sprintf("%s binds at the %s (%s)", name, Place(m, l.Rod, l.End), tilt)
 }
 
 // backwards says what turns the steering the right way.
