@@ -181,3 +181,16 @@ func (sc *Scene) Gap(pair [2]int, p *linkage.Pose) (gap float64, onFirst, onSeco
 	}
 	return gap, onFirst, onSecond
 }
+
+// Reach reports whether two pieces, moved so far from straight ahead, reach into one another by at least so much (mm): whether there is
+// metal of both that has to be moved so far, whichever way, to come clear.
+func Reach(a, b *Piece, ma, mb rigid.Motion, depth float64) bool {
+	for i := range a.Solids {
+		for j := range b.Solids {
+			if solid.Reach(&a.Solids[i], &b.Solids[j], ma, mb, depth) {
+				return true
+			}
+		}
+	}
+	return false
+}

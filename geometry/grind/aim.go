@@ -5,7 +5,6 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/region"
 	"locksweep/geometry/sweep"
 )
 
@@ -70,7 +69,7 @@ func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
 		return beyond, nil
 	}
 	for _, plate := range j.plates {
-		plate.spoilt, plate.away = region.Region{}, false
+		plate.past = NotPast
 	}
 	j.least = [2]float64{leastGap, leastGap}
 	return j.settle(p)
@@ -90,7 +89,6 @@ func (j *job) spoils(ends [2]s1.Angle) (cuts []*Cut, bad *Most, err error) {
 		case c.Wall.Thin():
 			return nil, &Most{Reason: ByWall, Cut: c}, nil
 		case c.Area > leastArea:
-			c.Away = plate.away
 			cuts = append(cuts, c)
 		}
 	}

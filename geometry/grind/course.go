@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/region"
+	"locksweep/geometry/solid"
 	"locksweep/geometry/sweep"
 )
 
@@ -169,7 +170,7 @@ func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
 			}
 		}
 		if touched {
-			if err := plate.take(cut, left); err != nil {
+			if err := plate.take(cut, left, curveChord); err != nil {
 				var gone *GoneError
 				if !errors.As(err, &gone) {
 					return nil, err
@@ -299,7 +300,7 @@ func (c *course) most() error {
 	return nil
 }
 
-// lasts brings the most down to where ground metal holds the wheels last.
+// lasts brings the most down to where ground metal holds the wheels last; a stop comes a little beyond its target.
 func (c *course) lasts(d sweep.Direction, most *Most) error {
 	w := c.plan.ways[d]
 	switch {
@@ -337,8 +338,45 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 			high = mid
 		}
 	}
-	*most = Most{Column: low.columns[d], Reason: ByWidth, Cut: c.owner(w, high)}
+	*most = Most{Column: c.plan.column(d, max(c.plan.measure(d, low.columns[d])-over, 0)), Reason: ByWidth, Cut: c.owner(w, high)}
 	return nil
+}
+
+// next finds where ground metal holds the wheels again beyond a column angle, and makes that the goal.
+func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, err error) {
+	roles := c.job.roles
+	c.job.roles = [2]role{isStop, isStop}
+	defer func() { c.job.roles = roles }()
+	held := func(s *stage) (bool, error) {
+		if s.columns[d].Abs() <= column.Abs()+nearly {
+			return false, nil
+		}
+		return c.holds(s, d)
+	}
+	for i, high := range c.stages[1:] {
+		if holds, err := held(high); err != nil {
+			return false, err
+		} else if !holds {
+			continue
+		}
+		low := c.stages[i]
+		for range halvings {
+			mid, err := c.advance(low, (low.at+high.at)/2)
+			if err != nil {
+				return false, err
+			}
+			if holds, err := held(mid); err != nil {
+				return false, err
+			} else if holds {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		g.aimAt(high.columns[d])
+		return true, nil
+	}
+	return false, nil
 }
 
 // owner returns the cut of the plate that is the stop in one direction, for what is said of it.
@@ -364,8 +402,12 @@ func (p *plate) meets(pair [2]int) (other int, ok bool) {
 	return other, slices.Contains(p.others, other)
 }
 
-// holds reports whether what is left of a plate takes the blow of an obstacle at a column angle with metal of its least width.
+// holds reports whether what is left of a plate takes the blow of an obstacle at a column angle with metal of its least width, and
+// does not only brush past it.
 func (p *plate) holds(after []r2.Point, obstacle int, column s1.Angle) (bool, error) {
+	if p.brushes(after, obstacle, column) {
+		return false, nil
+	}
 	r, err := p.rest(after)
 	if err != nil {
 		return false, err
@@ -375,6 +417,19 @@ func (p *plate) holds(after []r2.Point, obstacle int, column s1.Angle) (bool, er
 		return false, err
 	}
 	return r.carries(newNearest(edgesOf(patch)), p.width)
+}
+
+// brushes reports whether what is left of a plate only brushes past an obstacle at a column angle.
+func (p *plate) brushes(after []r2.Point, obstacle int, column s1.Angle) bool {
+	pieces := p.model.Scene.Pieces
+	left := pieces[p.piece]
+	var err error
+	if left.Solids, err = solid.Plate(thinned(after, curveChord/4), p.flat.Lower, p.flat.Upper, p.flat.Place); err != nil {
+		if left.Solids, err = solid.Plate(after, p.flat.Lower, p.flat.Upper, p.flat.Place); err != nil {
+			return true
+		}
+	}
+	return p.model.BrushesBy(&left, &pieces[obstacle], column)
 }
 
 // coarse returns the plate with no more points than the curve needs.

@@ -35,13 +35,23 @@ type Cut struct {
 	LeastWide float64    // that counts as a stop, mm
 	Root      Root       // what the plate hangs on
 	Stops     [2]bool    // the directions in which it is the stop
-	Away      bool       // what was left of the stop was too narrow and is cut away
+	Past      Past       // why the wheels go past the target before they are stopped
 	Wall      Wall       // metal left between the cut and what must stay
 	Clearance float64    // least gap that the fresh sweep finds within the new lock between the plate and what it was cut for, mm
 	Passes    float64    // likewise, what it stops left out; NaN where there is nothing else
 	Obstacles []int      // pieces that it is cut for
 	Sights    []Sight    // of them at the target
 }
+
+// Past is why ground metal stops the wheels only past the target.
+type Past int
+
+const (
+	NotPast    Past = iota
+	PastNarrow      // what would be left nearer the target is too narrow, and is ground away too
+	PastBrush       // what would be left nearer the target would only be brushed, and is ground away too
+	PastGap         // there is no metal that would be met nearer the target
+)
 
 // Bite is one connected area of metal to take off.
 type Bite struct {
@@ -102,10 +112,10 @@ func (p *plate) cut(ends [2]s1.Angle, gap gaps, chord float64) (*Cut, error) {
 		return nil, err
 	}
 	c.Obstacles = hit
-	if len(all) == 0 && p.spoilt.Empty() {
+	if len(all) == 0 {
 		return c, nil
 	}
-	swept, err := region.Union(append(all, p.spoilt)...)
+	swept, err := region.Union(all...)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +123,7 @@ func (p *plate) cut(ends [2]s1.Angle, gap gaps, chord float64) (*Cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c, p.take(c, left)
+	return c, p.take(c, left, chord)
 }
 
 // areas returns what is swept of the plate's plane by the obstacles that meet its metal, and which they are.
@@ -166,9 +176,9 @@ func (p *plate) whole() *Cut {
 // leastArea is the area that counts as metal, mm²: less is rounding of outlines.
 const leastArea = 1e-4
 
-// take fills in a cut by the area that is left.
-func (p *plate) take(c *Cut, left region.Region) error {
-	if err := p.keep(c, left); err != nil {
+// take fills in a cut by the area that is left, its outline by no more points than keep within half a chord error of it.
+func (p *plate) take(c *Cut, left region.Region, chord float64) error {
+	if err := p.keep(c, left, chord); err != nil {
 		return err
 	}
 	kept := region.Of(c.After)
@@ -194,7 +204,7 @@ func (p *plate) take(c *Cut, left region.Region) error {
 
 // keep chooses what stays of the metal that is left: the piece about the kingpin or about what must be
 // kept, else the largest.
-func (p *plate) keep(c *Cut, left region.Region) error {
+func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 	var best [][]r2.Point
 	pieces := left.Pieces()
 	for i := range pieces {
@@ -219,7 +229,7 @@ func (p *plate) keep(c *Cut, left region.Region) error {
 			c.Fallen = piece[0]
 		}
 	}
-	c.After = smooth(best[0])
+	c.After = smooth(best[0], chord)
 	return nil
 }
 
@@ -253,23 +263,14 @@ func rankOf(outline []r2.Point, part *setup.Part) (rank int) {
 	return rank
 }
 
-const (
-	leastEdge = 2e-3 // how near two points of a finished outline may be, mm: a setup file refuses 0.001 mm
-	inLine    = 1e-7 // how near to its neighbours' line a point counts as lying on it, mm
-)
+// leastEdge is how near two points of a finished outline may be, mm: a setup file refuses 0.001 mm, and nobody sets a hundredth apart.
+const leastEdge = 0.01
 
-// smooth returns an outline without points that nobody could set apart or that lie in line.
-func smooth(ring []r2.Point) []r2.Point {
-	ring = tidy(ring, leastEdge)
-	var out []r2.Point
-	for i, p := range ring {
-		if i == 0 {
-			out = append(out, p)
-			continue
-		}
-		if d, _ := planar.ToSegment(p, out[len(out)-1], ring[(i+1)%len(ring)]); d > inLine {
-			out = append(out, p)
-		}
+// smooth returns an outline without points that nobody could set apart or that lie in line, as far as it stays within half a chord error.
+func smooth(ring []r2.Point, chord float64) []r2.Point {
+	out := thinned(tidy(ring, math.Min(leastEdge, 5*chord)), chord/2)
+	if len(out) < 3 || region.Of(out).Empty() { // metal so thin crosses itself then
+		return ring
 	}
 	return out
 }

@@ -90,31 +90,72 @@ type BeyondError struct {
 func (e *BeyondError) Error() string { return "the target is beyond what grinding alone gives" }
 
 // Make plans the cuts for a target. The error is a *BeyondError where grinding alone does not get there,
-// ErrNothingMarked, ErrOpposed or a *TooMuchError.
+// ErrNothingMarked, ErrOpposed or a *TooMuchError. Where several pairs of metal to be ground may be the stop, the one that touches first
+// is, unless only a later one gives the target.
 func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
-	j, err := newJob(m, opt)
-	if err != nil {
-		return nil, err
+	var jobs []*job
+	best := 0
+	for choice := 0; choice == 0 || choice < jobs[0].choices(); choice++ {
+		j, err := newJob(m, opt, choice)
+		if err != nil {
+			return nil, err
+		}
+		if err := j.start(target); err != nil {
+			return nil, err
+		}
+		if jobs = append(jobs, j); j.plan.gives() > jobs[best].plan.gives() {
+			best = choice
+		}
 	}
-	p := &Plan{Model: m, Target: target, Clearance: j.want, Clear: opt.Clear, Pads: j.pads, ways: j.ways}
-	for _, d := range sweep.Directions {
-		p.Before[d] = j.ways[d].lock
+	var refused error
+	for choice, j := range jobs {
+		if choice != best && (target.Measure == AsFar || target.Angle > j.plan.gives()+nearly) {
+			continue
+		}
+		err := j.complete(opt)
+		if beyond := (*BeyondError)(nil); !errors.As(err, &beyond) {
+			j.plan.Most = jobs[best].plan.Most
+			return j.plan, err
+		}
+		if choice == best {
+			refused = err
+		}
 	}
-	c, err := j.follow(p)
-	if err != nil {
-		return nil, err
-	}
-	if beyond, err := j.aim(p); err != nil {
-		return nil, err
-	} else if beyond != ([2]bool{}) {
-		return nil, j.refuse(p, beyond, opt)
-	}
-	p.Curve = c.curve(p)
-	if err := j.sights(p); err != nil {
-		return nil, err
-	}
-	return p, j.stops(p)
+	return nil, refused
 }
+
+// start follows what comes of grinding further and further.
+func (j *job) start(target Target) (err error) {
+	j.plan = &Plan{Model: j.model, Target: target, Clearance: j.want, Clear: j.clear, Pads: j.pads, ways: j.ways}
+	for _, d := range sweep.Directions {
+		j.plan.Before[d] = j.ways[d].lock
+	}
+	j.course, err = j.follow(j.plan)
+	return err
+}
+
+// complete makes the cuts of the plan and tells what comes of them.
+func (j *job) complete(opt Options) error {
+	p := j.plan
+	if beyond, err := j.aim(p); err != nil {
+		return err
+	} else if beyond != ([2]bool{}) {
+		return j.refuse(p, beyond, opt)
+	}
+	p.Curve = j.course.curve(p)
+	if err := j.sights(p); err != nil {
+		return err
+	}
+	return j.stops(p)
+}
+
+// gives returns how far a target is taken up both ways, in its own measure.
+func (p *Plan) gives() s1.Angle {
+	return min(p.measure(sweep.ToLeft, p.Most[sweep.ToLeft].Column), p.measure(sweep.ToRight, p.Most[sweep.ToRight].Column))
+}
+
+// choices returns how many pairs of metal to be ground may be the stop.
+func (j *job) choices() int { return max(j.ways[sweep.ToLeft].choices, j.ways[sweep.ToRight].choices) }
 
 // job is a plan in the making.
 type job struct {
@@ -127,7 +168,9 @@ type job struct {
 	ways   [2]*way
 	roles  [2]role
 	least  [2]float64 // kept between the stop and its own cut, mm
-	clears [2]bool    // everything can be cut so far that it passes what else is the stop
+	plan   *Plan
+	course *course
+	clears [2]bool // everything can be cut so far that it passes what else is the stop
 }
 
 // TooMuchError says that a plan would take too long.
@@ -161,7 +204,8 @@ func (j *job) work() error {
 	return nil
 }
 
-func newJob(m *sweep.Model, opt Options) (*job, error) {
+// newJob prepares a plan. choice tells which of the pairs of metal that may be the stop is, by the order in which they touch.
+func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 	if m.Straight.Ratio[setup.Left]*m.Straight.Ratio[setup.Right] < 0 {
 		return nil, ErrOpposed
 	}
@@ -200,7 +244,7 @@ func newJob(m *sweep.Model, opt Options) (*job, error) {
 		return nil, err
 	}
 	for _, d := range sweep.Directions {
-		j.ways[d] = newWay(m, d, j.ground, j.want)
+		j.ways[d] = newWay(m, d, j.ground, j.want, choice)
 	}
 	for _, p := range j.plates {
 		p.settle(j.ways)
@@ -209,13 +253,16 @@ func newJob(m *sweep.Model, opt Options) (*job, error) {
 }
 
 // ground reports whether a piece may be ground.
-func (j *job) ground(piece int) bool {
+func (j *job) ground(piece int) bool { return j.plate(piece) != nil }
+
+// plate returns the plate that a piece is; nil where it is not to be ground.
+func (j *job) plate(piece int) *plate {
 	for _, p := range j.plates {
 		if p.piece == piece {
-			return true
+			return p
 		}
 	}
-	return false
+	return nil
 }
 
 // prove sweeps the setup with the finished outlines afresh.

@@ -9,14 +9,14 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// sound tells in which directions the plan does not hold: the target is not reached, or what the ground metal is no longer stops the wheels
-// is stopped by nothing that a fresh sweep calls a stop.
-func (j *job) unsound(p *Plan) (beyond [2]bool) {
+// unsound tells in which directions the plan does not hold: the target is not reached, or nothing stops the wheels there that is wide enough
+// and that a fresh sweep calls a stop.
+func (j *job) unsound(p *Plan, goals *[2]goal) (beyond [2]bool) {
 	for _, d := range sweep.Directions {
 		lock := &p.Locks[d]
 		short := p.measure(d, lock.Column) < p.Target.Angle-nearly
 		stopping := p.After.Stopping(lock)
-		beyond[d] = short || j.roles[d] != asIs && len(stopping.Faults()) > 0
+		beyond[d] = short || goals[d].lost || j.roles[d] != asIs && len(stopping.Faults()) > 0
 	}
 	return beyond
 }
@@ -30,6 +30,7 @@ func (j *job) finish(p *Plan, ends [2]s1.Angle) error {
 			}
 		}
 		j.gapsOf(p, c, ends)
+		c.Past = j.plate(c.Piece).past
 	}
 	return nil
 }

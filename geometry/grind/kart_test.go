@@ -143,7 +143,7 @@ func holdsAt(t *testing.T, p *Plan, degrees float64) {
 			continue
 		}
 		for _, c := range p.Cuts {
-			if c.Stops[d] && !c.Away && lock > degrees+0.05 {
+			if c.Stops[d] && c.Past == NotPast && lock > degrees+0.05 {
 				t.Errorf("turned %s the %s touches at %.4f, want at most 0.05 beyond %.4f", d, c.Part.Name, lock, degrees)
 			}
 		}

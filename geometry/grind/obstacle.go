@@ -29,8 +29,7 @@ type plate struct {
 	stops    int // the obstacle that it is the stop against; -1: none
 	root     Root
 	width    float64                   // least that counts as a stop, mm
-	spoilt   region.Region             // what is cut away because it is too narrow
-	away     bool                      // there is such metal
+	past     Past                      // why it stops the wheels only past the target
 	sections map[sectionKey][]r2.Point // of obstacles that turn about the plate's normal, by what they depend on
 }
 

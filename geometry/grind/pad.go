@@ -153,7 +153,7 @@ func (j *job) places(p *Plan, d sweep.Direction, size Pad) (places []*Place, err
 			if host.Flat == nil || !host.Sided || host.Side != inner || (host.Body == linkage.Frame) != (round == 0) {
 				continue
 			}
-			t := newTrial(p.After, i, inner, float64(pose.Sides[inner].Spindle))
+			t := newSite(p.After, i, inner, float64(pose.Sides[inner].Spindle))
 			if t == nil {
 				continue
 			}
@@ -190,8 +190,8 @@ func (j *job) carried(p *Plan, host int, places []*Place) (held []*Place, err er
 	return held, nil
 }
 
-// trial is a plate square to the kingpin on which pads are tried.
-type trial struct {
+// site is a plate square to the kingpin on which pads are tried.
+type site struct {
 	model   *sweep.Model
 	host    int
 	flat    *clearance.Flat
@@ -201,11 +201,11 @@ type trial struct {
 	others  []int   // metal of known shape on the other body
 }
 
-func newTrial(m *sweep.Model, host int, side setup.Side, wanted float64) *trial {
+func newSite(m *sweep.Model, host int, side setup.Side, wanted float64) *site {
 	h := &m.Scene.Pieces[host]
 	spindle := linkage.LeftSpindle + linkage.Body(side)
 	axis, _ := m.Scene.Axis(spindle)
-	t := &trial{model: m, host: host, flat: h.Flat, onFrame: h.Body == linkage.Frame, axis: axis, wanted: wanted}
+	t := &site{model: m, host: host, flat: h.Flat, onFrame: h.Body == linkage.Frame, axis: axis, wanted: wanted}
 	other := linkage.Frame
 	if t.onFrame {
 		other = spindle
@@ -225,7 +225,7 @@ func newTrial(m *sweep.Model, host int, side setup.Side, wanted float64) *trial 
 }
 
 // places walks along the outline and notes where a pad just touches with the spindle at the angle wanted.
-func (t *trial) places(pad Pad) (places []*Place) {
+func (t *site) places(pad Pad) (places []*Place) {
 	length := perimeter(t.flat.Outline)
 	n := int(math.Ceil(length / padStep))
 	free := func(s float64) (bool, *Place) {
@@ -263,7 +263,7 @@ const square = 0.7
 
 // sound tells whether a pad stands with three quarters of its foot on the metal, its middle among them, and
 // takes the blow on its face.
-func (t *trial) sound(p *Place) bool {
+func (t *site) sound(p *Place) bool {
 	foot := [2]r2.Point{p.Outline[0], p.Outline[3]}
 	along := foot[1].Sub(foot[0])
 	stands := func(share float64) bool { return planar.Inside(t.flat.Outline, foot[0].Add(along.Mul(share))) }
@@ -280,7 +280,7 @@ func (t *trial) sound(p *Place) bool {
 func first[A, B any](a A, _ B) A { return a }
 
 // place returns a pad that stands on the outline at a way along it.
-func (t *trial) place(s float64, pad Pad) *Place {
+func (t *site) place(s float64, pad Pad) *Place {
 	ring := t.flat.Outline
 	for i, a := range ring {
 		along := ring[(i+1)%len(ring)].Sub(a)
@@ -301,7 +301,7 @@ func (t *trial) place(s float64, pad Pad) *Place {
 
 // gap returns a distance of a pad from the nearest metal with the spindle at the angle wanted, mm, and what
 // that is. Where the two are well apart it may be too small, never of the wrong sign.
-func (t *trial) gap(outline []r2.Point) (least float64, meets int) {
+func (t *site) gap(outline []r2.Point) (least float64, meets int) {
 	least = math.Inf(1)
 	solids, err := solid.Plate(outline, t.flat.Lower, t.flat.Upper, t.flat.Place)
 	if err != nil {

@@ -229,7 +229,7 @@ func TestRodInTheWay(t *testing.T) {
 	if err != nil || len(p.Cuts) != 0 {
 		t.Fatalf("%v, %d cuts; the wheels turn so far today", err, len(p.Cuts))
 	}
-	j, err := newJob(m, plain)
+	j, err := newJob(m, plain, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -49,17 +49,18 @@ type way struct {
 	inner    setup.Side     // the wheel inside the turn
 	end      s1.Angle       // signed: the linkage's own end, or as far as the column is followed
 	furthest Most           // the furthest that a stop may stand
-	own      *sweep.Limit   // the first positive stop of metal to be ground; nil where there is none
+	own      *sweep.Limit   // the contact of metal to be ground that is to be the stop; nil where there is none
+	choices  int            // how many contacts might be
 	other    *sweep.Limit   // the first positive stop that grinding does not take away, if it comes in time
 	late     bool           // there is such a stop, but it comes too late
-	today    s1.Angle       // signed: as far as the wheels go with nothing ground for their stop
+	today    s1.Angle       // signed: as far as the wheels go with nothing ground
 	stopped  bool           // that is a positive stop
 	cut      func(int) bool // reports which pieces may be ground
 }
 
 // newWay looks one direction over. cut reports which pieces of the scene may be ground; gap is what everything else
-// is to keep clear, mm.
-func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap float64) *way {
+// is to keep clear, mm; choice tells which contact of ground metal is to be the stop, the last one where there are not so many.
+func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap float64, choice int) *way {
 	w := &way{model: m, dir: d, lock: m.Lock(d), end: s1.Angle(d.Sign()) * m.Linkage.Most, cut: cut}
 	w.inner, _ = m.Inside(d)
 	chain := w.lock.Chain
@@ -67,13 +68,14 @@ func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap flo
 		w.end = chain[n-1].Column
 	}
 	w.today = w.lock.Column
-	if i := slices.IndexFunc(chain, func(l sweep.Limit) bool { return m.Positive(&l) }); i >= 0 {
-		if !slices.ContainsFunc(chain[:i], w.stays) {
-			w.today, w.stopped = chain[i].Column, true
+	w.stopped = len(chain) > 0 && m.Positive(&chain[0])
+	for i := range chain {
+		if l := &chain[i]; l.Kind == sweep.Contact && !w.stays(*l) && m.Metal(l.Pair) {
+			if w.choices <= choice {
+				w.own = l
+			}
+			w.choices++
 		}
-	}
-	if i := slices.IndexFunc(chain, func(l sweep.Limit) bool { return !w.stays(l) && m.Positive(&l) }); i >= 0 {
-		w.own = &chain[i]
 	}
 	w.furthest = Most{Column: w.end, Reason: ByHalfTurn}
 	w.ends()
@@ -143,7 +145,7 @@ func (w *way) nears(gap float64) {
 	near := scene.Nearest(w.today, w.furthest.Column, gap)
 	for i := range near {
 		n := &near[i]
-		if w.cut(n.Pair[0]) || w.cut(n.Pair[1]) || w.model.Positive(&sweep.Limit{Kind: sweep.Contact, Pair: n.Pair}) {
+		if w.cut(n.Pair[0]) || w.cut(n.Pair[1]) || w.model.Metal(n.Pair) {
 			continue
 		}
 		least := gap

@@ -190,41 +190,6 @@ func (r *rest) width(patch *nearest) (float64, error) {
 	return low, nil
 }
 
-// narrow returns what of the rest is narrower than a width and lies in the way of a patch: pieces that a disc of that diameter, moved
-// about in the metal from the root, does not reach.
-func (r *rest) narrow(patch region.Region, width float64) (spoilt region.Region, err error) {
-	pieces, err := r.core(width)
-	if err != nil {
-		return spoilt, err
-	}
-	left := r.metal
-	for _, piece := range pieces {
-		var ring []r2.Point
-		for _, e := range piece {
-			ring = append(ring, e[0])
-		}
-		reached, err := region.Of(ring).Grown(width/2+2*restChord, restChord)
-		if err != nil {
-			return spoilt, err
-		}
-		if left, err = left.Minus(reached); err != nil {
-			return spoilt, err
-		}
-	}
-	var in []region.Region
-	for _, rings := range left.Pieces() {
-		own := region.Of(rings[0])
-		common, err := own.Common(patch)
-		if err != nil {
-			return spoilt, err
-		}
-		if common.Area() > leastArea {
-			in = append(in, own)
-		}
-	}
-	return region.Union(in...)
-}
-
 // ahead is how far beyond a column angle metal is looked for that takes the blow there.
 const ahead = 0.5 * s1.Degree
 

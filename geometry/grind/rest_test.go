@@ -67,24 +67,6 @@ func TestLeastWidthOfPlainShapes(t *testing.T) {
 	}
 }
 
-// What is too narrow goes, what is wide enough stays, and so does narrow metal that is not touched.
-func TestNarrowMetalInTheWayGoes(t *testing.T) {
-	comb := corners(-30, 0, 30, 0, 30, 20, 22, 20, 22, 40, 19, 40, 19, 20, -19, 20, -19, 40, -22, 40, -22, 20, -30, 20)
-	r := left(t, comb, Root{Edge: [2]r2.Point{{X: -30}, {X: 30}}}, 0)
-	spoilt, err := r.narrow(region.Of(corners(18, 38, 23, 38, 23, 39, 18, 39)), 6)
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "area", spoilt.Area(), 3*20, 1.5) // one tooth, but for what a disc reaches into its foot
-	for _, ring := range spoilt.Rings() {
-		for _, q := range ring {
-			if q.X < 18 || q.Y < 19 {
-				t.Errorf("%v is not of the tooth that is touched", q)
-			}
-		}
-	}
-}
-
 // Widths counted on a grid, by nothing but distances to edges and neighbours that hang together: none of the code
 // under test, no polygon library.
 func TestLeastWidthAgainstGrid(t *testing.T) {

@@ -7,7 +7,6 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/region"
 	"locksweep/geometry/sweep"
 )
 
@@ -23,7 +22,7 @@ const (
 const (
 	// over is how far beyond its target a stop may come, of the inner wheel or of the column, as the target is measured.
 	over    = 0.05 * s1.Degree
-	tries   = 10
+	tries   = 16
 	mostGap = 0.05 // that metal is kept from sliding along its own cut at most, mm
 	exactly = 1e-9 * s1.Degree
 )
@@ -50,13 +49,13 @@ func pairOf(a, b int) [2]int { return [2]int{min(a, b), max(a, b)} }
 // settle finds the cuts for the target and proves them: the stop comes at the target or just beyond, with metal that is wide enough.
 // It tells in which directions they do not hold.
 func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
-	ends := p.Columns
+	var goals [2]goal
 	for _, d := range sweep.Directions {
-		ends[d] = j.endOf(p, d)
+		goals[d].aimAt(j.endOf(p, d))
 	}
-	shifted := [2]int{}
 	for range tries {
 		var bad *Most
+		ends := [2]s1.Angle{goals[0].end, goals[1].end}
 		if p.Cuts, bad, err = j.spoils(ends); err != nil || bad != nil {
 			return [2]bool{true, true}, err
 		}
@@ -65,17 +64,50 @@ func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
 		}
 		again := false
 		for _, d := range sweep.Directions {
-			mend, err := j.correct(p, d, &ends, &shifted[d])
+			mend, err := j.correct(p, d, &goals[d])
 			if err != nil {
 				return beyond, err
 			}
 			again = again || mend
 		}
 		if !again {
-			return j.unsound(p), j.finish(p, ends)
+			return j.unsound(p, &goals), j.finish(p, ends)
 		}
 	}
 	return beyond, errors.New("the plan does not hold: no cut was found that stops the wheels at the target")
+}
+
+// goal is where a stop is to come in one direction, and how far it has been tried to grind for that: a stop that is met aslant comes
+// well beyond where it was ground to.
+type goal struct {
+	column     s1.Angle // where the stop is to come, signed
+	end        s1.Angle // ground up to, signed
+	short, far s1.Angle // ends, unsigned, with which it came too soon, or too late
+	left       int      // tries
+	lost       bool     // what stops there is no stop, and nothing else is one
+}
+
+func (g *goal) aimAt(column s1.Angle) {
+	*g = goal{column: column, end: column, far: s1.InfAngle(), left: tries / 2}
+}
+
+// next returns the end to try, unsigned, after the last one brought the stop by off (column angle) beyond where it should be; ok is false
+// where no more is to be tried: there is no metal to stop there.
+func (g *goal) next(off s1.Angle) (next s1.Angle, ok bool) {
+	end := g.end.Abs()
+	if off < 0 {
+		g.short = max(g.short, end)
+	} else {
+		g.far = min(g.far, end)
+	}
+	if g.left--; g.left < 0 {
+		return g.far, !math.IsInf(float64(g.far), 1) && end != g.far
+	}
+	next = end - off
+	if !(next > g.short && next < g.far) {
+		next = (g.short + g.far) / 2
+	}
+	return next, true
 }
 
 // endOf returns the column angle up to which a direction is ground for.
@@ -93,36 +125,63 @@ func (j *job) endOf(p *Plan, d sweep.Direction) s1.Angle {
 }
 
 // correct looks at what a fresh sweep says of one direction, and changes what it is ground for where that does not do.
-func (j *job) correct(p *Plan, d sweep.Direction, ends *[2]s1.Angle, shifted *int) (again bool, err error) {
+func (j *job) correct(p *Plan, d sweep.Direction, g *goal) (again bool, err error) {
 	w, lock := p.ways[d], &p.Locks[d]
-	first := lock.First()
 	if j.roles[d] != isStop {
 		return false, nil
 	}
+	first := lock.First()
 	plate, obstacle := j.touched(first)
-	beyond := p.measure(d, lock.Column) - p.measure(d, p.Columns[d])
-	room := min(over, max(p.measure(d, w.furthest.Column)-p.measure(d, p.Columns[d]), over/4))
+	if plate == nil {
+		return w.other != nil && j.pass(p, d, g), nil // nothing is left that would be the stop
+	}
+	beyond := p.measure(d, lock.Column) - p.measure(d, g.column)
+	room := min(over, max(p.measure(d, w.furthest.Column)-p.measure(d, g.column), over/4))
 	switch {
-	case plate == nil:
-		if w.other != nil { // nothing is left that would be the stop
-			j.roles[d] = passes
-			ends[d] = j.endOf(p, d)
-			return true, nil
-		}
-		return false, nil
-	case beyond < -exactly: // it catches on the chords of its own cut
+	case lock.Column.Abs() < g.end.Abs()-exactly: // it catches on the chords of its own cut
 		if j.least[d] *= 2; j.least[d] > mostGap {
 			return false, fmt.Errorf("the plan does not hold: swept afresh the steering stops %s at %.3f degrees of column angle, %.3f were planned",
-				d, lock.Column.Abs().Degrees(), p.Columns[d].Abs().Degrees())
+				d, lock.Column.Abs().Degrees(), g.column.Abs().Degrees())
 		}
+		g.aimAt(g.column)
 		return true, nil
-	case beyond > room && *shifted < 4 && first.Pair == w.own.Pair:
-		*shifted++
-		back := (lock.Column - p.Columns[d]) * s1.Angle(1-float64(room/4/beyond))
-		ends[d] -= back
-		return true, nil
+	case beyond < -exactly || beyond > room && first.Pair == w.own.Pair && lock.Column.Abs() > w.own.Column.Abs()+exactly:
+		off := (lock.Column - g.column).Abs() * s1.Angle(math.Copysign(1, float64(beyond))-float64(room/2/beyond.Abs()))
+		if end, ok := g.next(off); ok {
+			g.end = end * s1.Angle(d.Sign())
+			return true, nil
+		}
 	}
-	return j.cutAway(p, plate, obstacle, lock.Column)
+	if beyond > room && plate.past == NotPast {
+		plate.past = PastGap
+	}
+	return j.onward(p, d, plate, obstacle, g)
+}
+
+// pass makes the ground metal pass what else is the stop in a direction.
+func (j *job) pass(p *Plan, d sweep.Direction, g *goal) bool {
+	j.roles[d] = passes
+	g.aimAt(j.endOf(p, d))
+	return true
+}
+
+// onward grinds on where what is left of a plate is no stop, too narrow or only brushed: up to where it is one again, or so far that the
+// wheels come to what else is one.
+func (j *job) onward(p *Plan, d sweep.Direction, plate *plate, obstacle int, g *goal) (again bool, err error) {
+	column := p.Locks[d].Column
+	if holds, err := plate.holds(p.outline(plate), obstacle, column); holds || err != nil {
+		return false, err
+	}
+	plate.past = PastNarrow
+	if plate.brushes(p.outline(plate), obstacle, column) {
+		plate.past = PastBrush
+	}
+	again, err = j.course.next(d, column, g)
+	if !again && err == nil && p.ways[d].other != nil {
+		again = j.pass(p, d, g)
+	}
+	g.lost = !again
+	return again, err
 }
 
 // touched returns the plate that a limit stops against, and what stops it; nil where it is none.
@@ -130,34 +189,10 @@ func (j *job) touched(l *sweep.Limit) (plate *plate, obstacle int) {
 	if l == nil || l.Kind != sweep.Contact {
 		return nil, 0
 	}
-	for _, p := range j.plates {
-		for i, piece := range l.Pair {
-			if piece == p.piece {
-				return p, l.Pair[1-i]
-			}
+	for i, piece := range l.Pair {
+		if plate := j.plate(piece); plate != nil {
+			return plate, l.Pair[1-i]
 		}
 	}
 	return nil, 0
-}
-
-// cutAway takes off what is left of a plate in the way of an obstacle where it is too narrow to be a stop.
-func (j *job) cutAway(p *Plan, plate *plate, obstacle int, column s1.Angle) (again bool, err error) {
-	r, err := plate.rest(p.outline(plate))
-	if err != nil {
-		return false, err
-	}
-	patch, err := plate.patch(r.metal, obstacle, column)
-	if err != nil || patch.Area() <= leastArea {
-		return false, err
-	}
-	if ok, err := r.carries(newNearest(edgesOf(patch)), plate.width); ok || err != nil {
-		return false, err
-	}
-	narrow, err := r.narrow(patch, plate.width)
-	if err != nil || narrow.Area() <= leastArea {
-		return false, err
-	}
-	plate.spoilt, err = region.Union(plate.spoilt, narrow)
-	plate.away = true
-	return true, err
 }

@@ -19,15 +19,10 @@ type Sight struct {
 // near to it, with the column at the target.
 func (j *job) sights(p *Plan) error {
 	for _, c := range p.Cuts {
-		for _, plate := range j.plates {
-			if plate.piece != c.Piece {
-				continue
-			}
-			for _, o := range c.Obstacles {
-				for _, d := range sweep.Directions {
-					if err := plate.see(c, o, d, p); err != nil {
-						return err
-					}
+		for _, o := range c.Obstacles {
+			for _, d := range sweep.Directions {
+				if err := j.plate(c.Piece).see(c, o, d, p); err != nil {
+					return err
 				}
 			}
 		}

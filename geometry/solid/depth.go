@@ -82,3 +82,43 @@ func (s start) descend(of func(r3.Vector) float64) float64 {
 	}
 	return s.value
 }
+
+// Reach reports whether Depth is at least so much (mm, more than 0).
+//
+//  1. Balls about the two that do not reach so far into one another tell that they do not.
+//  2. The moves that leave two convex solids in touch are a convex set: where the corners of an icosahedron about a ball of
+//     that radius belong to it, the ball does. That decides most cases, and is quick.
+//  3. Else Depth is found.
+func Reach(a, b *Solid, ma, mb rigid.Motion, depth float64) bool {
+	ca, ra := a.Ball()
+	cb, rb := b.Ball()
+	if ma.Point(ca).Sub(mb.Point(cb)).Norm() > ra+rb-depth {
+		return false
+	}
+	if gap, _, _ := Distance(a, b, ma, mb); gap > 0 {
+		return false
+	}
+	const inner = 0.7946544722917661 // radius of the ball within an icosahedron, of that about it: √((5+2√5)/15)
+	out := depth / inner
+	for i := range 12 {
+		moved := mb
+		moved.Shift = mb.Shift.Add(icosahedron(i).Mul(out))
+		if gap, _, _ := Distance(a, b, ma, moved); gap > 0 {
+			return Depth(a, b, ma, mb) >= depth
+		}
+	}
+	return true
+}
+
+// icosahedron returns a corner of the icosahedron in the unit sphere.
+func icosahedron(i int) r3.Vector {
+	one, golden := 1.0, math.Phi
+	if i&1 > 0 {
+		one = -one
+	}
+	if i&2 > 0 {
+		golden = -golden
+	}
+	v := [3]r3.Vector{{Y: one, Z: golden}, {X: golden, Z: one}, {X: one, Y: golden}}[i/4]
+	return v.Normalize()
+}

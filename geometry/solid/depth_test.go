@@ -48,6 +48,11 @@ func TestDepthByHand(t *testing.T) {
 			if math.Abs(one-c.want) > 1e-3 || math.Abs(other-c.want) > 1e-3 {
 				t.Errorf("%s, turned by %v: depth %.6f and %.6f, want %v", name, turn, one, other, c.want)
 			}
+			for _, depth := range []float64{0.01, 0.5 * c.want, c.want - 0.002, c.want + 0.002, 1.3 * c.want, 200} {
+				if got := Reach(&c.a, &c.b, m, m, depth); depth > 0 && got != (depth < c.want) {
+					t.Errorf("%s, turned by %v: reaches %v in: %v", name, turn, depth, got)
+				}
+			}
 		}
 	}
 }

@@ -109,15 +109,21 @@ func (s *Stopping) Faults() (codes []Code) {
 }
 
 // Positive reports whether a limit is a positive stop: a stop that the file declares for the spindle, or
-// a contact of metal on a spindle with metal of the frame. Both shapes must have been given, not assumed. A tyre,
-// a tie rod, anything that rides on one and anything soft is no stop, and no more is what holds the column alone
-// (column.travel, a drop arm against the frame) or comes between column and spindle: there the blow goes through
-// the tie rod. Where the file marks parts with stop = true, only contacts of these count.
+// a contact of metal that stops one, see Metal, and does not only brush past.
 func (m *Model) Positive(l *Limit) bool {
 	if l.Kind != Contact {
 		return l.Kind == DeclaredStop
 	}
-	a, b := &m.Scene.Pieces[l.Pair[0]], &m.Scene.Pieces[l.Pair[1]]
+	return m.Metal(l.Pair) && !m.Brushes(l)
+}
+
+// Metal reports whether two pieces may be a positive stop where they touch: metal on a spindle and metal of the
+// frame. Both shapes must have been given, not assumed. A tyre,
+// a tie rod, anything that rides on one and anything soft is no stop, and no more is what holds the column alone
+// (column.travel, a drop arm against the frame) or comes between column and spindle: there the blow goes through
+// the tie rod. Where the file marks parts with stop = true, only these count.
+func (m *Model) Metal(pair [2]int) bool {
+	a, b := &m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]]
 	if !a.Body.IsSpindle() {
 		a, b = b, a
 	}
@@ -125,6 +131,36 @@ func (m *Model) Positive(l *Limit) bool {
 		return false
 	}
 	return meant(a) || meant(b) || !slices.ContainsFunc(m.Setup.Parts, func(p setup.Part) bool { return p.Stop })
+}
+
+const (
+	// Wear is what a stop is expected to lose or give over time, mm: a bruised edge, a bent ear, a worn kingpin (common practice,
+	// no source).
+	Wear = 0.5
+	// MostGive is how far a spindle may turn on when its stop has given by Wear (common practice, no source: as much as is wanted
+	// of the steering wheel between a stop and the linkage's own end).
+	MostGive = 3 * s1.Degree
+)
+
+// Brushes reports whether metal that may be a stop only brushes past where it touches: with the spindle
+// turned on by MostGive they would not reach Wear into one another in any direction, so that a little wear or play lets the wheel go
+// so far or altogether. A face that is met square 10 mm from the kingpin just holds; one met at 15 degrees must be 37 mm from it.
+func (m *Model) Brushes(l *Limit) bool {
+	return l.Kind == Contact && m.Metal(l.Pair) && m.BrushesBy(&m.Scene.Pieces[l.Pair[0]], &m.Scene.Pieces[l.Pair[1]], l.Column)
+}
+
+// BrushesBy is Brushes for any piece on a spindle and one of the frame, at a column angle, signed, at which they touch.
+func (m *Model) BrushesBy(a, b *clearance.Piece, column s1.Angle) bool {
+	if !a.Body.IsSpindle() {
+		a, b = b, a
+	}
+	pose, ok := m.Linkage.Pose(column)
+	if !ok || !a.Body.IsSpindle() || b.Body != linkage.Frame {
+		return false
+	}
+	s := &pose.Sides[a.Body.Side()]
+	s.Spindle += MostGive * s1.Angle(math.Copysign(1, s.Rate*float64(column)))
+	return !clearance.Reach(a, b, m.Linkage.Motion(a.Body, &pose), m.Linkage.Motion(b.Body, &pose), Wear)
 }
 
 // meant reports whether a piece is marked as the stop.

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/random"
@@ -12,6 +14,7 @@ import (
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/solid"
 )
 
 // Pieces that stops are judged on, by number.
@@ -57,6 +60,7 @@ func judged(t *testing.T, marks bool) *Model {
 	}
 	m.Scene = &clearance.Scene{Pieces: pieces}
 	for i := range pieces {
+		pieces[i].Solids = []solid.Solid{solid.Capsule(r3.Vector{}, r3.Vector{}, 1000)} // whatever meets meets squarely
 		if pieces[i].Part != nil {
 			m.Setup.Parts = append(m.Setup.Parts, *pieces[i].Part)
 		}
@@ -124,6 +128,85 @@ func TestPositiveStops(t *testing.T) {
 				t.Errorf("%v: want a stop %v", kind, want)
 			}
 		}
+	}
+}
+
+// TestBrushing: a pin on the spindle at a lever comes, at 20 degrees, to the face of a block that the pin's way meets at an angle. Turned on by
+// 3 degrees it would stand in the block by lever·(sin angle·sin 3° - cos angle·(1 - cos 3°)): derived. From 0.5 mm on that is a stop.
+func TestBrushing(t *testing.T) {
+	for _, c := range []struct {
+		what              string
+		lever, angle, low float64 // mm, degrees, lower face of the block (the pin reaches from 40 to 60)
+		brushes           bool
+	}{
+		{"square, by a long lever", 40, 90, 30, false},
+		{"square, 9.7 mm from the kingpin: 0.508", 9.7, 90, 30, false},
+		{"square, 9.4 mm from the kingpin: 0.492", 9.4, 90, 30, true},
+		{"aslant", 40, 45, 30, false},
+		{"at 16 degrees: 0.524", 40, 16, 30, false},
+		{"at 15 degrees: 0.489", 40, 15, 30, true},
+		{"at 3 degrees", 40, 3, 30, true},
+		{"at 15 degrees, by a longer lever: 0.550", 45, 15, 30, false},
+		{"square, but 0.6 of a millimetre high", 40, 90, 59.4, false},
+		{"square, but 0.4 of a millimetre high", 40, 90, 59.6, true},
+	} {
+		for _, d := range Directions {
+			for _, metal := range [2]setup.Body{setup.OnSpindle, setup.OnFrame} { // the pin turns, or the block does
+				s := level()
+				const pin, at = 3.0, 20 * math.Pi / 180
+				plate := func(name string, on setup.Body, low float64, outline ...r2.Point) {
+					side := setup.Side(d)
+					part := setup.Part{Name: name, On: on, AtKingpin: on == setup.OnFrame, Plate: &setup.Plate{Outline: outline, Lower: low, Upper: 60}}
+					part.Sides[side] = true
+					s.Parts = append(s.Parts, part)
+				}
+				turn := func(p r2.Point, by float64) r2.Point {
+					sin, cos := math.Sincos(by)
+					return r2.Point{X: p.X*cos - p.Y*sin, Y: p.X*sin + p.Y*cos}
+				}
+				var round []r2.Point
+				for i := range 360 {
+					sin, cos := math.Sincos(float64(i) * math.Pi / 180)
+					round = append(round, r2.Point{X: pin*cos - c.lever, Y: pin * sin})
+				}
+				// At the contact, seen with the pin behind the kingpin: it goes inboard. into points into the block.
+				sin, cos := math.Sincos(c.angle * math.Pi / 180)
+				into, along := r2.Point{X: -cos, Y: -sin}, r2.Point{X: sin, Y: -cos}
+				face := r2.Point{X: -c.lever}.Add(into.Mul(pin))
+				block := []r2.Point{face.Add(along.Mul(7)), face.Add(along.Mul(-7)), face.Add(along.Mul(-7)).Add(into.Mul(8)), face.Add(along.Mul(7)).Add(into.Mul(8))}
+				start := at
+				other := setup.OnFrame
+				if metal == setup.OnFrame { // the block goes the other way round
+					other, start = setup.OnSpindle, -at
+					for i := range round {
+						round[i].Y = -round[i].Y
+					}
+					for i := range block {
+						block[i].Y = -block[i].Y
+					}
+				}
+				for i := range block {
+					block[i] = turn(block[i], start)
+				}
+				plate("pin", metal, 40, round...)
+				plate("block", other, c.low, block...)
+				m, err := New(s)
+				if err != nil {
+					t.Fatalf("%s: %v", c.what, err)
+				}
+				lock := m.Lock(d)
+				first := lock.First()
+				if first.Kind != Contact || math.Abs(lock.Column.Abs().Degrees()-20) > 0.5 {
+					t.Fatalf("%s: %v at %v, want the pin on the block at 20 degrees", c.what, first.Kind, lock.Column)
+				}
+				if m.Brushes(first) != c.brushes || m.Positive(first) == c.brushes || !m.Metal(first.Pair) {
+					t.Errorf("%s, %v, on the %v: brushes %v, a stop %v, want the first %v", c.what, d, metal, m.Brushes(first), m.Positive(first), c.brushes)
+				}
+			}
+		}
+	}
+	if l := at(30, DeclaredStop); bare(t, level()).Brushes(&l) {
+		t.Error("a declared stop brushes nothing")
 	}
 }
 

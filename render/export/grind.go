@@ -199,7 +199,7 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
 		Wall: in.of(c.Wall.Left()), LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
 		AreaLeft: number(c.Left * square), ShareLeft: number(c.Share), WidthLeft: in.of(c.Width), LeastWide: in.of(c.LeastWide),
-		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: []string{}, CutAway: c.Away, Passes: in.of(c.Passes),
+		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: []string{}, CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes),
 	}
 	if !c.Root.Kingpin {
 		out.Root.Edge = in.outline(c.Root.Edge[:])

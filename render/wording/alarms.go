@@ -95,6 +95,7 @@ func Alarm(m *sweep.Model, f *sweep.Finding) string {
 const (
 	touchingMeans = "measure again, or name the pair under ignore; what touches is left out, so the wheels turn at most as far as said"
 	stopCure      = "make a stop of solid metal at the spindles that comes at least 3° of the steering wheel earlier"
+	brushing      = "half a millimetre of wear there lets the wheel go 3° further or past it, so it is no stop"
 	foldCure      = "from there the rod may fold either way and jam the steering; a metal stop must come first"
 )
 
@@ -121,6 +122,9 @@ func unstopped(m *sweep.Model, f *sweep.Finding) string {
 	}
 	if f.First == nil {
 		return text
+	}
+	if m.Brushes(f.First) {
+		return text + " (" + Limit(m, f.First) + " before, but " + brushing + ")"
 	}
 	return text + " (" + Limit(m, f.First) + " before, but that is no metal stop at a spindle)"
 }

@@ -39,8 +39,12 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.TyreTouches:
 		return fmt.Sprintf("a tyre is the first to touch turning %s: %s; a metal stop must come earlier", f.Lock, Limit(r.Model, f.Limit))
 	case sweep.TouchesFirst:
-		return fmt.Sprintf("what stops it turning %s is no metal stop: %s, %s of the steering wheel before %s; the stop must come first",
-			f.Lock, Limit(r.Model, f.Limit), Angle((f.First.Column - f.Limit.Column).Abs()), Limit(r.Model, f.First))
+		means := "the stop must come first"
+		if r.Brushes(f.Limit) {
+			means = brushing
+		}
+		return fmt.Sprintf("what stops it turning %s is no metal stop: %s, %s of the steering wheel before %s; %s",
+			f.Lock, Limit(r.Model, f.Limit), Angle((f.First.Column - f.Limit.Column).Abs()), Limit(r.Model, f.First), means)
 	case sweep.StopMargin:
 		return fmt.Sprintf("the metal stop comes only %s of the steering wheel (%s of wheel angle) before this, turning %s: %s; %s is wanted (common practice)",
 			Angle(f.Column.Abs()), Angle(f.Angle), f.Lock, Limit(r.Model, f.Limit), Angle(sweep.WantedMargin))

@@ -241,8 +241,14 @@ func GrindAnswer(p *grind.Plan) string {
 		said = append(said, text+".")
 	}
 	for _, c := range p.Cuts {
-		if c.Away {
-			said = append(said, fmt.Sprintf("What would remain of the %s is narrower than %s, which is no stop: it comes off as well.", Piece(p.Model, c.Piece), Length(p.Model.Setup.Unit, c.LeastWide)))
+		piece := Piece(p.Model, c.Piece)
+		switch c.Past {
+		case grind.PastNarrow:
+			said = append(said, fmt.Sprintf("What would remain of the %s is narrower than %s, which is no stop: it comes off as well.", piece, Length(p.Model.Setup.Unit, c.LeastWide)))
+		case grind.PastBrush:
+			said = append(said, fmt.Sprintf("Nearer the target the %s would only be brushed past, which is no stop: it comes off as well, up to where it is met squarely enough.", piece))
+		case grind.PastGap:
+			said = append(said, fmt.Sprintf("Nearer the target the %s has no metal that would be met: it touches only further on.", piece))
 		}
 	}
 	return strings.Join(append(said, BothWays(func(d sweep.Direction) string {

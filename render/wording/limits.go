@@ -19,6 +19,9 @@ func Limit(m *sweep.Model, l *sweep.Limit) string {
 	switch l.Kind {
 	case sweep.Contact:
 		a, b := Pair(m, l.Pair)
+		if m.Brushes(l) {
+			return a + " brushes past " + b
+		}
 		return a + " touches " + b
 	case sweep.DeadPoint:
 		return deadPoint(m, l.Rod)
