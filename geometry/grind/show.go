@@ -2,6 +2,7 @@ package grind
 
 import (
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/region"
 	"locksweep/geometry/sweep"
@@ -12,6 +13,7 @@ import (
 type Sight struct {
 	Piece int // of the scene
 	Way   sweep.Direction
+	Steer s1.Angle // of the plate's own wheel there, into the turn; of the wheel inside the turn where the plate has no side
 	Rings [][]r2.Point
 }
 
@@ -54,6 +56,17 @@ func (p *plate) see(c *Cut, obstacle int, d sweep.Direction, plan *Plan) error {
 	if err != nil {
 		return err
 	}
-	c.Sights = append(c.Sights, Sight{obstacle, d, all.Rings()})
+	c.Sights = append(c.Sights, Sight{obstacle, d, p.steer(plan, d), all.Rings()})
 	return nil
+}
+
+// steer returns how far the plate's own wheel is turned into the turn at the target.
+func (p *plate) steer(plan *Plan, d sweep.Direction) s1.Angle {
+	piece, inner := &p.model.Scene.Pieces[p.piece], plan.Inner(d)
+	if !piece.Sided || piece.Side == inner {
+		return plan.Steer[d]
+	}
+	pose, _ := p.model.Pose(plan.Columns[d])
+	_, into := p.model.Inside(d)
+	return s1.Angle(into) * pose.Wheels[inner.Other()].Steer
 }

@@ -123,11 +123,8 @@ func (m *Model) Positive(l *Limit) bool {
 // (column.travel, a drop arm against the frame) or comes between column and spindle: there the blow goes through
 // the tie rod. Where the file marks parts with stop = true, only these count.
 func (m *Model) Metal(pair [2]int) bool {
-	a, b := &m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]]
-	if !a.Body.IsSpindle() {
-		a, b = b, a
-	}
-	if !a.Body.IsSpindle() || b.Body != linkage.Frame || !a.Solid() || !b.Solid() {
+	a, b, ok := spindleFirst(&m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]])
+	if !ok || !a.Solid() || !b.Solid() {
 		return false
 	}
 	return meant(a) || meant(b) || !slices.ContainsFunc(m.Setup.Parts, func(p setup.Part) bool { return p.Stop })
@@ -151,16 +148,22 @@ func (m *Model) Brushes(l *Limit) bool {
 
 // BrushesBy is Brushes for any piece on a spindle and one of the frame, at a column angle, signed, at which they touch.
 func (m *Model) BrushesBy(a, b *clearance.Piece, column s1.Angle) bool {
-	if !a.Body.IsSpindle() {
-		a, b = b, a
-	}
-	pose, ok := m.Linkage.Pose(column)
-	if !ok || !a.Body.IsSpindle() || b.Body != linkage.Frame {
+	a, b, ok := spindleFirst(a, b)
+	pose, reached := m.Linkage.Pose(column)
+	if !ok || !reached {
 		return false
 	}
 	s := &pose.Sides[a.Body.Side()]
 	s.Spindle += MostGive * s1.Angle(math.Copysign(1, s.Rate*float64(column)))
 	return !clearance.Reach(a, b, m.Linkage.Motion(a.Body, &pose), m.Linkage.Motion(b.Body, &pose), Wear)
+}
+
+// spindleFirst returns a piece on a spindle and one of the frame in this order; ok is false where they are not.
+func spindleFirst(a, b *clearance.Piece) (spindle, frame *clearance.Piece, ok bool) {
+	if !a.Body.IsSpindle() {
+		a, b = b, a
+	}
+	return a, b, a.Body.IsSpindle() && b.Body == linkage.Frame
 }
 
 // meant reports whether a piece is marked as the stop.

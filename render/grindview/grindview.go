@@ -269,9 +269,17 @@ func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 	for _, sight := range c.Sights {
 		if at, ok := inside(sight.Rings, near(c)); ok {
 			v.Label(sheet.Label{At: at, Within: within, End: sheet.DotEnd,
-				Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s", sight.Way, wording.Angle(p.Steer[sight.Way]))}})
+				Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s %s", sight.Way, whose(p, c), wording.Angle(sight.Steer))}})
 		}
 	}
+}
+
+// whose names the wheel that a pose is told by: that of the plate, or the one inside the turn.
+func whose(p *grind.Plan, c *grind.Cut) string {
+	if p.Model.Scene.Pieces[c.Piece].Sided {
+		return "this wheel at"
+	}
+	return "inner wheel at"
 }
 
 // inside picks a point to name an obstacle by: from its corner nearest to the middle of the cut some way to

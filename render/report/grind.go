@@ -46,8 +46,15 @@ func (p *page) cuts(pl *grind.Plan) {
 	}
 	u := pl.Model.Setup.Unit
 	p.heading("What comes off")
+	before := ""
 	for _, c := range pl.Cuts {
-		p.item("", fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl.Model, c), wording.LeftLine(u, c), wording.WallLine(u, &c.Wall), wording.PassLine(pl, c)))
+		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl.Model, c), wording.LeftLine(u, c), wording.WallLine(u, &c.Wall), wording.PassLine(pl, c))
+		if wording.Likewise(before, text) {
+			p.item("", wording.Piece(pl.Model, c.Piece)+": the same")
+		} else {
+			p.item("", text)
+		}
+		before = text
 	}
 }
 
@@ -83,21 +90,30 @@ func (p *page) gains(pl *grind.Plan) {
 // nextLimits says what limits then.
 func (p *page) nextLimits(pl *grind.Plan) {
 	p.heading("What limits next")
+	var said [2][]string
 	for _, d := range sweep.Directions {
 		chain := pl.Locks[d].Chain
 		if len(chain) == 0 {
-			p.row(d.String(), "nothing within "+wording.Followed(pl.Model)+" of the steering wheel")
+			said[d] = []string{"nothing within " + wording.Followed(pl.Model) + " of the steering wheel"}
 			continue
 		}
-		p.row(d.String(), wording.Next(pl, d, &chain[0]))
+		said[d] = []string{wording.Next(pl, d, &chain[0])}
 		for i := range chain {
 			if i > 0 && pl.Stays(&chain[i]) {
-				p.row("", "and what grinding does not take away: "+wording.Next(pl, d, &chain[i]))
+				said[d] = append(said[d], "and what grinding does not take away: "+wording.Next(pl, d, &chain[i]))
 				break
 			}
 		}
 		most := &pl.Most[d]
-		p.row("", fmt.Sprintf("the most that grinding alone gives is %s: %s", wording.Angle(most.Steer), wording.Blocks(pl.Model, most)))
+		said[d] = append(said[d], fmt.Sprintf("the most that grinding alone gives is %s: %s", wording.Angle(most.Steer), wording.Blocks(pl.Model, most)))
+	}
+	if wording.Likewise(strings.Join(said[0], "\n"), strings.Join(said[1], "\n")) {
+		said[1] = []string{"the same on the other side"}
+	}
+	for _, d := range sweep.Directions {
+		for i, text := range said[d] {
+			p.row([2]string{d.String(), ""}[min(i, 1)], text)
+		}
 	}
 }
 

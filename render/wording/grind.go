@@ -265,7 +265,7 @@ func GrindAnswer(p *grind.Plan) string {
 func BothWays(say func(sweep.Direction) string, likewise string) (said []string) {
 	left, right := say(sweep.ToLeft), say(sweep.ToRight)
 	switch {
-	case left != "" && mirrored(left) == right:
+	case Likewise(left, right):
 		return []string{left, likewise}
 	case left != "" && right != "":
 		return []string{left, right}
@@ -274,6 +274,9 @@ func BothWays(say func(sweep.Direction) string, likewise string) (said []string)
 	}
 	return nil
 }
+
+// Likewise reports whether what is said of the right is the mirror image of what is said of the left.
+func Likewise(left, right string) bool { return left != "" && mirrored(left) == right }
 
 // mirrored swaps left and right in a text.
 func mirrored(text string) string {
