@@ -422,7 +422,8 @@ func TestLeverageAlongAWay(t *testing.T) {
 			return least
 		}
 		want, got := sampled(5000), m.LeastLeverage(from, to)
-		if got.Angle > want.Angle+1e-9 || got.Angle < want.Angle-0.01*s1.Degree {
+		// Close to a dead point the least lies deeper than sampling comes; that it is on the way, and so little there, proves it.
+		if got.Angle > want.Angle+1e-9 || got.Column < min(from, to)-1e-12 || got.Column > max(from, to)+1e-12 {
 			t.Errorf("seed %d: least leverage %+v, sampled %+v", seed, got, want)
 		}
 		if l, _ := m.Leverage(got.Column); l != got {
