@@ -80,7 +80,7 @@ func TestDeadPointsAgainstSampling(t *testing.T) {
 			t.Errorf("seed %d, %v, direction %v: dead point %v (%v), by sampling %v (%v)", seed, side, dir, got, found, s1.Angle(dir*want), wanted)
 		}
 	})
-	if float64(count) < 400*share {
+	if count < trial.Enough(int(400*share)) {
 		t.Errorf("only %d dead points compared", count)
 	}
 }
@@ -104,7 +104,7 @@ func TestOverCentreAgainstSampling(t *testing.T) {
 			t.Errorf("seed %d, %v, direction %v: over centre %v (%v), by sampling %v (%v)", seed, side, dir, got, found, s1.Angle(dir*want), wanted)
 		}
 	})
-	if float64(count) < 400*share {
+	if count < trial.Enough(int(400*share)) {
 		t.Errorf("only %d over-centre points compared", count)
 	}
 }
@@ -160,7 +160,7 @@ func TestRodTiltAgainstSampling(t *testing.T) {
 			}
 		}
 	})
-	if least := 100 * share; float64(count[true]) < least || float64(count[false]) < least {
+	if least := trial.Enough(int(100 * share)); count[true] < least || count[false] < least {
 		t.Errorf("too few tilts compared: %v", count)
 	}
 }
@@ -185,7 +185,7 @@ func TestColumnAtAgainstSampling(t *testing.T) {
 			t.Errorf("seed %d, %v, direction %v: spindle %v at column %v (%v), by sampling %v (%v)", seed, side, dir, spindle, got, found, s1.Angle(dir*want), wanted)
 		}
 	})
-	if float64(count) < 400*share || float64(none) < 100*share {
+	if count < trial.Enough(int(400*share)) || none < trial.Enough(int(100*share)) {
 		t.Errorf("too few compared: %d found, %d not", count, none)
 	}
 }
