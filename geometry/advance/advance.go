@@ -21,7 +21,8 @@ type Motion[S any] struct {
 }
 
 const (
-	// leastStep ends an advance: as an angle in radians it is past what any tool can set.
+	// leastStep ends an advance: as an angle in radians it is past what any tool can set. Past 1 it is meant as a share of
+	// the way, so that a step that is cut gets shorter before rounding keeps it as it is.
 	leastStep = 1e-14
 	// share is how much of the room a step is meant to use. A little less than all: bounds of travel grow
 	// faster than steps do, so that a step cut in proportion is then good at the first trial.
@@ -77,7 +78,7 @@ func (w *walk[S]) advance(room float64) (left float64, ok bool) {
 		if to, fall, within = w.try(room); within {
 			break
 		}
-		if w.step < leastStep || w.t+w.step <= w.t {
+		if w.step < leastStep*math.Max(1, w.t) || w.t+w.step <= w.t {
 			return 0, false
 		}
 	}

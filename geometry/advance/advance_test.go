@@ -9,6 +9,28 @@ import (
 	"locksweep/fixtures/trial"
 )
 
+// TestBlurredRoomEndsASearch: where rounding makes every step, however short, take a little more than the room that is
+// left, that is contact, on long ways too.
+func TestBlurredRoomEndsASearch(t *testing.T) {
+	for _, at := range []float64{1e-3, 0.7, 14.650736865207985, 31, 1e4} {
+		n := 0
+		m := counted(2*at, func(t float64) float64 {
+			if t < at {
+				return at - t + 1
+			}
+			return 1.8766742684306337e-06
+		}, func(from, to *state) float64 {
+			if from.t < at {
+				return math.Max(to.t-at, 0)*1e9 + to.t - from.t
+			}
+			return 1.8958565e-06
+		}, &n)
+		if got, found := m.First(1e-8); !found || math.Abs(got-at) > 1e-6*at {
+			t.Errorf("contact at %v (%v), want %v", got, found, at)
+		}
+	}
+}
+
 // wave is a room that rises and falls: base + Σ size·sin(rate·t + phase).
 type wave struct {
 	base               float64
