@@ -53,6 +53,9 @@ func TestStaticToeDoesNotColourAckermann(t *testing.T) {
 			}
 		}
 		for _, d := range Directions {
+			if was.Locks[d].Pose.Turn.Inner != is.Locks[d].Pose.Turn.Inner {
+				continue // the wheels as they stand hardly turn even at the lock
+			}
 			p, q := was.TurnErrors(d), is.TurnErrors(d)
 			for i := range min(len(p), len(q)) {
 				same("error at a mean steer", p[i].Steer, p[i].Error.Degrees(), q[i].Error.Degrees())
