@@ -146,7 +146,9 @@ func (f *compareFlags) read(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	asked.Comparison = compare.Run(entries, path, nil)
+	told, done := progress("sweeping", fmt.Sprintf("of %d setups", len(entries)))
+	asked.Comparison = compare.Run(entries, path, told)
+	done()
 	return asked, nil
 }
 

@@ -83,7 +83,10 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 		}
 		return src, compare.Entry{Name: set, Setup: s}, nil
 	}
-	if err := w.search(s.Unit, path, with); err != nil {
+	_, done := progress("searching", "")
+	err = w.search(s.Unit, path, with)
+	done()
+	if err != nil {
 		return nil, (&compared{axes: []compare.Axis{w.axis}}).asVaried(err)
 	}
 	for _, v := range w.beside() {

@@ -84,7 +84,7 @@ func (f *compareFlags) readVaried(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	told, done := progress(fmt.Sprintf("of %d setups swept", len(entries)))
+	told, done := progress("sweeping", fmt.Sprintf("of %d setups", len(entries)))
 	asked.Comparison = compare.Run(entries, path, told)
 	done()
 	return asked, nil

@@ -161,7 +161,9 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place
 // draw writes the map and the template, where they are asked for.
 func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Figure, opt template.Options) error {
 	if f.chart != "" {
+		_, done := progress("judging the map", "")
 		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Program: program})
+		done()
 		if err != nil {
 			return noAnswer{err}
 		}
@@ -230,10 +232,9 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 // search carries the search out.
 func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *drill.Result, both *drill.Together, err error) {
 	unit := s.Unit.ToMM
-	told, done := progress("places tried")
 	opt := drill.Options{
 		Diameter: unit(f.diameter), Edge: f.edge, Web: f.spacing, Reach: unit(f.reach), NewMetal: f.newArm, Each: f.each,
-		Step: unit(f.step), Best: f.best, Progress: told,
+		Step: unit(f.step), Best: f.best,
 	}
 	if f.slip != "" {
 		slip, err := strconv.ParseFloat(f.slip, 64)
@@ -244,6 +245,8 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *dr
 			opt.Slip = -1
 		}
 	}
+	told, done := progress("searching", "places tried")
+	opt.Progress = told
 	if f.grind {
 		if both, err = drill.SearchTogether(s, on, aims, opt); both != nil {
 			r, err = both.Result, nil

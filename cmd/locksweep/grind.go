@@ -96,7 +96,9 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return f.source.about(err)
 	}
+	_, done := progress("planning the cut", "")
 	plan, err := grind.Make(m, goal, opt)
+	done()
 	if err != nil {
 		return f.refuse(sh, err)
 	}
