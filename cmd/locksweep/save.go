@@ -56,7 +56,7 @@ func outlineSetting(u setup.Unit, key string, outline []r2.Point) string {
 
 // cut is the length of a rod with as many digits as hold the wheels to a millionth of a degree.
 func cut(u setup.Unit, mm float64) string {
-	digits := [2]float64{setup.MM: 1e6, setup.Inch: 1e7}[u]
+	digits := [2]float64{setup.MM: 1e6, setup.Inch: 1e8}[u]
 	return export.Figure(math.Round(u.FromMM(mm)*digits) / digits)
 }
 

@@ -84,7 +84,9 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 			return nil, err
 		}
 		if line := r.search.middle(); len(line) > 0 {
-			m.OneHole = within([][]r2.Point{line}, allowed)
+			if m.OneHole, err = within([][]r2.Point{line}, allowed); err != nil {
+				return nil, err
+			}
 		}
 	}
 	forbidden, err := around.Minus(apart)
@@ -105,8 +107,12 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	}
 	m.Known = f.above(math.Inf(-1))
 	for _, level := range m.Levels {
+		lines, err := within(f.lines(level), beyond)
+		if err != nil {
+			return nil, err
+		}
 		m.Above = append(m.Above, Contour{level, f.above(level)})
-		m.Lines = append(m.Lines, Contour{level, within(f.lines(level), beyond)})
+		m.Lines = append(m.Lines, Contour{level, lines})
 	}
 	return m, nil
 }
@@ -168,13 +174,15 @@ func levels(f *field, m *Metal) (list []float64) {
 }
 
 // within keeps the stretches of lines that lie in a region.
-func within(lines [][]r2.Point, r region.Region) (kept [][]r2.Point) {
+func within(lines [][]r2.Point, r region.Region) (kept [][]r2.Point, err error) {
 	for _, line := range lines {
-		if inside, _, err := r.Split(line); err == nil {
-			kept = append(kept, inside...)
+		inside, _, err := r.Split(line)
+		if err != nil {
+			return nil, err
 		}
+		kept = append(kept, inside...)
 	}
-	return kept
+	return kept, nil
 }
 
 // metal is the ground of the first metal.
@@ -199,7 +207,9 @@ func (s *search) zone() (region.Region, error) {
 			}
 			own, e := m.zone(setup.Side(ball), &s.r.Options)
 			err = errors.Join(err, e)
-			all, e = all.Common(s.toFirst(own, m, setup.Side(ball)))
+			own, e = s.toFirst(own, m, setup.Side(ball))
+			err = errors.Join(err, e)
+			all, e = all.Common(own)
 			err = errors.Join(err, e)
 		}
 	}
@@ -248,7 +258,7 @@ func circle(centre r2.Point, radius float64) (ring []r2.Point) {
 
 // toFirst carries a region of a metal's plane to where the left ball of the first metal lies when this metal's
 // ball of a side lies in the region.
-func (s *search) toFirst(r region.Region, m *Metal, ball setup.Side) region.Region {
+func (s *search) toFirst(r region.Region, m *Metal, ball setup.Side) (region.Region, error) {
 	first := &s.r.Metals[0]
 	home, own := first.balls(&s.start)[0], m.balls(&s.start)[ball]
 	carry := func(q r2.Point) r2.Point {
@@ -262,17 +272,14 @@ func (s *search) toFirst(r region.Region, m *Metal, ball setup.Side) region.Regi
 	for _, piece := range r.Pieces() {
 		whole := region.Of(carryAll(piece[0], carry))
 		for _, hole := range piece[1:] {
-			if w, err := whole.Minus(region.Of(carryAll(hole, carry))); err == nil {
-				whole = w
+			var err error
+			if whole, err = whole.Minus(region.Of(carryAll(hole, carry))); err != nil {
+				return whole, err
 			}
 		}
 		parts = append(parts, whole)
 	}
-	all, err := region.Union(parts...)
-	if err != nil {
-		return region.Region{}
-	}
-	return all
+	return region.Union(parts...)
 }
 
 func carryAll(ring []r2.Point, carry func(r2.Point) r2.Point) []r2.Point {
