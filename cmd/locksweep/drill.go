@@ -194,7 +194,7 @@ func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Fi
 		}
 	}
 	if both != nil && len(both.Plan.Cuts) > 0 {
-		cuts, err := template.Grind(both.Plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Program})
+		cuts, err := template.Grind(both.Plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Program, Source: f.source.named()})
 		if err != nil {
 			return noAnswer{f.source.about(err)}
 		}
@@ -216,7 +216,7 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 	if err := cmp.Or(drawingTo("--map", f.chart), drawingTo("--template", f.template)); err != nil {
 		return opt, err
 	}
-	opt.Program, opt.File = program, f.template
+	opt.Program, opt.File, opt.Source = program, f.template, f.source.named()
 	if opt.Paper, err = sheet.SizeByName(f.paper); err != nil {
 		return opt, usagef("--paper: %v", err)
 	}

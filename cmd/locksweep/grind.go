@@ -164,7 +164,7 @@ func (f *grindFlags) draw(plan *grind.Plan, paper sheet.Size) error {
 	var sheets [][]byte
 	if f.template != "" {
 		var err error
-		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: paper, Program: program, File: f.template}); err != nil {
+		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: paper, Program: program, File: f.template, Source: f.source.named()}); err != nil {
 			return noAnswer{f.source.about(err)}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"syscall"
 
 	"github.com/spf13/pflag"
@@ -21,6 +22,14 @@ type source struct {
 	opt      setupfile.Options
 	warnings []setupfile.Warning // of the file, once it is read
 	data     []byte              // likewise
+}
+
+// named is the name of the file as a template carries it, without its folders; empty for standard input.
+func (s *source) named() string {
+	if s.path == "-" {
+		return ""
+	}
+	return filepath.Base(s.path)
 }
 
 // register adds the flags that change a setup.

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/planar"
 )
 
 // Mark is a distance from something on the metal to a new hole's centre, for marking out with callipers.
@@ -25,8 +27,10 @@ type Mark struct {
 // Drilled is a new hole of a place in the plane of its metal.
 type Drilled struct {
 	At    r2.Point
-	Rod   string // "left", "right" or "both"
-	Marks []Mark // two, or fewer where the metal offers no more
+	Rod   string  // "left", "right" or "both"
+	Marks []Mark  // two, or fewer where the metal offers no more
+	Lever float64 // from the centre of the kingpin or the column, mm
+	Edge  float64 // from the rim of the finished hole to the nearest edge of the metal, mm; +Inf where no outline is given
 }
 
 // Drilled returns the holes to be drilled in a metal for a place; none where they are there already.
@@ -41,7 +45,7 @@ func (r *Result) Drilled(m *Metal, p *Place) (list []Drilled) {
 		}
 		q := m.Plane(at)
 		if m.ready(q, &r.Options) == nil {
-			list = append(list, Drilled{At: q, Rod: rod, Marks: m.marks(q, m.Plane(balls[1-i]))})
+			list = append(list, Drilled{At: q, Rod: rod, Marks: m.marks(q, m.Plane(balls[1-i])), Lever: q.Norm(), Edge: planar.ToEdge(m.Outline, q) - r.Options.Diameter/2})
 		}
 		if balls[0] == balls[1] {
 			break

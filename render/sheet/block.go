@@ -41,8 +41,13 @@ func (s *Sheet) drawBlock() {
 	s.line(Visible, f.X.Lo, top, f.X.Hi, top)
 	cell := f.X.Hi - paperCell
 	s.line(Thin, cell, top, cell, top+mainRow)
-	s.write(r2.Point{X: cell + 2.5, Y: top + 5}, E, Style{Max: paperCell - 5}, s.Size.Name)
-	s.write(r2.Point{X: cell + 2.5, Y: top + 10.5}, E, Style{Max: paperCell - 5}, s.Title.Program)
+	rows := [3]float64{5, 10.5}
+	if s.Title.Source != "" {
+		rows = [3]float64{3.6, 8.2, 12.4}
+		s.write(r2.Point{X: cell + 2.5, Y: top + rows[2]}, E, Style{Max: paperCell - 5}, s.Title.Source)
+	}
+	s.write(r2.Point{X: cell + 2.5, Y: top + rows[0]}, E, Style{Max: paperCell - 5}, s.Size.Name)
+	s.write(r2.Point{X: cell + 2.5, Y: top + rows[1]}, E, Style{Max: paperCell - 5}, s.Title.Program)
 	if s.Scale > 0 {
 		cell -= scaleCell
 		s.line(Thin, cell, top, cell, top+mainRow)

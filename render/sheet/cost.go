@@ -26,7 +26,9 @@ func (s *Sheet) cost(w *placing, centre r2.Point, ink []segment) float64 {
 		return math.Inf(1)
 	}
 	cost := 0.0
-	if covered := inkIn(ink, block.ExpandedByMargin(0.4)); covered > 0 {
+	if covered := inkIn(ink, block.ExpandedByMargin(0.4)); covered > 0 && s.Strict {
+		return math.Inf(1)
+	} else if covered > 0 {
 		cost += 4 + 0.8*covered
 	}
 	for _, m := range s.marked {

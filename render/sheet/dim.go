@@ -106,10 +106,9 @@ type dimPlace struct {
 func (s *Sheet) dimText(qa, qb r2.Point, text string) (best dimPlace, ok bool) {
 	span := qb.Sub(qa).Norm()
 	u := qb.Sub(qa).Mul(1 / span)
-	if u.X < -1e-9 || math.Abs(u.X) <= 1e-9 && u.Y > 0 {
-		u = u.Mul(-1) // reads from the bottom or the right
-	}
-	style := Style{Halo: true, Turn: s1.Angle(math.Atan2(-u.Y, u.X))}
+	style := Style{Halo: true, Turn: reading(u)}
+	c, sin := cosSin(style.Turn)
+	u = r2.Point{X: c, Y: -sin}
 	line := s.fitted(style, text)
 	half := TextWidth(line, style.height())/2 + 0.6
 	out := (half + arrowLength*1.4) / span
@@ -127,7 +126,7 @@ func (s *Sheet) dimText(qa, qb r2.Point, text string) (best dimPlace, ok bool) {
 		at := qa.Add(qb.Sub(qa).Mul(t)).Add(lift)
 		box := textBox(at, Over, style, line)
 		bounds := box.Bounds()
-		if !s.free(box.grown(0.4)) || !s.area.ExpandedByMargin(-0.5).Contains(bounds) {
+		if !s.free(box.grown(0.4)) || !s.area.ExpandedByMargin(-0.5).Contains(bounds) || s.Strict && s.covers(box.grown(0.2)) {
 			continue
 		}
 		if cost := 0.7*float64(i) + min(6, inkIn(s.ink, bounds)); cost < bestCost {
@@ -135,6 +134,14 @@ func (s *Sheet) dimText(qa, qb r2.Point, text string) (best dimPlace, ok bool) {
 		}
 	}
 	return best, ok
+}
+
+// reading is the direction of a line on paper, so that letters along it read from the bottom or the right.
+func reading(u r2.Point) s1.Angle {
+	if u.X < -1e-9 || math.Abs(u.X) <= 1e-9 && u.Y > 0 {
+		u = u.Mul(-1)
+	}
+	return s1.Angle(math.Atan2(-u.Y, u.X))
 }
 
 // DimRound draws a radius or diameter: a leader with its arrowhead on the circle, pointing at the

@@ -36,6 +36,7 @@ type Title struct {
 	Subtitle string   // of what: the setup's name
 	Note     string   // the caution, printed in full
 	Program  string   // what made the drawing
+	Source   string   // the file it was made from, with its date where that was asked for
 	Fellows  string   // which sheet of how many this is, with the others' files; may be given until Bytes
 	Desc     string   // the drawing in words, for who cannot see it
 	Alarms   []string // what must be known before anything else: it stands at the head of the sheet and of Desc
@@ -48,6 +49,7 @@ type Sheet struct {
 	Title  Title //
 	Scale  Scale // printed in the title block with its bar; 0: not to scale
 	Inches bool  // the scale bar is divided in inches
+	Strict bool  // no label and no dimension's figure may touch a line: for sheets to work by
 
 	body   bytes.Buffer
 	shapes *svg.SVG // writes body

@@ -23,6 +23,9 @@ type Options struct {
 	Program string
 	File    string // where the first sheet goes, so that each names its fellows
 	Arms    Arms   // which of them; the zero Arms is all on one sheet
+	Source  string // file and date that the title block names
+
+	cautions bool // stand on a sheet of their own
 }
 
 // Arms says which arms stand on a template.
@@ -46,19 +49,34 @@ func (a Arms) hold(m *drill.Metal) bool {
 // where all together do not fit. The error says that there is nothing to drill, or that the metal is larger
 // than the paper.
 func Drill(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
-	s, err := DrillSheet(r, place, opt)
-	if err == nil {
-		return closed([]*sheet.Sheet{s}, opt.File), nil
-	}
+	all, err := drillSheets(r, place, opt)
 	var large *largeError
-	if !errors.As(err, &large) {
-		return nil, err
-	}
-	each, err := apart(r, place, opt)
 	if errors.As(err, &large) {
 		return nil, fmt.Errorf("%w; %s", large, elsewhere(r, place, opt))
 	}
-	return closed(each, opt.File), err
+	return closed(all, opt.File), err
+}
+
+// drillSheets takes the first of the ways to lay the template out that the paper has room for: all arms on one sheet, or
+// one to a sheet, with the cautions; then the same with the cautions on a sheet of their own.
+func drillSheets(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, err error) {
+	for _, opt.cautions = range []bool{false, true} {
+		s, err := DrillSheet(r, place, opt)
+		if all = []*sheet.Sheet{s}; err != nil {
+			var large *largeError
+			if !errors.As(err, &large) {
+				return nil, err
+			}
+			all, err = apart(r, place, opt)
+		}
+		switch {
+		case err == nil && opt.cautions:
+			return append(all, cautionSheet(r, place, opt)), nil
+		case err == nil || opt.cautions:
+			return all, err
+		}
+	}
+	return all, err
 }
 
 // apart draws one arm to a sheet.
@@ -92,7 +110,7 @@ func elsewhere(r *drill.Result, place int, opt Options) string {
 		if other.Paper = paper; paper == opt.Paper {
 			continue
 		}
-		if _, err := apart(r, place, other); err == nil {
+		if _, err := drillSheets(r, place, other); err == nil {
 			return "it fits on --paper " + strings.ReplaceAll(strings.ToLower(paper.Name), " ", "-")
 		}
 	}
@@ -137,13 +155,9 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 		}
 		return nil, nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
 	}
-	what := fmt.Sprintf("Drill template 1:1, place %d", place+1)
-	d.sheet = sheet.New(opt.Paper, sheet.Title{
-		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program,
-		Alarms: wording.Alarmed(r.Today), Desc: what + " for " + r.Setup.Name + ". " + d.words(),
-	})
-	d.sheet.Inches = r.Setup.Unit == setup.Inch
-	d.sheet.Scale = 1
+	d.sheet = newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", place+1), r.Setup, opt.Program, opt.Source,
+		wording.Alarmed(r.Today), d.words())
+	d.cautions = !opt.cautions
 	if err := d.place(opt.Paper); err != nil {
 		return nil, nil, err
 	}
@@ -153,39 +167,78 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 	return d.sheet, d, nil
 }
 
+// newSheet opens a sheet at 1:1 to work by, on which no label touches a line.
+func newSheet(paper sheet.Size, what string, s *setup.Setup, program, source string, alarms []string, said string) *sheet.Sheet {
+	made := sheet.New(paper, sheet.Title{
+		Title: what, Subtitle: wording.Title(s), Note: wording.Caution, Program: program, Source: source,
+		Alarms: alarms, Desc: what + " for " + s.Name + ". " + said,
+	})
+	made.Inches, made.Scale, made.Strict = s.Unit == setup.Inch, 1, true
+	return made
+}
+
+// cautionSheet holds the cautions where the metal takes the room beside it.
+func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
+	s := sheet.New(opt.Paper, sheet.Title{
+		Title: fmt.Sprintf("Before you drill, place %d", place+1), Subtitle: wording.Title(r.Setup), Note: wording.Caution,
+		Program: opt.Program, Source: opt.Source, Alarms: wording.Alarmed(r.Today), Desc: "What to heed before you drill.",
+	})
+	area := s.Area().ExpandedByMargin(-edge)
+	at := area.Lo()
+	d := drilling{r: r}
+	for i := range r.Metals {
+		d.pieces = append(d.pieces, piece{metal: &r.Metals[i]})
+	}
+	for _, text := range append([]string{d.laying()}, wording.DrillCautions(r)...) {
+		at.Y = s.Paragraph(at, area.Size().X, sheet.Style{Height: sheet.Medium}, "– "+text).Y.Hi + 2
+	}
+	return s
+}
+
 type drilling struct {
-	r      *drill.Result
-	p      *drill.Place
-	pieces []piece
-	sheet  *sheet.Sheet
+	r        *drill.Result
+	p        *drill.Place
+	pieces   []piece
+	sheet    *sheet.Sheet
+	cautions bool // stand on this sheet
 }
 
 // piece is one arm on the sheet.
 type piece struct {
-	metal *drill.Metal
-	holes []drill.Drilled
-	view  *sheet.Panel
+	metal  *drill.Metal
+	holes  []drill.Drilled
+	turned bool // lies on its side: forward, or down, is to the right
+	view   *sheet.Panel
 }
 
 const (
 	barDepth = 12.0 // paper that the check bars take along two sides
 	around   = 15.0 // kept on both sides of an arm for dimensions, mm
 	over     = 11.0 // and above and below it
-	head     = 14.0 // above that for its name
+	head     = 11.0 // above that for its name
 	edge     = 3.0  // kept off the frame
 	cautions = 2.0  // height of their letters
+	card     = 6.0  // kept about axis and holes where the metal has no outline: what is cut out then is a card
+	beside   = 10.0 // kept on both sides of a card, whose dimensions stand on it
 )
 
 // axes lays a piece on the sheet: a steering arm as seen from above, forward up; a drop arm as the driver sees
-// it, down being down.
-func axes(m *drill.Metal) sheet.Axes {
-	switch {
+// it, down being down; either turned to its side.
+func (p *piece) axes() sheet.Axes {
+	a := sheet.FromAbove
+	switch m := p.metal; {
 	case m.Drop:
-		return sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
+		a = sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
 	case m.Side == setup.Right:
-		return sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+		a = sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
 	}
-	return sheet.FromAbove
+	if p.turned {
+		a.X, a.Y = a.X.Ortho(), a.Y.Ortho()
+		if p.metal.Drop { // down to the right
+			a.X, a.Y = a.X.Mul(-1), a.Y.Mul(-1)
+		}
+	}
+	return a
 }
 
 // bounds is what of a piece must be on the sheet, model mm.
@@ -200,16 +253,33 @@ func (p *piece) bounds() r2.Rect {
 	for _, h := range p.holes {
 		b = b.AddRect(r2.RectFromCenterSize(h.At, r2.Point{X: 16, Y: 16}))
 	}
+	if len(p.metal.Outline) == 0 {
+		b = b.ExpandedByMargin(card)
+	}
 	return b
 }
 
-// place writes the words and bars and gives each piece its part of the sheet, side by side.
+// cutLine is what the paper is cut along: the metal's outline, or the edge of a card.
+func (p *piece) cutLine() []r2.Point {
+	if len(p.metal.Outline) > 0 {
+		return p.metal.Outline
+	}
+	v := p.bounds().Vertices()
+	return v[:]
+}
+
+// place writes the words and bars and gives each piece its part of the sheet: side by side or one above the other, turned
+// to lie on its side where it has room only so.
 func (d *drilling) place(paper sheet.Size) error {
 	area := d.sheet.Area().ExpandedByMargin(-edge)
 	d.sheet.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
 	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}
 	width := area.Size().X
-	at.Y = d.sheet.Paragraph(at, width, sheet.Style{Height: sheet.Medium}, d.words()).Y.Hi + 1
+	words, letters := d.words(), sheet.Medium
+	if !d.cautions {
+		words, letters = words+" How to lay it on, and what to heed, stands on the last sheet.", cautions
+	}
+	at.Y = d.sheet.Paragraph(at, width, sheet.Style{Height: letters}, words).Y.Hi + 1
 	for i, text := range d.steps() {
 		style := sheet.Style{}
 		if i > 0 {
@@ -220,87 +290,184 @@ func (d *drilling) place(paper sheet.Size) error {
 	room := r2.Rect{X: area.X, Y: area.Y}
 	room.X.Lo += barDepth
 	room.Y.Lo, room.Y.Hi = at.Y+1, area.Y.Hi-barDepth
-	widest, highest, names := 0.0, 0.0, []string{}
+	for turned := range 1 << len(d.pieces) {
+		for i := range d.pieces {
+			d.pieces[i].turned = turned>>i&1 == 1
+		}
+		for _, stacked := range []bool{false, true} {
+			if need := d.need(stacked); need.X <= room.Size().X && need.Y <= room.Size().Y {
+				d.lay(room, stacked)
+				return nil
+			}
+		}
+	}
+	var names []string
 	for i := range d.pieces {
-		size := d.pieces[i].size()
-		widest, highest = widest+size.X, max(highest, size.Y)
+		d.pieces[i].turned = false
 		names = append(names, d.pieces[i].metal.Name)
 	}
-	if widest > room.Size().X || highest > room.Size().Y {
-		return &largeError{strings.Join(names, " and the "), paper, r2.Point{X: widest, Y: highest}, room.Size()}
+	return &largeError{strings.Join(names, " and the "), paper, d.need(false), room.Size()}
+}
+
+// need is the paper that all pieces take, side by side or one above the other.
+func (d *drilling) need(stacked bool) (all r2.Point) {
+	for i := range d.pieces {
+		if size := d.pieces[i].size(); stacked {
+			all = r2.Point{X: max(all.X, size.X), Y: all.Y + size.Y}
+		} else {
+			all = r2.Point{X: all.X + size.X, Y: max(all.Y, size.Y)}
+		}
 	}
-	spare := (room.Size().X - widest) / float64(len(d.pieces))
+	return all
+}
+
+// lay gives each piece its share of the room.
+func (d *drilling) lay(room r2.Rect, stacked bool) {
+	spare := room.Size().Sub(d.need(stacked)).Mul(1 / float64(len(d.pieces)))
 	for i := range d.pieces {
 		p := &d.pieces[i]
 		size := p.size()
-		part := sheet.Rect(room.X.Lo, room.Y.Lo, size.X+spare, room.Size().Y)
-		room.X.Lo += size.X + spare
+		part := room
+		if stacked {
+			part.Y.Hi = part.Y.Lo + size.Y + spare.Y
+			room.Y.Lo = part.Y.Hi
+		} else {
+			part.X.Hi = part.X.Lo + size.X + spare.X
+			room.X.Lo = part.X.Hi
+		}
 		below := part
 		below.Y.Lo += head
-		p.view = d.sheet.NewPanel(part, sheet.Centred(below, p.bounds(), axes(p.metal), 1))
+		p.view = d.sheet.NewPanel(part, sheet.Centred(below, p.bounds(), p.axes(), 1))
 	}
-	return nil
 }
 
 // size is the paper that a piece takes.
 func (p *piece) size() r2.Point {
 	s := p.bounds().Size()
-	return r2.Point{X: s.Y + 2*around, Y: s.X + over + head}
+	if p.turned {
+		s = r2.Point{X: s.Y, Y: s.X}
+	}
+	aside := around
+	if len(p.metal.Outline) == 0 {
+		aside = beside
+	}
+	return r2.Point{X: s.Y + 2*aside, Y: s.X + over + head}
+}
+
+// sizes says what is drilled and what it is opened out to.
+func (d *drilling) sizes() string {
+	u, hole := d.r.Setup.Unit, d.r.Options.Diameter
+	return "pilot Ø " + wording.Length(u, drill.Pilot(hole, u == setup.Inch)) + ", ream to Ø " + wording.Length(u, hole)
 }
 
 // words says what is to be drilled.
 func (d *drilling) words() string {
-	return fmt.Sprintf("Drill Ø %s at the heavy crosses. Print at 100 %%, never “fit to page”, and measure both bars, both ways, before you drill.",
-		wording.Length(d.r.Setup.Unit, d.r.Options.Diameter))
+	return fmt.Sprintf("At the heavy crosses: %s. Print at 100 %%, never “fit to page”, and measure both bars, both ways, before you drill.", d.sizes())
 }
 
-// steps says how, and what to heed.
+// steps says how, and what to heed, where that stands on this sheet.
 func (d *drilling) steps() []string {
-	lay := "Cut out along the outline, lay it on the metal this face up, and line up outline and old holes: all must fit at once, or something is measured wrong. Then check the punch mark with callipers against the distances given."
-	for i := range d.pieces {
-		if len(d.pieces[i].metal.Outline) == 0 {
-			lay = "Lay it on the metal this face up and line up the axis and the old holes. Then check the punch mark with callipers against the distances given."
-			break
-		}
+	if !d.cautions {
+		return nil
 	}
 	// The cautions run on, one after the other: a line each would cost the metal its room on the paper.
-	return []string{lay, strings.Join(wording.DrillCautions(d.r), "  •  ")}
+	return []string{d.laying(), strings.Join(wording.DrillCautions(d.r), "  •  ")}
+}
+
+// laying says how the template is laid on the metal and checked.
+func (d *drilling) laying() string {
+	outlined, holes := true, true
+	for i := range d.pieces {
+		outlined = outlined && len(d.pieces[i].metal.Outline) > 0
+		holes = holes && len(d.pieces[i].metal.Holes) > 0
+	}
+	lay := "Cut out along the line of the card, lay it on the metal this face up, cross on the axis and the long line along the stub axle"
+	switch {
+	case outlined && holes:
+		lay = "Cut out along the outline, lay it on the metal this face up, and line up outline and old holes: all must fit at once, or something is measured wrong"
+	case outlined:
+		lay = "Cut out along the outline, lay it on the metal this face up, and line up the outline all round"
+	case holes:
+		lay = "Cut out along the line of the card, lay it on the metal this face up, and line up the axis and the old holes"
+	}
+	return lay + ". Then check the punch mark with callipers against the distances given: they are true on the metal; in a plan of the vehicle they are shorter by the lean."
 }
 
 // draw draws one arm.
 func (d *drilling) draw(p *piece) {
 	v := p.view
 	name := map[bool]string{true: "DROP ARM", false: [2]string{"LEFT STEERING ARM", "RIGHT STEERING ARM"}[p.metal.Side]}[p.metal.Drop]
-	seen := "this face up: seen from above, forward is up"
+	seen := "this face up: seen from above, forward is " + [2]string{"up", "to the right"}[bit(p.turned)]
 	if p.metal.Drop {
-		seen = "this face to the driver, down is down"
+		seen = "this face to the driver, down is " + [2]string{"down", "to the right"}[bit(p.turned)]
 	}
 	top := r2.Point{X: v.Rect.Center().X, Y: v.Rect.Y.Lo + 1}
 	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: v.Rect.Size().X}, name)
 	for i, line := range append([]string{seen}, hung(&d.r.Setup.Rehung, p.metal.Drop, p.metal.Side)...) {
 		d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6 + 3.6*float64(i)}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, line)
 	}
-	v.Polygon(sheet.Visible, sheet.NoFill, p.metal.Outline...)
+	v.Polygon(sheet.Visible, sheet.NoFill, p.cutLine()...)
 	v.Cross(sheet.Thin, r2.Point{}, axisArm)
-	axis := "kingpin axis"
-	if p.metal.Drop {
-		axis = "column axis"
-	}
-	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
+	d.reference(p)
 	for _, h := range p.metal.Holes {
 		p.keepClear(d.sheet, h.At, h.Diameter)
 		v.Circle(sheet.Visible, sheet.NoFill, h.At, h.Diameter/2)
 		v.Cross(sheet.Thin, h.At, h.Diameter/2+3)
 	}
 	for i := range p.holes {
-		p.keepClear(d.sheet, p.holes[i].At, d.r.Options.Diameter)
+		d.punch(p, &p.holes[i])
 	}
 	for i := range p.holes {
-		d.hole(p, &p.holes[i])
+		d.dimensions(p, &p.holes[i])
 	}
+	for i := range p.holes {
+		h := &p.holes[i]
+		if p.metal.Drop && h.Rod != "both" {
+			v.Inside(p.cutLine(), h.At, letters[2:], h.Rod+" rod", h.Rod+" rod") // the label says it too
+		}
+		d.holeLabel(p, h)
+	}
+	d.sheet.Settle() // what is drilled takes its place first: the rest may be small
+	d.identity(p)
+	axis := "kingpin axis"
+	if p.metal.Drop {
+		axis = "column axis"
+	}
+	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
 	for _, h := range p.metal.Holes {
 		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Style: sheet.Style{Height: sheet.Fine},
 			Lines: []string{setup.Printable(h.Name), "Ø " + wording.Figure(d.r.Setup.Unit, h.Diameter)}})
+	}
+	cutHere(v, p.cutLine(), "cut along this line")
+}
+
+// reference draws, where the metal has no outline, the line from the axis that the card is laid by: along the stub axle
+// with the wheels straight ahead, or straight down.
+func (d *drilling) reference(p *piece) {
+	if len(p.metal.Outline) > 0 {
+		return
+	}
+	b, end, text := p.bounds(), r2.Point{}, "along the stub axle"
+	if p.metal.Drop {
+		end, text = r2.Point{X: b.X.Hi}, "straight down, column centred"
+	} else {
+		end = r2.Point{Y: b.Y.Hi}
+	}
+	p.view.Line(sheet.Centre, r2.Point{}, end)
+	p.view.Label(sheet.Label{At: end, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{text}})
+}
+
+// identity writes inside the cut line what the template has to keep when it is cut out and glued on.
+func (d *drilling) identity(p *piece) {
+	said := identity{name: d.r.Setup.Name, source: d.sheet.Title.Source, face: "THIS FACE UP", front: "FRONT", tyre: "TYRE"}
+	if p.metal.Drop {
+		said.which, said.face, said.front, said.tyre = "DROP ARM", "THIS FACE TO DRIVER", "DOWN", "LEFT"
+	} else {
+		said.which = [2]string{"LEFT", "RIGHT"}[p.metal.Side]
+	}
+	said.write(p.view, p.cutLine(), p.axes())
+	for i := range p.holes {
+		said.inside(p.view, p.cutLine(), p.holes[i].At, "Ø "+wording.Figure(d.r.Setup.Unit, d.r.Options.Diameter))
 	}
 }
 
@@ -362,28 +529,49 @@ const (
 	axisArm = 6.0
 )
 
-// hole draws a new hole with the distances that mark it out.
-func (d *drilling) hole(p *piece, h *drill.Drilled) {
-	v := p.view
-	v.Circle(sheet.Visible, sheet.NoFill, h.At, d.r.Options.Diameter/2)
-	v.Cross(sheet.Visible, h.At, punch)
+// punch draws the cross of a new hole, and the lines that its distances are square to.
+func (d *drilling) punch(p *piece, h *drill.Drilled) {
+	p.keepClear(d.sheet, h.At, d.r.Options.Diameter)
+	p.view.Circle(sheet.Visible, sheet.NoFill, h.At, d.r.Options.Diameter/2)
+	p.view.Cross(sheet.Visible, h.At, punch)
+	for _, m := range h.Marks {
+		if m.Square {
+			p.view.Line(sheet.Centre, m.Line[0], m.Line[1])
+		}
+	}
+}
+
+// dimensions draws the distances that mark a new hole out.
+func (d *drilling) dimensions(p *piece, h *drill.Drilled) {
 	for i, m := range h.Marks {
 		off := [2]float64{9, -9}[i%2]
 		if m.Square {
 			off = 0
-			v.Line(sheet.Centre, m.Line[0], m.Line[1])
 		}
 		if m.New && h.Rod == "right" {
 			continue // the left one has it
 		}
-		v.Dim(sheet.Aligned, m.At, h.At, off, wording.Figure(d.r.Setup.Unit, m.Length))
+		p.view.Dim(sheet.Aligned, m.At, h.At, off, wording.Figure(d.r.Setup.Unit, m.Length))
 	}
-	lines := []string{"drill here, Ø " + wording.Figure(d.r.Setup.Unit, d.r.Options.Diameter)}
+}
+
+// holeLabel says what is drilled, and how far it is from what is there.
+func (d *drilling) holeLabel(p *piece, h *drill.Drilled) {
+	u := d.r.Setup.Unit
+	lines := []string{d.sizes()}
 	if p.metal.Drop && h.Rod != "both" {
-		lines = append(lines, h.Rod+" rod")
+		lines = append(lines, "for the "+h.Rod+" rod")
 	}
+	axis := p.metal.Drop && len(h.Marks) == 2 // two distances fix the hole, and a pair of holes has little room
 	for _, m := range h.Marks {
-		lines = append(lines, wording.Figure(d.r.Setup.Unit, m.Length)+" from "+setup.Printable(m.From))
+		axis = axis || strings.HasSuffix(m.From, " axis")
+		lines = append(lines, wording.Figure(u, m.Length)+" from "+setup.Printable(m.From))
 	}
-	v.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Lines: lines})
+	if !axis {
+		lines = append(lines, wording.Figure(u, h.Lever)+" from "+map[bool]string{true: "column", false: "kingpin"}[p.metal.Drop]+" centre")
+	}
+	if !math.IsInf(h.Edge, 0) {
+		lines = append(lines, wording.Figure(u, h.Edge)+" hole's rim to nearest edge")
+	}
+	p.view.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Lines: lines})
 }

@@ -17,6 +17,7 @@ type GrindOptions struct {
 	Paper   sheet.Size
 	File    string // where the first sheet goes, so that each names its fellows
 	Program string
+	Source  string // file and date that the title block names
 }
 
 const (
@@ -45,11 +46,8 @@ func Grind(p *grind.Plan, opt GrindOptions) ([][]byte, error) {
 
 // grindSheet fills one sheet and tells how many cuts it holds.
 func grindSheet(p *grind.Plan, cuts []*grind.Cut, opt GrindOptions) (s *sheet.Sheet, done int, err error) {
-	s = sheet.New(opt.Paper, sheet.Title{
-		Title: "Grind template, finished outline", Subtitle: wording.Title(p.Model.Setup), Program: opt.Program, Note: wording.Caution,
-		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Finished outlines at full size, to glue on the parts. " + wording.GrindAnswer(p),
-	})
-	s.Scale, s.Inches = 1, p.Model.Setup.Unit == setup.Inch
+	s = newSheet(opt.Paper, "Grind template, finished outline", p.Model.Setup, opt.Program, opt.Source, wording.Alarms(p.Model, &p.Before),
+		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(p))
 	area := s.Area().ExpandedByMargin(-2)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
 	top := grindCautions(s, p, area)
@@ -68,7 +66,7 @@ func grindSheet(p *grind.Plan, cuts []*grind.Cut, opt GrindOptions) (s *sheet.Sh
 			return nil, 0, fmt.Errorf("the outline of the %s takes %.0f by %.0f mm at 1:1 and the paper has room for %.0f by %.0f: take a larger sheet, or transfer the outline from the figures of grind --json",
 				wording.Piece(p.Model, c.Piece), w, h, room.Size().X, room.Size().Y)
 		}
-		grindOutline(s, p, c, sheet.Rect(x, y, w, h))
+		grindOutline(s, p, c, sheet.Rect(x, y, w, h), opt)
 		x, row = x+w, max(row, h)
 		done++
 	}
@@ -78,7 +76,7 @@ func grindSheet(p *grind.Plan, cuts []*grind.Cut, opt GrindOptions) (s *sheet.Sh
 // grindCautions writes what must be heeded, above the outlines, and returns where it ends.
 func grindCautions(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
 	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{Height: sheet.Medium},
-		"Print at 100 %, measure both bars, cut out, glue on with the cross on the kingpin. Grind the hatched metal to the thick line.").Y.Hi
+		"Print at 100 %, measure both bars, cut out along the outer line, the old outline, and glue on with the cross on the kingpin. Grind the hatched metal to the thick line.").Y.Hi
 	at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{}, wording.GrindAnswer(p)).Y.Hi
 	for _, text := range wording.StopAdvices(p) {
 		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{Colour: sheet.Vermilion}, "!!! "+text).Y.Hi
@@ -100,7 +98,7 @@ func grindBox(c *grind.Cut) r2.Rect {
 func grindAtKingpin(c *grind.Cut) bool { return c.Part.On == setup.OnSpindle || c.Part.AtKingpin }
 
 // grindOutline draws one outline as it is seen from above: forward up the sheet, outboard to its own side.
-func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect) {
+func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, opt GrindOptions) {
 	piece := &p.Model.Scene.Pieces[c.Piece]
 	axes, head := sheet.FromAbove, piece.Name
 	var said []string
@@ -127,17 +125,25 @@ func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect) {
 	for _, b := range c.Bites {
 		v.Area(sheet.NoPen, sheet.Removed, b.Rings...)
 	}
-	v.Polygon(sheet.Thin, sheet.NoFill, c.Before...)
+	v.Polygon(sheet.Visible, sheet.NoFill, c.Before...)
 	v.Polygon(sheet.Wide, sheet.NoFill, c.After...)
+	grindKingpin(v, c)
 	for _, b := range c.Bites {
 		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(p.Model.Setup.Unit, b.Depth))
 	}
-	grindMarks(v, c, frame)
+	id := identity{which: setup.Printable(strings.ToUpper(head)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: p.Model.Setup.Name, source: opt.Source}
+	switch {
+	case c.Part.On == setup.OnColumn:
+		id.front = "DOWN"
+	case piece.Sided:
+		id.tyre = "TYRE"
+	}
+	id.write(v, c.After, axes)
+	grindLabels(v, c, frame)
 }
 
-// grindMarks draws the kingpin to register on, and which way the template lies.
-func grindMarks(v *sheet.Panel, c *grind.Cut, frame r2.Rect) {
-	within := frame.ExpandedByMargin(-0.5)
+// grindKingpin draws the kingpin to register on.
+func grindKingpin(v *sheet.Panel, c *grind.Cut) {
 	if grindAtKingpin(c) {
 		arm := 6.0
 		if c.Part.Bore > 0 {
@@ -145,13 +151,14 @@ func grindMarks(v *sheet.Panel, c *grind.Cut, frame r2.Rect) {
 			arm = c.Part.Bore/2 + 4
 		}
 		v.Cross(sheet.Centre, r2.Point{}, arm)
+	}
+}
+
+// grindLabels says what to cut the paper along, what to grind to, and what the cross is.
+func grindLabels(v *sheet.Panel, c *grind.Cut, frame r2.Rect) {
+	within := frame.ExpandedByMargin(-0.5)
+	if grindAtKingpin(c) {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
 	}
-	box := grindBox(c)
-	front := r2.Point{X: box.X.Hi, Y: box.Y.Center()}
-	way := "front"
-	if c.Part.On == setup.OnColumn {
-		way = "down"
-	}
-	v.Label(sheet.Label{At: front, Within: within, Prefer: []sheet.Dir{sheet.N, sheet.NE, sheet.NW}, Lines: []string{way + ", this face up"}})
+	cutHere(v, c.Before, "cut along this line")
 }

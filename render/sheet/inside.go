@@ -1,0 +1,96 @@
+package sheet
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/planar"
+)
+
+// insideGap is the paper between a text inside an outline and every line about it, mm.
+const insideGap = 0.5
+
+// Inside writes a text within a closed outline, upright or turned to read from the right, clear of every line and text that
+// is there: in the first of the heights for which there is a place, as near as may be to a model point. upright and turned
+// are the words for either way, so that an arrow in them points the same way on paper; where both are the same,
+// they may run along the longest side of the outline too. ok is false where no height finds a place, and nothing
+// is written then.
+func (p *Panel) Inside(ring []r2.Point, near r2.Point, heights []float64, upright, turned string) (ok bool) {
+	outline := p.all(ring)
+	for i := range outline {
+		if !finite(outline[i]) {
+			return false
+		}
+	}
+	to := p.At(near)
+	for _, h := range heights {
+		best, found := text{}, math.Inf(1)
+		ways := []s1.Angle{0, 90 * s1.Degree}
+		if upright == turned {
+			ways = append(ways, longestSide(outline))
+		}
+		for k, turn := range ways {
+			style, words := Style{Height: h, Turn: turn}, upright
+			if k == 1 {
+				words = turned
+			}
+			line, cost := p.sheet.fitted(style, words), bonus(k > 0, turnedCost)
+			if at, off, ok := p.sheet.roomInside(outline, to, style, line); ok && off+cost < found {
+				best, found = text{at, Over, style, line}, off+cost
+			}
+		}
+		if !math.IsInf(found, 1) {
+			p.sheet.write(best.at, best.side, best.style, best.line)
+			return true
+		}
+	}
+	return false
+}
+
+// turnedCost is how much nearer a text has to come to be turned rather than upright, mm.
+const turnedCost = 25.0
+
+// longestSide is the direction of the longest side of an outline on paper, as it reads from the bottom or the right.
+func longestSide(outline []r2.Point) s1.Angle {
+	var side r2.Point
+	for i, p := range outline {
+		if s := outline[(i+1)%len(outline)].Sub(p); s.Norm() > side.Norm() {
+			side = s
+		}
+	}
+	return reading(side)
+}
+
+// roomInside finds the middle of the place for a text nearest to a paper point, and how far off that is.
+func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line string) (at r2.Point, off float64, ok bool) {
+	const step = 1.0
+	off = math.Inf(1)
+	box := r2.RectFromPoints(outline...)
+	for y := math.Ceil(box.Y.Lo); y < box.Y.Hi; y += step {
+		for x := math.Ceil(box.X.Lo); x < box.X.Hi; x += step {
+			c := r2.Point{X: x, Y: y}
+			if d := c.Sub(to).Norm(); d < off && planar.Inside(outline, c) && s.bare(outline, textBox(c, Over, style, line).grown(insideGap)) {
+				at, off, ok = c, d, true
+			}
+		}
+	}
+	return at, off, ok
+}
+
+// bare tells whether a box lies within an outline, free of texts and of lines.
+func (s *Sheet) bare(outline []r2.Point, b Box) bool {
+	for _, c := range b.Corners {
+		if !planar.Inside(outline, c) {
+			return false
+		}
+	}
+	bounds := b.Bounds()
+	for i, p := range outline {
+		if l := (segment{p, outline[(i+1)%len(outline)]}); l.near(bounds) && b.crosses(l.a, l.b) {
+			return false
+		}
+	}
+	return s.free(b) && !s.covers(b)
+}

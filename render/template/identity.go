@@ -1,0 +1,91 @@
+package template
+
+import (
+	"github.com/golang/geo/r2"
+
+	"locksweep/render/sheet"
+)
+
+// identity is what a template has to say once it is cut out and glued on: which part it belongs to, how it lies, of which
+// setup it is.
+type identity struct {
+	which        string // LEFT, RIGHT, DROP ARM, …
+	face         string // which face is seen
+	front, tyre  string // what lies along the model's first axis, and along the second
+	name, source string // of the setup, and of its file
+}
+
+// letters are the heights in which identity is written, the largest that fits.
+var letters = []float64{3.5, 3, sheet.Small, 2.2, sheet.Fine, 1.5}
+
+// write writes all of it inside a cut line. What finds no room there even in the smallest letters stands beside it on
+// a leader.
+func (id identity) write(v *sheet.Panel, line []r2.Point, axes sheet.Axes) {
+	// The place of the words that matter most is taken first, and large.
+	middle := r2.RectFromPoints(line...).Center()
+	id.inside(v, line, middle, id.which)
+	id.inside(v, line, middle, id.face)
+	id.arrow(v, line, middle, id.front, axes.X)
+	id.arrow(v, line, middle, id.tyre, axes.Y)
+	for _, most := range nameMost {
+		name := sheet.Shorten(id.name, sheet.Fine, most)
+		if v.Inside(line, middle, letters[2:], name, name) {
+			break
+		} else if most == nameMost[len(nameMost)-1] {
+			id.inside(v, line, middle, name)
+		}
+	}
+	if id.source != "" {
+		id.either(v, line, middle, letters[4:], id.source, id.source)
+	}
+}
+
+// nameMost is the most of a setup's name that is written, mm in fine letters, and less where that finds no room.
+var nameMost = [3]float64{40, 28, 18}
+
+// arrow writes which way something lies, with an arrow that points there on paper.
+func (id identity) arrow(v *sheet.Panel, line []r2.Point, near r2.Point, text string, way r2.Point) {
+	id.either(v, line, near, letters, pointed(text, way), pointed(text, turnedBack(way)))
+}
+
+// turnedBack is a paper direction as it is seen by letters that are turned to read from the right.
+func turnedBack(way r2.Point) r2.Point { return r2.Point{X: -way.Y, Y: way.X} }
+
+// pointed puts an arrow to a text, in the paper direction nearest to the given one.
+func pointed(text string, way r2.Point) string {
+	switch {
+	case way.Y < -0.5:
+		return "↑ " + text
+	case way.Y > 0.5:
+		return "↓ " + text
+	case way.X < 0:
+		return "← " + text
+	}
+	return text + " →"
+}
+
+func (id identity) inside(v *sheet.Panel, line []r2.Point, near r2.Point, text string) {
+	id.either(v, line, near, letters, text, text)
+}
+
+func (id identity) either(v *sheet.Panel, line []r2.Point, near r2.Point, heights []float64, upright, turned string) {
+	if !v.Inside(line, near, heights, upright, turned) {
+		v.Label(sheet.Label{At: line[0], Or: line[1:], End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{upright}})
+	}
+}
+
+// cutHere points at a line that is to be cut along.
+func cutHere(v *sheet.Panel, line []r2.Point, text string) {
+	var at []r2.Point
+	for i, p := range line {
+		at = append(at, p.Add(line[(i+1)%len(line)]).Mul(0.5))
+	}
+	v.Label(sheet.Label{At: at[0], Or: at[1:], Clear: 0.3, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{text}})
+}
+
+func bit(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
