@@ -9,6 +9,7 @@ import (
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/solid"
 )
 
 // Contact is the first touch of a pair in one direction.
@@ -39,11 +40,16 @@ func (sc *Scene) Contacts(end s1.Angle) (contacts []Contact) {
 // FirstContact returns the one of Contacts that comes first. It looks no further than that, so that
 // it costs much less.
 func (sc *Scene) FirstContact(end s1.Angle) (c Contact, found bool) {
+	return sc.FirstContactOf(end, func([2]int) bool { return true })
+}
+
+// FirstContactOf is FirstContact of the pairs that are wanted.
+func (sc *Scene) FirstContactOf(end s1.Angle, wanted func(pair [2]int) bool) (c Contact, found bool) {
 	var first *pair
 	s := sc.search(end)
 	for _, known := range [2]bool{true, false} { // the sooner the way is short, the less is left to look at
 		for p := range sc.pairs {
-			if (p.alone != linkage.Frame) != known {
+			if (p.alone != linkage.Frame) != known || !wanted(p.pieces) {
 				continue
 			}
 			column, touches := s.firstTouch(p, end)
@@ -231,6 +237,29 @@ func (sc *Scene) Closest(from, to s1.Angle, near float64, except func(pair [2]in
 		}
 		if n, nearer := sc.nearest(j, p, near); nearer {
 			least, near, found = n, n.Gap, true
+		}
+	}
+	return least, found
+}
+
+// ClosestAt is Closest at one pose.
+func (sc *Scene) ClosestAt(pose *linkage.Pose, near float64, except func(pair [2]int) bool) (least Near, found bool) {
+	at := sc.stop(*pose)
+	for p := range sc.pairs {
+		if p.out() || except(p.pieces) {
+			continue
+		}
+		for i := range p.meets {
+			m := &p.meets[i]
+			if m.apart >= near {
+				continue
+			}
+			a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
+			one, other := &a.Solids[m.solids[0]], &b.Solids[m.solids[1]]
+			if gap, beyond := solid.Beyond(one, other, at.place[a.Body], at.place[b.Body], near); !beyond {
+				near, found = gap, true
+				least = Near{Pair: p.pieces, Gap: math.Max(gap, 0), Column: pose.Column, Side: sc.side(p.pieces)}
+			}
 		}
 	}
 	return least, found

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/cores"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -84,11 +85,11 @@ func (e *Entry) sweep(path road.Slide) {
 	if e.Result, e.Err = sweep.Run(e.Setup, Step); e.Err != nil {
 		return
 	}
+	e.measure(path)
 	e.judge()
-	e.Extent = e.Result.Extent()
 	for _, d := range sweep.Directions {
 		path.Turn = d.Sign()
-		e.Slides[d], e.Against[d] = slides(e.Result, path), e.Result.Countersteer(path)
+		e.Slides[d] = slides(e.Result, path)
 	}
 	if e.Brief {
 		e.Result.Poses = nil
@@ -96,6 +97,41 @@ func (e *Entry) sweep(path road.Slide) {
 			e.Slides[d] = slices.Clone(e.Slides[d]) // without the room to grow
 		}
 	}
+}
+
+// measure finds what figures are read off, but for Slides.
+func (e *Entry) measure(path road.Slide) {
+	r := e.Result
+	from, to := r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column
+	e.Leverage = r.LeastLeverage(from, to)
+	for _, end := range linkage.Ends {
+		e.AtEnd[end] = r.LeastLeverageAt(end, from, to)
+	}
+	e.Extent = r.Extent()
+	for _, d := range sweep.Directions {
+		path.Turn = d.Sign()
+		e.Stopping[d], e.Against[d] = r.Stopping(&r.Locks[d]), r.Countersteer(path)
+	}
+}
+
+// Values works all figures out for one setup that was swept, or glanced at, by Figures and in the order of Row.Values.
+func Values(r *sweep.Result, path road.Slide) [][2]float64 {
+	e := Entry{Setup: r.Setup, Result: r}
+	e.measure(path)
+	for _, d := range sweep.Directions {
+		path.Turn = d.Sign()
+		for _, degrees := range apartAt {
+			path.Angle = s1.Angle(degrees) * s1.Degree
+			if p, ok := r.Sliding(path); ok {
+				e.Slides[d] = append(e.Slides[d], p)
+			}
+		}
+	}
+	values := make([][2]float64, len(figures))
+	for i := range figures {
+		values[i] = figures[i].of(&e, path)
+	}
+	return values
 }
 
 // SlideAngles are the slide angles that are looked at: every degree from 0 to 90.

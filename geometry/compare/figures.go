@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/s1"
 
@@ -107,6 +108,12 @@ var figures = []Figure{
 	{"slide_apart_30", Angle, ByPath, NearZero, apart(30)},
 	{"slide_apart_45", Angle, ByPath, NearZero, apart(45)},
 }
+
+// apartAt are the slide angles, in degrees, that figures are read off at.
+var apartAt = [4]int{0, 15, 30, 45}
+
+// Figures lists all that is compared, in the order of the table.
+func Figures() []Figure { return slices.Clone(figures) }
 
 // Keys returns the keys of all figures, in the order of the table.
 func Keys() (keys []string) {

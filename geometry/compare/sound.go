@@ -24,7 +24,7 @@ func (f Fault) OfStop() bool {
 // Sound reports whether the entry could be swept and has no fault, so that its figures are worth having.
 func (e *Entry) Sound() bool { return e.Result != nil && len(e.Faults) == 0 }
 
-// judge finds what is wrong with a swept entry: the alarms of its sweep, leverage and gaps within the locks under
+// judge finds what is wrong with a measured entry: the alarms of its sweep, leverage and gaps within the locks under
 // what its limits want (the pair that stops it aside), and how it is stopped either way.
 func (e *Entry) judge() {
 	r := e.Result
@@ -38,12 +38,7 @@ func (e *Entry) judge() {
 			note(fault)
 		}
 	}
-	e.Leverage = r.LeastLeverage(r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column)
-	for _, end := range linkage.Ends {
-		e.AtEnd[end] = r.LeastLeverageAt(end, r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column)
-	}
 	for _, d := range sweep.Directions {
-		e.Stopping[d] = r.Stopping(&r.Locks[d])
 		for _, code := range e.Stopping[d].Faults() {
 			if code != sweep.LowTransmission { // within the lock it is found below, beyond it the margin tells
 				note(Fault{code, d})

@@ -9,7 +9,7 @@ import (
 )
 
 // Accuracy is how exact what is measured is: half-widths, the truth lying anywhere between the figure less it and the
-// figure plus it, one place as likely as another. Its standard uncertainty is then the half-width by √3 (GUM 4.3.7, read).
+// figure plus it, one place as likely as another. Its standard uncertainty is then the half-width by √3 (GUM 4.3.7, memory).
 type Accuracy struct {
 	Given   bool // the file says something of it
 	Place   float64
@@ -40,8 +40,8 @@ func DefaultAccuracy(u Unit) Accuracy {
 	return a
 }
 
-// of is the half-width of a class, mm or radians; 0 for what is not measured.
-func (a *Accuracy) of(c Class) float64 {
+// Of is the half-width of a class, mm or radians; 0 for what is not measured.
+func (a *Accuracy) Of(c Class) float64 {
 	return [...]float64{Wanted: 0, OfPlace: a.Place, OfHeight: a.Height, OfHole: a.Hole, OfRod: a.Rod, OfOutline: a.Outline, OfTilt: float64(a.Angle)}[c]
 }
 
@@ -51,6 +51,7 @@ type Reading struct {
 	Key      string // arm.pickup[1]; [*] stands for every point of a list: part."side rail".tube.path[*][1]
 	Quantity Quantity
 	Class    Class
+	Size     bool       // it has to keep its sign
 	Figures  []*float64 // in the setup itself
 	Accuracy float64    // half-width, mm or radians; 0: exact
 	Holds    []string   // keys that its accuracy may be given under, the most particular first
@@ -68,7 +69,7 @@ func (s *Setup) Readings() []Reading {
 	all = s.joined(all)
 	for i := range all {
 		r := &all[i]
-		r.Accuracy = s.Accuracy.of(r.Class)
+		r.Accuracy = s.Accuracy.Of(r.Class)
 		for _, key := range r.Holds {
 			if a, ok := s.Accuracy.Keys[key]; ok {
 				r.Accuracy = a
@@ -101,7 +102,7 @@ func (m *Measure) readings() (list []Reading) {
 		axes = 1
 	}
 	for i := range axes {
-		r := Reading{Key: m.Key, Quantity: m.Quantity, Class: m.Class}
+		r := Reading{Key: m.Key, Quantity: m.Quantity, Class: m.Class, Size: !m.Signed && !m.Faces && m.Quantity != OfDirection}
 		switch {
 		case m.List:
 			r.Key += fmt.Sprintf("[*][%d]", i)

@@ -170,7 +170,7 @@ func (l *measureList) corner(c *Corner) {
 	l.length("kingpin.height", OfHeight, &c.Kingpin.Height)
 	l.tilt("kingpin.inclination", &c.Kingpin.Inclination)
 	l.tilt("kingpin.caster", &c.Kingpin.Caster)
-	l.length("wheel.offset", OfPlace, &c.Wheel.Offset)
+	l.offset("wheel.offset", OfPlace, &c.Wheel.Offset)
 	l.offset("wheel.lead", OfHole, &c.Wheel.Lead)
 	l.tilt("wheel.toe", &c.Wheel.Toe)
 	l.tilt("wheel.camber", &c.Wheel.Camber)

@@ -29,7 +29,7 @@ type Axis struct {
 // Curve is a line through points in the units of the axes. A point with a coordinate that is no
 // number is a gap in the curve.
 type Curve struct {
-	Name      string
+	Name      string // empty: none is written
 	Points    []r2.Point
 	Pen       sheet.Pen // the zero Pen takes the next of sheet.CurvePens
 	Reference bool      // an ideal or limit to compare with: a thin dashed line
@@ -66,8 +66,10 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 			panel.Dot(pen.Colour, l.at(p), 0.6)
 		}
 		if last, ok := endOf(curve.Points, l.x, l.y); ok {
-			ends = append(ends, end{name: curve.Name, at: l.at(last), pen: pen})
 			drawn++
+			if curve.Name != "" {
+				ends = append(ends, end{name: curve.Name, at: l.at(last), pen: pen})
+			}
 		}
 	}
 	if drawn == 0 {

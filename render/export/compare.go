@@ -249,12 +249,14 @@ func (c *Compared) split(row *compare.Row, of func(side int) number) any {
 }
 
 // output turns a value of a figure into the units of the output.
-func (c *Compared) output(kind compare.Kind, v float64) number {
+func (c *Compared) output(kind compare.Kind, v float64) number { return outputOf(c.Unit, kind, v) }
+
+func outputOf(u setup.Unit, kind compare.Kind, v float64) number {
 	switch kind {
 	case compare.Angle:
 		return number(v * 180 / math.Pi)
 	case compare.Length, compare.Ground:
-		return lengths{c.Unit}.of(v)
+		return lengths{u}.of(v)
 	}
 	return number(v)
 }

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"github.com/golang/geo/s1"
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
+	"locksweep/render/curves"
+	"locksweep/render/export"
+	"locksweep/render/report"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+var toleranceCommand = command{
+	name: "tolerance", args: "SETUP",
+	brief: "how sure the figures are, and what to measure again first",
+	about: "Draws karts that all measure like yours to within [accuracy]: ± of every figure,\n" +
+		"what may stop the wheels, and how exact to drill and cut.",
+	also:    []string{"radius", "front-slip", "outer-weight"},
+	example: "locksweep tolerance kart.toml\nlocksweep tolerance kart.toml --drill 0.5 -o sure.svg",
+	prepare: prepareTolerance,
+}
+
+type toleranceFlags struct {
+	source source
+	target target
+	slides slideFlags
+	json   bool
+	draws  int
+	drill  float64
+	paper  string
+	flags  *pflag.FlagSet
+}
+
+func prepareTolerance(flags *pflag.FlagSet) action {
+	f := toleranceFlags{flags: flags}
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	flags.IntVar(&f.draws, "draws", tolerance.DefaultDraws, "how many karts to draw, `NUMBER`")
+	flags.Float64Var(&f.drill, "drill", 0, "balls and holes are exact to `LENGTH`, whatever the file says")
+	flags.StringVar(&f.paper, "paper", "a4", "`PAPER` of the chart: a4 or letter")
+	f.slides.register(flags)
+	f.source.register(flags)
+	flags.StringVarP(&f.target.path, "output", "o", "", "draw the wheel angles and the error with their bands to `FILE`")
+	f.target.registerForce(flags)
+	return f.run
+}
+
+func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("tolerance", args); err != nil {
+		return err
+	}
+	paper, err := sheet.SizeByName(f.paper)
+	switch {
+	case err != nil:
+		return usagef("--paper: %v", err)
+	case f.draws < tolerance.LeastDraws || f.draws > tolerance.MostDraws:
+		return usagef("--draws %d: should be from %d to %d", f.draws, tolerance.LeastDraws, tolerance.MostDraws)
+	case f.json && f.target.path == "-":
+		return usagef("--json and the chart both go to standard output; name a file with -o sure.svg")
+	}
+	if err := drawingTo("-o", f.target.path); err != nil {
+		return err
+	}
+	r, err := f.answer(sh)
+	if err != nil {
+		return err
+	}
+	if f.target.path != "" {
+		out, err := curves.Sure(r, curves.Options{Paper: paper.Landscape(), Program: program})
+		if err != nil {
+			return noAnswer{err}
+		}
+		if err := f.target.write(sh, f.source.path, out.Bytes()); err != nil || !f.target.toFile() {
+			return err
+		}
+	}
+	if f.json {
+		out, err := export.Tolerance(r, f.source.origin())
+		if err != nil {
+			return err
+		}
+		sh.alarms(wording.Alarms(r.Model, &r.Locks))
+		return sh.print(out)
+	}
+	return sh.print(report.Tolerance(r, report.ToleranceOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour}))
+}
+
+// answer reads the setup and draws the karts.
+func (f *toleranceFlags) answer(sh *shell) (*tolerance.Result, error) {
+	s, _, err := f.source.read(sh)
+	if err != nil {
+		return nil, err
+	}
+	opt := tolerance.Options{Draws: f.draws}
+	if f.flags.Changed("drill") {
+		drill := s.Unit.ToMM(f.drill)
+		if !(drill >= 0 && drill <= setup.GreatestAccuracy) {
+			return nil, usagef("--drill %g: should be from 0 to %.4g %s", f.drill, s.Unit.FromMM(setup.GreatestAccuracy), s.Unit)
+		}
+		opt.Drill = &drill
+	}
+	if opt.Path, err = f.slides.path(s.Unit, s.Vehicle.Wheelbase); err != nil {
+		return nil, err
+	}
+	as, err := sweep.Run(s, drawStep)
+	if err != nil {
+		return nil, f.source.about(err)
+	}
+	if f.target.path != "" {
+		opt.Columns = chartColumns(as)
+	}
+	told, done := progress("karts drawn")
+	opt.Told = told
+	r, err := tolerance.Run(as, opt)
+	if done(); err != nil {
+		return nil, noAnswer{f.source.about(err)}
+	}
+	return r, nil
+}
+
+// chartColumns are the column angles of the bands, from lock to lock.
+func chartColumns(as *sweep.Result) (columns []s1.Angle) {
+	const steps = 60
+	from, to := as.Locks[sweep.ToRight].Column, as.Locks[sweep.ToLeft].Column
+	for i := range steps + 1 {
+		columns = append(columns, from+(to-from)*s1.Angle(i)/steps)
+	}
+	return columns
+}

@@ -1,0 +1,111 @@
+package sweep
+
+import (
+	"cmp"
+	"errors"
+	"slices"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
+)
+
+// Glance is Run for one of thousands of setups that are much alike, such as what one setup may be in truth: locks, what
+// stops the wheels, the least gap and all that is computed from these are the same, poses between the locks and
+// findings are left out. Of Chain it has what Stopping asks for, of Near the nearest. Like is one of them that was run,
+// with the same pieces: what touches straight ahead there is left out here, and what comes first and nearest is looked
+// at before all else. Touches tells that something else touches straight ahead and is left out too.
+func Glance(s *setup.Setup, like *Result) (r *Result, touches bool, err error) {
+	mechanism, err := linkage.New(s)
+	if err != nil {
+		return nil, false, err
+	}
+	near := nearFactor * s.Limits.Clearance
+	scene, err := clearance.Glance(s, mechanism, near, like.Scene, like.first())
+	if touch := (*clearance.TouchError)(nil); errors.As(err, &touch) {
+		touches = true
+	} else if err != nil {
+		return nil, false, err
+	}
+	r = &Result{Model: made(s, mechanism, scene, road.New(s))}
+	r.Rods = r.Model.rods()
+	for _, d := range Directions {
+		r.Locks[d] = r.glance(d)
+	}
+	r.Near = r.nearest(near)
+	return r, touches, nil
+}
+
+// first lists the pairs that come first either way, and those that come nearest.
+func (r *Result) first() (pairs [][2]int) {
+	const few = 3 // of either way
+	for _, d := range Directions {
+		n := 0
+		for _, l := range r.Locks[d].Chain {
+			if l.Kind == Contact && n < few {
+				pairs = append(pairs, l.Pair)
+				n++
+			}
+		}
+	}
+	near := slices.Clone(r.Near)
+	slices.SortStableFunc(near, func(a, b clearance.Near) int { return cmp.Compare(a.Gap, b.Gap) })
+	for i := range min(len(near), 2*few) {
+		pairs = append(pairs, near[i].Pair)
+	}
+	return pairs
+}
+
+// glance is Lock with a chain of what the linkage itself sets, the first contact, and the first that is a positive stop.
+func (m *Model) glance(d Direction) Lock {
+	lock := Lock{Chain: m.linkageLimits(d)}
+	sortLimits(lock.Chain)
+	if i := slices.IndexFunc(lock.Chain, func(l Limit) bool { return l.Kind.Ends() }); i >= 0 {
+		lock.Chain = lock.Chain[:i+1]
+	}
+	most := s1.Angle(d.Sign()) * m.Linkage.Most
+	// until is the column of the first limit of a kind.
+	until := func(kind func(l Limit) bool) s1.Angle {
+		if i := slices.IndexFunc(lock.Chain, kind); i >= 0 {
+			return lock.Chain[i].Column
+		}
+		return most
+	}
+	add := func(end s1.Angle, wanted func(pair [2]int) bool) {
+		if c, found := m.Scene.FirstContactOf(end, wanted); found && end != 0 {
+			lock.Chain = append(lock.Chain, Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point})
+			sortLimits(lock.Chain)
+		}
+	}
+	add(until(func(Limit) bool { return true }), func([2]int) bool { return true })
+	if first := lock.First(); first != nil && !m.Positive(first) {
+		add(until(func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd || m.Positive(&l) }), func(pair [2]int) bool {
+			return pair != first.Pair && m.Positive(&Limit{Kind: Contact, Pair: pair})
+		})
+	}
+	lock.Column = until(func(Limit) bool { return true })
+	m.pose(lock.Column, &lock.Pose)
+	return lock
+}
+
+// nearest lists the pair that comes nearest within the locks, and those that are nearest at either, but for pairs
+// that stop the wheels. Where none is near at a lock it lists all.
+func (r *Result) nearest(near float64) (list []clearance.Near) {
+	from, to := r.Locks[ToRight].Column, r.Locks[ToLeft].Column
+	closest, found := r.Scene.Closest(from, to, near, r.stops)
+	if !found {
+		return nil
+	}
+	list = append(list, closest)
+	for _, d := range Directions {
+		at, found := r.Scene.ClosestAt(&r.Locks[d].Pose.Pose, near, r.stops)
+		if !found {
+			return r.Scene.Nearest(from, to, near)
+		}
+		list = append(list, at)
+	}
+	return list
+}

@@ -1,0 +1,96 @@
+package tolerance
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/s1"
+)
+
+// Spread is how the draws of one figure lie, in the figure's own unit.
+type Spread struct {
+	Low, High       float64 // the shortest interval that holds Coverage of what is known
+	Mean, Deviation float64 // standard deviation
+	Known, Of       int     // how many draws have the figure, of how many that could be assembled
+}
+
+// Coverage is the part of the draws that an interval holds.
+const Coverage = 0.95
+
+// Half is half the interval; NaN where nothing is known.
+func (s *Spread) Half() float64 { return (s.High - s.Low) / 2 }
+
+// spread sums values up. Those that are no numbers are not known.
+func spread(values []float64) Spread {
+	s := Spread{Low: math.NaN(), High: math.NaN(), Mean: math.NaN(), Deviation: math.NaN(), Of: len(values)}
+	known := make([]float64, 0, len(values))
+	for _, v := range values {
+		if !math.IsNaN(v) && !math.IsInf(v, 0) {
+			known = append(known, v)
+		}
+	}
+	if s.Known = len(known); s.Known == 0 {
+		return s
+	}
+	slices.Sort(known)
+	s.Low, s.High = shortest(known)
+	sum := 0.0
+	for _, v := range known {
+		sum += v
+	}
+	s.Mean = sum / float64(s.Known)
+	squares := 0.0
+	for _, v := range known {
+		squares += (v - s.Mean) * (v - s.Mean)
+	}
+	s.Deviation = 0
+	if s.Known > 1 {
+		s.Deviation = math.Sqrt(squares / float64(s.Known-1))
+	}
+	return s
+}
+
+// shortest returns the shortest interval that holds Coverage of sorted values, with so many steps from its low end to its high
+// one (JCGM 101, 7.7, memory). Of several the lowest is taken.
+func shortest(sorted []float64) (low, high float64) {
+	steps := int(Coverage*float64(len(sorted)) + 0.5)
+	if steps >= len(sorted) {
+		return sorted[0], sorted[len(sorted)-1]
+	}
+	low, high = sorted[0], sorted[steps]
+	for i := range len(sorted) - steps {
+		if sorted[i+steps]-sorted[i] < high-low {
+			low, high = sorted[i], sorted[i+steps]
+		}
+	}
+	return low, high
+}
+
+// Curve is what is drawn over the column: both wheels' steer by setup.Side, and the Ackermann error.
+type Curve [3]s1.Angle
+
+// AckermannError is its place in a Curve.
+const AckermannError = 2
+
+// Band is where the curves lie at a column angle.
+type Band struct {
+	Column s1.Angle
+	Value  Curve     // as the setup stands
+	Within [3]Spread // radians
+}
+
+func (r *Result) bands(draws []kart) {
+	for i, column := range r.Columns {
+		b := Band{Column: column, Value: curve(r.Result, column)}
+		for k := range b.Within {
+			var values []float64
+			for d := range draws {
+				if draws[d].values != nil {
+					values = append(values, float64(draws[d].curves[i][k]))
+				}
+			}
+			b.Within[k] = spread(values)
+		}
+		r.Bands = append(r.Bands, b)
+	}
+}

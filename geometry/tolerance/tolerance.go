@@ -1,0 +1,200 @@
+// Package tolerance answers how sure the figures of a setup are, given how exact its measures are: by how much each may
+// be off, which measures that comes from, which limit may turn out to stop the wheels, and how exact holes and rods have to be.
+// Millimetres and radians; NaN stands for what has no meaning.
+//
+// What is measured lies anywhere within its half-width (setup.Reading), each reading by itself. Thousands of karts are
+// drawn that may all be the one measured, and all figures are worked out for each (Monte Carlo method of JCGM 101,
+// memory). Beside that, central differences tell what each reading does to each figure.
+package tolerance
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/cores"
+	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Options say what is asked.
+type Options struct {
+	Draws   int        // 0: none, only differences
+	Drill   *float64   // how exact balls and holes are placed, mm, whatever the setup says of it; nil: as that says
+	Path    road.Slide // of slides, as compare.Run takes it
+	Columns []s1.Angle // at which Bands are wanted
+	Told    func(begun int)
+}
+
+// DefaultDraws are enough to know a ± to some 3 %.
+const DefaultDraws = 2000
+
+// Bounds of what may be asked for. With fewer the ends of an interval of 95 % are too few karts.
+const (
+	LeastDraws = 100
+	MostDraws  = 100_000
+)
+
+// Result is how sure a setup is.
+type Result struct {
+	*sweep.Result // as the setup stands
+	Options
+	Readings []setup.Reading // what is measured, with its accuracy; rods that are cut to the toe at the end, exact
+	Figures  []Figure
+	Stops    [2][]Stop // by sweep.Direction, what stops most karts first
+	Apart    int       // draws whose rods do not reach, so that they have no figures
+	Touching int       // draws in which something touches straight ahead that does not as the setup stands
+	Bands    []Band    // by Columns
+
+	differences [][][2]float64 // by reading: how far each figure is moved for each unit; NaN where that is not known
+	units       [][2]float64   // by compare.Figures, as the setup stands
+}
+
+// Figure is one figure of the comparison, one side of it.
+type Figure struct {
+	*compare.Figure
+	Side  int     // index in compare.Row.Values
+	Value float64 // as the setup stands
+	Draws Spread  // zero without draws
+	// Uncertainty is the standard uncertainty by differences, Worst the most that all readings together can move it, as far as
+	// what they do to it goes by a straight line.
+	Uncertainty, Worst float64
+	From               []Share // the greatest first; none that does nothing
+	// Bent: draws and differences disagree, so that Uncertainty, Worst and From are only a rough guide.
+	Bent bool
+}
+
+// Share is what one reading does to a figure.
+type Share struct {
+	Reading int     // in Result.Readings
+	Share   float64 // of the figure's variance, 0 to 1
+	PerUnit float64 // by how much the figure moves for each mm or radian
+}
+
+// Stop is a limit that stops the wheels in some of the draws.
+type Stop struct {
+	Limit *sweep.Limit // of one of them, in the terms of Result.Model; nil: nothing does
+	Count int
+}
+
+// ErrNone says that not one of the draws could be assembled.
+var ErrNone = errors.New("not one of the karts that the setup may be in truth can be assembled")
+
+// Run answers for a setup that was swept. The answer is the same on any number of cores.
+func Run(as *sweep.Result, opt Options) (*Result, error) {
+	r := &Result{Result: as, Options: opt, units: compare.Values(as, opt.Path)}
+	r.readings()
+	// What there is to do: both ends of each reading, then the draws.
+	n := 2*len(r.Readings) + opt.Draws
+	karts := make([]kart, n)
+	told := func(int) {}
+	if opt.Told != nil {
+		told = func(begun int) { opt.Told(min(begun*chunk, n)) }
+	}
+	cores.Each((n+chunk-1)/chunk, func(c int) {
+		w := r.workshop()
+		for i := c * chunk; i < min((c+1)*chunk, n); i++ {
+			karts[i] = w.make(i)
+		}
+	}, told)
+	ends, draws := karts[:2*len(r.Readings)], karts[2*len(r.Readings):]
+	r.differ(ends)
+	for i, f := range compare.Figures() {
+		for side := range 2 {
+			if side == 0 || f.Split != compare.Single {
+				r.Figures = append(r.Figures, r.figure(&f, i, side, draws))
+			}
+		}
+	}
+	if opt.Draws > 0 {
+		if r.count(draws); r.Apart == opt.Draws {
+			return r, ErrNone
+		}
+		r.bands(draws)
+	}
+	return r, nil
+}
+
+// chunk is how many karts one worker makes in one go.
+const chunk = 20
+
+// figure gathers what is known of one figure.
+func (r *Result) figure(of *compare.Figure, i, side int, draws []kart) Figure {
+	f := Figure{Figure: of, Side: side, Value: r.units[i][side]}
+	if len(draws) > 0 {
+		values := make([]float64, 0, len(draws))
+		for k := range draws {
+			if draws[k].values != nil {
+				values = append(values, draws[k].values[i][side])
+			}
+		}
+		f.Draws = spread(values)
+	}
+	variance := 0.0
+	for k := range r.Readings {
+		per := r.differences[k][i][side]
+		moved := math.Abs(per) * r.Readings[k].Accuracy
+		if !(moved > 0) || math.IsInf(moved, 0) {
+			continue
+		}
+		variance += moved * moved / 3 // even between its ends
+		f.Worst += moved
+		f.From = append(f.From, Share{Reading: k, Share: moved * moved / 3, PerUnit: per})
+	}
+	for k := range f.From {
+		f.From[k].Share /= variance
+	}
+	slices.SortStableFunc(f.From, func(a, b Share) int {
+		switch {
+		case a.Share > b.Share:
+			return -1
+		case a.Share < b.Share:
+			return 1
+		}
+		return 0
+	})
+	f.Uncertainty = math.Sqrt(variance)
+	f.Bent = f.bent()
+	return f
+}
+
+// alike is by how much the spread of the draws may differ from that by differences, as a share of the greater, where
+// what the readings do to a figure goes by a straight line; beside that there is what chance does.
+const alike = 0.1
+
+func (f *Figure) bent() bool {
+	d := &f.Draws
+	if d.Known == 0 {
+		return false
+	}
+	chance := 3 / math.Sqrt(2*float64(d.Known)) // three standard deviations of a standard deviation
+	off := math.Abs(d.Deviation - f.Uncertainty)
+	return d.Known < d.Of || off > (alike+chance)*math.Max(d.Deviation, f.Uncertainty) && off > f.Kind.Slack()/10
+}
+
+// PlusMinus is by how much a figure may be off either way: half the shortest interval that holds 95 % of the draws, without
+// draws by the differences. NaN where it is not known.
+func (f *Figure) PlusMinus() float64 {
+	switch {
+	case f.Draws.Of > 0:
+		return f.Draws.Half()
+	case math.IsNaN(f.Value) || math.IsInf(f.Value, 0):
+		return math.NaN()
+	}
+	// 1.96 standard uncertainties of much that comes together, never more than the most.
+	return math.Min(1.959964*f.Uncertainty, f.Worst)
+}
+
+// Find returns one side of a figure by its key in compare; nil where there is none.
+func (r *Result) Find(key string, side int) *Figure {
+	for i := range r.Figures {
+		if f := &r.Figures[i]; f.Key == key && f.Side == side {
+			return f
+		}
+	}
+	return nil
+}

@@ -1,0 +1,177 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
+)
+
+// Drawn says what a ± is.
+func Drawn(r *tolerance.Result) string {
+	return fmt.Sprintf("What you measured is right to within its accuracy. So your kart is one of many that all measure the same; %d of them "+
+		"were drawn by chance. ± holds 95 of a hundred; \"worst\" is every error at its most, all one way.", r.Options.Draws)
+}
+
+// StoppedIn says what stops the wheels in how many of a hundred karts, turning one way.
+func StoppedIn(r *tolerance.Result, d sweep.Direction) (lines []string) {
+	of := r.Options.Draws - r.Apart
+	for _, s := range r.Stops[d] {
+		what := "nothing stops the wheels"
+		if s.Limit != nil {
+			what = Limit(r.Model, s.Limit)
+			if s.Limit.Kind.Ends() {
+				what += " - NO METAL STOPS THE WHEELS before that"
+			}
+		}
+		lines = append(lines, inAHundred(s.Count, of)+": "+what)
+	}
+	return lines
+}
+
+// inAHundred says a share in whole karts of a hundred; never all of them where one is missing.
+func inAHundred(count, of int) string {
+	n := math.Round(100 * float64(count) / float64(of))
+	switch {
+	case count == of:
+		return "in all of them"
+	case n < 1:
+		return fmt.Sprintf("in fewer than 1 of 100 (%d of %d)", count, of)
+	case n > 99:
+		return fmt.Sprintf("in more than 99 of 100 (%d of %d)", count, of)
+	}
+	return fmt.Sprintf("in %.0f of 100", n)
+}
+
+// NotCounted says what could not be told of some of the draws.
+func NotCounted(r *tolerance.Result) (lines []string) {
+	if r.Apart > 0 {
+		lines = append(lines, fmt.Sprintf("%s the rods do not reach: these karts cannot be put together, and nothing here counts them", inAHundred(r.Apart, r.Options.Draws)))
+	}
+	if r.Touching > 0 {
+		lines = append(lines, fmt.Sprintf("%s something touches straight ahead that does not in the file; it is left out of limits and gaps there", inAHundred(r.Touching, r.Options.Draws-r.Apart)))
+	}
+	return lines
+}
+
+// Question names what a question is about.
+func Question(q tolerance.Question) string {
+	return [4]string{"Lock", "Ackermann error", "Least gap", "Rod length"}[q]
+}
+
+// mostMatters is how many measures are named that matter most.
+const mostMatters = 3
+
+// leastMatters is the share of the doubt under which a measure is not worth measuring again.
+const leastMatters = 0.02
+
+// MeasureAgain says which measures matter most to a question: a few, the worst first.
+func MeasureAgain(r *tolerance.Result, q tolerance.Question) string {
+	var said []string
+	for i, m := range r.Most(q) {
+		if i == mostMatters || m.Share < leastMatters && i > 0 {
+			break
+		}
+		said = append(said, fmt.Sprintf("%s%s %.0f %%", setup.Printable(m.Key), [2]string{"", ", both sides,"}[flag(m.Both)], 100*m.Share))
+	}
+	switch {
+	case len(said) > 0:
+		return strings.Join(said, "; ")
+	case len(r.Answers(q)) == 0:
+		return "not known of this setup"
+	}
+	return "nothing that you measured matters to it"
+}
+
+func flag(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// mostExact is an accuracy that anybody keeps, mm.
+const mostExact = 10.0
+
+// HowExact says how exact holes and rods have to be for a lock or an Ackermann error that is known well enough.
+func HowExact(r *tolerance.Result, q tolerance.Question) string {
+	if len(r.Answers(q)) == 0 {
+		return "not known of this setup"
+	}
+	e, u := r.Exact(q), r.Setup.Unit
+	each := func(name string, most, always float64) string {
+		switch {
+		case !(most < mostExact):
+			return name + ": it does not depend on them"
+		case !(always < mostExact):
+			return fmt.Sprintf("%s to ±%s", name, downwards(u, most))
+		}
+		return fmt.Sprintf("%s to ±%s (±%s to be safe whatever happens)", name, downwards(u, most), downwards(u, always))
+	}
+	text := each("holes", e.Holes, e.HolesAlways) + "; " + each("rods", e.Rods, e.RodsAlways)
+	if !e.Enough {
+		text += fmt.Sprintf(". Other measures leave more than ±%s of doubt already", Angle(tolerance.Wanted))
+	}
+	return text
+}
+
+// downwards returns a length rounded down, so that it is kept by who keeps to it.
+func downwards(u setup.Unit, mm float64) string {
+	step := 0.05
+	if u == setup.Inch {
+		step = 0.001 * setup.MMPerInch
+	}
+	down := math.Floor(mm/step+1e-9) * step
+	switch {
+	case down < step:
+		return "less than " + Fixed(u.FromMM(step), 3-flag(u == setup.MM)) + " " + u.String()
+	case u == setup.Inch:
+		return Fixed(u.FromMM(down), 3) + " in"
+	}
+	return Fixed(down, 2) + " mm"
+}
+
+// Accuracies says what each class of measures is taken to be exact to.
+func Accuracies(r *tolerance.Result) string {
+	a, u := &r.Setup.Accuracy, r.Setup.Unit
+	length := func(mm float64) string { return "±" + Length2(u, mm) }
+	hole := a.Hole
+	if r.Drill != nil {
+		hole = *r.Drill
+	}
+	text := fmt.Sprintf("places %s, heights %s, holes %s, rods %s, outlines %s, angles ±%s°", length(a.Place), length(a.Height), length(hole), length(a.Rod),
+		length(a.Outline), short(a.Angle.Degrees(), 2))
+	if n := len(a.Keys); n > 0 {
+		text += fmt.Sprintf(", and %d of their own", n)
+	}
+	if !a.Given {
+		text += "; the usual ones, since the file gives no [accuracy]"
+	}
+	return text
+}
+
+// Length2 is a small length with what a calliper shows, without idle noughts.
+func Length2(u setup.Unit, mm float64) string {
+	return short(u.FromMM(mm), 2+flag(u == setup.Inch)) + " " + u.String()
+}
+
+func short(v float64, decimals int) string {
+	text := Fixed(v, decimals)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}
+
+// BentNote explains the mark beside a figure.
+const BentNote = "~ The figure does not follow the measures in a straight line within their accuracies: something else comes first, or nearest, in some " +
+	"of the karts. Its ± stands; its worst, and what to measure again, are a rough guide."
+
+// KeysNote explains keys.
+const KeysNote = "Numbers in brackets count from 0: arm.pickup[1] is its second figure; [*] is every point of an outline or path."
+
+// ExactNote says what how exact means.
+const ExactNote = "so exact that lock and error are within ±0.5° in 95 of a hundred karts, each with all else exact"
