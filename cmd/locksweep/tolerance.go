@@ -112,7 +112,7 @@ func (f *toleranceFlags) answer(sh *shell) (*tolerance.Result, error) {
 	if f.target.path != "" {
 		opt.Columns = chartColumns(as)
 	}
-	told, done := progress("karts drawn")
+	told, done := progress("drawing karts", "drawn")
 	opt.Told = told
 	r, err := tolerance.Run(as, opt)
 	if done(); err != nil {

@@ -74,17 +74,26 @@ func (m *Model) glance(d Direction) Lock {
 		}
 		return most
 	}
-	add := func(end s1.Angle, wanted func(pair [2]int) bool) {
-		if c, found := m.Scene.FirstContactOf(end, wanted); found && end != 0 {
-			lock.Chain = append(lock.Chain, Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point})
-			sortLimits(lock.Chain)
+	// add looks for the first contact of pairs that are wanted and are not in the chain, up to a column.
+	add := func(end s1.Angle, wanted func(pair [2]int) bool) (l Limit, found bool) {
+		c, found := m.Scene.FirstContactOf(end, func(pair [2]int) bool {
+			return wanted(pair) && !slices.ContainsFunc(lock.Chain, func(l Limit) bool { return l.Kind == Contact && l.Pair == pair })
+		})
+		if !found || end == 0 {
+			return l, false
 		}
+		l = Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point}
+		lock.Chain = append(lock.Chain, l)
+		sortLimits(lock.Chain)
+		return l, true
 	}
 	add(until(func(Limit) bool { return true }), func([2]int) bool { return true })
-	if first := lock.First(); first != nil && !m.Positive(first) {
-		add(until(func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd || m.Positive(&l) }), func(pair [2]int) bool {
-			return pair != first.Pair && m.Positive(&Limit{Kind: Contact, Pair: pair})
-		})
+	// Metal may only brush past; the next may be a stop.
+	for first := lock.First(); first != nil && !m.Positive(first); {
+		l, found := add(until(func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd || m.Positive(&l) }), m.Metal)
+		if !found || m.Positive(&l) {
+			break
+		}
 	}
 	lock.Column = until(func(Limit) bool { return true })
 	m.pose(lock.Column, &lock.Pose)

@@ -77,8 +77,10 @@ type Share struct {
 
 // Stop is a limit that stops the wheels in some of the draws.
 type Stop struct {
-	Limit *sweep.Limit // of one of them, in the terms of Result.Model; nil: nothing does
-	Count int
+	// Limit says which, in the terms of Result.Model but without its column and point; nil: nothing does.
+	Limit   *sweep.Limit
+	Brushes bool // metal that only brushes past there, see sweep.Model.Brushes
+	Count   int
 }
 
 // ErrNone says that not one of the draws could be assembled.
@@ -162,18 +164,25 @@ func (r *Result) figure(of *compare.Figure, i, side int, draws []kart) Figure {
 	return f
 }
 
-// alike is by how much the spread of the draws may differ from that by differences, as a share of the greater, where
-// what the readings do to a figure goes by a straight line; beside that there is what chance does.
-const alike = 0.1
+// What the draws may differ by from the differences where what the readings do to a figure goes by a straight line, beside
+// what chance does.
+const (
+	alike = 0.1  // the spread, as a share of the greater
+	aside = 0.15 // the mean from the figure as the setup stands, in standard deviations
+)
 
+// bent reports whether draws and differences disagree: in some karts another limit or pair comes first, the spread is
+// another, or the mean lies aside. Chance counts for three standard deviations of a standard deviation and of a mean.
 func (f *Figure) bent() bool {
 	d := &f.Draws
 	if d.Known == 0 {
 		return false
 	}
-	chance := 3 / math.Sqrt(2*float64(d.Known)) // three standard deviations of a standard deviation
-	off := math.Abs(d.Deviation - f.Uncertainty)
-	return d.Known < d.Of || off > (alike+chance)*math.Max(d.Deviation, f.Uncertainty) && off > f.Kind.Slack()/10
+	n, slack := float64(d.Known), f.Kind.Slack()/10
+	wider := math.Abs(d.Deviation - f.Uncertainty)
+	off := math.Abs(d.Mean - f.Value)
+	return d.Known < d.Of || !(off <= (aside+3/math.Sqrt(n))*d.Deviation+slack) ||
+		wider > (alike+3/math.Sqrt(2*n))*math.Max(d.Deviation, f.Uncertainty)+slack
 }
 
 // PlusMinus is by how much a figure may be off either way: half the shortest interval that holds 95 % of the draws, without

@@ -58,6 +58,7 @@ type sureStopJSON struct {
 	Kind    *string    `json:"kind"`
 	Parts   *[2]string `json:"parts"`
 	Side    *string    `json:"side"`
+	Brushes bool       `json:"brushes"`
 	Share   number     `json:"share"`
 }
 
@@ -148,7 +149,7 @@ func perReading(in lengths, q setup.Quantity) float64 {
 }
 
 func sureStopOf(r *tolerance.Result, d sweep.Direction, s *tolerance.Stop) sureStopJSON {
-	out := sureStopJSON{Turning: d.String(), Share: number(float64(s.Count) / float64(r.Options.Draws-r.Apart))}
+	out := sureStopJSON{Turning: d.String(), Brushes: s.Brushes, Share: number(float64(s.Count) / float64(r.Options.Draws-r.Apart))}
 	if s.Limit != nil {
 		l := limitOf(r.Result, s.Limit)
 		out.Kind, out.Parts, out.Side = &l.Kind, l.Parts, l.Side
