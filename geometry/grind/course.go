@@ -151,7 +151,8 @@ func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
 			left, depth, by = region.Of(from.after[i]), from.depth[i], from.by[i]
 			since, after = from.columns, from.after[i]
 		}
-		cut, touched := plate.whole(), false
+		cut := plate.whole()
+		var swept []region.Region
 		for _, o := range plate.others {
 			for _, d := range sweep.Directions {
 				if from == nil && c.isStop(plate, o, d) || from != nil && since[d] == s.columns[d] {
@@ -161,15 +162,17 @@ func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
 				if err != nil {
 					return nil, err
 				}
-				for _, a := range areas {
-					touched, by[d] = true, true
-					if left, err = left.Minus(a); err != nil {
-						return nil, err
-					}
-				}
+				swept, by[d] = append(swept, areas...), by[d] || len(areas) > 0
 			}
 		}
-		if touched {
+		if len(swept) > 0 {
+			all, err := region.Union(swept...)
+			if err != nil {
+				return nil, err
+			}
+			if left, err = left.Minus(all); err != nil {
+				return nil, err
+			}
 			if err := plate.take(cut, left, curveChord); err != nil {
 				var gone *GoneError
 				if !errors.As(err, &gone) {

@@ -12,6 +12,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -54,10 +55,7 @@ func randomTrial(r *rand.Rand) string {
 func TestPlannedCutPutBackReachesTheTarget(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2))
 	planned, refused, touching := 0, 0, 0
-	wanted := 30
-	if testing.Short() {
-		wanted = 12
-	}
+	wanted := trial.Count(15, 60)
 	for i := 0; planned < wanted && i < 2000; i++ {
 		text := randomTrial(r)
 		target := Target{BySteer, s1.Angle(18+16*r.Float64()) * s1.Degree}

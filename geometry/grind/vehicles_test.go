@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -20,10 +21,7 @@ import (
 func TestPlansHoldOnAnyVehicle(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 3))
 	planned, refused := 0, 0
-	wanted := 25
-	if testing.Short() {
-		wanted = 10
-	}
+	wanted := trial.Count(12, 50)
 	for seed := uint64(0); seed < 1200 && planned < wanted; seed++ {
 		s := random.FromSeed(seed)
 		s.Limits.Transmission = 10 * s1.Degree
