@@ -1,6 +1,9 @@
 package compareview
 
 import (
+	"fmt"
+	"unicode/utf8"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
@@ -93,7 +96,7 @@ func turned(d sweep.Direction, at func(p *sweep.Pose) r2.Point) func(e *compare.
 
 func point(x, y s1.Angle) r2.Point { return r2.Point{X: x.Degrees(), Y: y.Degrees()} }
 
-// names strings the names of entries together.
+// names strings the names of entries together, or counts them where the title block has no room for that.
 func names(c *compare.Comparison, entries []int) (text string) {
 	for k, i := range entries {
 		if k > 0 {
@@ -101,5 +104,11 @@ func names(c *compare.Comparison, entries []int) (text string) {
 		}
 		text += setup.Printable(c.Entries[i].Name)
 	}
+	if utf8.RuneCountInString(text) > mostNamed && len(entries) > 1 {
+		return fmt.Sprintf("%d setups, named above", len(entries))
+	}
 	return text
 }
+
+// mostNamed is how many letters the names of the setups may have together in a title block.
+const mostNamed = 34
