@@ -112,6 +112,9 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	f.source.tell(sh, warnings)
+	if err := f.source.unsureOf(sh, s); err != nil {
+		return err
+	}
 	r, both, err := f.search(s, on, aims)
 	if err != nil {
 		return err

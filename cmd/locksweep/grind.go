@@ -88,6 +88,9 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
+	if err := f.source.unsureOf(sh, s); err != nil {
+		return err
+	}
 	opt, err := f.options(s)
 	if err != nil {
 		return err

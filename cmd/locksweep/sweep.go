@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -81,7 +82,8 @@ type answer struct {
 	warnings []setupfile.Warning
 	result   *sweep.Result
 	poses    []export.Pose
-	path     road.Slide // of slides
+	path     road.Slide        // of slides
+	sure     *tolerance.Result // nil: the file does not say how exact it is
 }
 
 // answer carries the sweep out.
@@ -111,7 +113,14 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 			return nil, err
 		}
 	}
-	a := &answer{source: f.source, warnings: warnings, result: result, poses: export.Poses(result), path: path}
+	sure, err := f.source.unsure(sh, result)
+	if err != nil {
+		return nil, err
+	}
+	if sure != nil {
+		warnings = f.source.warnings
+	}
+	a := &answer{source: f.source, warnings: warnings, result: result, poses: export.Poses(result), path: path, sure: sure}
 	if f.at != "" {
 		a.poses = export.PosesAt(result, columns)
 	}
@@ -120,7 +129,7 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 
 // report says what the report shows besides the sweep itself.
 func (a *answer) report(colour bool) report.Options {
-	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour, Path: a.path}
+	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour, Path: a.path, Sure: a.sure}
 	for i := range a.poses {
 		p := &a.poses[i]
 		row := report.Row{Column: s1.Angle(p.Asked) * s1.Degree, PastLock: p.PastLock}

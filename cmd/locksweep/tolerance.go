@@ -4,7 +4,9 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
 	"locksweep/render/curves"
@@ -129,4 +131,41 @@ func chartColumns(as *sweep.Result) (columns []s1.Angle) {
 		columns = append(columns, from+(to-from)*s1.Angle(i)/steps)
 	}
 	return columns
+}
+
+// unsure warns of margins that are smaller than they are sure, where the file says how exact it is: by differences, which take
+// a fraction of the time of draws. It returns what that is read off; nil where the file does not say.
+func (s *source) unsure(sh *shell, as *sweep.Result) (*tolerance.Result, error) {
+	if !as.Setup.Accuracy.Given {
+		return nil, nil
+	}
+	path := road.Slide{Radius: sweep.SlideRadius(as.Setup.Unit, as.Setup.Vehicle.Wheelbase)}
+	r, err := tolerance.Run(as, tolerance.Options{Path: path})
+	if err != nil {
+		return nil, err
+	}
+	for _, text := range wording.Unsure(r) {
+		w := setupfile.Warning{Code: "unsure", Source: nameOf(s.path), Key: "accuracy", Text: text}
+		s.warnings = append(s.warnings, w)
+		sh.warn(w.String())
+	}
+	return r, nil
+}
+
+// unsureOf is unsure for a command that does not sweep the setup as it stands: it says how sure that is. What cannot be swept is told
+// elsewhere.
+func (s *source) unsureOf(sh *shell, stands *setup.Setup) error {
+	if !stands.Accuracy.Given {
+		return nil
+	}
+	as, err := sweep.Run(stands, drawStep)
+	if err != nil {
+		return nil
+	}
+	r, err := s.unsure(sh, as)
+	if err != nil {
+		return err
+	}
+	sh.note("as it stands, these are known to: " + wording.HowSure(r))
+	return nil
 }

@@ -16,6 +16,7 @@ import (
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/wording"
 )
 
@@ -24,9 +25,10 @@ type Options struct {
 	Variant  string
 	Set      []string // changes of the setup from the command line
 	Warnings []setupfile.Warning
-	Rows     []Row      // of the table of poses
-	Path     road.Slide // of slides; without a radius the usual one
-	Colour   bool       // for a terminal
+	Rows     []Row             // of the table of poses
+	Path     road.Slide        // of slides; without a radius the usual one
+	Sure     *tolerance.Result // by how much figures may be off; nil: not asked
+	Colour   bool              // for a terminal
 }
 
 // Row is a pose of the table; Pose is nil where the linkage does not get to the column angle.
@@ -41,6 +43,9 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p := &page{colour: opt.Colour}
 	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
 	p.answer(r)
+	if opt.Sure != nil {
+		p.row("How sure", wording.HowSure(opt.Sure)+" (from [accuracy]; tolerance tells more)")
+	}
 	p.figures(r)
 	p.rods(r)
 	p.cutList(r.Setup)

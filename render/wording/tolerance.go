@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
@@ -179,3 +180,61 @@ const KeysNote = "Numbers in brackets count from 0: arm.pickup[1] is its second 
 
 // ExactNote says what how exact means.
 const ExactNote = "so exact that lock and error are within ±0.5° in 95 of a hundred karts, each with all else exact"
+
+// HowSure says by how much the figures that a sweep begins with may be off; empty where nothing is known.
+func HowSure(r *tolerance.Result) string {
+	u := r.Setup.Unit
+	var said []string
+	for _, of := range [...]struct{ key, name string }{
+		{"lock_inner", "inner wheel at lock"}, {"lock_outer", "outer wheel"}, {"ackermann_error_20", "error at 20°"}, {"ackermann_error_lock", "error at lock"},
+		{"stop_margin", "stop before the linkage's end"}, {"least_gap", "least gap"}, {"rod_length", "rods"},
+	} {
+		most := 0.0
+		for side := range 2 {
+			if f := r.Find(of.key, side); f != nil && !math.IsNaN(f.PlusMinus()) {
+				most = max(most, f.PlusMinus())
+			}
+		}
+		f := r.Find(of.key, 0)
+		if most == 0 || f == nil {
+			continue
+		}
+		said = append(said, of.name+" ±"+Compared(u, f.Kind, most)+FigureUnitSpaced(u, f))
+	}
+	return strings.Join(said, ", ")
+}
+
+// FigureUnitSpaced is the unit of a figure as it stands behind a value.
+func FigureUnitSpaced(u setup.Unit, f *tolerance.Figure) string {
+	if unit := FigureUnit(u, f.Kind); unit == "°" {
+		return unit
+	} else if unit != "" {
+		return " " + unit
+	}
+	return ""
+}
+
+// Unsure says which margins are smaller than what they may be off by, so that they may be none.
+func Unsure(r *tolerance.Result) (lines []string) {
+	u := r.Setup.Unit
+	for _, of := range [...]struct{ key, name string }{
+		{"least_gap", "the least gap"}, {"stop_margin", "what the stop leaves before the linkage gives out"},
+		{"countersteer_to_over_centre", "what the lock leaves before over centre"},
+	} {
+		for side := range 2 {
+			f := r.Find(of.key, side)
+			if f == nil || !(f.PlusMinus() > 0) || !(f.Value > 0) || f.PlusMinus() < f.Value {
+				continue
+			}
+			unit := FigureUnitSpaced(u, f)
+			way := ""
+			if f.Split == compare.ByLock {
+				way = " turning " + sweep.Direction(side).String()
+			}
+			lines = append(lines, fmt.Sprintf("%s%s, %s%s, is not sure: it may be off by ±%s%s, so there may be none", of.name, way,
+				Compared(u, f.Kind, f.Value), unit, Compared(u, f.Kind, f.PlusMinus()), unit))
+			break
+		}
+	}
+	return lines
+}
