@@ -9,11 +9,13 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
+	"locksweep/geometry/rigid"
 )
 
 // Outline is one piece seen from above.
@@ -65,6 +67,9 @@ type patch struct {
 func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch, err error) {
 	s := &sc.Pieces[piece]
 	m := sc.Motion(s.Body, p)
+	if rings, high, ok := level(s, m); ok {
+		return []patch{{piece: piece, area: region.Of(rings), rings: [][]r2.Point{rings}, box: r2.RectFromPoints(rings...), high: high}}, nil
+	}
 	var parts [][]region.Region
 	for i := range s.Solids {
 		_, high := s.Solids[i].Heights(m)
@@ -86,6 +91,31 @@ func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch
 		}
 	}
 	return patches, nil
+}
+
+// manySolids is from how many convex solids on a plate is not put together from them where it lies level: that takes as
+// long as they are many, squared.
+const manySolids = 40
+
+// level returns the ground that a plate of many solids covers, and how high it reaches, where it lies level: its outline. ok is false
+// where it is askew.
+func level(s *clearance.Piece, m rigid.Motion) (outline []r2.Point, high float64, ok bool) {
+	if s.Flat == nil || len(s.Solids) < manySolids {
+		return nil, 0, false
+	}
+	place := m.After(s.Flat.Place)
+	if up := place.Turn[2]; math.Hypot(up.X, up.Y) > 1e-9 {
+		return nil, 0, false
+	}
+	high = math.Inf(-1)
+	for _, q := range s.Flat.Outline {
+		low, top := place.Point(r3.Vector{X: q.X, Y: q.Y, Z: s.Flat.Lower}), place.Point(r3.Vector{X: q.X, Y: q.Y, Z: s.Flat.Upper})
+		outline, high = append(outline, r2.Point{X: top.X, Y: top.Y}), math.Max(high, math.Max(low.Z, top.Z))
+	}
+	if planar.Area(outline) < 0 { // a mirror image
+		slices.Reverse(outline)
+	}
+	return outline, high, true
 }
 
 // sameHeight is how little two solids may differ in height to count as equally high, mm.
@@ -222,6 +252,9 @@ func silhouette(sc *clearance.Scene, piece int, p *linkage.Pose) (region.Region,
 	m := sc.Motion(s.Body, p)
 	if len(s.Solids) == 1 {
 		return region.Of(s.Solids[0].Plan(m)), nil
+	}
+	if outline, _, ok := level(s, m); ok {
+		return region.Of(outline), nil
 	}
 	parts := make([]region.Region, len(s.Solids))
 	for i := range s.Solids {
