@@ -173,6 +173,9 @@ func (s *Setup) joined(all []Reading) []Reading {
 		}
 		if k, ok := at[first]; ok && k != i && first != all[i].Figures[0] {
 			all[k].Figures, all[k].Holds = append(all[k].Figures, all[i].Figures...), append(all[k].Holds, all[i].Holds...)
+			if pin, one := strings.CutPrefix(all[k].Key, "drop_arm.left"); one && strings.HasPrefix(all[i].Key, "drop_arm.right") {
+				all[k].Key = "drop_arm.pin" + pin // as a file gives one pin for both rods
+			}
 			gone[i] = true
 		}
 	}

@@ -96,7 +96,7 @@ func TestOneHoleIsOneReading(t *testing.T) {
 		t.Errorf("the pickup in the factory hole is good to %v, want 0.9", got)
 	}
 	one := readings(t, least, "drop_arm.left=", "drop_arm.right=", "drop_arm.pin=[55,0,0]", `accuracy.keys."drop_arm.pin[0]"=0.6`)
-	if r := one["drop_arm.left[0]"]; len(r.Figures) != 2 || r.Accuracy != 0.6 {
+	if r := one["drop_arm.pin[0]"]; len(r.Figures) != 2 || r.Accuracy != 0.6 {
 		t.Errorf("one pin for both rods: %d figures, ±%v", len(r.Figures), r.Accuracy)
 	}
 	if r, ok := one["drop_arm.right[0]"]; ok {
