@@ -19,6 +19,7 @@ import (
 type model struct {
 	base     *setup.Setup // the file's figures, before [change]
 	work     *setup.Setup // a copy that is written into
+	made     setup.Change // what [change] makes of it
 	unknowns []unknown
 	tapes    [][2]setup.Place
 	rods     []rodKey
@@ -54,12 +55,21 @@ func (u *unknown) scale() float64 {
 	return 10
 }
 
+// inexact is an accuracy, or where the file calls a reading exact a thousandth of a millimetre or degree: least squares need some.
+func inexact(accuracy float64, angle bool) float64 {
+	least := 0.001
+	if angle {
+		least *= math.Pi / 180
+	}
+	return math.Max(accuracy, least)
+}
+
 // standard is the standard uncertainty of a figure that lies anywhere within its half-width, one place as likely as
 // another (GUM 4.3.7: read).
 func standard(halfWidth float64) float64 { return halfWidth / math.Sqrt(3) }
 
 func newModel(s *setup.Setup) (*model, error) {
-	m := &model{base: s}
+	m := &model{base: s, made: s.Made}
 	if s.Before != nil {
 		m.base = s.Before
 	}
@@ -82,6 +92,9 @@ func newModel(s *setup.Setup) (*model, error) {
 	m.checks = len(m.observations)
 	if err := m.choose(m.candidates()); err != nil {
 		return nil, err
+	}
+	if len(m.unknowns) == 0 {
+		return nil, ErrExact
 	}
 	for i := range m.unknowns {
 		if u := &m.unknowns[i]; u.kind == Figure {
@@ -111,9 +124,9 @@ func (m *model) observeTapes(s *setup.Setup, stands *stand) error {
 			}
 		}
 		m.tapes = append(m.tapes, [2]setup.Place{from, to})
-		o := Observation{Kind: Tape, Key: fmt.Sprintf("taped[%d].distance", i), Index: i, Given: t.Distance, Before: stands.tape(m.tapes[i]), Accuracy: m.base.Accuracy.Tape}
+		o := Observation{Kind: Tape, Key: fmt.Sprintf("taped[%d].distance", i), Index: i, Given: t.Distance, Before: stands.tape(m.tapes[i]), Accuracy: inexact(m.base.Accuracy.Tape, false)}
 		if t.Accuracy > 0 {
-			o.Accuracy = t.Accuracy
+			o.Accuracy = inexact(t.Accuracy, false)
 		}
 		if m.toFind(t.From) >= 0 || m.toFind(t.To) >= 0 {
 			o.Before = math.NaN()
@@ -125,11 +138,17 @@ func (m *model) observeTapes(s *setup.Setup, stands *stand) error {
 
 // observeTurns lists the wheels' angles that were read, and with them that the steering wheel was at 0 when it was called so.
 func (m *model) observeTurns(s *setup.Setup, stands *stand) error {
-	exact := float64(m.base.Accuracy.Turned)
+	exact := inexact(float64(m.base.Accuracy.Turned), true)
 	for i, t := range s.Checks.Turned {
 		steer, ok := stands.steer(t.Column)
-		if !ok {
-			return &ReachError{t.Column}
+		if !ok { // with rods as long as their balls are apart it may get there: then it is a rod that is wrong
+			fitted, assembles := m.stand(nil)
+			if assembles {
+				_, ok = fitted.steer(t.Column)
+			}
+			if steer = [2]float64{math.NaN(), math.NaN()}; !ok {
+				return &ReachError{t.Column}
+			}
 		}
 		for _, side := range setup.Sides {
 			if t.Read[side] {
@@ -153,13 +172,13 @@ func (m *model) observeRods() error {
 		return err
 	}
 	for _, r := range m.base.Readings() {
-		if r.Class != setup.OfRod || r.Accuracy == 0 {
+		if r.Class != setup.OfRod {
 			continue
 		}
 		var k rodKey
 		k.rod, k.lengths = m.rodOf(r.Key, mechanism)
 		m.rods = append(m.rods, k)
-		m.observations = append(m.observations, Observation{Kind: Rod, Key: r.Key, Given: *r.Figures[0], Before: mechanism.Rods[k.rod].Derived, Accuracy: r.Accuracy})
+		m.observations = append(m.observations, Observation{Kind: Rod, Key: r.Key, Given: *r.Figures[0], Before: mechanism.Rods[k.rod].Derived, Accuracy: inexact(r.Accuracy, false)})
 	}
 	return nil
 }
@@ -198,9 +217,9 @@ func (m *model) observeMarks() {
 
 func (m *model) markAccuracy(i int) float64 {
 	if a := m.base.Checks.Marks[i].Accuracy; a > 0 {
-		return a
+		return inexact(a, false)
 	}
-	return m.base.Accuracy.Place
+	return inexact(m.base.Accuracy.Place, false)
 }
 
 // toFind returns the mark of a name where its place is to be found, else -1.
@@ -225,8 +244,8 @@ func (m *model) candidates() (list []unknown) {
 		}
 		list = append(list, u)
 	}
-	if a := float64(m.base.Accuracy.Turned); len(m.base.Checks.Turned) > 0 {
-		list = append(list, unknown{kind: Centre, angle: true, accuracy: a})
+	if len(m.base.Checks.Turned) > 0 {
+		list = append(list, unknown{kind: Centre, angle: true, accuracy: inexact(float64(m.base.Accuracy.Turned), true)})
 	}
 	for i := range m.work.Checks.Marks {
 		mark := &m.work.Checks.Marks[i]
@@ -248,42 +267,50 @@ const (
 	leastAngle  = 0.01 * math.Pi / 180
 )
 
-// choose keeps the candidates that an observation or the wheels' angles hang on.
+// choose keeps the candidates that an observation, one that might be made, or the wheels' angles hang on.
 func (m *model) choose(candidates []unknown) error {
 	first, ok := m.stand(nil)
 	if !ok {
 		return adjust.ErrStart
 	}
-	columns := first.probes()
-	seen := func(st *stand) []float64 {
+	columns, pairs := first.probes(), m.pairs(first, true)
+	seen := func(st *stand) (all []float64) {
 		checked, _ := m.checked(st)
+		for _, t := range pairs {
+			checked = append(checked, st.tape(t))
+		}
 		return append(checked, st.wheels(columns)...)
 	}
 	before := seen(first)
+	wheels := m.checks + len(pairs)
 	for _, u := range candidates {
 		if u.kind != Figure {
 			m.unknowns = append(m.unknowns, u)
 			continue
 		}
 		u.set(u.accuracy)
-		st, ok := m.stand(nil)
-		if after := seen(st); ok && len(after) == len(before) {
-			counts := false
-			for i := range after {
-				least, by := leastLength, math.Abs(after[i]-before[i])
-				if i >= m.checks || m.observations[i].Angle {
-					least = leastAngle
-				}
-				if i >= m.checks && by > least {
-					u.steers = math.Max(u.steers, by)
-				}
-				counts = counts || by > least
-			}
-			if counts {
-				m.unknowns = append(m.unknowns, u)
-			}
+		var after []float64
+		if st, ok := m.stand(nil); ok {
+			after = seen(st)
 		}
 		u.set(0)
+		if len(after) != len(before) {
+			continue // it brings the linkage to its end: nothing follows of it here
+		}
+		counts := false
+		for i := range after {
+			least, by := leastLength, math.Abs(after[i]-before[i])
+			if i >= wheels || i < m.checks && m.observations[i].Angle {
+				least = leastAngle
+			}
+			if i >= wheels && by > least {
+				u.steers = math.Max(u.steers, by)
+			}
+			counts = counts || by > least
+		}
+		if counts {
+			m.unknowns = append(m.unknowns, u)
+		}
 	}
 	return nil
 }

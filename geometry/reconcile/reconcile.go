@@ -40,7 +40,7 @@ type Observation struct {
 	Side   setup.Side // of the wheel, for Turn
 	Angle  bool       // radians, else mm
 	Given  float64
-	Before float64 // what the file as it stands makes of it
+	Before float64 // what the file as it stands makes of it; NaN where it does not get there
 	// Adjusted is what all observations together make of it.
 	Adjusted float64
 	Accuracy float64 // half-width
@@ -107,6 +107,9 @@ func (r *Result) Agrees() bool { return len(r.Suspects) == 0 && !r.Strained }
 // ErrNothing: the file has nothing to be held against.
 var ErrNothing = errors.New("nothing was measured to hold the file against")
 
+// ErrExact: nothing in the file may be off, by its own accuracies.
+var ErrExact = errors.New("by its [accuracy] every figure of the file is exact, so that nothing is left to be adjusted or checked")
+
 // ReachError is a reading of the wheels at a turn of the steering wheel that the file's linkage does not get to.
 type ReachError struct{ Column s1.Angle }
 
@@ -136,7 +139,7 @@ const (
 	ninetyFive = 1.96
 )
 
-// Run reconciles. The error is ErrNothing, a *ReachError, a *PlaceError, a *linkage.AssemblyError, or one of package adjust.
+// Run reconciles. The error is ErrNothing, ErrExact, a *ReachError, a *PlaceError, a *linkage.AssemblyError, or one of package adjust.
 func Run(s *setup.Setup) (*Result, error) {
 	m, err := newModel(s)
 	if err != nil {

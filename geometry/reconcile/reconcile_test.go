@@ -8,10 +8,12 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
 )
 
 // kart is a vehicle as it is, and what was measured of it.
@@ -34,8 +36,8 @@ func measured(t *testing.T, seed uint64, accuracy setup.Accuracy, noise float64)
 	for _, side := range setup.Sides {
 		s.Corners[side].Rod.Length = m.DriverOf(side).Derived
 	}
-	tapes, err := Tapes(s, 4)
-	if err != nil {
+	card := Card{Result: &sweep.Result{Model: &sweep.Model{Setup: s, Linkage: m}}, Turns: []Expected{{}}}
+	if err := card.lengths(4); err != nil {
 		t.Fatal(err)
 	}
 	stands, err := newStand(s)
@@ -45,7 +47,7 @@ func measured(t *testing.T, seed uint64, accuracy setup.Accuracy, noise float64)
 	k := kart{s, s.Clone()}
 	r := rand.New(rand.NewPCG(seed, 0x7a9e))
 	off := func(accuracy float64) float64 { return noise * accuracy * (2*r.Float64() - 1) }
-	for _, c := range tapes {
+	for _, c := range card.Tapes {
 		k.file.Checks.Taped = append(k.file.Checks.Taped, setup.Taped{From: c.From, To: c.To, Distance: c.Distance + off(s.Accuracy.Tape)})
 	}
 	for _, column := range []s1.Angle{-18, 12, 22} {
@@ -94,6 +96,26 @@ func TestItComesBack(t *testing.T) {
 // exact are accuracies of careful measuring, among which a slip of SlipLength stands out.
 var exact = setup.Accuracy{
 	Given: true, Place: 0.5, Height: 0.5, Hole: 0.2, Rod: 0.3, Outline: 1, Tape: 0.5, Angle: 0.2 * s1.Degree, Turned: 0.2 * s1.Degree,
+}
+
+// TestExactReadings: what the file calls exact is as good as that, and no error.
+func TestExactReadings(t *testing.T) {
+	accuracy := setup.DefaultAccuracy(setup.MM)
+	accuracy.Tape, accuracy.Turned, accuracy.Rod = 0, 0, 0
+	k := measured(t, 3, accuracy, 0)
+	r, err := Run(k.file)
+	if err != nil || !r.Agrees() {
+		t.Fatalf("exact readings of the vehicle itself: %v, %+v", err, r)
+	}
+	accuracy.Place, accuracy.Height, accuracy.Hole, accuracy.Angle = 0, 0, 0, 0
+	k.file.Accuracy = accuracy
+	if r, err = Run(k.file); err != nil || !r.Agrees() || len(r.Values) > len(r.model.rods) {
+		t.Fatalf("all of it exact: %v, %+v", err, r)
+	}
+	k.file.Checks.Turned = nil
+	if _, err = Run(k.file); err != ErrExact {
+		t.Fatalf("all of it exact, and no wheel read: %v, want %v", err, ErrExact)
+	}
 }
 
 // TestPlantedBlunder: one figure a slip off is named first where theory says that it can be told: where the slip is so many
@@ -210,6 +232,62 @@ func plant(s *setup.Setup, o *Observation, by float64) {
 					*f += by
 				}
 			}
+		}
+	}
+}
+
+// TestRodThatDoesNotReach: a rod put down so short that the file's linkage does not get to where the wheels were read is named all the same.
+func TestRodThatDoesNotReach(t *testing.T) {
+	k := measured(t, 3, exact, 0)
+	rod := &k.file.Corners[setup.Left].Rod.Length
+	right := *rod
+	for ; *rod > right-60; *rod-- {
+		stands, err := newStand(k.file)
+		if err != nil {
+			t.Skip("it does not even assemble before it does not reach")
+		}
+		if _, ok := stands.steer(k.file.Checks.Turned[len(k.file.Checks.Turned)-1].Column); !ok {
+			break
+		}
+	}
+	r, err := Run(k.file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if first := r.Observations[r.Suspects[0].Observation].Key; first != "tie_rod.left" || math.Abs(r.Suspects[0].By-(right-*rod)) > 0.5 {
+		t.Errorf("the first suspect is %s by %g, want tie_rod.left by %g", first, r.Suspects[0].By, right-*rod)
+	}
+}
+
+// TestChangedSetups: what is measured on a vehicle that [change] was made to is held against that, and comes back as the figures
+// that the file gives before it.
+func TestChangedSetups(t *testing.T) {
+	for _, change := range []string{"change.narrow=40", "change.lengthen_drop_arm=8", "change.swap_spindles=true", "change.spacer=12"} {
+		s := example.Read(t, "shed-kart", change)
+		stands, err := newStand(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, tape := range [][2]string{{"left pickup", "right pickup"}, {"left kingpin", "right pin"}, {"left tyre", "foot"}} {
+			from, _ := s.Place(tape[0])
+			to, _ := s.Place(tape[1])
+			s.Checks.Taped = append(s.Checks.Taped, setup.Taped{From: tape[0], To: tape[1], Distance: stands.tape([2]setup.Place{from, to})})
+		}
+		steer, _ := stands.steer(15 * s1.Degree)
+		s.Checks.Turned = []setup.Turned{{Column: 15 * s1.Degree, Steer: [2]s1.Angle{s1.Angle(steer[0]), s1.Angle(steer[1])}, Read: [2]bool{true, true}}}
+		s.Before.Checks = s.Checks
+		r, err := Run(s)
+		if err != nil {
+			t.Errorf("%s: %v", change, err)
+			continue
+		}
+		for _, o := range r.Observations {
+			if math.Abs(o.Given-o.Before) > 1e-9 || math.Abs(o.Given-o.Adjusted) > 1e-6 {
+				t.Errorf("%s: %s given %.6f, by the file %.6f, adjusted %.6f", change, o.Key, o.Given, o.Before, o.Adjusted)
+			}
+		}
+		if r.Adjusted.Spacing != 620 || math.Abs(r.Adjusted.Corners[0].Arm.Pickup.X+98) > 1e-6 {
+			t.Errorf("%s: spacing %g, pickup %v, want those of before the change", change, r.Adjusted.Spacing, r.Adjusted.Corners[0].Arm.Pickup)
 		}
 	}
 }

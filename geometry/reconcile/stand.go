@@ -42,11 +42,11 @@ func (m *model) stand(x []float64) (st *stand, ok bool) {
 		return nil, false
 	}
 	apart := [2]float64{st.mechanism.Rods[0].Derived, st.mechanism.Rods[1].Derived}
-	if m.base.Made != (setup.Change{}) {
+	if m.made != (setup.Change{}) {
 		m.fitRods(&apart)
 		changed := m.work.Clone()
 		m.work.RodsCutAnew()
-		m.base.Made.Apply(changed)
+		m.made.Apply(changed)
 		if st, err = newStand(changed); err != nil {
 			return nil, false
 		}
@@ -108,9 +108,6 @@ func (st *stand) probes() []s1.Angle {
 // wheels are the angles of both wheels at some turns of the steering wheel, and how far the inner one is off the ideal;
 // fewer where the linkage does not get there.
 func (st *stand) wheels(columns []s1.Angle) (angles []float64) {
-	if st == nil {
-		return nil
-	}
 	for _, column := range columns {
 		pose, ok := st.mechanism.Pose(column)
 		if !ok {

@@ -36,7 +36,7 @@ type Check struct {
 	Turn     bool
 	Column   s1.Angle
 	Distance float64 // that the file gives the tape, mm
-	Tells    []int   // of Result.Untold, what would show then; for Tapes empty
+	Tells    []int   // of Result.Untold, what would show then
 }
 
 const (
@@ -52,30 +52,20 @@ type option struct {
 	variance float64
 }
 
-// Tapes returns the tapes, at most so many, that together tell most of the figures that the wheels' angles hang on: each
-// adds most to the sum of their redundancies, with those before it taken.
-func Tapes(s *setup.Setup, most int) ([]Check, error) {
-	m, err := newModel(s)
-	if err != nil {
-		return nil, err
-	}
-	x := make([]float64, len(m.unknowns))
-	q := mat.NewDense(len(x), len(x), nil)
+// telling returns the tapes, at most so many, that together tell most of the figures that the wheels' angles hang on: each adds
+// most to the sum of their redundancies, with those before it taken. The unknowns are at x with cofactors q.
+func (m *model) telling(x []float64, q *mat.Dense, most int) (list []option) {
 	var figures []int
 	for i := range m.unknowns {
-		u := &m.unknowns[i]
-		q.Set(i, i, standard(u.accuracy)*standard(u.accuracy))
-		if u.steers > 0 {
+		if m.unknowns[i].steers > 0 {
 			figures = append(figures, i)
 		}
 	}
 	options := m.options(x, false)
-	var list []Check
-	for len(list) < most && len(options) > 0 {
+	for len(list) < most {
 		best, gain := -1, 0.0
 		for i := range options {
-			after := options[i].taken(q)
-			if g := m.gain(figures, q, after); g > gain*(1+alike) {
+			if g := m.gain(figures, q, options[i].taken(q)); g > gain*(1+alike) {
 				best, gain = i, g
 			}
 		}
@@ -83,10 +73,10 @@ func Tapes(s *setup.Setup, most int) ([]Check, error) {
 			break
 		}
 		q = options[best].taken(q)
-		list = append(list, options[best].Check)
+		list = append(list, options[best])
 		options = slices.Delete(options, best, best+1)
 	}
-	return list, nil
+	return list
 }
 
 // gain is what figures gain in redundancy, in all, from one set of cofactors to another.
@@ -142,7 +132,7 @@ func (m *model) options(x []float64, wheels bool) (list []option) {
 		return nil
 	}
 	row := func(i int) *mat.VecDense { return mat.VecDenseCopyOf(rows.RowView(i)) }
-	tape, turn := standard(m.base.Accuracy.Tape), standard(float64(m.base.Accuracy.Turned))
+	tape, turn := standard(inexact(m.base.Accuracy.Tape, false)), standard(inexact(float64(m.base.Accuracy.Turned), true))
 	for i := range list {
 		o := &list[i]
 		if o.variance = tape * tape; !o.Turn {
@@ -161,7 +151,7 @@ func (m *model) pairs(st *stand, rods bool) (list [][2]setup.Place) {
 	var places []setup.Place
 	for _, p := range st.setup.Places() {
 		switch name := strings.TrimPrefix(strings.TrimPrefix(p.Name, "left "), "right "); name {
-		case "kingpin", "pickup", "pin", "rear tyre", "foot", "drag link pickup":
+		case "kingpin", "pickup", "pin", "foot", "drag link pickup": // a tape does not get to the middle of a tyre
 			places = append(places, p)
 		}
 	}

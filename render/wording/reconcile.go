@@ -102,17 +102,9 @@ func Agreement(r *reconcile.Result) string {
 	}
 	text = strings.ToUpper(text[:1]) + text[1:]
 	if n := len(r.Suspects) - 1; n > 0 {
-		text += fmt.Sprintf(". %s more %s wrong too", Count(n, "figure"), map[bool]string{true: "is", false: "are"}[n == 1])
+		text += fmt.Sprintf(". %s more %s wrong too", Counted(n, "figure"), map[bool]string{true: "is", false: "are"}[n == 1])
 	}
 	return text + "."
-}
-
-// Count says how many of something: "1 figure", "3 figures".
-func Count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // symptom says what is furthest from what the file gives, in its own accuracies: "left wheel at 20.0° left 1.4° further than the

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/reconcile"
+	"locksweep/geometry/sweep"
+	"locksweep/render/card"
+	"locksweep/render/sheet"
+)
+
+var cardCommand = command{
+	name: "card", args: "SETUP",
+	brief: "a page for the bench: what the finished kart should measure",
+	about: "Wheel angles, rods, toe, four tapes and gaps, with blanks beside. What you write on\n" +
+		"it goes into [[turned]] and [[taped]] of the file, for locksweep reconcile.",
+	example: "locksweep card kart.toml --paper letter -o card.svg",
+	prepare: prepareCard,
+}
+
+type cardFlags struct {
+	source source
+	target target
+	paper  string
+}
+
+// cardTapes is how many tapes the card has.
+const cardTapes = 4
+
+func prepareCard(flags *pflag.FlagSet) action {
+	var f cardFlags
+	flags.StringVar(&f.paper, "paper", "a4", "drawing on `a4|letter`, upright")
+	f.source.register(flags)
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *cardFlags) run(sh *shell, args []string) (err error) {
+	if f.source.path, err = oneSetup("card", args); err != nil {
+		return err
+	}
+	if err := drawingTo("-o", f.target.path); err != nil {
+		return err
+	}
+	paper, err := sheet.SizeByName(f.paper)
+	switch {
+	case err != nil:
+		return usagef("--paper: %v", err)
+	case paper.Width > paper.Height:
+		return usagef("--paper %s: the card stands upright, a4 or letter", f.paper)
+	case f.target.path == "" && sh.terminal:
+		return usagef("a drawing is not for reading on the terminal; name a file with -o card.svg, or write -o - to see it all the same")
+	}
+	s, _, err := f.source.read(sh)
+	if err != nil {
+		return err
+	}
+	r, err := sweep.Run(s, drawStep)
+	if err != nil {
+		return f.source.about(err)
+	}
+	c, err := reconcile.Expect(r, cardTapes)
+	if err != nil {
+		return noAnswer{f.source.about(err)}
+	}
+	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Program: program}))
+}

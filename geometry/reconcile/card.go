@@ -1,0 +1,211 @@
+package reconcile
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/s1"
+	"gonum.org/v1/gonum/mat"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/cores"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Card is what the finished vehicle should measure, to be held against it.
+type Card struct {
+	*sweep.Result
+	Turns []Expected // from the left lock to the right lock
+	// Toe is what both tyres are further apart behind than ahead, at hub height over their treads, mm; toe-in positive.
+	Toe   Length
+	Rods  []Length // centre to centre
+	Tapes []Length
+	Gaps  []clearance.Near // that may be felt, the least first; what stops the wheels is not among them
+}
+
+// Expected is what both wheels should stand at with the steering wheel at an angle.
+type Expected struct {
+	Column    s1.Angle
+	Lock      bool
+	Steer     [2]s1.Angle
+	PlusMinus [2]s1.Angle // within which they lie with 95 %; NaN where that is not known
+}
+
+// Length is a distance that the vehicle should have, mm.
+type Length struct {
+	Name      string // of a rod
+	From, To  string // of a tape
+	Distance  float64
+	PlusMinus float64
+}
+
+const (
+	mostGaps = 4
+	// probeTurn is about what the wheels turn from one row of the card to the next.
+	probeTurn = 10 * s1.Degree
+)
+
+// steps are turns of the steering wheel that a protractor shows.
+var steps = []float64{10, 20, 30, 45, 60, 90, 120, 180, 360}
+
+// Expect works the card of a swept setup out, with at most so many tapes.
+func Expect(r *sweep.Result, tapes int) (*Card, error) {
+	c := &Card{Result: r}
+	columns := []s1.Angle{r.Locks[sweep.ToLeft].Column}
+	step := stepOf(r)
+	for i := 3; i >= -3; i-- {
+		if column := s1.Angle(i) * step; column < r.Locks[sweep.ToLeft].Column && column > r.Locks[sweep.ToRight].Column {
+			columns = append(columns, column)
+		}
+	}
+	columns = append(columns, r.Locks[sweep.ToRight].Column)
+	c.expect(columns)
+	if err := c.lengths(tapes); err != nil {
+		return nil, err
+	}
+	c.gaps()
+	return c, nil
+}
+
+// stepOf is 10° of a steering wheel whose wheels turn as far or less; else the turn of it that comes nearest to that.
+func stepOf(r *sweep.Result) s1.Angle {
+	rate := math.Max(math.Abs(r.Straight.Ratio[0]), math.Abs(r.Straight.Ratio[1]))
+	best := steps[0]
+	for _, s := range steps {
+		if r.Linkage.Slides(linkage.Input) && math.Abs(s*rate-probeTurn.Degrees()) < math.Abs(best*rate-probeTurn.Degrees()) {
+			best = s
+		}
+	}
+	return s1.Angle(best) * s1.Degree
+}
+
+// expect fills in the wheels at some turns of the steering wheel, the first and the last of them at the locks, and how sure
+// that is: by central differences of all that is measured, through the whole sweep.
+func (c *Card) expect(columns []s1.Angle) {
+	seen := func(s *setup.Setup) []float64 {
+		m, err := sweep.AsMeasured(s)
+		if err != nil {
+			return nil
+		}
+		var out []float64
+		for i, column := range columns {
+			var pose sweep.Pose
+			switch i {
+			case 0:
+				pose = m.Lock(sweep.ToLeft).Pose
+			case len(columns) - 1:
+				pose = m.Lock(sweep.ToRight).Pose
+			default:
+				pose, _ = m.Pose(column)
+			}
+			for side := range pose.Wheels {
+				out = append(out, float64(pose.Wheels[side].Steer))
+			}
+		}
+		return out
+	}
+	readings := c.Setup.Readings()
+	moved := make([][]float64, len(readings))
+	cores.Each(len(readings), func(i int) {
+		var ends [2][]float64
+		by := standard(readings[i].Accuracy)
+		for k, way := range [2]float64{1, -1} {
+			s := c.Setup.Clone()
+			for _, f := range s.Readings()[i].Figures {
+				*f += way * by
+			}
+			ends[k] = seen(s)
+		}
+		for k := range ends[0] {
+			if len(ends[1]) > 0 {
+				moved[i] = append(moved[i], (ends[0][k]-ends[1][k])/2)
+			}
+		}
+	}, nil)
+	now := seen(c.Setup)
+	for i, column := range columns {
+		e := Expected{Column: column, Lock: i == 0 || i == len(columns)-1}
+		for side := range e.Steer {
+			e.Steer[side] = s1.Angle(now[2*i+side])
+			sum := 0.0
+			for _, m := range moved {
+				if m == nil {
+					sum = math.NaN()
+					break
+				}
+				sum += m[2*i+side] * m[2*i+side]
+			}
+			e.PlusMinus[side] = s1.Angle(ninetyFive * math.Sqrt(sum))
+		}
+		c.Turns = append(c.Turns, e)
+	}
+}
+
+// lengths fills in rods, toe and tapes.
+func (c *Card) lengths(tapes int) error {
+	m, err := newModel(c.Setup)
+	if err != nil {
+		return err
+	}
+	x := make([]float64, len(m.unknowns))
+	q := mat.NewDense(len(x), len(x), nil)
+	for i := range m.unknowns {
+		sigma := standard(m.unknowns[i].accuracy)
+		q.Set(i, i, sigma*sigma)
+	}
+	for _, t := range m.telling(x, mat.DenseCopyOf(q), tapes) {
+		c.Tapes = append(c.Tapes, Length{From: t.From, To: t.To, Distance: t.Distance, PlusMinus: spread(q, t.slopes[0])})
+	}
+	rows, ok := m.slopes(x, func(st *stand) []float64 { return st.rods[:] })
+	given := map[int]float64{} // by rod: how exact its length in the file is
+	for i, r := range m.rods {
+		given[r.rod] = m.observations[m.firstRod()+i].Accuracy
+	}
+	for i := range c.Linkage.Rods {
+		r := &c.Linkage.Rods[i]
+		l := Length{Name: r.Name(), Distance: r.Length, PlusMinus: math.NaN()}
+		if accuracy, known := given[i]; known {
+			l.PlusMinus = accuracy
+		} else if ok {
+			l.PlusMinus = spread(q, rows.RowView(i))
+		}
+		c.Rods = append(c.Rods, l)
+	}
+	straight := c.Turns[slices.IndexFunc(c.Turns, func(e Expected) bool { return e.Column == 0 || e.Lock && e.Column <= 0 })]
+	for _, side := range setup.Sides {
+		d := c.Setup.Corners[side].Wheel.Tyre.Diameter
+		c.Toe.Distance -= side.Sign() * d * math.Sin(float64(straight.Steer[side]))
+		c.Toe.PlusMinus = math.Hypot(c.Toe.PlusMinus, d*float64(straight.PlusMinus[side]))
+	}
+	return nil
+}
+
+// spread is the half-width that holds 95 % of what has the slopes g, of unknowns with cofactors q.
+func spread(q *mat.Dense, g mat.Vector) float64 {
+	return ninetyFive * math.Sqrt(math.Max(mat.Inner(g, q, g), 0))
+}
+
+// gaps lists the least gaps between the locks.
+func (c *Card) gaps() {
+	for _, n := range c.Near {
+		stops := slices.ContainsFunc(c.Locks[:], func(l sweep.Lock) bool {
+			first := l.First()
+			return first != nil && first.Kind == sweep.Contact && first.Pair == n.Pair
+		})
+		if !stops && n.Gap > 0 {
+			c.Gaps = append(c.Gaps, n)
+		}
+	}
+	slices.SortStableFunc(c.Gaps, func(a, b clearance.Near) int {
+		switch {
+		case a.Gap < b.Gap:
+			return -1
+		case a.Gap > b.Gap:
+			return 1
+		}
+		return 0
+	})
+	c.Gaps = c.Gaps[:min(len(c.Gaps), mostGaps)]
+}

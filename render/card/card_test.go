@@ -1,0 +1,83 @@
+package card
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/fixtures"
+	"locksweep/fixtures/example"
+	"locksweep/geometry/reconcile"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// expected is the card of an example.
+func expected(t *testing.T, name string, set ...string) *reconcile.Card {
+	t.Helper()
+	r, err := sweep.Run(example.Read(t, name, set...), s1.Degree)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := reconcile.Expect(r, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestEveryCardIsWhole: of every example, on both papers, no text lies on another, none is cut short, and all stands above the title
+// block.
+func TestEveryCardIsWhole(t *testing.T) {
+	for _, e := range fixtures.Examples {
+		c := expected(t, e.Name)
+		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter} {
+			for _, u := range []setup.Unit{setup.MM, setup.Inch} {
+				s := *c.Setup
+				s.Unit = u
+				in, result, model := *c, *c.Result, *c.Model
+				model.Setup, result.Model, in.Result = &s, &model, &result
+				drawn := Sheet(&in, Options{Paper: paper})
+				if over := drawn.Overlaps(); len(over) > 0 {
+					t.Errorf("%s on %s in %v: %q lies on %q", e.Name, paper.Name, u, over[0][0].Text, over[0][1].Text)
+				}
+				for _, b := range drawn.Texts() {
+					if strings.HasSuffix(b.Text, "…") {
+						t.Errorf("%s on %s in %v: %q is cut short", e.Name, paper.Name, u, b.Text)
+					}
+					if (b.Text == "date" || b.Text == "initials") && b.Bounds().Y.Hi > drawn.Area().Y.Hi {
+						t.Errorf("%s on %s in %v: no room for %q", e.Name, paper.Name, u, b.Text)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestCardSaysWhatTheSweepSays: both wheels at each turn, what stops them, rods, four tapes, and where what is written goes.
+func TestCardSaysWhatTheSweepSays(t *testing.T) {
+	c := expected(t, "shed-kart")
+	all := ""
+	for _, b := range Sheet(c, Options{Paper: sheet.A4}).Texts() {
+		all += b.Text + "\n"
+	}
+	for _, column := range []s1.Angle{30, 20, 10, 0, -10, -20, -30} {
+		p, _ := c.Pose(column * s1.Degree)
+		for side := range p.Wheels {
+			if want := wording.Way(p.Wheels[side].Steer) + "\n"; !strings.Contains(all, want) {
+				t.Errorf("no wheel at %q", want)
+			}
+		}
+	}
+	for _, want := range []string{"left lock, " + wording.Angle(c.Locks[0].Column.Abs()), "left stop lug touches left", "[[turned]]", "[[taped]]", "locksweep reconcile", "date", "initials", "284.8 mm", "toe"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("the card does not say %q", want)
+		}
+	}
+	if len(c.Tapes) != 4 || len(c.Rods) != 2 || len(c.Gaps) == 0 {
+		t.Errorf("%d tapes, %d rods, %d gaps", len(c.Tapes), len(c.Rods), len(c.Gaps))
+	}
+}
