@@ -4,6 +4,7 @@ package curves
 
 import (
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
@@ -37,10 +38,15 @@ func Angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 		p := &r.Locks[d].Pose
 		for _, side := range setup.Sides {
 			at := steer(side)(p)
-			c.Marks = append(c.Marks, chart.Mark{At: point(p.Column, at), Text: wording.Angle(at.Abs())})
+			c.Marks = append(c.Marks, chart.Mark{At: point(p.Column, at), Text: lockMark(d, at)})
 		}
 	}
 	return draw(r, opt, c, "Wheel angles over the column angle", wording.Answer(r))
+}
+
+// lockMark says what a figure is at a lock: L or R, and the figure with its sign.
+func lockMark(d sweep.Direction, a s1.Angle) string {
+	return [2]string{"L ", "R "}[d] + strings.Replace(wording.Angle(a), "-", "−", 1)
 }
 
 // steer picks a wheel's steer angle.
@@ -85,7 +91,7 @@ func Error(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 		}
 		c.Curves = append(c.Curves, curve)
 		if p := &r.Locks[d].Pose; p.Turn.Known() {
-			c.Marks = append(c.Marks, chart.Mark{At: point(p.LinkageSteer.Abs(), p.Turn.Error), Text: d.String() + " lock " + wording.Angle(p.Turn.Error)})
+			c.Marks = append(c.Marks, chart.Mark{At: point(p.LinkageSteer.Abs(), p.Turn.Error), Text: lockMark(d, p.Turn.Error)})
 		}
 	}
 	c.Y.Min, c.Y.Max = outwards(lowest, highest)

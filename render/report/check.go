@@ -14,8 +14,8 @@ func Check(r *sweep.Result, opt Options) []byte {
 	p := &page{colour: opt.Colour}
 	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
 	p.row("File", "no mistakes in the file"+toLookAt(r, opt))
-	p.read(r)
 	p.warnings(r, opt.Warnings)
+	p.read(r)
 	p.assumed(r)
 	p.cutList(r.Setup)
 	return p.Bytes()

@@ -42,6 +42,9 @@ type Row struct {
 func Sweep(r *sweep.Result, opt Options) []byte {
 	p := &page{colour: opt.Colour}
 	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
+	if p.warnings(r, opt.Warnings) {
+		p.line("", "")
+	}
 	p.answer(r)
 	if opt.Sure != nil {
 		p.row("How sure", wording.HowSure(opt.Sure)+" (from [accuracy]; tolerance tells more)")
@@ -53,7 +56,6 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p.chain(r)
 	p.near(r)
 	p.poses(r, opt.Rows)
-	p.warnings(r, opt.Warnings)
 	p.assumed(r)
 	p.line("", "")
 	for _, line := range Wrap(wording.Caution, width) {
@@ -228,34 +230,34 @@ func (p *page) poses(r *sweep.Result, rows []Row) {
 	}
 }
 
-func (p *page) warnings(r *sweep.Result, warnings []setupfile.Warning) {
+// warnings lists right under the title what is to be looked at before any figure is trusted, and reports whether there is any.
+func (p *page) warnings(r *sweep.Result, warnings []setupfile.Warning) bool {
 	list := lookAt(r, warnings)
 	if len(list) == 0 {
-		return
+		return false
 	}
-	p.heading("Look at these")
-	for _, text := range list {
-		p.item("", text)
-	}
+	p.items(wording.Counted(len(list), "warning"), list)
+	return true
 }
 
-// lookAt is what stands under the figures: every pair that touches straight ahead, what is doubtful in the file, and what
-// is found of the vehicle, but for the alarms, which stand at the head.
+// lookAt is every pair that touches straight ahead, what is found of the vehicle, but for the alarms, which stand above, and
+// what is doubtful in the file.
 func lookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Code == sweep.Touching {
 			list = append(list, wording.Finding(r, f))
 		}
 	}
-	for _, w := range warnings {
-		list = append(list, w.String())
-	}
 	for i := range r.Findings {
 		if f := &r.Findings[i]; !f.Code.Alarm() && f.Code != sweep.RodLength {
 			list = append(list, wording.Finding(r, f))
 		}
 	}
-	return append(list, wording.RodsLength(r)...)
+	list = append(list, wording.RodsLength(r)...)
+	for _, w := range warnings {
+		list = append(list, w.String())
+	}
+	return list
 }
 
 func (p *page) assumed(r *sweep.Result) {

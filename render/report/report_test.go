@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"strconv"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -39,14 +40,21 @@ func swept(t *testing.T, name string, set ...string) *sweep.Result {
 	return nil
 }
 
-// TestAnswerComesFirst: right below the title stand the locks, and the report is 80 columns wide.
+// TestAnswerComesFirst: right below the title stand the warnings, where there are any, then the locks, and the report is 80
+// columns wide.
 func TestAnswerComesFirst(t *testing.T) {
 	for _, e := range fixtures.Examples {
 		r := swept(t, e.Name)
 		rows := []report.Row{{Column: 0, Pose: &r.Straight}, {Column: 3}}
 		lines := strings.Split(string(report.Sweep(r, report.Options{Rows: rows})), "\n")
-		if !strings.HasPrefix(lines[2], "Turned left ") {
-			t.Errorf("%s: the answer begins with %q", e.Name, lines[2])
+		answer := 2
+		if lines[2] == "" {
+			if answer = 4 + slices.Index(lines[4:], "") + 1; !strings.HasSuffix(strings.TrimSuffix(lines[3], "s"), " warning") || !strings.HasPrefix(lines[4], "- ") {
+				t.Errorf("%s: below the title stands %q", e.Name, lines[3:5])
+			}
+		}
+		if !strings.HasPrefix(lines[answer], "Turned left ") {
+			t.Errorf("%s: the answer begins with %q", e.Name, lines[answer])
 		}
 		for _, line := range lines {
 			if utf8.RuneCountInString(line) > 80 {

@@ -70,11 +70,26 @@ func (d *drawing) tooLarge(scale sheet.Scale, room r2.Rect) error {
 		scale, w, h, room.Size().X, room.Size().Y-d.wordsHeight(room.Size().X))
 }
 
-// shows weighs an arrangement: a second view counts where it is the larger one. The step from 1:50 to 1:20
-// outweighs that from 1:10 to 1:5.
+// shows weighs an arrangement: a second view counts where it is the larger one. The step from 1:50 to 1:20 outweighs that from
+// 1:10 to 1:5, but a front axle large enough to measure by outweighs both.
 func (p *places) shows() float64 {
-	return math.Pow(float64(p.scale), 0.9) * float64(max(p.scale, p.closeScale))
+	weight := math.Pow(float64(p.scale), 0.9) * float64(max(p.scale, p.closeScale))
+	for _, enough := range axleScales {
+		if max(p.scale, p.closeScale) < enough {
+			weight /= 100
+		}
+	}
+	if p.scale < leastWhole {
+		weight /= 1e6
+	}
+	return weight
 }
+
+// axleScales are those at which pickups and rods of the front axle can be read off well, 1:5, and at all, 1:10; leastWhole is that at
+// which the labels of the whole vehicle still stand beside what they name.
+var axleScales = [2]sheet.Scale{0.2, 0.1}
+
+const leastWhole sheet.Scale = 0.02
 
 // smaller is the next smaller scale of ISO 5455.
 func smaller(s sheet.Scale) sheet.Scale { return sheet.FitScaleUpTo(s*0.99, 0, 0, 1, 1) }

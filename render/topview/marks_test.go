@@ -2,6 +2,7 @@ package topview
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/readback"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -51,11 +53,22 @@ func TestWheelLabelsStandOnTheirSide(t *testing.T) {
 				t.Fatal(err)
 			}
 			drawing := look(t, s.Bytes())
-			left, right := drawing.kingpins(t, 1)
+			middle, found := 0.0, false
+			for _, a := range drawing.circles { // holes may look like kingpins, but stand elsewhere
+				for _, b := range drawing.circles {
+					apart := r.Setup.Spacing * float64(s.Scale)
+					if a.radius == 1 && b.radius == 1 && math.Abs(b.at.X-a.at.X-apart) < 2*rounded && math.Abs(b.at.Y-a.at.Y) < 2*rounded {
+						middle, found = (a.at.X+b.at.X)/2, true
+					}
+				}
+			}
+			if !found {
+				t.Fatalf("%s: no kingpins", e.Name)
+			}
 			for _, dir := range sweep.Directions {
 				for _, side := range setup.Sides {
 					text := wheelText(&r.Locks[dir].Pose, side)
-					if r.Locks[dir].Column != 0 && !standsOn(s, text, (left.X+right.X)/2, side) {
+					if r.Locks[dir].Column != 0 && !standsOn(s, text, middle, side) {
 						t.Errorf("%s, %s, %s lock: %q does not stand beside the %s wheel", e.Name, swap, dir, text, side)
 					}
 				}
@@ -93,20 +106,62 @@ func TestEveryPartIsNamed(t *testing.T) {
 	}
 }
 
-// TestVehicleFillsItsSheet: none of the examples is drawn smaller than 1:20 on a sheet that lies on its side, and each
-// but the longest has its front axle at a larger scale.
+// TestVehicleFillsItsSheet: each of the examples has its front axle at 1:10 or larger on every sheet, with its pickup and rods in
+// figures, and none is drawn smaller than 1:50 for it.
 func TestVehicleFillsItsSheet(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		s, err := Sheet(swept(t, example(t, e.Name)), Options{Paper: sheet.A4.Landscape()})
-		if err != nil {
-			t.Fatal(err)
+		r := swept(t, example(t, e.Name))
+		for _, paper := range papers {
+			s, err := Sheet(r, Options{Paper: paper})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if s.Scale < 0.02 {
+				t.Errorf("%s on %s: %s", e.Name, paper.Name, s.Scale)
+			}
+			said := fmt.Sprint(s.Texts())
+			if !strings.Contains(said, "Front axle  1:5") && !strings.Contains(said, "Front axle  1:10") {
+				t.Errorf("%s on %s: no larger view of the front axle", e.Name, paper.Name)
+			}
+			d := drawing{r: r}
+			for i := range r.Linkage.Rods {
+				if want := d.size(r.Linkage.Rods[i].Length); !strings.Contains(said, want) {
+					t.Errorf("%s on %s: a rod of %s is not said", e.Name, paper.Name, want)
+				}
+			}
+			if want := d.size(r.Setup.Corners[setup.Left].Arm.Pickup.X); !strings.Contains(said, "{"+want+" ") {
+				t.Errorf("%s on %s: no dimension of the pickup, %s", e.Name, paper.Name, want)
+			}
 		}
-		if s.Scale < 0.05 {
-			t.Errorf("%s: %s", e.Name, s.Scale)
+	}
+}
+
+// TestLocksDifferInGrey: what moves is dashed in one way at the left lock and in another at the right one.
+func TestLocksDifferInGrey(t *testing.T) {
+	data, err := Draw(swept(t, example(t, "shed-kart")), Options{Paper: sheet.A4.Landscape()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := readback.Parse(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dashes := map[string]map[string]bool{} // by colour
+	for _, e := range all {
+		if dash := e.Paint["stroke-dasharray"]; dash != "" && len(e.Runs) > 0 {
+			if dashes[e.Paint["stroke"]] == nil {
+				dashes[e.Paint["stroke"]] = map[string]bool{}
+			}
+			dashes[e.Paint["stroke"]][dash] = true
 		}
-		long := e.Name == "beam-cyclekart" || e.Name == "rack-buggy" // leave no room for it beside the list
-		if !long && !strings.Contains(fmt.Sprint(s.Texts()), "Front axle") {
-			t.Errorf("%s: no larger view of the front axle", e.Name)
+	}
+	left, right := dashes[lockColours[sweep.ToLeft].String()], dashes[lockColours[sweep.ToRight].String()]
+	for dash := range left {
+		if right[dash] {
+			t.Errorf("both locks have lines dashed %q", dash)
 		}
+	}
+	if len(left) == 0 || len(right) == 0 {
+		t.Errorf("locks dashed %v and %v, want some of each", left, right)
 	}
 }

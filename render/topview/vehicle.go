@@ -22,8 +22,11 @@ type view struct {
 	close bool    // the linkage at the larger scale
 }
 
-// lockColours tell the locks apart; the labels do so without colour.
-var lockColours = [2]sheet.Colour{sweep.ToLeft: sheet.Blue, sweep.ToRight: sheet.Vermilion}
+// lockColours tell the locks apart, and lockLines do so on a grey printer too.
+var (
+	lockColours = [2]sheet.Colour{sweep.ToLeft: sheet.Blue, sweep.ToRight: sheet.Vermilion}
+	lockLines   = [2]sheet.Line{sweep.ToLeft: sheet.LongDashDoubleDot, sweep.ToRight: sheet.LongDash}
+)
 
 // The quiet tints of the drawing, lightest where most is drawn above them.
 const (
@@ -176,6 +179,7 @@ func (v *view) outline(o *plan.Outline) {
 func (v *view) phantoms() {
 	for _, dir := range sweep.Directions {
 		pen := sheet.Phantom.In(lockColours[dir])
+		pen.Line = lockLines[dir]
 		first := v.r.Locks[dir].First()
 		for _, g := range v.locks[dir] {
 			if p := &v.r.Scene.Pieces[g.piece]; p.Part != nil && p.Part.On == setup.OnColumn && p.Part.Tube != nil {

@@ -72,7 +72,7 @@ func (d *drawing) key() string {
 			next = "ring: what would be next, as far as the third limit"
 		}
 	}
-	return text + "; chain with two dots: at the locks, wide what touches there. Tint: swept by tyres and rods. " +
+	return text + "; chain with two dots: at the left lock, long dashes: at the right one, wide what touches there. Tint: swept by tyres and rods. " +
 		"Dot: first contact; " + next + ". Column: angle of the steering wheel; inner: of the inner wheel."
 }
 
