@@ -1,8 +1,8 @@
 package report_test
 
 import (
-	"strconv"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
