@@ -126,6 +126,13 @@ func TestOneBoltForBothRods(t *testing.T) {
 	if other, end, hole, _ := m.Shares(1, linkage.AtDropArm); other != 0 || end != linkage.AtArm || !hole {
 		t.Errorf("cross rod and drag link in one hole: rod %d, end %v, hole %v", other, end, hole)
 	}
+	sum := 0.0
+	m.forces(func(_ Cause, _ s1.Angle, f *Force, p *linkage.Pose) { // the link pushes on the ball, the cross rod the other way
+		link, cross := p.Rods[0].To.Sub(p.Rods[0].From).Normalize(), p.Rods[1].To.Sub(p.Rods[1].From).Normalize()
+		sum = max(sum, link.Mul(f.Rods[0]).Sub(cross.Mul(f.Rods[1])).Norm())
+	})
+	near(t, "drag link and cross rod together", m.Burden(0).Holes[linkage.AtArm], sum, 1e-6)
+	near(t, "cross rod and drag link together", m.Burden(1).Bolts[linkage.AtDropArm], sum, 1e-6)
 	if _, _, hole, _ := m.Shares(0, linkage.AtDropArm); hole {
 		t.Error("the drag link is alone on the drop arm")
 	}
