@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"syscall"
 
 	"github.com/google/renameio/v2"
 )
@@ -17,7 +16,7 @@ import (
 // leaves nothing behind. Where it should be fresh the error is fs.ErrExist if there is a file by then.
 func atomically(path string, data []byte, fresh bool) error {
 	interrupt := make(chan os.Signal, 1)
-	signal.Notify(interrupt, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	signal.Notify(interrupt, ending...)
 	defer signal.Stop(interrupt)
 	f, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)),
 		renameio.WithPermissions(0o644), renameio.WithExistingPermissions())

@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"syscall"
 
 	"github.com/spf13/pflag"
 
@@ -114,9 +113,9 @@ func reason(err error) string {
 		return "there is no such file"
 	case errors.Is(err, fs.ErrPermission):
 		return "permission denied"
-	case errors.Is(err, syscall.ENOSPC):
+	case fullDisk(err):
 		return "the disk is full"
-	case errors.Is(err, syscall.EROFS):
+	case readOnly(err):
 		return "the disk or folder is read-only"
 	}
 	var path *fs.PathError

@@ -7,9 +7,7 @@ package main
 import (
 	"fmt"
 	"os"
-	"os/signal"
 	"strings"
-	"syscall"
 
 	"locksweep/geometry/setupfile"
 )
@@ -20,8 +18,7 @@ func commands() []command {
 }
 
 func main() {
-	// A closed pipe shows itself as an error of the write, not as a signal that kills.
-	signal.Ignore(syscall.SIGPIPE)
+	ignoreClosedPipes()
 	os.Exit(run(newShell(), os.Args[1:]))
 }
 

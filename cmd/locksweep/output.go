@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/pflag"
 
@@ -260,7 +259,7 @@ func writeThrough(path string, data []byte) error {
 		err = errors.Join(err, f.Close())
 	}
 	switch {
-	case errors.Is(err, syscall.EPIPE): // as at standard output
+	case closedPipe(err): // as at standard output
 		return err
 	case err != nil:
 		return fileError{path, "cannot be written: " + reason(err)}

@@ -14,7 +14,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"syscall"
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
@@ -96,7 +95,7 @@ func status(err error) int {
 		none     noAnswer
 	)
 	switch {
-	case err == nil, errors.Is(err, syscall.EPIPE): // the reader has had enough
+	case err == nil, closedPipe(err): // the reader has had enough
 		return statusDone
 	case errors.Is(err, errInterrupted):
 		return statusInterrupted
@@ -164,7 +163,7 @@ func (sh *shell) note(text string) {
 // print writes a result to standard output.
 func (sh *shell) print(data []byte) error {
 	_, err := sh.out.Write(data)
-	if err == nil || errors.Is(err, syscall.EPIPE) {
+	if err == nil || closedPipe(err) {
 		return err
 	}
 	return fileError{"standard output", "cannot be written: " + reason(err)}

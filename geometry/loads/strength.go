@@ -128,7 +128,7 @@ type Hole struct {
 	Thickness, Edge float64 // of the plate; hole's centre to the nearest edge, mm
 }
 
-// Bearing is the design resistance of a hole's edge, k1·αb·fu·d·t/γM2, N (EN 1993-1-8 table 3.4, read): αb the least of
+// Bearing is the design resistance of a hole's edge, k1·αb·fu·d·t/γM2, N (EN 1993-1-8 table 3.4, read as Steel Buildings in Europe, part 5, 3.3.1.2, has it): αb the least of
 // e/(3d0), the bolt's strength over the plate's, and 1; k1 the lesser of 2.8 e/d0 - 1.7 and 2.5; γM2 1.25. The nearest
 // edge is taken both along and across the load.
 func (h *Hole) Bearing() float64 {

@@ -103,6 +103,20 @@ func (t *TubeCut) Fits() bool {
 	return left-t.New < 1 && t.New-left < 1
 }
 
+// SetIn reports whether nothing is cut out there and a piece is set in.
+func (o Stretch) SetIn() bool { return o.To-o.From < 1e-3 }
+
+// Metal is how long the pieces are together, with what is set in, before any of them is bent, mm.
+func (t *TubeCut) Metal() float64 {
+	left := t.Old
+	for _, o := range t.Out {
+		if left -= o.To - o.From; o.SetIn() {
+			left += o.Apart
+		}
+	}
+	return left
+}
+
 // cutFrame takes strip and length out of every frame part and moves the column's foot with what carries it.
 func (s *Setup) cutFrame(strip Strip, length Length) error {
 	cut := &FrameCut{Strip: strip, Length: length, After: len(s.Changes)}

@@ -17,7 +17,7 @@ func (m *Model) LeastLeverageAt(end linkage.End, from, to s1.Angle) Leverage {
 			return least
 		}
 		for rod := range p.Rods {
-			if angle := m.Linkage.Transmission(rod, &p)[end]; angle < least.Angle {
+			if angle := m.Linkage.Transmission(rod, &p)[end]; angle < least.Angle*even {
 				least.Angle, least.Rod = angle, rod
 			}
 		}

@@ -27,7 +27,7 @@ func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
 	least = Leverage{Angle: s1.InfAngle(), Column: column}
 	for rod := range p.Rods {
 		for end, angle := range m.Linkage.Transmission(rod, &p) {
-			if angle < least.Angle {
+			if angle < least.Angle*even {
 				least.Angle, least.Rod, least.End = angle, rod, linkage.End(end)
 			}
 		}
@@ -35,7 +35,7 @@ func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
 	return least, true
 }
 
-// LeastLeverage returns the least transmission angle between two column angles, to 1e-6 degrees, and where it is.
+// LeastLeverage returns the least transmission angle between two column angles, to 1e-5 degrees, to 1e-6 where it is small, and where it is.
 // Where the linkage does not get to all of the way, what it gets to counts.
 func (m *Model) LeastLeverage(from, to s1.Angle) Leverage { return m.leverageAt().least(from, to) }
 
@@ -61,7 +61,7 @@ func (m *Model) leverageAt() leverageAt {
 func (at leverageAt) least(from, to s1.Angle) (least Leverage) {
 	least = Leverage{Angle: s1.InfAngle(), Column: from}
 	at.walk(from, to, func(l Leverage) (stop bool) {
-		if l.Angle < least.Angle {
+		if l.Angle < least.Angle*even {
 			least = l
 		}
 		return false

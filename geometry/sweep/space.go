@@ -103,11 +103,18 @@ func golden(low, high s1.Angle, of func(s1.Angle) float64) s1.Angle {
 	return (low + high) / 2
 }
 
+// The difference, mm, under which two least gaps are equal, and the share under which two least leverages are; the first is kept
+// then: left and right are often mirror images, and rounding is not to choose between them.
+const (
+	evenGap = 1e-6
+	even    = 1 - 1e-7
+)
+
 // LeastGap returns the pair that comes nearest within the lock, leaving out the pairs that stop the steering; ok
 // is false where none comes nearer than it was looked for.
 func (r *Result) LeastGap() (near *clearance.Near, ok bool) {
 	for i := range r.Near {
-		if n := &r.Near[i]; !r.stops(n.Pair) && (near == nil || n.Gap < near.Gap) {
+		if n := &r.Near[i]; !r.stops(n.Pair) && (near == nil || n.Gap < near.Gap-evenGap) {
 			near = n
 		}
 	}

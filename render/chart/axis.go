@@ -34,7 +34,7 @@ func (s scale) ticks() []float64 {
 // label writes a tick with as many decimals as the step needs and a real minus sign.
 func (s scale) label(v float64) string {
 	decimals := int(max(0, math.Ceil(-math.Log10(s.step)-1e-9)))
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	text := sheet.Decimal(v, decimals)
 	if decimals > 6 || math.Abs(v) >= 1e6 {
 		text = strconv.FormatFloat(v, 'g', 8, 64)
 	}

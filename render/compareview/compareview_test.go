@@ -233,6 +233,34 @@ func TestSlideThatNoLockHolds(t *testing.T) {
 	}
 }
 
+// TestSlideOverTheRadius: beside the slide drawn stands what each wheel holds at the lock over the radius of the path: of one setup
+// in one chart, of several in one for each wheel, under the letters that stand at their names.
+func TestSlideOverTheRadius(t *testing.T) {
+	c := variants(t, "shed-kart")
+	one, two := compare.Run(c.Entries[:1:1], c.Path, nil), compare.Run(c.Entries[:2:2], c.Path, nil)
+	for _, k := range []struct {
+		c    *compare.Comparison
+		want []string
+		not  string
+	}{{one, []string{"Slide at lock", "inside wheel", "outside wheel", "radius of the path (m)"}, "Slide at lock, inside"},
+		{two, []string{"Slide at lock, inside wheel", "Slide at lock, outside wheel", "A  " + c.Entries[0].Name}, "no data"},
+		{c, []string{"With no more than 2 setups the slide at lock is drawn too"}, "radius of the path (m)"}} {
+		s, err := compareview.Slide(k.c, sweep.ToLeft, 20*s1.Degree, compareview.Options{Paper: sheet.A4.Landscape()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := words(t, s.Bytes())
+		for _, want := range k.want {
+			if !strings.Contains(text, want) {
+				t.Errorf("%q is not there: %s", want, text)
+			}
+		}
+		if strings.Contains(text, k.not) {
+			t.Errorf("%q is there: %s", k.not, text)
+		}
+	}
+}
+
 // TestHostileNames: names with markup and control characters do no harm.
 func TestHostileNames(t *testing.T) {
 	c := variants(t, "shed-kart")

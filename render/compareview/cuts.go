@@ -3,6 +3,7 @@ package compareview
 import (
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
@@ -12,12 +13,17 @@ import (
 // a strip and a length taken out, or the first with either. The cuts of one can be told apart on a drawing, those of
 // several cannot.
 func (o *overlay) cut(v *view) int {
-	first := -1
 	if v.frame.IsEmpty() {
-		return first
+		return -1
 	}
-	for _, i := range o.entries[1:] {
-		switch c := o.c.Entries[i].Setup.Frame; {
+	return cutOf(o.c, o.entries)
+}
+
+// cutOf is cut of all that is drawn.
+func cutOf(all *compare.Comparison, entries []int) int {
+	first := -1
+	for _, i := range entries[1:] {
+		switch c := all.Entries[i].Setup.Frame; {
 		case c == nil:
 		case c.Length.Out != 0 && (c.Strip.Front != 0 || c.Strip.Rear != 0):
 			return i
@@ -26,6 +32,19 @@ func (o *overlay) cut(v *view) int {
 		}
 	}
 	return first
+}
+
+// cutRemark says whose cuts are dimensioned, and where the rest of what a builder chalks on is found; empty where no frame is cut.
+func cutRemark(c *compare.Comparison, entries []int) string {
+	shown := cutOf(c, entries)
+	if shown < 0 {
+		return ""
+	}
+	text := "Where the cuts of " + wording.Letter(shown) + " lie along each tube is in the list of check --variant."
+	if len(entries) > 2 {
+		text += " For the cuts of another draw it beside the first alone."
+	}
+	return text
 }
 
 // dimOff is how far from what it measures a dimension of the cuts stands on paper, mm.

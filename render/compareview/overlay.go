@@ -2,6 +2,7 @@ package compareview
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -20,7 +21,7 @@ import (
 // common with the first is drawn once. Where a setup's frame was cut the cuts are dimensioned on the first one's.
 func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
-	s, room := begin(opt, "Comparison from above", names(c, entries), remark)
+	s, room := begin(opt, "Comparison from above", names(c, entries), strings.TrimSpace(remark+" "+cutRemark(c, entries)))
 	o := overlay{c: c, entries: entries, sheet: s, unit: opt.Unit}
 	room = legend(s, room, c, entries)
 	views := []view{

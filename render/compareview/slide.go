@@ -37,18 +37,32 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options
 		slides = append(slides, v)
 	}
 	if len(slides) == 0 {
-		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", wording.Tape(opt.Unit, c.Path.Radius))
+		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", opt.Unit.Say(c.Path.Radius))
+	}
+	if len(slides) > 1 {
+		for i := range slides {
+			slides[i].letter = wording.Letter(i)
+		}
 	}
 	title := slides[0].e.Name
 	for _, v := range slides[1:] {
 		title += " / " + v.e.Name
 	}
 	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle; %s. The steering wheel is held so that the slips of both front wheels add up to nought. "+
-		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, wording.Tape(opt.Unit, c.Path.Radius), wording.FrontWheels(c.Path))
+		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, opt.Unit.Say(c.Path.Radius), wording.FrontWheels(c.Path))
 	if missing > 0 {
 		words += fmt.Sprintf(" Not drawn: %d more.", missing)
 	}
+	if len(slides) > mostHeld {
+		words += fmt.Sprintf(" With no more than %d setups the slide at lock is drawn too, over the radius of the path.", mostHeld)
+	}
 	s, room := begin(opt, slideTitle(slides, angle), title, words)
+	if len(slides) <= mostHeld {
+		var err error
+		if room, err = heldCurves(s, room, slides, c.Path, opt); err != nil {
+			return nil, err
+		}
+	}
 	ground := r2.EmptyRect()
 	for i := range slides {
 		ground = ground.Union(slides[i].ground)
@@ -109,6 +123,7 @@ type slide struct {
 	p      sweep.SlidePose
 	turn   sweep.Direction
 	wanted s1.Angle
+	letter string // at its curves; empty where it is drawn alone
 	unit   setup.Unit
 
 	pieces []outline
@@ -171,6 +186,9 @@ func (v *slide) draw(s *sheet.Sheet, rect r2.Rect, heads float64, ground r2.Rect
 // words says above a slide what it shows. The angle stands before the name, which may be cut.
 func (v *slide) words(s *sheet.Sheet, rect r2.Rect) {
 	title := v.e.Name
+	if v.letter != "" {
+		title = v.letter + "  " + title
+	}
 	if v.p.Slide.Angle < v.wanted-1e-9 {
 		title = "no more than " + wording.Angle(v.p.Slide.Angle) + ": " + title
 	}
@@ -224,7 +242,7 @@ func (v *slide) path(panel *sheet.Panel, within r2.Rect) {
 	panel.Line(sheet.Centre, v.centre, r2.Point{})
 	panel.Cross(sheet.Visible, v.centre, 2.5)
 	panel.Label(sheet.Label{At: v.centre, Within: within, Clear: 3, Lines: []string{"centre of the path"}, Prefer: []sheet.Dir{sheet.S, sheet.N, sheet.SE, sheet.SW}})
-	panel.Label(sheet.Label{At: v.centre.Mul(0.5), Within: within, Clear: 0.5, Lines: []string{"R " + wording.Length(v.unit, radius)}, Prefer: []sheet.Dir{sheet.S, sheet.N}})
+	panel.Label(sheet.Label{At: v.centre.Mul(0.5), Within: within, Clear: 0.5, Lines: []string{"R " + v.unit.Say(v.p.Radius)}, Prefer: []sheet.Dir{sheet.S, sheet.N}})
 }
 
 // axlePens tell the wheel inside the turn from the one outside.

@@ -135,6 +135,19 @@ type lockJSON struct {
 	RiseEdge      bySide[number] `json:"rise_edge"`
 	Scrub         bySide[number] `json:"scrub_radius"`
 	Trail         bySide[number] `json:"trail"`
+	Stance        stanceJSON     `json:"stance"`
+}
+
+// stanceJSON is how a frame that does not twist stands at a lock.
+type stanceJSON struct {
+	High      string  `json:"high"`           // the front corner that rises more
+	Rear      number  `json:"rear_off"`       // how far that side's rear wheel is off the ground where both front wheels stand, tyres as thin discs
+	RearEdge  number  `json:"rear_off_edge"`  // the same with the tyres' width and shoulder
+	Front     number  `json:"front_off"`      // the other front wheel, where both rear wheels stand instead
+	FrontEdge number  `json:"front_off_edge"` //
+	Off       *string `json:"off_standing"`   // rear or front: which of them it is; null without load.front_share
+	Turning   number  `json:"rear_lifts_turning"`
+	Against   number  `json:"rear_lifts_countersteer"`
 }
 
 type angleJSON struct {
@@ -336,11 +349,37 @@ func lockOf(r *sweep.Result, d sweep.Direction) lockJSON {
 		Rise: each(func(i int) number { return in.of(figures.Rise[i]) }), RiseEdge: each(func(i int) number { return in.of(figures.RiseEdge[i]) }),
 		Scrub: each(func(i int) number { return in.of(figures.Scrub[i]) }), Trail: each(func(i int) number { return in.of(figures.Trail[i]) }),
 	}
+	out.Stance = stanceOf(r, &lock.Pose, &figures)
 	for i := range lock.Chain {
 		out.Chain = append(out.Chain, limitOf(r, &lock.Chain[i]))
 	}
 	if len(out.Chain) > 0 {
 		out.Limit = &out.Chain[0]
+	}
+	return out
+}
+
+func stanceOf(r *sweep.Result, p *sweep.Pose, f *sweep.LockFigures) stanceJSON {
+	in, load := lengths{r.Setup.Unit}, r.Setup.Load
+	thin, edge := r.Road.Stance(&p.Wheels, f.Rise), r.Road.Stance(&p.Wheels, f.RiseEdge)
+	out := stanceJSON{
+		High: edge.High.String(), Rear: in.of(thin.Rear), RearEdge: in.of(edge.Rear), Front: in.of(thin.Front), FrontEdge: in.of(edge.Front),
+		Turning: number(math.NaN()), Against: number(math.NaN()),
+	}
+	if load.FrontShare == 0 {
+		return out
+	}
+	mass, off := road.Mass{FrontShare: load.FrontShare, Height: load.Height}, "front"
+	if r.Road.RearLifts(&edge, mass) {
+		off = "rear"
+	}
+	out.Off = &off
+	if load.Height > 0 && p.Turn.Known() {
+		lifts := func(turn float64) number {
+			g, _ := r.Road.InsideRearLifts(&edge, mass, turn)
+			return number(g)
+		}
+		out.Turning, out.Against = lifts(p.Turn.Inner.Sign()), lifts(-p.Turn.Inner.Sign())
 	}
 	return out
 }

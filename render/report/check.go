@@ -39,8 +39,8 @@ func toLookAt(r *sweep.Result, opt Options) string {
 func (p *page) read(r *sweep.Result) {
 	s, u := r.Setup, r.Setup.Unit
 	p.row("Lengths in", [2]string{"millimetres", "inches"}[u])
-	p.row("Wheelbase", wording.Length(u, s.Vehicle.Wheelbase))
-	p.row("Kingpins", wording.Length(u, s.Spacing)+" apart")
+	p.row("Wheelbase", u.Say(s.Vehicle.Wheelbase))
+	p.row("Kingpins", u.Say(s.Spacing)+" apart")
 	if s.Linkage() != setup.TwoRods {
 		p.row("Linkage", s.Linkage().String())
 	}

@@ -96,7 +96,7 @@ func wanted(r *drill.Result) string {
 	u := r.Setup.Unit
 	list := []string{
 		"a metal stop that holds the wheels",
-		"gaps of at least " + wording.Length(u, a.Clearance),
+		"gaps of at least " + u.Say(a.Clearance),
 		"leverage at least " + wording.Angle(a.Leverage),
 		"inner wheel at least " + wording.Angle(a.Lock) + " at either lock",
 	}

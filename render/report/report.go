@@ -5,6 +5,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -173,12 +174,14 @@ func (p *page) near(r *sweep.Result) {
 	if len(r.Near) == 0 {
 		return
 	}
-	p.heading("Least gaps within the lock (wanted: " + wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance) + "; ! is less)")
+	p.heading("Least gaps within the lock (wanted: " + r.Setup.Unit.Say(r.Setup.Limits.Clearance) + "; ! is less)")
 	list := slices.Clone(r.Near)
-	slices.SortStableFunc(list, func(a, b clearance.Near) int { return cmp.Compare(a.Gap, b.Gap) })
+	slices.SortStableFunc(list, func(a, b clearance.Near) int {
+		return cmp.Compare(math.Round(a.Gap*1e4), math.Round(b.Gap*1e4)) // mirror images in their own order, whatever the last bits say
+	})
 	for _, n := range list {
 		a, b := wording.Pair(r.Model, n.Pair)
-		gap := wording.Length(r.Setup.Unit, n.Gap)
+		gap := wording.Gap(r.Setup.Unit, n.Gap)
 		switch {
 		case stops(r, n.Pair):
 			gap = "stop"

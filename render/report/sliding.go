@@ -53,7 +53,7 @@ func slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) {
 		add("To over centre", "%s of steering wheel", wording.Angle(margins[linkage.AtDropArm].Column))
 	}
 	if !math.IsInf(c.Gap, 1) {
-		add("Least gap", "%s but for what stops it", wording.Length(u, c.Gap))
+		add("Least gap", "%s but for what stops it", wording.Gap(u, c.Gap))
 	}
 	add("Wheels", "camber inside %s, outside %s; headings %s apart", wording.Signed(wording.Angle(c.Pose.Wheels[in].Camber)),
 		wording.Signed(wording.Angle(c.Pose.Wheels[out].Camber)), wording.Angle(c.Splay.Abs()))

@@ -12,7 +12,7 @@ import (
 const straying = 0.01
 
 // hundredths is a paper length as it is written.
-func hundredths(mm float64) int { return int(math.Round(mm * 100)) }
+func hundredths(mm float64) int { return int(math.Round(mm*100 + math.Copysign(1e-5, mm))) }
 
 // appendPath writes a line on paper: where it begins, then the way from each point to the next, in hundredths of a
 // millimetre, so that roundings do not add up.

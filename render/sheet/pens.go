@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -147,9 +148,16 @@ func Step(i, n int) Fill {
 	return Tinted(mix(White, 0x6FA8D6, t))
 }
 
+// Decimal prints a figure with a number of decimals. What lies in the middle between two goes away from nought, and so does what
+// lies there but for rounding: a figure that comes out a last bit lower on another processor must not print another digit.
+func Decimal(v float64, decimals int) string {
+	const tie = 1e-7 // of the last digit
+	return strconv.FormatFloat(v+math.Copysign(tie*math.Pow10(-decimals), v), 'f', decimals, 64)
+}
+
 // number prints a length in millimetres to a thousandth, without needless zeros.
 func number(x float64) string {
-	s := strconv.FormatFloat(x, 'f', 3, 64)
+	s := Decimal(x, 3)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	if s == "-0" {
 		return "0"

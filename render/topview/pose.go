@@ -69,5 +69,5 @@ func (v *view) farCentre(rear, into float64) {
 	start := end.Sub(r2.Point{Y: into * 8 / float64(v.View.Scale)})
 	v.Arrow(sheet.Thin.In(sheet.Blue), start, end)
 	v.Label(sheet.Label{At: start, Clear: 1, Within: v.room, Prefer: []sheet.Dir{sheet.N, sheet.S}, Style: sheet.Style{Colour: sheet.Blue},
-		Lines: []string{"turn centre " + wording.Length(v.r.Setup.Unit, math.Abs(v.pose.Turn.Centre.Y)), "from the middle"}})
+		Lines: []string{"turn centre " + wording.Ground(v.r.Setup.Unit, math.Abs(v.pose.Turn.Centre.Y)), "from the middle"}})
 }

@@ -58,7 +58,7 @@ func alarms(m *sweep.Model, found []sweep.Finding) string {
 			}
 			pairs = append(pairs, overlap(m, &found[i]))
 		}
-		return "touching straight ahead: " + joined(pairs) + "; " + touchingMeans
+		return "touching straight ahead: " + joined(pairs) + "; " + touchingMeans(m)
 	case code == sweep.NoMetalStop && len(found) > 1:
 		ways := BothWays(func(d sweep.Direction) string { return "turning " + d.String() + " " + unstopped(m, &found[d]) }, "turning right the same")
 		return "no metal stop: " + strings.Join(ways, "; ") + "; " + stopCure
@@ -93,11 +93,20 @@ func Alarm(m *sweep.Model, f *sweep.Finding) string {
 }
 
 const (
-	touchingMeans = "measure again, or name the pair under ignore; what touches is left out, so the wheels turn at most as far as said"
-	stopCure      = "make a stop of solid metal at the spindles that comes at least 3° of the steering wheel earlier"
-	brushing      = "half a millimetre of wear there lets the wheel go 3° further or past it, so it is no stop"
-	foldCure      = "from there the rod may fold either way and jam the steering; a metal stop must come first"
+	stopCure = "make a stop of solid metal at the spindles that comes at least 3° of the steering wheel earlier"
+	brushing = "half a millimetre of wear there lets the wheel go 3° further or past it, so it is no stop"
+	foldCure = "from there the rod may fold either way and jam the steering; a metal stop must come first"
 )
+
+// touchingMeans says what to do about what touches straight ahead. Where the frame was cut that is what made most of it touch, and
+// measuring again would not help.
+func touchingMeans(m *sweep.Model) string {
+	const means = "what touches is left out, so the wheels turn at most as far as said"
+	if m.Setup.Frame == nil {
+		return "measure again, or name the pair under ignore; " + means
+	}
+	return "the frame as cut may run into it: cut less out, or move one of the two and say so in the variant; ignore is only for what touches without harm before the cut too; " + means
+}
 
 // overlap says that a pair touches straight ahead, how deep and where.
 func overlap(m *sweep.Model, f *sweep.Finding) string {

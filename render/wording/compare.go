@@ -83,7 +83,7 @@ func Groups(u setup.Unit, path road.Slide) []Group {
 			{"countersteer_splay", "Wheels splay", "lock splay", "Splay at lock"},
 			{"countersteer_trail_outside", "Trail out", "trail out", "Trail at lock, outside"},
 		}},
-		{"Slide at that lock, on " + Tape(u, path.Radius) + " radius (degrees of the body)", []Named{
+		{"Slide at that lock, on " + u.Say(path.Radius) + " radius (degrees of the body)", []Named{
 			{"slide_held_inside", "Inside wheel", "slide in", "Slide at lock, inside"},
 			{"slide_held_outside", "Outside wheel", "slide out", "Slide at lock, outside"},
 		}},

@@ -111,7 +111,7 @@ func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 		if l.Within.Impossible {
 			return "drilled " + Length(u, r.Options.Slip) + " off it would not assemble, or metal would touch metal straight ahead"
 		}
-		text := fmt.Sprintf("a gap falls to %s, wanted %s", Length(u, l.Within.Clearance), Length(u, r.Aims.Clearance))
+		text := fmt.Sprintf("a gap falls to %s, wanted %s", Gap(u, l.Within.Clearance), u.Say(r.Aims.Clearance))
 		if r.Aims.Clearance < r.Setup.Limits.Clearance {
 			text += " as today"
 		}
@@ -159,7 +159,7 @@ func DrillMarks(r *drill.Result, l *drill.Listed) (lines []string) {
 	for _, code := range l.Marks {
 		switch code {
 		case sweep.LowClearance:
-			lines = append(lines, fmt.Sprintf("least gap %s, less than the %s wanted, but not less than today:%s", Length(r.Setup.Unit, l.Within.Clearance), Length(r.Setup.Unit, r.Setup.Limits.Clearance),
+			lines = append(lines, fmt.Sprintf("least gap %s, less than the %s wanted, but not less than today:%s", Gap(r.Setup.Unit, l.Within.Clearance), r.Setup.Unit.Say(r.Setup.Limits.Clearance),
 				nearestPair(l, &l.Within.Nearest)))
 		case sweep.LowTransmission:
 			lines = append(lines, fmt.Sprintf("leverage falls to %s, less than the %s wanted: heavy, and near a dead point a hard pull can take the linkage over centre",
@@ -217,9 +217,9 @@ func DrillCosts(r *drill.Result) (lines []string) {
 	if best.Clearance < now.Clearance-0.5 || math.IsNaN(now.Clearance) && !math.IsNaN(best.Clearance) {
 		before := "wide"
 		if !math.IsNaN(now.Clearance) {
-			before = Length(u, now.Clearance)
+			before = Gap(u, now.Clearance)
 		}
-		becomes("least gap", before, Length(u, best.Clearance))
+		becomes("least gap", before, Gap(u, best.Clearance))
 	}
 	return lines
 }

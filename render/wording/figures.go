@@ -11,17 +11,18 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/setup"
+	"locksweep/render/sheet"
 )
 
 // none stands for a figure that has no meaning.
 const none = "-"
 
-// Fixed returns a figure with a number of decimals, never "-0"; "-" where it is no number.
+// Fixed returns a figure with a number of decimals, as sheet.Decimal prints it, never "-0"; "-" where it is no number.
 func Fixed(v float64, decimals int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return none
 	}
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	text := sheet.Decimal(v, decimals)
 	if strings.Trim(text, "-0.") == "" {
 		return strings.TrimPrefix(text, "-")
 	}
@@ -50,7 +51,7 @@ func TapeLength(u setup.Unit, mm float64) string {
 
 // Sixteenths returns a length in mm as whole inches and the nearest sixteenth, reduced: 10 1/16.
 func Sixteenths(mm float64) string {
-	sign, n := "", int(math.Round(mm/setup.MMPerInch*16))
+	sign, n := "", int(math.Round(mm/setup.MMPerInch*16+math.Copysign(1e-7, mm)))
 	if n < 0 {
 		sign, n = "-", -n
 	}

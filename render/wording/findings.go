@@ -51,7 +51,7 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.LowClearance:
 		a, b := Pair(r.Model, f.Near.Pair)
 		return fmt.Sprintf("%s passes %s at %s with the steering wheel at %s; wanted %s",
-			a, b, Length(u, f.Near.Gap), Way(f.Near.Column), Length(u, r.Setup.Limits.Clearance))
+			a, b, Gap(u, f.Near.Gap), Way(f.Near.Column), u.Say(r.Setup.Limits.Clearance))
 	case sweep.UncheckedPair:
 		a, b := Pair(r.Model, f.Pair)
 		return fmt.Sprintf("%s and %s are not checked against each other: they overlap straight ahead, but one of the shapes is only assumed; give its outline", a, b)

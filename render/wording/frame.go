@@ -10,10 +10,14 @@ import (
 
 // Changes says what [change] did, and behind what cut the frame, what it moved, cut or dropped there.
 func Changes(s *setup.Setup) []string {
-	if s.Frame == nil {
-		return s.Changes
+	said := s.Changes
+	if s.Frame != nil {
+		said = slices.Insert(slices.Clone(s.Changes), s.Frame.After, frameChanges(s)...)
 	}
-	return slices.Insert(slices.Clone(s.Changes), s.Frame.After, frameChanges(s)...)
+	if len(said) > 0 && (s.Load.Front > 0 || s.Load.FrontShare > 0) {
+		said = append(slices.Clone(said), "weights are left as [load] has them: what is changed weighs differently, so weigh again, or set them beside the change")
+	}
+	return said
 }
 
 func frameChanges(s *setup.Setup) (said []string) {
@@ -113,9 +117,12 @@ func tubeCut(u setup.Unit, p *setup.PartCut) string {
 	case len(t.Out) == 0 && p.Narrowed != setup.Reshaped:
 		return old + ", stays as it is"
 	case len(t.Out) == 0:
-		return old + ", becomes " + TapeLength(u, t.New) + ": not cut, to be bent or set anew"
+		return old + ", not cut; to be bent or set anew, and then " + TapeLength(u, t.New) + " along its path"
 	}
 	text := old + ", becomes " + TapeLength(u, t.New)
+	if !t.Fits() {
+		text = old + ", cut to " + TapeLength(u, t.Metal()) + " in all"
+	}
 	for _, o := range t.Out {
 		text += "; " + stretch(u, t, o)
 	}
@@ -123,7 +130,7 @@ func tubeCut(u setup.Unit, p *setup.PartCut) string {
 		text += fmt.Sprintf("; %d pieces are left that do not meet", t.Pieces)
 	}
 	if !t.Fits() {
-		text += "; the pieces have to be bent to meet"
+		text += "; the pieces have to be bent to meet, and are then to be " + TapeLength(u, t.New) + " along their path"
 	}
 	return text
 }
@@ -137,7 +144,7 @@ func stretch(u setup.Unit, t *setup.TubeCut, o setup.Stretch) string {
 	from, to := TapeLength(u, o.From), TapeLength(u, o.To)
 	const little = 1e-3 // mm
 	switch {
-	case o.To-o.From < little:
+	case o.SetIn():
 		return "cut at " + from + end + ", and set in " + TapeLength(u, o.Apart)
 	case o.From < little:
 		return "cut off the first " + to + end

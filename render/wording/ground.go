@@ -20,7 +20,7 @@ func GroundFigure(u setup.Unit, mm float64) string {
 	if u == setup.Inch {
 		return Fixed(u.FromMM(mm), 0)
 	}
-	return Fixed(10*math.Round(mm/10), 0)
+	return Fixed(10*math.Round(mm/10+math.Copysign(1e-7, mm)), 0)
 }
 
 // Tape returns a length, in mm, as a tape tells it: to a millimetre or a hundredth of an inch.
@@ -37,6 +37,15 @@ func TapeFigure(u setup.Unit, mm float64) string {
 		return Fixed(u.FromMM(mm), 2)
 	}
 	return Fixed(mm, 0)
+}
+
+// Gap returns what is free between two things, in mm: to a tenth of a millimetre or a hundredth of an inch, what a feeler or a
+// rod pushed in between tells.
+func Gap(u setup.Unit, mm float64) string {
+	if u == setup.Inch {
+		return Tape(u, mm)
+	}
+	return Length(u, mm)
 }
 
 // Circle says a turning circle, and where the two front wheels disagree on it what each of them by itself would give.

@@ -96,6 +96,8 @@ func atEnds(m *loads.Model, weak []loads.Weak) string {
 func judged(m *loads.Model, w loads.Weak) string {
 	have := fmt.Sprintf("%s N/mm² of %s", rounded(w.Stress), Fixed(w.Capacity, 0))
 	switch {
+	case w.Kind != loads.StopPlate && Newtons(w.Force) == none:
+		return "the force grows without bound: the rod stands in line with an arm"
 	case w.Kind == loads.Buckling && w.Force == 0:
 		return "never pressed, nothing to buckle it"
 	case math.IsNaN(w.Stress):

@@ -99,9 +99,9 @@ func StopForce(u setup.Unit, m *loads.Model, d sweep.Direction) string {
 	if math.IsNaN(s.Force) {
 		return fmt.Sprintf("%s about the kingpin; nothing of known shape is touched", NewtonMetres(math.Abs(s.Moment)))
 	}
-	text := fmt.Sprintf("%s where it touches, %s from the kingpin", Newtons(s.Force), Length(u, s.Lever))
+	text := fmt.Sprintf("%s where it touches, %s from the kingpin", Newtons(s.Force), Tape(u, s.Lever))
 	if !math.IsNaN(s.Plate.Margin) && s.Plate.Margin < math.Inf(1) {
-		text += fmt.Sprintf("; the plate bends most where it is %s wide: %s", Length(u, s.Width), judged(m, loads.Weak{Check: s.Plate, Lock: d}))
+		text += fmt.Sprintf("; the plate bends most where it is %s wide: %s", Tape(u, s.Width), judged(m, loads.Weak{Check: s.Plate, Lock: d}))
 	}
 	return text
 }
@@ -113,7 +113,7 @@ func LoadsAssumed(m *loads.Model) (list []string) {
 		list = append(list, fmt.Sprintf("friction %s, dry rubber on concrete; a hard sleeve has some 0.3 (load.friction, common practice)", Fixed(m.Load.Friction, 2)))
 	}
 	if given.SteeringWheel == 0 {
-		list = append(list, fmt.Sprintf("steering wheel of %s (load.steering_wheel)", Length(u, m.Load.SteeringWheel)))
+		list = append(list, fmt.Sprintf("steering wheel of %s (load.steering_wheel)", Tape(u, m.Load.SteeringWheel)))
 	}
 	if given.Hand == 0 {
 		list = append(list, fmt.Sprintf("a hard pull of %s at its rim (load.hand, common practice)", Newtons(m.Load.Hand)))

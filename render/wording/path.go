@@ -7,7 +7,7 @@ import (
 
 // Path says what slides are looked at on: "4000 mm radius", and what the front wheels are taken to do there.
 func Path(u setup.Unit, path road.Slide) string {
-	return Tape(u, path.Radius) + " radius, " + FrontWheels(path)
+	return u.Say(path.Radius) + " radius, " + FrontWheels(path)
 }
 
 // FrontWheels says what the front wheels are taken to do in a slide.
@@ -27,5 +27,5 @@ const SlideAtLock = "Slide at lock"
 
 // OnPath says on what path a slide is looked at, of a radius in mm: "on a path of 4000 mm radius".
 func OnPath(u setup.Unit, radius float64) string {
-	return "on a path of " + Tape(u, radius) + " radius"
+	return "on a path of " + u.Say(radius) + " radius"
 }

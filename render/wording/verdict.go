@@ -41,7 +41,7 @@ func Fault(e *compare.Entry, f compare.Fault) string {
 	case sweep.LowClearance:
 		near, _ := e.Result.LeastGap()
 		a, b := Pair(e.Result.Model, near.Pair)
-		return fmt.Sprintf("gap %s, wanted %s: %s, %s", Length(u, near.Gap), Length(u, e.Setup.Limits.Clearance), a, b)
+		return fmt.Sprintf("gap %s, wanted %s: %s, %s", Gap(u, near.Gap), u.Say(e.Setup.Limits.Clearance), a, b)
 	case sweep.BrokenStraight:
 		return "stuck straight ahead"
 	case sweep.SteersBackwards:

@@ -1,0 +1,272 @@
+// Command same holds the program to the same words and drawings on another processor: it builds it for both, runs the example
+// setups through the commands on this machine and, under an emulator, on the other, and compares: text, drawings and templates to
+// the byte, numbers of poses at given column angles to 1e-12 of their size, other numbers to what a search for contact knows. The exit status is 1 where something differs, 0 where nothing does or
+// there is no emulator, which is said.
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+)
+
+// How near two numbers have to be, of their size or of 1: those of poses at given column angles, in closed form; and in JSON, where
+// most hang on where metal touches, which is searched for and known to no more.
+const (
+	within  = 1e-12
+	touched = 1e-6
+)
+
+// bound is how long one run may take under emulation.
+const bound = 5 * time.Minute
+
+func main() {
+	other := map[string]string{"amd64": "arm64", "arm64": "amd64"}[runtime.GOARCH]
+	emulator := findEmulator(other)
+	if emulator == "" {
+		fmt.Printf("skipped: no emulator for another processor than %s (Debian: qemu-user-static)\n", runtime.GOARCH)
+		return
+	}
+	dir, err := os.MkdirTemp("", "same")
+	if err != nil {
+		fail(err)
+	}
+	defer os.RemoveAll(dir)
+	here, there := filepath.Join(dir, "here"), filepath.Join(dir, "there")
+	for path, arch := range map[string]string{here: runtime.GOARCH, there: other} {
+		build := exec.Command("go", "build", "-o", path, "./cmd/locksweep")
+		build.Env = append(os.Environ(), "CGO_ENABLED=0", "GOARCH="+arch)
+		if out, err := build.CombinedOutput(); err != nil {
+			fail(fmt.Errorf("build for %s: %v\n%s", arch, err, out))
+		}
+	}
+	setups, err := filepath.Glob("fixtures/*.toml")
+	setups = slices.DeleteFunc(setups, func(name string) bool { return strings.Contains(name, "starter-") }) // forms that new fills in
+	if err != nil || len(setups) == 0 {
+		fail(fmt.Errorf("no setups in fixtures: %v", err))
+	}
+	list := runs(setups)
+	if len(os.Args) > 1 { // only what holds a word
+		list = keep(list, os.Args[1])
+	}
+	differ := compareAll(list, []string{here}, []string{emulator, there})
+	fmt.Printf("%d runs, %d differ on %s\n", len(list), differ, other)
+	if differ > 0 || len(list) == 0 {
+		os.Exit(1)
+	}
+}
+
+func keep(list [][]string, word string) (kept [][]string) {
+	for _, args := range list {
+		if strings.Contains(strings.Join(args, " "), word) {
+			kept = append(kept, args)
+		}
+	}
+	return kept
+}
+
+func fail(err error) {
+	fmt.Fprintln(os.Stderr, err)
+	os.Exit(2)
+}
+
+func findEmulator(arch string) string {
+	name := map[string]string{"arm64": "aarch64", "amd64": "x86_64"}[arch]
+	for _, command := range []string{"qemu-" + name + "-static", "qemu-" + name} {
+		if path, err := exec.LookPath(command); err == nil && name != "" {
+			return path
+		}
+	}
+	return ""
+}
+
+// runs are the command lines to compare; what they draw goes to standard output.
+func runs(setups []string) (list [][]string) {
+	add := func(args ...string) { list = append(list, args) }
+	for _, s := range setups {
+		add("sweep", s)
+		add("sweep", s, "--json")
+		add("sweep", s, "--at", "-12,-5,0,7,15", "--csv")
+		add("check", s)
+		add("draw", s, "-o", "-")
+		add("draw", s, "--pose", "20", "-o", "-")
+		add("draw", s, "--chart", "angles", "-o", "-")
+		add("draw", s, "--chart", "error", "-o", "-")
+		add("draw", s, "--measuring", "-o", "-")
+		add("rods", s)
+		add("loads", s, "--set", "load.front=80")
+		add("loads", s, "--set", "load.front=80", "--json")
+	}
+	two := []string{"fixtures/shed-kart.toml", "fixtures/pedal-quad.toml"}
+	for _, what := range []string{"--overlay", "--charts", "--slide"} {
+		add("compare", two[0], two[1], "-o", os.DevNull, "--force", what, "-")
+	}
+	add("compare", two[0], two[1])
+	add("compare", two[0], two[1], "--json")
+	add("drill", "fixtures/shed-kart.toml")
+	add("grind", "fixtures/shed-kart.toml", "--lock", "32")
+	return list
+}
+
+// compareAll runs every command line by both programs, two at a time, and returns how many differ.
+func compareAll(list [][]string, here, there []string) (differ int) {
+	said := make([]string, len(list))
+	turns := make(chan int)
+	var all sync.WaitGroup
+	for range runtime.NumCPU() {
+		all.Go(func() {
+			for i := range turns {
+				said[i] = compare(list[i], here, there)
+			}
+		})
+	}
+	for i := range list {
+		turns <- i
+	}
+	close(turns)
+	all.Wait()
+	for i, text := range said {
+		if text != "" {
+			differ++
+			fmt.Printf("differs: %s\n%s\n", strings.Join(list[i], " "), text)
+		}
+	}
+	return differ
+}
+
+// compare returns where the two programs differ on a command line, nothing where they do not.
+func compare(args, here, there []string) string {
+	a, err := run(here, args)
+	if err != nil {
+		return err.Error()
+	}
+	b, err := run(there, args)
+	if err != nil {
+		return err.Error()
+	}
+	switch args[len(args)-1] {
+	case "--csv":
+		return differentCSV(string(a), string(b))
+	case "--json":
+		return differentJSON(a, b)
+	}
+	return differentText(string(a), string(b))
+}
+
+// run returns what a program prints, with its exit status at the end.
+func run(program, args []string) ([]byte, error) {
+	ctx, stop := context.WithTimeout(context.Background(), bound)
+	defer stop()
+	cmd := exec.CommandContext(ctx, program[0], append(program[1:], args...)...)
+	var out, complaints bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &out, &complaints
+	err := cmd.Run()
+	if ctx.Err() != nil {
+		return nil, fmt.Errorf("took over %v: %v", bound, program)
+	}
+	if status := cmd.ProcessState.ExitCode(); err != nil && (status < 0 || status > 1) {
+		return nil, fmt.Errorf("%v: status %d\n%s", program, status, complaints.Bytes())
+	}
+	if out.Len() == 0 {
+		return complaints.Bytes(), nil
+	}
+	return out.Bytes(), nil
+}
+
+func differentText(a, b string) string {
+	one, two := strings.Split(a, "\n"), strings.Split(b, "\n")
+	told := ""
+	for i, lines := 0, 0; i < min(len(one), len(two)) && lines < 3; i++ {
+		if one[i] != two[i] {
+			told += fmt.Sprintf("line %d\n  here  %s\n  there %s\n", i+1, one[i], two[i])
+			lines++
+		}
+	}
+	if told != "" {
+		return told
+	}
+	if len(one) != len(two) {
+		return fmt.Sprintf("%d lines here, %d there", len(one), len(two))
+	}
+	return ""
+}
+
+func differentJSON(a, b []byte) string {
+	var one, two any
+	if err := json.Unmarshal(a, &one); err != nil {
+		return differentText(string(a), string(b)) // a refusal
+	}
+	if err := json.Unmarshal(b, &two); err != nil {
+		return err.Error()
+	}
+	return different("", one, two)
+}
+
+// different returns the first place where two values of JSON differ.
+func different(at string, a, b any) string {
+	switch one := a.(type) {
+	case map[string]any:
+		two, ok := b.(map[string]any)
+		if !ok || len(one) != len(two) {
+			return at + ": another form"
+		}
+		for key, v := range one {
+			if text := different(at+"."+key, v, two[key]); text != "" {
+				return text
+			}
+		}
+		return ""
+	case []any:
+		two, ok := b.([]any)
+		if !ok || len(one) != len(two) {
+			return at + ": another length"
+		}
+		for i, v := range one {
+			if text := different(fmt.Sprintf("%s[%d]", at, i), v, two[i]); text != "" {
+				return text
+			}
+		}
+		return ""
+	case float64:
+		if two, ok := b.(float64); ok && near(one, two, touched) {
+			return ""
+		}
+	default:
+		if a == b {
+			return ""
+		}
+	}
+	return fmt.Sprintf("%s: here %v, there %v", at, a, b)
+}
+
+func near(a, b, within float64) bool {
+	return math.Abs(a-b) <= within*max(1, math.Abs(a), math.Abs(b))
+}
+
+func differentCSV(a, b string) string {
+	one, two := strings.FieldsFunc(a, comma), strings.FieldsFunc(b, comma)
+	if len(one) != len(two) {
+		return fmt.Sprintf("%d fields here, %d there", len(one), len(two))
+	}
+	for i := range one {
+		x, wrong := strconv.ParseFloat(one[i], 64)
+		y, too := strconv.ParseFloat(two[i], 64)
+		if one[i] != two[i] && (wrong != nil || too != nil || !near(x, y, within)) {
+			return fmt.Sprintf("field %d: here %s, there %s", i+1, one[i], two[i])
+		}
+	}
+	return ""
+}
+
+func comma(r rune) bool { return r == ',' || r == '\n' }
