@@ -61,14 +61,14 @@ func (s *leastSearch[S]) sample(t float64, beside ...point) (p *sample[S], ok bo
 
 // alike is the difference of room, in its unit, under which two places far apart are equally good, and the first that was met is
 // kept: else rounding would choose between the two ends of a motion that is its own mirror image.
-const alike = 1e-6
+const alike = 1e-5
 
 // even is alike for a place beyond the samples beside the best, and nothing for one between them, nearer to the same least.
 func (s *leastSearch[S]) even(t float64) float64 {
-	if s.found && (t < s.beside[0].t || t > s.beside[1].t) {
-		return alike
+	if s.found && t >= s.beside[0].t && t <= s.beside[1].t {
+		return 0
 	}
-	return 0
+	return alike
 }
 
 // between looks between two samples, unless nothing there can beat the best so far.
