@@ -10,7 +10,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 )
@@ -86,10 +85,11 @@ func linked() (modules []string, err error) {
 }
 
 func goRoot() string {
-	if out, err := exec.Command("go", "env", "GOROOT").Output(); err == nil {
-		return strings.TrimSpace(string(out))
+	out, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return "" // told by section
 	}
-	return runtime.GOROOT()
+	return strings.TrimSpace(string(out))
 }
 
 // section writes the licence texts and notices that stand at the top of a module, with those of what it took over from others.
