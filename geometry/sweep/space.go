@@ -48,7 +48,7 @@ func (r *Result) widthAt(column s1.Angle) float64 {
 // between samples that the steepest change met so far lets come near the best. Among equals the
 // one nearest to centre is taken.
 func (r *Result) leastWidth(sign float64) (at s1.Angle, least float64) {
-	const same = 1e-6 // mm
+	const same = 1e-9
 	width := func(c s1.Angle) float64 { return sign * r.widthAt(c) }
 	at, least = 0, width(0)
 	better := func(c s1.Angle, w float64) {
