@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"locksweep/render/page"
 	"locksweep/render/sheet"
 	"locksweep/render/template"
 )
@@ -144,7 +145,7 @@ func placeFor(path, input string, data []byte, force bool) (place, error) {
 	switch {
 	case bytes.Equal(old, data) && info.Size() == int64(len(data)):
 		return place{path, real, asBefore}, nil
-	case force || sheet.IsOurs(old):
+	case force || sheet.IsOurs(old) || page.IsOurs(old):
 		return place{path, real, instead}, nil
 	case err != nil:
 		return refuse("is there already and cannot be read, so it may not be a drawing of ours; --force overwrites it")

@@ -232,3 +232,13 @@ func (a Axis) title() string {
 	}
 	return a.Label + " (" + a.Unit + ")"
 }
+
+// Ticks returns the round values between two ends of an axis that stand in at most so many steps.
+func Ticks(lo, hi, parts float64) []float64 {
+	return scale{lo: lo, hi: hi, step: niceStep((hi - lo) / parts)}.ticks()
+}
+
+// TickLabel writes one of these.
+func TickLabel(v, lo, hi, parts float64) string {
+	return scale{lo: lo, hi: hi, step: niceStep((hi - lo) / parts)}.label(v)
+}

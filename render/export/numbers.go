@@ -68,3 +68,6 @@ type bySide[T any] struct {
 }
 
 func each[T any](of func(i int) T) bySide[T] { return bySide[T]{of(0), of(1)} }
+
+// Rounded is a figure of the display without what a way through radians leaves behind: a millionth is kept.
+func Rounded(v float64) float64 { return math.Round(v*1e6)/1e6 + 0 }

@@ -23,7 +23,7 @@ func Check(r *sweep.Result, opt Options) []byte {
 
 // toLookAt counts what is to be looked at.
 func toLookAt(r *sweep.Result, opt Options) string {
-	n, loud := len(lookAt(r, opt.Warnings)), r.Findings != nil && r.Findings[0].Code.Alarm()
+	n, loud := len(LookAt(r, opt.Warnings)), r.Findings != nil && r.Findings[0].Code.Alarm()
 	switch {
 	case n > 1:
 		return fmt.Sprintf("; %d things to look at below", n)

@@ -183,7 +183,7 @@ func (p *page) near(r *sweep.Result) {
 		a, b := wording.Pair(r.Model, n.Pair)
 		gap := wording.Gap(r.Setup.Unit, n.Gap)
 		switch {
-		case stops(r, n.Pair):
+		case Stops(r, n.Pair):
 			gap = "stop"
 		case n.Gap < r.Setup.Limits.Clearance:
 			gap += " !"
@@ -192,8 +192,8 @@ func (p *page) near(r *sweep.Result) {
 	}
 }
 
-// stops tells whether a pair is what stops the steering at a lock.
-func stops(r *sweep.Result, pair [2]int) bool {
+// Stops reports whether a pair is what stops the steering at a lock.
+func Stops(r *sweep.Result, pair [2]int) bool {
 	return slices.ContainsFunc(r.Locks[:], func(lock sweep.Lock) bool {
 		first := lock.First()
 		return first != nil && first.Kind == sweep.Contact && first.Pair == pair
@@ -235,7 +235,7 @@ func (p *page) poses(r *sweep.Result, rows []Row) {
 
 // warnings lists right under the title what is to be looked at before any figure is trusted, and reports whether there is any.
 func (p *page) warnings(r *sweep.Result, warnings []setupfile.Warning) bool {
-	list := lookAt(r, warnings)
+	list := LookAt(r, warnings)
 	if len(list) == 0 {
 		return false
 	}
@@ -243,9 +243,9 @@ func (p *page) warnings(r *sweep.Result, warnings []setupfile.Warning) bool {
 	return true
 }
 
-// lookAt is every pair that touches straight ahead, what is found of the vehicle, but for the alarms, which stand above, and
+// LookAt is every pair that touches straight ahead, what is found of the vehicle, but for the alarms, which stand above, and
 // what is doubtful in the file.
-func lookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
+func LookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Code == sweep.Touching {
 			list = append(list, wording.Finding(r, f))

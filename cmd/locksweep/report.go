@@ -1,0 +1,204 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/compare"
+	"locksweep/geometry/drill"
+	"locksweep/geometry/grind"
+	"locksweep/geometry/loads"
+	"locksweep/geometry/rods"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
+	"locksweep/render/page"
+	"locksweep/render/report"
+	"locksweep/render/wording"
+)
+
+var reportCommand = command{
+	name: "report", args: "SETUP [SETUP...]",
+	brief: "one page (HTML) with it all: to slide from lock to lock, to print",
+	about: "One file that needs no network. Several setups, or several --variant, are laid\n" +
+		"over one another and compared.",
+	example: "locksweep report kart.toml -o kart.html\nlocksweep report kart.toml --grind 40 -o kart.html",
+	prepare: prepareReport,
+}
+
+type reportFlags struct {
+	pageFlags
+	target target
+}
+
+// pageFlags say what stands on a page.
+type pageFlags struct {
+	variants, set []string
+	drill         bool
+	grind         float64
+	asked         func(flag string) bool
+}
+
+func prepareReport(flags *pflag.FlagSet) action {
+	var f reportFlags
+	f.pageFlags.register(flags)
+	f.target.register(flags)
+	return f.run
+}
+
+func (f *pageFlags) register(flags *pflag.FlagSet) {
+	flags.BoolVar(&f.drill, "drill", false, "with the best places for the arm's hole (takes seconds)")
+	flags.Float64Var(&f.grind, "grind", 0, "with the cut for `DEGREES` of the inner wheel at either lock")
+	flags.StringArrayVar(&f.variants, "variant", nil, "with the file's variant `NAME`; repeated: beside the file as it is")
+	flags.StringArrayVar(&f.set, "set", nil, "with `KEY=VALUE`, as arm.pickup[1]=-42; repeatable")
+	f.asked = flags.Changed
+}
+
+// mostOnPage bounds how many setups are laid over one another.
+const mostOnPage = 10
+
+func (f *reportFlags) run(sh *shell, args []string) error {
+	if len(args) == 0 {
+		return usagef("report needs a setup file: locksweep report kart.toml -o kart.html")
+	}
+	if ext := strings.ToLower(filepath.Ext(f.target.path)); f.target.toFile() && ext != ".html" && ext != ".htm" {
+		return usagef("-o %s: the page is HTML, which any browser shows and prints; give the file a name that ends in .html", f.target.path)
+	}
+	if f.target.path == "" && sh.terminal {
+		return usagef("a page is not for reading on the terminal; name a file with -o kart.html, or write -o - to see it all the same")
+	}
+	out, err := f.page(sh, args, "")
+	if err != nil {
+		return err
+	}
+	return f.target.write(sh, args[0], out)
+}
+
+// sources lists the setups that are asked for.
+func (f *pageFlags) sources(paths []string) (list []source, err error) {
+	for _, path := range paths {
+		variants := f.variants
+		if len(variants) == 0 || len(variants) > 1 {
+			variants = append([]string{""}, variants...)
+		}
+		for _, variant := range variants {
+			list = append(list, source{path: path, opt: setupfile.Options{Variant: variant, Set: f.set}})
+		}
+	}
+	if len(list) > mostOnPage {
+		return nil, usagef("report would lay %d setups over one another; at most %d are taken", len(list), mostOnPage)
+	}
+	return list, nil
+}
+
+// page makes the page of the setups that are asked for.
+func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error) {
+	sources, err := f.sources(paths)
+	if err != nil {
+		return nil, err
+	}
+	entries := make([]page.Entry, len(sources))
+	compared := make([]compare.Entry, len(sources))
+	for i := range sources {
+		src := &sources[i]
+		s, _, err := src.read(sh)
+		if err != nil {
+			return nil, err
+		}
+		r, err := sweep.Run(s, page.Step)
+		if err != nil {
+			return nil, src.about(err)
+		}
+		sh.alarms(wording.Alarms(r.Model, &r.Locks))
+		compared[i] = compare.Entry{Name: s.Name, Setup: s}
+		if src.opt.Variant != "" {
+			compared[i].Name = src.opt.Variant
+		}
+		entries[i] = page.Entry{Result: r, Source: src.origin()}
+	}
+	distinguish(compared, sources)
+	for i := range entries {
+		entries[i].Name = compared[i].Name
+	}
+	opt := page.Options{Live: live}
+	if len(entries) > 1 {
+		opt.Compared = comparison(compared)
+	}
+	if opt.Sections, err = f.sections(&sources[0], entries[0].Result); err != nil {
+		return nil, err
+	}
+	return page.Make(entries, opt)
+}
+
+// comparison is the report of a comparison, figures in the first setup's unit.
+func comparison(entries []compare.Entry) []byte {
+	asked := &compared{unit: entries[0].Setup.Unit}
+	longest := 0.0
+	for i := range entries {
+		longest = max(longest, entries[i].Setup.Vehicle.Wheelbase)
+	}
+	path, _ := new(slideFlags).path(asked.unit, longest)
+	asked.Comparison = compare.Run(entries, path, nil)
+	return report.Compare(asked.Comparison, report.CompareOptions{Unit: asked.unit, Changes: asked.changes()})
+}
+
+// sections are the answers of other commands: of those that are asked for, and of those whose figures the file has.
+func (f *pageFlags) sections(src *source, r *sweep.Result) (list []page.Section, err error) {
+	if f.drill {
+		found, err := drill.Search(r.Setup, drill.Arm, drill.Aims{Percent: 100}, drill.Options{Edge: drill.DefaultEdge, Web: drill.DefaultWeb, Best: 3})
+		if err != nil {
+			return nil, noAnswer{src.about(fmt.Errorf("--drill: %w", err))}
+		}
+		text := report.Drill(found, report.DrillOptions{Variant: src.opt.Variant, Set: src.opt.Set})
+		list = append(list, page.Section{Title: "Where to drill", Text: text})
+	}
+	if f.asked("grind") {
+		section, err := f.ground(src, r.Setup)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, section)
+	}
+	if cut, err := rods.List(r.Model); err == nil {
+		list = append(list, page.Section{Title: "Rods to cut", Text: report.Rods(r, cut, report.RodsOptions{Variant: src.opt.Variant, Set: src.opt.Set})})
+	}
+	if m, err := loads.New(r); err == nil {
+		list = append(list, page.Section{Title: "Loads, roughly", Text: report.Loads(m, report.LoadsOptions{Variant: src.opt.Variant, Set: src.opt.Set})})
+	}
+	return list, nil
+}
+
+// ground is what to grind for --grind; a lock out of reach is told on the page.
+func (f *pageFlags) ground(src *source, s *setup.Setup) (section page.Section, err error) {
+	g := grindFlags{source: *src, lock: f.grind, asked: func(flag string) bool { return flag == "lock" }}
+	goal, err := g.goal()
+	if err != nil {
+		return section, usagef("--grind %g: should be more than 0 and at most 90 degrees; it holds for both ways", f.grind)
+	}
+	opt, err := g.options(s)
+	if err != nil {
+		return section, err
+	}
+	section.Title = fmt.Sprintf("What to grind for %s°", wording.Fixed(f.grind, 1))
+	m, err := sweep.New(s)
+	var touch *clearance.TouchError
+	var plan *grind.Plan
+	if err == nil {
+		plan, err = grind.Make(m, goal, opt)
+	}
+	var beyond *grind.BeyondError
+	switch {
+	case errors.As(err, &beyond), errors.As(err, &touch):
+		section.Text = []byte(strings.Join(report.Wrap(wording.GrindError(err).Error(), 78), "\n") + "\n")
+	case err != nil:
+		return section, noAnswer{src.about(wording.GrindError(err))}
+	default:
+		section.Text = report.Grind(plan, report.GrindOptions{Variant: src.opt.Variant, Set: src.opt.Set})
+	}
+	return section, nil
+}

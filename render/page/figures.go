@@ -1,0 +1,134 @@
+package page
+
+import (
+	"math"
+	"strings"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
+)
+
+// series is a figure that is told live: its name, and its text at every frame that the setup gets to.
+type series struct {
+	Key, Name string
+	texts     []string
+}
+
+// stored joins the texts for the script.
+func (s *series) stored() string { return strings.Join(s.texts, "|") }
+
+// liveFigures are the figures beside the pose, worded as in the report.
+func (f *film) liveFigures() []series {
+	u := f.r.Setup.Unit
+	gaps, pairs := f.gaps()
+	list := []series{
+		{Key: "left", Name: "Left wheel"}, {Key: "right", Name: "Right wheel"}, {Key: "ideal", Name: "Ideal inner wheel"},
+		{Key: "error", Name: "Inner off ideal"}, {Key: "percent", Name: "Ackermann"},
+	}
+	of := []func(i int, p *sweep.Pose) string{
+		func(_ int, p *sweep.Pose) string { return wording.Way(p.Wheels[setup.Left].Steer) },
+		func(_ int, p *sweep.Pose) string { return wording.Way(p.Wheels[setup.Right].Steer) },
+		func(_ int, p *sweep.Pose) string { return wording.Angle(p.Turn.IdealInner) },
+		func(_ int, p *sweep.Pose) string { return wording.Signed(wording.Angle(p.Turn.Error)) },
+		func(_ int, p *sweep.Pose) string {
+			if text := wording.PercentAt(p.LinkageSteer, p.Turn.Percent); text != "-" {
+				return text + "%"
+			}
+			return "-"
+		},
+	}
+	for rod := range f.r.Linkage.Rods {
+		for _, end := range []linkage.End{linkage.AtArm, linkage.AtDropArm} {
+			if f.twice(rod, end) {
+				continue
+			}
+			list = append(list, series{Key: "lever" + wording.Fixed(float64(2*rod+int(end)), 0), Name: f.r.Linkage.Rods[rod].Name() + " to " + wording.On(f.r.Model, rod, end)})
+			of = append(of, func(_ int, p *sweep.Pose) string { return wording.Angle(p.Transmission[rod][end]) })
+		}
+	}
+	list = append(list, series{Key: "gap", Name: "Nearest gap"})
+	of = append(of, func(i int, _ *sweep.Pose) string {
+		if pairs[i] < 0 {
+			return "over " + wording.Length(u, f.r.NearLimit())
+		}
+		a, b := wording.Pair(f.r.Model, f.r.Near[pairs[i]].Pair)
+		said := wording.Length(u, math.Max(0, gaps[i]))
+		if gaps[i] <= touching {
+			said = "touching"
+		}
+		return said + ": " + a + " – " + b
+	})
+	for k := range list {
+		for i := range f.poses {
+			list[k].texts = append(list[k].texts, bare(of[k](i, &f.poses[i])))
+		}
+	}
+	return list
+}
+
+// touching is the gap at which a pair is said to touch, mm: less than any figure shows.
+const touching = 1e-3
+
+// twice reports whether the leverage at an end of a rod is told of another rod already: nothing is, unless a rod has no
+// such end.
+func (f *film) twice(rod int, end linkage.End) bool {
+	return len(f.poses) > 0 && math.IsNaN(float64(f.poses[0].Transmission[rod][end]))
+}
+
+// bare takes the separator of stored texts out of a text.
+func bare(text string) string { return strings.ReplaceAll(setup.Printable(text), "|", "/") }
+
+// big is one of the large figures at the head.
+type big struct{ Name, Value, Note string }
+
+// bigFigures are the four that a builder asks for first.
+func bigFigures(r *sweep.Result) []big {
+	u := r.Setup.Unit
+	list := []big{{Name: "Inner wheel at lock", Value: either(func(d sweep.Direction) string { return wording.Angle(steerAt(r, d)) }), Note: wording.AtMost(r.Model) + "turned left, turned right"}}
+	error20, note := "-", "the wheels hardly turn"
+	if turns := [2][]sweep.TurnError{r.TurnErrors(sweep.ToLeft), r.TurnErrors(sweep.ToRight)}; len(turns[0]) > 0 && len(turns[1]) > 0 {
+		at := func(d sweep.Direction) sweep.TurnError { // at 20° or, short of that, at the lock
+			for _, t := range turns[d] {
+				if t.Steer >= 20*s1.Degree-1e-9 || t.AtLock {
+					return t
+				}
+			}
+			return turns[d][len(turns[d])-1]
+		}
+		error20 = either(func(d sweep.Direction) string { return wording.Signed(wording.Angle(at(d).Error)) })
+		note = "inner wheel off the ideal at " + either(func(d sweep.Direction) string {
+			if t := at(d); t.AtLock {
+				return "lock, " + wording.Angle(t.Steer)
+			}
+			return "20°"
+		}) + " of mean steer"
+	}
+	list = append(list, big{"Ackermann error", error20, note})
+	figures := [2]sweep.LockFigures{r.Figures(&r.Locks[0].Pose), r.Figures(&r.Locks[1].Pose)}
+	list = append(list, big{"Turning circle", either(func(d sweep.Direction) string { return wording.Ground(u, figures[d].Circle.OverFrontTyres) }), "over the front tyres' outer edge"})
+	least := r.LeastTransmission()
+	return append(list, big{"Least leverage", wording.Angle(least.Angle),
+		r.Linkage.Rods[least.Rod].Name() + " at the " + wording.Place(r.Model, least.Rod, least.End) + ", steering wheel at " + wording.Way(least.Column)})
+}
+
+// steerAt is the steer of the inner wheel at a lock; without one that of the wheel that turns further.
+func steerAt(r *sweep.Result, d sweep.Direction) s1.Angle {
+	p := &r.Locks[d].Pose
+	if p.Turn.Known() {
+		return p.Turn.InnerSteer
+	}
+	return max(p.Wheels[0].Steer.Abs(), p.Wheels[1].Steer.Abs())
+}
+
+// either says what holds turned left and turned right, once where both read alike.
+func either(of func(d sweep.Direction) string) string {
+	left, right := of(sweep.ToLeft), of(sweep.ToRight)
+	if left == right {
+		return left
+	}
+	return left + " / " + right
+}

@@ -1,0 +1,251 @@
+// Package page makes the page: one HTML file that answers on a bench, on a phone and on paper, with the steering in motion
+// from lock to lock. It loads nothing and sends nothing; nothing from a setup is taken for markup. What moves is posed by
+// geometry/sweep and outlined by geometry/plan frame by frame, and every figure is worded by render/wording; the script
+// only chooses the frame. Without a script the page is a report with three poses.
+//
+// Drawings on the page count in tenths of a millimetre, to the right and down: y of the vehicle turned round, then x.
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/cores"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/export"
+	"locksweep/render/report"
+	"locksweep/render/wording"
+)
+
+// Entry is one setup of a page.
+type Entry struct {
+	Result *sweep.Result
+	Name   string // that tells it from the others
+	Source *export.Source
+}
+
+// Section is a result of another command, as its report says it.
+type Section struct {
+	Title string
+	Text  []byte
+}
+
+// Options is what a page shows besides its setups.
+type Options struct {
+	Compared []byte    // the comparison of several setups, as its report says it
+	Sections []Section // of the first setup
+	// Live is the version of a page that is served while its setup file is edited: it looks for news where it came from.
+	// Empty: a page that stands alone.
+	Live string
+}
+
+//go:embed page.html
+var pageHTML string
+
+//go:embed page.css
+var pageCSS string
+
+//go:embed page.js
+var pageJS string
+
+//go:embed live.js
+var liveJS string
+
+var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+
+// IsOurs reports whether the beginning of a file, a kilobyte or more, is that of a page made here.
+func IsOurs(data []byte) bool {
+	head := data[:min(len(data), 1024)]
+	return bytes.HasPrefix(head, []byte("<!DOCTYPE html>")) && bytes.Contains(head, []byte(marker))
+}
+
+// marker stands at the head of every page.
+const marker = `<meta name="generator" content="locksweep">`
+
+// Step is the column step of the sweep that a page is made from.
+const Step = 1 * s1.Degree
+
+// The table of poses has one every tableStep of column, or coarser where that would make more than mostRows.
+const (
+	tableStep = 5 * s1.Degree
+	mostRows  = 45
+)
+
+// Make makes the page of one setup, or of several laid over one another, the first in full.
+func Make(entries []Entry, opt Options) ([]byte, error) {
+	columns := timeline(results(entries...))
+	v := view{Options: opt, Show: show{Alphabet: alphabet, Long: longDigits, Start: frameAt(columns, 0)}, Last: len(columns) - 1}
+	for _, c := range columns {
+		v.Show.Columns = append(v.Show.Columns, export.Rounded(c.Degrees()))
+		v.Show.Said = append(v.Show.Said, wording.Way(c))
+	}
+	v.Several = len(entries) > 1
+	v.Setups = make([]setupView, len(entries))
+	v.Show.Films = make([]reel, len(entries))
+	failed := make([]error, len(entries))
+	cores.Each(len(entries), func(i int) {
+		f := newFilm(entries[i].Result, columns)
+		figures := f.liveFigures()
+		v.Show.Films[i] = f.reel(columns, figures)
+		v.Setups[i], failed[i] = f.setupView(entries[i], figures, columns)
+		v.Setups[i].Letter, v.Setups[i].Class = wording.Letter(i), fmt.Sprintf("s%d", i%mostStyles)
+		v.Setups[i].Index = i
+	}, nil)
+	for _, err := range failed {
+		if err != nil {
+			return nil, err
+		}
+	}
+	v.First = &v.Setups[0]
+	v.Style, v.Script = template.CSS(pageCSS), template.JS(pageJS)
+	if opt.Live != "" {
+		v.Script += template.JS(liveJS)
+	}
+	v.Policy = policy(opt.Live != "")
+	var b bytes.Buffer
+	if err := pageTemplate.Execute(&b, &v); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// results are those of entries.
+func results(entries ...Entry) (list []*sweep.Result) {
+	for i := range entries {
+		list = append(list, entries[i].Result)
+	}
+	return list
+}
+
+// mostStyles is how many setups are told apart by their dashes and colours.
+const mostStyles = 6
+
+// Policy is the Content-Security-Policy of a page: only its own style and script count, and nothing is loaded or sent
+// anywhere; of a live page, but for news from where it came from.
+func Policy(live bool) string { return policy(live) }
+
+func policy(live bool) string {
+	script, from := pageJS, ""
+	if live {
+		script, from = pageJS+liveJS, "; connect-src 'self'"
+	}
+	return "default-src 'none'; style-src '" + hash(pageCSS) + "'; script-src '" + hash(script) + "'; img-src data:; base-uri 'none'; form-action 'none'" + from
+}
+
+func hash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+}
+
+// view is what the template gets.
+type view struct {
+	Options
+	Style   template.CSS
+	Script  template.JS
+	Policy  string
+	Show    show
+	Last    int // frame
+	Several bool
+	Setups  []setupView
+	First   *setupView
+}
+
+// setupView is one setup for the template.
+type setupView struct {
+	*scene
+	Index         int
+	Letter, Class string
+	Name, Title   string
+	File          string
+	With          []string // variant, settings and what [change] did
+	Alarms        []string
+	Answer        string
+	Warnings      []string
+	Figures       []big
+	Live          []liveFigure
+	Ticks         []tick
+	LockLeft      string // share of the bar at the left lock
+	LockRight     string
+	LockWide      string
+	Plots         []plot
+	Gaps          []gapRow
+	GapsWanted    string
+	Poses         []poseRow
+	Assumed       []string
+	Report        string
+	Ends          [2]lockView
+	Caution       string
+}
+
+// liveFigure is a figure beside the pose, straight ahead.
+type liveFigure struct{ Key, Name, Value string }
+
+// lockView is a pose at a lock in words.
+type lockView struct{ Title, Said, Short string }
+
+func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setupView, err error) {
+	r := f.r
+	v = setupView{
+		Name: setup.Printable(e.Name), Title: setup.Printable(r.Setup.Name), File: setup.Printable(e.Source.File), Alarms: wording.Alarms(r.Model, &r.Locks), Answer: wording.Answer(r), Warnings: report.LookAt(r, e.Source.Warnings),
+		Figures: bigFigures(r), Plots: plots(r), Assumed: wording.Assumed(r.Model), Caution: wording.Caution,
+		Gaps: gapRows(r), GapsWanted: wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance), Poses: poseRows(r),
+	}
+	if e.Source.Variant != "" {
+		v.With = append(v.With, "with the variant "+setup.Printable(e.Source.Variant))
+	}
+	for _, set := range e.Source.Set {
+		v.With = append(v.With, "with "+setup.Printable(set))
+	}
+	v.With = append(v.With, wording.Changes(r.Setup)...)
+	if v.scene, err = f.scene(); err != nil {
+		return v, err
+	}
+	for i := range figures {
+		v.Live = append(v.Live, liveFigure{figures[i].Key, capital(figures[i].Name), figures[i].texts[f.zero-f.first]})
+	}
+	v.Ticks = f.ticks(len(columns), func(l sweep.Limit) int { return frameAt(columns, l.Column) })
+	v.LockLeft, v.LockRight = share(f.locks[0], len(columns)), share(f.locks[1], len(columns))
+	v.LockWide = share(f.locks[1]-f.locks[0], len(columns))
+	for _, d := range sweep.Directions {
+		v.Ends[d] = lockView{"At the " + d.String() + " lock, steering wheel at " + wording.Angle(r.Locks[d].Column.Abs()), wording.Wheels(r, d) + "; " + wording.StoppedBy(r, d), wording.Way(r.Locks[d].Column)}
+	}
+	v.Report = string(report.Sweep(r, report.Options{Variant: e.Source.Variant, Set: e.Source.Set, Warnings: e.Source.Warnings, Rows: rows(r)}))
+	return v, nil
+}
+
+// rows are the poses of the table: whole steps, the locks and straight ahead.
+func rows(r *sweep.Result) (list []report.Row) {
+	step := tableStep
+	for (r.Locks[sweep.ToLeft].Column-r.Locks[sweep.ToRight].Column)/step > mostRows {
+		step *= 2
+	}
+	for i := range r.Poses {
+		c := r.Poses[i].Column
+		steps := float64(c / step)
+		if i == 0 || i == len(r.Poses)-1 || isWhole(steps) {
+			list = append(list, report.Row{Column: c, Pose: &r.Poses[i]})
+		}
+	}
+	return list
+}
+
+func isWhole(v float64) bool {
+	n := float64(int(v + 1000.5))
+	return v+1000-n < 1e-6 && n-v-1000 < 1e-6
+}
+
+// capital begins a name with a capital.
+func capital(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}

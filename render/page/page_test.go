@@ -1,0 +1,316 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"strconv"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"locksweep/fixtures"
+	"locksweep/fixtures/example"
+	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+	"locksweep/render/export"
+)
+
+func entry(t testing.TB, name string, set ...string) Entry {
+	t.Helper()
+	s := example.Read(t, name, set...)
+	r, err := sweep.Run(s, Step)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Entry{r, s.Name, &export.Source{File: name + ".toml", Set: set}}
+}
+
+func made(t testing.TB, opt Options, entries ...Entry) []byte {
+	t.Helper()
+	out, err := Make(entries, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// nodes walks a page as a browser reads it.
+func nodes(t testing.TB, data []byte) (list []*html.Node) {
+	t.Helper()
+	root, err := html.Parse(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range root.Descendants() {
+		list = append(list, n)
+	}
+	return list
+}
+
+func attribute(n *html.Node, key string) string {
+	for _, a := range n.Attr {
+		if a.Key == key {
+			return a.Val
+		}
+	}
+	return ""
+}
+
+// leastPage is what a page of an example may take, bytes.
+const leastPage = 400_000
+
+func TestPagesOfTheExamples(t *testing.T) {
+	for _, e := range fixtures.Examples {
+		out := made(t, Options{}, entry(t, e.Name))
+		if len(out) > leastPage {
+			t.Errorf("%s: %d bytes, at most %d", e.Name, len(out), leastPage)
+		}
+		if !IsOurs(out) {
+			t.Errorf("%s: the page is not known for one of ours", e.Name)
+		}
+		checkSealed(t, e.Name, out)
+	}
+}
+
+// checkSealed holds a page to being alone: one script and one style, those that the policy names by their hashes (Content
+// Security Policy Level 3, read), no address but a # or the empty icon, nothing that styles or acts by an attribute.
+func checkSealed(t *testing.T, name string, out []byte) {
+	t.Helper()
+	policy, hashes := "", map[string]string{}
+	for _, n := range nodes(t, out) {
+		if n.Type != html.ElementNode {
+			continue
+		}
+		if strings.EqualFold(attribute(n, "http-equiv"), "Content-Security-Policy") {
+			policy = attribute(n, "content")
+		}
+		if (n.Data == "script" || n.Data == "style") && attribute(n, "type") == "" {
+			if hashes[n.Data] != "" {
+				t.Errorf("%s: a second %s", name, n.Data)
+			}
+			sum := sha256.Sum256([]byte(n.FirstChild.Data))
+			hashes[n.Data] = n.Data + "-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+		}
+		for _, a := range n.Attr {
+			switch {
+			case a.Key == "style", strings.HasPrefix(a.Key, "on"):
+				t.Errorf("%s: <%s %s>", name, n.Data, a.Key)
+			case (a.Key == "href" || a.Key == "src") && !strings.HasPrefix(a.Val, "#") && a.Val != "data:,":
+				t.Errorf("%s: <%s %s=%q>", name, n.Data, a.Key, a.Val)
+			}
+		}
+	}
+	for _, want := range []string{"default-src 'none'", hashes["script"], hashes["style"], "base-uri 'none'", "form-action 'none'"} {
+		if want == "" || !strings.Contains(policy, want) {
+			t.Errorf("%s: the policy is %q, want %q in it", name, policy, want)
+		}
+	}
+	if strings.Contains(policy, "unsafe") || strings.Contains(policy, "http") {
+		t.Errorf("%s: the policy is %q", name, policy)
+	}
+}
+
+// stored is the data that the script of a page gets, read without our own types.
+type stored struct {
+	Alphabet string
+	Long     int
+	Columns  []float64
+	Said     []string
+	Films    []struct {
+		First, Count int
+		Locks        [2]int
+		Keys         []int
+		Pieces       [][]struct {
+			N int
+			D string
+		}
+		Texts map[string]string
+	}
+}
+
+func dataOf(t testing.TB, out []byte) (s stored) {
+	t.Helper()
+	for _, n := range nodes(t, out) {
+		if n.Type == html.ElementNode && attribute(n, "id") == "show" {
+			if err := json.Unmarshal([]byte(n.FirstChild.Data), &s); err != nil {
+				t.Fatal(err)
+			}
+			return s
+		}
+	}
+	t.Fatal("no data in the page")
+	return s
+}
+
+// TestFiguresAreThoseOfTheJSON compares what the page shows at frames on either side, at both locks and past one, with the
+// machine-readable output of the same column angles, rounded as printed.
+func TestFiguresAreThoseOfTheJSON(t *testing.T) {
+	for _, e := range fixtures.Examples {
+		in := entry(t, e.Name)
+		show := dataOf(t, made(t, Options{}, in))
+		film := show.Films[0]
+		var columns []float64
+		var frames []int
+		for i := range 10 {
+			at := 1 + i*(film.Count-3)/9 // the very ends may be dead points, which rounding oversteps
+			columns, frames = append(columns, show.Columns[film.First+at]), append(frames, at)
+		}
+		data, err := export.Sweep(in.Result, export.PosesAt(in.Result, columns), road.Slide{Radius: 4000}, in.Source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var said struct {
+			Poses []struct {
+				Left, Right struct{ Steer float64 }
+				Error       *float64 `json:"ackermann_error"`
+				Ideal       *float64 `json:"ideal_inner"`
+				Rods        []struct {
+					From, To struct{ Transmission float64 }
+				}
+			}
+		}
+		if err := json.Unmarshal(data, &said); err != nil {
+			t.Fatal(err)
+		}
+		texts := func(key string) []string { return strings.Split(film.Texts[key], "|") }
+		for i, frame := range frames {
+			p := said.Poses[i]
+			check := func(key, want string) {
+				if got := texts(key)[frame]; got != want {
+					t.Errorf("%s, %s at %.1f°: the page shows %q, the JSON says %q", e.Name, key, columns[i], got, want)
+				}
+			}
+			check("left", way(p.Left.Steer))
+			check("right", way(p.Right.Steer))
+			check("ideal", degree(p.Ideal, false))
+			check("error", degree(p.Error, true))
+			for k, rod := range p.Rods {
+				check("lever"+strconv.Itoa(2*k+1), degree(&rod.From.Transmission, false))
+				check("lever"+strconv.Itoa(2*k), degree(&rod.To.Transmission, false))
+			}
+		}
+	}
+}
+
+// degree writes an angle of the machine-readable output as a reader would, to a tenth.
+func degree(v *float64, signed bool) string {
+	if v == nil {
+		return "-"
+	}
+	text := strings.TrimPrefix(strconv.FormatFloat(*v, 'f', 1, 64), "-")
+	switch {
+	case text == "0.0":
+	case *v < 0:
+		text = "-" + text
+	case signed:
+		text = "+" + text
+	}
+	return text + "°"
+}
+
+func way(v float64) string {
+	size := max(v, -v)
+	switch text := degree(&size, false); {
+	case text == "0.0°":
+		return text
+	case v < 0:
+		return text + " right"
+	default:
+		return text + " left"
+	}
+}
+
+func TestSeveralAreLaidOverOneAnother(t *testing.T) {
+	out := made(t, Options{Compared: []byte("told")}, entry(t, "shed-kart"), entry(t, "shed-kart", "wheel.offset=130"), entry(t, "pedal-quad"))
+	checkSealed(t, "three", out)
+	show := dataOf(t, out)
+	if len(show.Films) != 3 {
+		t.Fatalf("%d films, want 3", len(show.Films))
+	}
+	for i, f := range show.Films {
+		if f.First < 0 || f.First+f.Count > len(show.Columns) || f.Locks[0] < f.First || f.Locks[1] >= f.First+f.Count {
+			t.Errorf("film %d: from frame %d on %d frames, locks %v, of %d", i, f.First, f.Count, f.Locks, len(show.Columns))
+		}
+	}
+	groups := 0
+	for _, n := range nodes(t, out) {
+		if n.Data == "g" && attribute(n, "data-film") != "" {
+			groups++
+		}
+	}
+	if groups != 3 {
+		t.Errorf("%d groups in the drawing, want 3", groups)
+	}
+}
+
+func TestSameBytes(t *testing.T) {
+	if a, b := made(t, Options{}, entry(t, "cyclekart")), made(t, Options{}, entry(t, "cyclekart")); !bytes.Equal(a, b) {
+		t.Error("two pages of one setup differ")
+	}
+}
+
+// TestGeneratorOfOthersIsNotOurs: a file of somebody else is not overwritten for a page.
+func TestGeneratorOfOthersIsNotOurs(t *testing.T) {
+	for _, text := range []string{"", "<!DOCTYPE html><html>", "text\n" + marker, "<!DOCTYPE html>" + strings.Repeat(" ", 2000) + marker} {
+		if IsOurs([]byte(text)) {
+			t.Errorf("%.40q is taken for a page of ours", text)
+		}
+	}
+}
+
+// FuzzNames: whatever a file calls things stays text. The page has the same elements as with plain names, and says the name.
+func FuzzNames(f *testing.F) {
+	f.Add("Kart", "rail", "kart.toml")
+	f.Add("</script><script>alert(1)</script>", `"><img src=x onerror=alert(1)>`, "a\u202eb.toml")
+	f.Add("{{.Show}}", "</title></svg><style>*{}</style>", "'\"`<!--")
+	f.Add("\x00\x07\u2028]]>", "<![CDATA[", strings.Repeat("W", 5000))
+	base := entry(f, "pedal-quad")
+	count := func(t testing.TB, out []byte) (n int, title string) {
+		for _, node := range nodes(t, out) {
+			if node.Type == html.ElementNode {
+				n++
+			}
+			if node.Type == html.ElementNode && node.Data == "h1" && node.FirstChild != nil {
+				title = node.FirstChild.Data
+			}
+		}
+		return n, title
+	}
+	want, _ := count(f, made(f, Options{}, base))
+	f.Fuzz(func(t *testing.T, name, part, file string) {
+		s, model, r := *base.Result.Setup, *base.Result.Model, *base.Result
+		s.Name, model.Setup, r.Model = name, &s, &model
+		scene := *model.Scene
+		scene.Pieces = append(scene.Pieces[:0:0], scene.Pieces...)
+		for i := range scene.Pieces {
+			if scene.Pieces[i].Part != nil {
+				scene.Pieces[i].Name = part
+			}
+		}
+		model.Scene = &scene
+		out := made(t, Options{}, Entry{&r, name, &export.Source{File: file}})
+		got, title := count(t, out)
+		if got != want {
+			t.Errorf("%d elements, with plain names %d", got, want)
+		}
+		// A parser puts U+FFFD in place of what is no UTF-8, and drops carriage returns, which Printable has taken out.
+		if shown := strings.ToValidUTF8(setup.Printable(name), "\ufffd"); title != shown {
+			t.Errorf("the page is headed %q, want %q", title, shown)
+		}
+	})
+}
+
+func BenchmarkPage(b *testing.B) {
+	s := example.Read(b, "shed-kart")
+	for b.Loop() {
+		r, err := sweep.Run(s, Step)
+		if err != nil {
+			b.Fatal(err)
+		}
+		made(b, Options{}, Entry{r, s.Name, &export.Source{}})
+	}
+}
