@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"syscall"
 
 	"github.com/spf13/pflag"
 
@@ -95,7 +97,9 @@ func readInput(sh *shell, path string) (name string, data []byte, err error) {
 		return "", nil, fileError{path, "cannot be read: " + reason(err)}
 	}
 	defer f.Close()
-	files.read = append(files.read, path)
+	if !slices.Contains(files.read, path) {
+		files.read = append(files.read, path)
+	}
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		return "", nil, fileError{path, "is a folder; name the setup file in it"}
 	}

@@ -14,7 +14,7 @@ import (
 
 // commands is every command, in the order in which help lists them.
 func commands() []command {
-	return []command{demoCommand, newCommand, checkCommand, sweepCommand, reportCommand, drawCommand, drillCommand, grindCommand, compareCommand, toleranceCommand, rodsCommand, loadsCommand, cardCommand, reconcileCommand, completionCommand(), helpCommand()}
+	return []command{demoCommand, newCommand, checkCommand, sweepCommand, reportCommand, watchCommand, drawCommand, drillCommand, grindCommand, compareCommand, toleranceCommand, rodsCommand, loadsCommand, cardCommand, reconcileCommand, completionCommand(), helpCommand()}
 }
 
 func main() {

@@ -15,7 +15,7 @@
   news.addEventListener('state', e => {
     const now = JSON.parse(e.data);
     if (now.version !== document.documentElement.dataset.version) {
-      window.name = 'locksweep ' + locksweep.column() + ' ' + details().flatMap((d, i) => d.open ? [i] : []).join(',');
+      window.name = 'locksweep ' + (window.locksweep ? locksweep.column() : 0) + ' ' + details().flatMap((d, i) => d.open ? [i] : []).join(',');
       location.reload();
       return;
     }

@@ -56,9 +56,6 @@ var pageCSS string
 //go:embed page.js
 var pageJS string
 
-//go:embed live.js
-var liveJS string
-
 var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
 
 // IsOurs reports whether the beginning of a file, a kilobyte or more, is that of a page made here.
@@ -105,11 +102,10 @@ func Make(entries []Entry, opt Options) ([]byte, error) {
 		}
 	}
 	v.First = &v.Setups[0]
-	v.Style, v.Script = template.CSS(pageCSS), template.JS(pageJS)
+	v.Style, v.Script, v.Policy = template.CSS(pageCSS), template.JS(pageJS), policy(pageJS)
 	if opt.Live != "" {
-		v.Script += template.JS(liveJS)
+		v.Script, v.Policy = template.JS(pageJS+liveJS), LivePolicy()
 	}
-	v.Policy = policy(opt.Live != "")
 	var b bytes.Buffer
 	if err := pageTemplate.Execute(&b, &v); err != nil {
 		return nil, err
@@ -128,16 +124,13 @@ func results(entries ...Entry) (list []*sweep.Result) {
 // mostStyles is how many setups are told apart by their dashes and colours.
 const mostStyles = 6
 
-// Policy is the Content-Security-Policy of a page: only its own style and script count, and nothing is loaded or sent
-// anywhere; of a live page, but for news from where it came from.
-func Policy(live bool) string { return policy(live) }
-
-func policy(live bool) string {
-	script, from := pageJS, ""
-	if live {
-		script, from = pageJS+liveJS, "; connect-src 'self'"
+// policy is the Content-Security-Policy of a page: only its own style and scripts count, and nothing is loaded or sent.
+func policy(scripts ...string) string {
+	allowed := ""
+	for _, script := range scripts {
+		allowed += " '" + hash(script) + "'"
 	}
-	return "default-src 'none'; style-src '" + hash(pageCSS) + "'; script-src '" + hash(script) + "'; img-src data:; base-uri 'none'; form-action 'none'" + from
+	return "default-src 'none'; style-src '" + hash(pageCSS) + "'; script-src" + allowed + "; img-src data:; base-uri 'none'; form-action 'none'"
 }
 
 func hash(text string) string {

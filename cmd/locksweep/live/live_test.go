@@ -1,0 +1,86 @@
+package live
+
+import (
+	"context"
+	"io"
+	"net/http"
+	"strings"
+	"testing"
+)
+
+func serving(t *testing.T) (s *Server, address string) {
+	t.Helper()
+	l, err := Listen()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(l.Addr().String(), "127.0.0.1:") {
+		t.Fatalf("listens on %s", l.Addr())
+	}
+	s = New([]byte("wait"), "default-src 'none'")
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- s.Serve(ctx, l) }()
+	t.Cleanup(func() {
+		stop()
+		if err := <-ended; err != nil {
+			t.Errorf("ends with %v", err)
+		}
+	})
+	return s, l.Addr().String()
+}
+
+// TestOnlyThisMachineIsAnswered asks as a browser does for another site: under a name that has been pointed here (DNS
+// rebinding), from another origin, from within another site's page. Fetch Metadata and Origin after their standards, memory.
+func TestOnlyThisMachineIsAnswered(t *testing.T) {
+	s, address := serving(t)
+	s.Show([]byte("page"), "1")
+	_, port, _ := strings.Cut(address, ":")
+	for _, c := range []struct {
+		what, method, path, host string
+		head                     map[string]string
+		want                     int
+	}{
+		{"the page", "GET", "/", address, nil, 200},
+		{"by name", "GET", "/", "localhost:" + port, nil, 200},
+		{"typed in", "GET", "/", address, map[string]string{"Sec-Fetch-Site": "none", "Sec-Fetch-Mode": "navigate"}, 200},
+		{"a link to it", "GET", "/", address, map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}, 200},
+		{"another name", "GET", "/", "evil.example", nil, 403},
+		{"another name with the port", "GET", "/news", "evil.example:" + port, nil, 403},
+		{"another port", "GET", "/", "127.0.0.1:1", nil, 403},
+		{"another origin", "GET", "/news", address, map[string]string{"Origin": "http://evil.example"}, 403},
+		{"no origin to name", "GET", "/news", address, map[string]string{"Origin": "null"}, 403},
+		{"an image elsewhere", "GET", "/", address, map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors"}, 403},
+		{"a form elsewhere", "POST", "/", address, nil, 405},
+		{"something else", "GET", "/../etc/passwd", address, nil, 404},
+		{"the setup file", "GET", "/kart.toml", address, nil, 404},
+	} {
+		r, err := http.NewRequest(c.method, "http://"+address+c.path, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Host = c.host
+		for key, value := range c.head {
+			r.Header.Set(key, value)
+		}
+		got, err := http.DefaultTransport.RoundTrip(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.StatusCode == 200 && c.path == "/" {
+			body, _ := io.ReadAll(got.Body)
+			if string(body) != "page" {
+				t.Errorf("%s: %q", c.what, body)
+			}
+		}
+		got.Body.Close()
+		if got.StatusCode != c.want {
+			t.Errorf("%s: status %d, want %d", c.what, got.StatusCode, c.want)
+		}
+		for key, want := range map[string]string{"Cross-Origin-Resource-Policy": "same-origin", "X-Content-Type-Options": "nosniff", "Access-Control-Allow-Origin": ""} {
+			if is := got.Header.Get(key); is != want {
+				t.Errorf("%s: %s: %q, want %q", c.what, key, is, want)
+			}
+		}
+	}
+}

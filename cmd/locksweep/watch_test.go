@@ -1,0 +1,175 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"locksweep/cmd/locksweep/live"
+	"locksweep/fixtures"
+	"locksweep/fixtures/trial"
+)
+
+// watched is a file that is served while a test saves it.
+type watched struct {
+	path, address string
+	news          *bufio.Scanner
+	states        atomic.Int64 // that have been sent
+}
+
+func watch(t *testing.T, path string) *watched {
+	t.Helper()
+	l, err := live.Listen()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	f := pageFlags{asked: func(string) bool { return false }}
+	ended := make(chan error, 1)
+	sh := &shell{in: strings.NewReader(""), out: new(bytes.Buffer), err: new(bytes.Buffer)}
+	go func() { ended <- f.serve(ctx, sh, []string{path}, l) }()
+	t.Cleanup(func() {
+		stop()
+		if err := <-ended; err != nil {
+			t.Errorf("the watch ends with %v", err)
+		}
+		if c, err := net.Dial("tcp", l.Addr().String()); err == nil {
+			c.Close()
+			t.Error("it still listens after its end")
+		}
+	})
+	w := &watched{path: path, address: "http://" + l.Addr().String() + "/"}
+	r, err := http.Get(w.address + "news")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { r.Body.Close() })
+	w.news = bufio.NewScanner(r.Body)
+	return w
+}
+
+// until reads news until a state fits, and returns it.
+func (w *watched) until(t *testing.T, what string, fits func(live.State) bool) live.State {
+	t.Helper()
+	limit := time.AfterFunc(20*time.Second, func() { panic("no news: " + what) })
+	defer limit.Stop()
+	for w.news.Scan() {
+		var s live.State
+		if data, found := strings.CutPrefix(w.news.Text(), "data: "); found {
+			if err := json.Unmarshal([]byte(data), &s); err != nil {
+				t.Fatal(err)
+			}
+			w.states.Add(1)
+			if fits(s) {
+				return s
+			}
+		}
+	}
+	t.Fatalf("%s: the news end", what)
+	return live.State{}
+}
+
+func (w *watched) page(t *testing.T) string {
+	t.Helper()
+	r, err := http.Get(w.address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	var b bytes.Buffer
+	if _, err := b.ReadFrom(r.Body); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// saveIn, saveRename and saveBackup are how editors save: in place, by another file put in its place, and by moving the old
+// one away first.
+func saveIn(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func saveRename(t *testing.T, path, text string) {
+	t.Helper()
+	saveIn(t, path+".new", text)
+	if err := os.Rename(path+".new", path); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func saveBackup(t *testing.T, path, text string) {
+	t.Helper()
+	os.Rename(path, path+"~")
+	saveIn(t, path, text)
+}
+
+// TestWatchLosesNoSave saves in every manner, every other time a broken file: after each save the page has to come to say
+// that one. At the end no goroutine and no open file is left over. A thousand saves with -long.
+func TestWatchLosesNoSave(t *testing.T) {
+	data, err := fixtures.Example{Name: "cyclekart"}.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	routines, open := runtime.NumGoroutine(), openFiles()
+	named := func(i int) string {
+		return strings.Replace(string(data), "name", fmt.Sprintf("name = \"save %d\" #", i), 1)
+	}
+	saves := []func(*testing.T, string, string){saveIn, saveRename, saveBackup}
+	count := trial.Count(36, 1000)
+	t.Run("saves", func(t *testing.T) {
+		path := filepath.Join(t.TempDir(), "kart.toml")
+		saveIn(t, path, named(-1))
+		w := watch(t, path)
+		w.until(t, "the first page", func(s live.State) bool { return s.Version != "" })
+		for i := range count {
+			save := saves[i%3]
+			if i%2 == 0 {
+				save(t, path, named(i)+fmt.Sprintf("\nnonsense%d = 1\n", i))
+				got := w.until(t, fmt.Sprintf("broken save %d", i), func(s live.State) bool { return strings.Contains(s.Mistakes, fmt.Sprintf("nonsense%d", i)) })
+				if got.Version == "" || !strings.Contains(got.Mistakes, "^") {
+					t.Errorf("save %d: %+v, want the last version and the line with its caret", i, got)
+				}
+				continue
+			}
+			save(t, path, named(i))
+			w.until(t, fmt.Sprintf("save %d", i), func(s live.State) bool {
+				return s.Trouble == "" && strings.Contains(w.page(t), fmt.Sprintf("<h1>save %d</h1>", i))
+			})
+		}
+		if err := os.Remove(path); err != nil {
+			t.Fatal(err)
+		}
+		w.until(t, "the file gone", func(s live.State) bool { return strings.Contains(s.Mistakes, "there is no such file") })
+		saveRename(t, path, named(count))
+		w.until(t, "the file back", func(s live.State) bool { return s.Trouble == "" })
+		t.Logf("%d saves, %d states sent", count, w.states.Load())
+	})
+	http.DefaultClient.CloseIdleConnections()
+	for range 100 {
+		if runtime.NumGoroutine() <= routines+2 && openFiles() <= open+2 {
+			return
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	t.Errorf("%d goroutines and %d open files after, %d and %d before", runtime.NumGoroutine(), openFiles(), routines, open)
+}
+
+// openFiles counts this process's open files; 0 where the system does not list them.
+func openFiles() int {
+	list, _ := os.ReadDir("/proc/self/fd")
+	return len(list)
+}
