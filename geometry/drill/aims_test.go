@@ -4,6 +4,9 @@ import (
 	"testing"
 
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
 )
 
 // TestLeverageStaysTheFiles: a bad hole today does not lower what is wanted, and where no place attains it the
@@ -28,6 +31,33 @@ func TestLeverageStaysTheFiles(t *testing.T) {
 	}
 	if len(r.Misses) == 0 || r.Misses[0].Aim != Leverage {
 		t.Errorf("80 degrees asked for: missed %v", r.Misses)
+	}
+}
+
+// TestOwnEndIsNoAim: where no metal stop sets today's lock, what is wanted stays sweep.WantedMargin of the column clear of the
+// linkage's own end, however little leverage is asked for, and where the leverage asked for is gone before that, clear of there.
+func TestOwnEndIsNoAim(t *testing.T) {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	for _, side := range setup.Sides {
+		s.Corners[side].Stop = 0
+	}
+	m, err := sweep.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		leverage s1.Angle
+		clear    s1.Angle // of the column, before the end
+	}{{-1, sweep.WantedMargin}, {30 * s1.Degree, 10 * s1.Degree}} {
+		a := Aims{Percent: 100, Leverage: c.leverage}
+		a.settle(m)
+		for _, d := range sweep.Directions {
+			end := m.FirstLimit(d).Column
+			p, ok := m.AtInnerSteer(end, a.Lock)
+			if by := (end - p.Column).Abs(); !a.Unstopped || !ok || by < c.clear-1e-6*s1.Degree || c.leverage < 0 && by > c.clear+1e-6*s1.Degree {
+				t.Errorf("leverage %v turning %v: wanted %v, %v of the column before the end", c.leverage, d, a.Lock, by)
+			}
+		}
 	}
 }
 

@@ -214,8 +214,11 @@ func TestLazyIsExact(t *testing.T) {
 			if bound := lazy.search.pool[i].rank; j.rank.compare(&bound) < 0 {
 				t.Errorf("%v: within the slip %v is better than its bound %v", j.node, j.rank, bound)
 			}
-		} else if j.sure {
+		} else if again := *j; j.sure {
 			sure++
+			if eager.surely(&again, nil); again.rank != j.rank {
+				t.Errorf("%v: said to be known within the slip as %v, it is %v", j.node, j.rank, again.rank)
+			}
 		}
 	}
 	got, want := lazy.search.top(5, func(int) bool { return true }), eager.top(5, func(int) bool { return true })
