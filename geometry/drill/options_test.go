@@ -221,6 +221,7 @@ func TestNarrowMetal(t *testing.T) {
 func TestGapsAgreeWithTheSweep(t *testing.T) {
 	for _, posts := range [][]setup.Part{
 		{post(-140, 180, 6), post(-140, -180, 6)},
+		{post(-60, 180, 6)}, {post(-60, -180, 6)}, // ahead of a rod, that comes nearest near one lock
 		{post(-122, 180, 3), post(-122, -180, 3), post(-76, 180, 3), post(-76, -180, 3)},
 	} {
 		s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
