@@ -20,7 +20,14 @@ func Drawn(r *tolerance.Result) string {
 // StoppedIn says what stops the wheels in how many of a hundred karts, turning one way.
 func StoppedIn(r *tolerance.Result, d sweep.Direction) (lines []string) {
 	of := r.Options.Draws - r.Apart
-	for _, s := range r.Stops[d] {
+	for i, s := range r.Stops[d] {
+		if left := len(r.Stops[d]) - mostStops; i == mostStops && left > 1 {
+			rest := 0
+			for _, s := range r.Stops[d][i:] {
+				rest += s.Count
+			}
+			return append(lines, fmt.Sprintf("%s: one of %d others", inAHundred(rest, of), left))
+		}
 		what := "nothing stops the wheels"
 		if s.Limit != nil {
 			what = Limit(r.Model, s.Limit)
@@ -36,6 +43,9 @@ func StoppedIn(r *tolerance.Result, d sweep.Direction) (lines []string) {
 	}
 	return lines
 }
+
+// mostStops is how many limits are named either way.
+const mostStops = 6
 
 // inAHundred says a share in whole karts of a hundred; never all of them where one is missing.
 func inAHundred(count, of int) string {
