@@ -13,7 +13,6 @@ import (
 	"runtime"
 	"strconv"
 	"strings"
-	"syscall"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -57,7 +56,7 @@ func (f *watchFlags) run(sh *shell, args []string) error {
 	if _, err := f.sources(args); err != nil {
 		return err
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), ending...)
 	defer stop()
 	l, err := live.Listen()
 	if err != nil {
