@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/linkage"
@@ -129,7 +130,15 @@ func furthest(p *grind.Plan, d sweep.Direction) string {
 		return fmt.Sprintf("the inner wheel already turns %s, past %s, where %s", Angle(most.Steer), Angle(most.At), Blocks(p.Model, most))
 	}
 	return fmt.Sprintf("the inner wheel gets to %s at most (steering wheel %s): %s",
-		Angle(most.Steer), Angle(most.Column.Abs()), Blocks(p.Model, most))
+		shortOf(p, grind.BySteer, most.Steer), shortOf(p, grind.ByColumn, most.Column.Abs()), Blocks(p.Model, most))
+}
+
+// shortOf says the most that an angle gets to: finer, and never more than it is, where it would else read like the target.
+func shortOf(p *grind.Plan, by grind.Measure, most s1.Angle) string {
+	if p.Target.Measure == by && Angle(most) == Angle(p.Target.Angle) {
+		return Fixed(math.Floor(most.Degrees()*1000)/1000, 3) + "°"
+	}
+	return Angle(most)
 }
 
 // GrindError puts a refusal into words; other errors stay as they are.
