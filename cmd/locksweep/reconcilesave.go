@@ -45,13 +45,27 @@ func (f *reconcileFlags) settings(r *reconcile.Result) (set []string) {
 	}
 	for _, m := range r.Adjusted.Measures() {
 		key := strings.TrimPrefix(m.Key, "right.")
-		one := strings.HasPrefix(key, "drop_arm.") && r.Adjusted.DropArm.Pins[setup.Left] == r.Adjusted.DropArm.Pins[setup.Right] && moved["drop_arm.left"]
-		if m.Quantity != setup.OfLength && m.Quantity != setup.OfAngle || !moved[key] && !(one && key == "drop_arm.right") {
+		if moved["drop_arm.pin"] && (key == "drop_arm.left" || key == "drop_arm.right") {
+			set = append(set, f.onePin(r.Setup.Unit, &m)...)
+			continue
+		}
+		if m.Quantity != setup.OfLength && m.Quantity != setup.OfAngle || !moved[key] {
 			continue
 		}
 		set = append(set, f.setting(r.Setup.Unit, &m, set)...)
 	}
 	return set
+}
+
+// onePin gives the one pin that takes both rods its figures, by the key that the file has for it.
+func (f *reconcileFlags) onePin(u setup.Unit, m *setup.Measure) []string {
+	switch {
+	case !f.gives("drop_arm.pin"):
+		return []string{m.Key + "=" + figuresOf(u, m)}
+	case m.Key == "drop_arm.left":
+		return []string{"drop_arm.pin=" + figuresOf(u, m)}
+	}
+	return nil
 }
 
 // setting gives a measure its figures. What the file gives for both at once, one pin or one length of both rods, makes room first.
