@@ -134,26 +134,29 @@ func TestJudgeOfAMean(t *testing.T) {
 	}
 }
 
-// TestWhatIsNotObserved: two unknowns of which only the sum is observed are left undone, half each, and stay where they began.
+// TestWhatIsNotObserved: two unknowns of which only 0.1 of the one and 0.3 of the other together are observed are left undone along
+// (0.3, -0.1), nine tenths and one tenth of it, and a third stays where it began.
 func TestWhatIsNotObserved(t *testing.T) {
-	p := &Problem{Observed: []float64{10, 10.2}, Sigma: ones(2), Scale: ones(3), Compute: func(x, computed []float64) bool {
-		computed[0], computed[1] = x[0]+x[1], x[0]+x[1]
+	p := &Problem{Observed: []float64{10, 7.1, 33}, Sigma: ones(3), Scale: ones(3), Compute: func(x, computed []float64) bool {
+		for i, times := range []float64{1, 0.7, 3.3} {
+			computed[i] = times * (0.1*x[0] + 0.3*x[1])
+		}
 		return true
 	}}
 	f, err := Solve(p, []float64{3, 5, 7})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !near(f.X[0]+f.X[1], 10.1, 1e-9) || f.X[2] != 7 {
-		t.Errorf("unknowns %v: the sum should be 10.1 and the third 7", f.X)
+	if want := (10 + 0.7*7.1 + 3.3*33) / (1 + 0.49 + 10.89); !near(0.1*f.X[0]+0.3*f.X[1], want, 1e-9) || f.X[2] != 7 {
+		t.Errorf("unknowns %v: what is observed should be %g and the third 7", f.X, want)
 	}
-	for i, want := range []float64{0.5, 0.5, 1} {
+	for i, want := range []float64{0.9, 0.1, 1} {
 		if !near(f.Undone[i], want, 1e-6) {
-			t.Errorf("undone %v, want 0.5, 0.5, 1", f.Undone)
+			t.Errorf("undone %v, want 0.9, 0.1, 1", f.Undone)
 		}
 	}
-	if !near(f.Freedom(), 1, 1e-9) {
-		t.Errorf("freedom %g, want 1", f.Freedom())
+	if !near(f.Freedom(), 2, 1e-9) {
+		t.Errorf("freedom %g, want 2", f.Freedom())
 	}
 }
 

@@ -291,3 +291,34 @@ func TestChangedSetups(t *testing.T) {
 		}
 	}
 }
+
+// TestUntold: what is said to hide a slip is what theory has so: a slip of 6 mm or 3° is less than 4.13 standard deviations of its
+// estimate, the figure's own by the root of its redundancy.
+func TestUntold(t *testing.T) {
+	r, err := Run(measured(t, 5, exact, 1).file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	hidden, shown := 0, 0
+	for i, o := range r.Observations {
+		if o.Kind != Figure || !steers(r, i) {
+			continue
+		}
+		slip := 6.0
+		if o.Angle {
+			slip = 3 * math.Pi / 180
+		}
+		hides := slip*math.Sqrt(o.Redundancy) < 4.13*o.Accuracy/math.Sqrt(3)
+		if hides {
+			hidden++
+		} else {
+			shown++
+		}
+		if slices.Contains(r.Untold, i) != hides {
+			t.Errorf("%s, redundancy %g: said to hide a slip %v, want %v", o.Key, o.Redundancy, !hides, hides)
+		}
+	}
+	if hidden == 0 || shown == 0 {
+		t.Errorf("%d hidden, %d shown: both should come up", hidden, shown)
+	}
+}
