@@ -170,7 +170,7 @@ func TestPlantedBlunder(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d named first, %d cannot show", named, told, hidden)
-	if told < n || 3*hidden < n || float64(named) < 0.95*float64(told) {
+	if told < trial.Enough(n) || hidden < trial.Enough(n/3) || float64(named) < 0.95*float64(told) {
 		t.Errorf("%d of %d slips that can be told are named first, %d cannot show", named, told, hidden)
 	}
 }
