@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
@@ -12,28 +13,7 @@ import (
 // tenOfForty are ten setups of the shed kart, each with a pickup of its own, and 40 pieces that may be hit.
 func tenOfForty(b *testing.B) (setups []*setup.Setup) {
 	for i := range 10 {
-		s := example(b, "shed-kart", fmt.Sprintf("arm.pickup=[-98,%d,-20]", -10-2*i))
-		pieces := 0
-		for _, p := range s.Parts {
-			for side := range p.Sides {
-				if p.Sides[side] {
-					pieces++
-				}
-			}
-		}
-		rail := s.Parts[0]
-		for n := 0; pieces < 40; n++ {
-			bracket := rail
-			bracket.Name = fmt.Sprintf("bracket %d", n)
-			bracket.Tube = &setup.Tube{Diameter: 16}
-			for _, at := range rail.Tube.Path {
-				at.Z -= 26
-				at.Y -= float64(4 * n)
-				bracket.Tube.Path = append(bracket.Tube.Path, at)
-			}
-			s.Parts = append(s.Parts, bracket)
-			pieces += 2
-		}
+		s := example.Padded(example.Read(b, "shed-kart", fmt.Sprintf("arm.pickup=[-98,%d,-20]", -10-2*i)), 40)
 		setups = append(setups, s)
 	}
 	return setups

@@ -10,40 +10,15 @@ import (
 	"github.com/golang/geo/s1"
 	"pgregory.net/rapid"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
-
-func read(t testing.TB, text string, set ...string) *setup.Setup {
-	t.Helper()
-	s, _, err := setupfile.Read("test.toml", []byte(text), setupfile.Options{Set: set})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
-
-func example(t testing.TB, name string, set ...string) *setup.Setup {
-	t.Helper()
-	for _, e := range fixtures.Examples {
-		if e.Name == name {
-			data, err := e.Data()
-			if err != nil {
-				t.Fatal(err)
-			}
-			return read(t, string(data), set...)
-		}
-	}
-	t.Fatalf("no example %s", name)
-	return nil
-}
 
 func side(setups ...*setup.Setup) *compare.Comparison {
 	entries := make([]compare.Entry, len(setups))
@@ -102,8 +77,8 @@ func follows(kingpin, arm, foot, pin point, column float64) (spindle float64) {
 // with the drop arm turned half round to keep the sense, the outer wheel turns further: by as much as the
 // plane closed form says, at every column angle.
 func TestSwappedTrapezoidIsReversed(t *testing.T) {
-	asIs := read(t, trapezoid)
-	swapped := read(t, trapezoid, "change.swap_spindles=true", "change.turn_drop_arm_over=true")
+	asIs := example.Parse(t, trapezoid)
+	swapped := example.Parse(t, trapezoid, "change.swap_spindles=true", "change.turn_drop_arm_over=true")
 	forms := []struct {
 		s        *setup.Setup
 		arm, pin point // of the left side
@@ -152,8 +127,8 @@ func TestSwappedTrapezoidIsReversed(t *testing.T) {
 // the second order: rods of length ℓ across, arms a back and b inboard, pins p behind the column and q
 // aside, column φ, mean steer θ: a (inner - outer) = b θ² + q φ² + (b θ + q φ)²/ℓ (derived).
 func TestMirroredForeAndAft(t *testing.T) {
-	asIs := read(t, trapezoid)
-	ahead := read(t, trapezoid, "change.swap_spindles=true", "change.turn_drop_arm_over=true", "column.foot=[40,0,130]")
+	asIs := example.Parse(t, trapezoid)
+	ahead := example.Parse(t, trapezoid, "change.swap_spindles=true", "change.turn_drop_arm_over=true", "column.foot=[40,0,130]")
 	c := side(asIs, ahead)
 	for φ := 1.0; φ <= 40; φ += 3 {
 		p, okP := c.Entries[0].Result.Pose(s1.Angle(φ) * s1.Degree)
@@ -177,7 +152,7 @@ func TestMirroredForeAndAft(t *testing.T) {
 
 // TestFiguresAreThoseOfTheSweep: what is compared is what a sweep of the setup alone says.
 func TestFiguresAreThoseOfTheSweep(t *testing.T) {
-	c := side(example(t, "shed-kart"), example(t, "cyclekart"), example(t, "pedal-quad"))
+	c := side(example.Read(t, "shed-kart"), example.Read(t, "cyclekart"), example.Read(t, "pedal-quad"))
 	for i := range c.Entries {
 		r, err := sweep.Run(c.Entries[i].Setup, compare.Step)
 		if err != nil {
@@ -213,7 +188,7 @@ func TestFiguresAreThoseOfTheSweep(t *testing.T) {
 // stands at the end that fails alone.
 func TestLeverageByEndAgainstPoses(t *testing.T) {
 	for _, name := range []string{"shed-kart", "cyclekart", "pedal-quad"} {
-		s := example(t, name)
+		s := example.Read(t, name)
 		r, err := sweep.Run(s, s1.Degree/4)
 		if err != nil {
 			t.Fatal(err)
@@ -274,7 +249,9 @@ func TestMirroredComparison(t *testing.T) {
 
 // TestBestAndDifference: by hand, on setups whose order is known.
 func TestBestAndDifference(t *testing.T) {
-	made := func(set ...string) *setup.Setup { return read(t, trapezoid, append(set, "limits.transmission=5")...) }
+	made := func(set ...string) *setup.Setup {
+		return example.Parse(t, trapezoid, append(set, "limits.transmission=5")...)
+	}
 	c := side(made(), made("limits.spindle=30"), made("limits.spindle=35", "vehicle.wheelbase=900"))
 	for key, best := range map[string][3]bool{
 		"lock_inner": {true, false, false}, "length": {false, false, true}, "width": {false, false, false},
@@ -302,7 +279,7 @@ func TestBestAndDifference(t *testing.T) {
 
 // TestOneThatCannotBeSwept leaves the others compared; the reference is the first that works.
 func TestOneThatCannotBeSwept(t *testing.T) {
-	c := side(read(t, trapezoid, "tie_rod.length=20"), read(t, trapezoid), read(t, trapezoid, "limits.spindle=30"))
+	c := side(example.Parse(t, trapezoid, "tie_rod.length=20"), example.Parse(t, trapezoid), example.Parse(t, trapezoid, "limits.spindle=30"))
 	if c.Entries[0].Err == nil || c.Entries[0].Result != nil || c.Reference != 1 {
 		t.Fatalf("error %v, reference %d", c.Entries[0].Err, c.Reference)
 	}
@@ -319,9 +296,9 @@ func TestOneThatCannotBeSwept(t *testing.T) {
 // TestWhatSteersBackwardsIsNeverBest, nor does it keep another from being best.
 func TestWhatSteersBackwardsIsNeverBest(t *testing.T) {
 	shorter := func(set ...string) *setup.Setup {
-		return read(t, trapezoid, append([]string{"vehicle.wheelbase=900", "limits.transmission=5", "limits.spindle=20"}, set...)...)
+		return example.Parse(t, trapezoid, append([]string{"vehicle.wheelbase=900", "limits.transmission=5", "limits.spindle=20"}, set...)...)
 	}
-	c := side(read(t, trapezoid, "limits.transmission=5"), shorter("drop_arm.left[0]=-60", "drop_arm.right[0]=-60", "vehicle.wheelbase=850"), shorter("kingpin.height=140"))
+	c := side(example.Parse(t, trapezoid, "limits.transmission=5"), shorter("drop_arm.left[0]=-60", "drop_arm.right[0]=-60", "vehicle.wheelbase=850"), shorter("kingpin.height=140"))
 	for i, sound := range []bool{true, false, true} {
 		if got := c.Entries[i].Sound(); got != sound {
 			t.Fatalf("setup %d: sound %v, findings %v", i, got, c.Entries[i].Result.Findings)
@@ -341,7 +318,7 @@ func TestWhatSteersBackwardsIsNeverBest(t *testing.T) {
 
 // TestSpaceLeft by hand.
 func TestSpaceLeft(t *testing.T) {
-	s := read(t, strings.Replace(trapezoid, "wheelbase = 1000", "wheelbase = 1000, rear_track = 900, rear_tyre = { diameter = 280, width = 180 }", 1),
+	s := example.Parse(t, strings.Replace(trapezoid, "wheelbase = 1000", "wheelbase = 1000, rear_track = 900, rear_tyre = { diameter = 280, width = 180 }", 1),
 		"space.width=1000", "space.length=1300")
 	c := side(s)
 	for key, want := range map[string]float64{

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 )
@@ -51,7 +52,7 @@ func TestDiffer(t *testing.T) {
 		"pairs ignored":          {[]string{`ignore=[["lug","tyre"]]`}, "ignore"},
 		"spindles swapped alone": {[]string{"change.swap_spindles=true"}, ""},
 	} {
-		a, b := read(t, trapezoid+metal), read(t, trapezoid+metal, c.set...)
+		a, b := example.Parse(t, trapezoid+metal), example.Parse(t, trapezoid+metal, c.set...)
 		var keys []string
 		for _, d := range compare.Differ(a, b) {
 			keys = append(keys, d.Key)
@@ -64,7 +65,7 @@ func TestDiffer(t *testing.T) {
 
 // TestPartsComeAndGo: a part that only one has is named once, not by all that it is made of.
 func TestPartsComeAndGo(t *testing.T) {
-	without, with := read(t, trapezoid), read(t, trapezoid+metal)
+	without, with := example.Parse(t, trapezoid), example.Parse(t, trapezoid+metal)
 	list := compare.Differ(without, with)
 	if len(list) != 2 || !list[0].New || list[0].Key != "part.lug" || !list[1].New || list[1].Key != `part."rail 1.5"` {
 		t.Errorf("added: %+v", list)
@@ -77,7 +78,7 @@ func TestPartsComeAndGo(t *testing.T) {
 
 // TestMoved by hand: a point that goes 3 one way and 4 the other has moved by 5.
 func TestMoved(t *testing.T) {
-	a, b := read(t, trapezoid+metal), read(t, trapezoid+metal, "part.lug.plate.outline[1]=[43,-14]", "part.lug.plate.outline[2][0]=41")
+	a, b := example.Parse(t, trapezoid+metal), example.Parse(t, trapezoid+metal, "part.lug.plate.outline[1]=[43,-14]", "part.lug.plate.outline[2][0]=41")
 	list := compare.Differ(a, b)
 	if len(list) != 1 {
 		t.Fatalf("got %+v", list)
@@ -85,7 +86,7 @@ func TestMoved(t *testing.T) {
 	if n, far, ok := list[0].Moved(); n != 2 || math.Abs(far-5) > 1e-12 || !ok {
 		t.Errorf("%d points, by up to %v, %v", n, far, ok)
 	}
-	b = read(t, trapezoid+metal, "part.lug.plate.outline=[[10,-10],[40,-10],[40,-30]]")
+	b = example.Parse(t, trapezoid+metal, "part.lug.plate.outline=[[10,-10],[40,-10],[40,-30]]")
 	if _, _, ok := compare.Differ(a, b)[0].Moved(); ok {
 		t.Error("outlines of different length cannot be compared point by point")
 	}
@@ -94,7 +95,7 @@ func TestMoved(t *testing.T) {
 // TestKeysAreThoseOfSet: every figure of every measure, changed by its key with --set, comes out changed there.
 func TestKeysAreThoseOfSet(t *testing.T) {
 	text := strings.Replace(trapezoid+metal, "wheelbase = 1000", "wheelbase = 1000, rear_tyre = { diameter = 280, width = 180 }", 1)
-	s := read(t, text)
+	s := example.Parse(t, text)
 	tried := 0
 	for _, m := range s.Measures() {
 		for i, f := range m.Figures {
@@ -110,7 +111,7 @@ func TestKeysAreThoseOfSet(t *testing.T) {
 			if m.Quantity == setup.OfAngle {
 				set = value * 180 / math.Pi
 			}
-			at, _ := read(t, text, key+"="+strconv.FormatFloat(set, 'g', -1, 64)).Figure(key)
+			at, _ := example.Parse(t, text, key+"="+strconv.FormatFloat(set, 'g', -1, 64)).Figure(key)
 			if at == nil {
 				t.Fatalf("%s is not found", key)
 			}

@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
@@ -87,7 +88,7 @@ func TestSound(t *testing.T) {
 		"the column is stopped first":    {[]string{low, "column.travel=20"}, []compare.Fault{{Code: sweep.TouchesFirst}, {Code: sweep.TouchesFirst, Lock: 1}}},
 		"no metal stop, only the column": {[]string{low, "column.travel=20", "limits.spindle=170"}, []compare.Fault{{Code: sweep.NoMetalStop}, {Code: sweep.NoMetalStop, Lock: 1}}},
 	} {
-		e := side(read(t, trapezoid, c.set...)).Entries[0]
+		e := side(example.Parse(t, trapezoid, c.set...)).Entries[0]
 		if e.Err != nil {
 			t.Errorf("%s: %v", name, e.Err)
 			continue
@@ -117,7 +118,7 @@ tube = { diameter = 10, path = [[42, 263, 160], [42, 263, 190]] }
 // TestStopItselfIsNoGap: the metal that stops the wheel touches, and that is no fault; the same metal 2 mm off at a
 // declared stop is one.
 func TestStopItselfIsNoGap(t *testing.T) {
-	touching := read(t, trapezoid+lug, "limits.spindle=170", "limits.transmission=5")
+	touching := example.Parse(t, trapezoid+lug, "limits.spindle=170", "limits.transmission=5")
 	e := side(touching).Entries[0]
 	if l := e.Result.Locks[0].First(); l == nil || l.Kind != sweep.Contact || !e.Sound() {
 		t.Fatalf("stopped by %+v, faults %v: should be the lug, and sound", l, e.Faults)
@@ -127,7 +128,7 @@ func TestStopItselfIsNoGap(t *testing.T) {
 	for side := range e.Result.Locks[0].Pose.Sides {
 		turned = math.Max(turned, math.Abs(float64(e.Result.Locks[0].Pose.Sides[side].Spindle)))
 	}
-	short := read(t, trapezoid+lug, "limits.transmission=5", "limits.spindle="+degreesOf(turned-2.0/70))
+	short := example.Parse(t, trapezoid+lug, "limits.transmission=5", "limits.spindle="+degreesOf(turned-2.0/70))
 	if e := side(short).Entries[0]; !slices.Equal(e.Faults, []compare.Fault{{Code: sweep.LowClearance}}) {
 		t.Errorf("faults %v, want a gap that is too small", e.Faults)
 	}
@@ -197,7 +198,7 @@ func unfit(e *compare.Entry) string {
 
 // TestMarkStandsOnItsSide: with the peg on the left side only, the wheels are stopped turning right and not turning left.
 func TestMarkStandsOnItsSide(t *testing.T) {
-	s := read(t, strings.Replace(trapezoid+lug, "mirror = true", "", 1), "limits.spindle=170", "limits.transmission=0")
+	s := example.Parse(t, strings.Replace(trapezoid+lug, "mirror = true", "", 1), "limits.spindle=170", "limits.transmission=0")
 	c := side(s, s)
 	if want := []compare.Fault{{Code: sweep.NoMetalStop, Lock: sweep.ToLeft}}; !slices.Equal(c.Entries[0].Faults, want) {
 		t.Fatalf("faults %v, want %v", c.Entries[0].Faults, want)
@@ -217,7 +218,7 @@ func TestMarksStandWhereTheFaultShows(t *testing.T) {
 		"limits.spindle=20 column.travel=5":                            "",
 		"limits.spindle=30 limits.clearance=0 limits.transmission=89":  "least_transmission 0 leverage_arm 0 leverage_drop 0",
 	} {
-		c := side(read(t, trapezoid, strings.Fields(set)...), read(t, trapezoid))
+		c := side(example.Parse(t, trapezoid, strings.Fields(set)...), example.Parse(t, trapezoid))
 		var marks []string
 		for _, row := range c.Rows {
 			for s, fails := range row.Fails[0] {

@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
@@ -52,7 +53,7 @@ func sameValues(t interface{ Fatalf(string, ...any) }, name string, s *setup.Set
 // and at another.
 func TestGlanceTellsTheSame(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		s := example(t, e.Name)
+		s := example.Read(t, e.Name)
 		like, err := sweep.Run(s, compare.Step)
 		if err != nil {
 			t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -86,7 +87,7 @@ func TestTradeKeepsTheLock(t *testing.T) {
 
 // TestLargerHoleIsDrilledOut: a hole smaller than the one asked for is not there already.
 func TestLargerHoleIsDrilledOut(t *testing.T) {
-	s := example(t, "starter", "limits.spindle=30")
+	s := example.Read(t, "starter", "limits.spindle=30")
 	r, err := Search(s, Arm, Aims{Percent: 100}, Options{Diameter: 12, Step: 8, Best: 1, Reach: 10})
 	if err != nil {
 		t.Fatal(err)

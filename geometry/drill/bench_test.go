@@ -6,13 +6,14 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
 // crowded is the kart between 20 parts, its arms' outlines left out so that a hole may go anywhere.
 func crowded(b *testing.B) *setup.Setup {
-	s := example(b, "shed-kart")
+	s := example.Read(b, "shed-kart")
 	for _, side := range setup.Sides {
 		s.Corners[side].Arm.Metal.Outline = nil
 	}

@@ -11,26 +11,11 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
-
-// example reads one of the setups that come with the program, with changes.
-func example(t testing.TB, name string, set ...string) *setup.Setup {
-	t.Helper()
-	data, err := fixtures.Example{Name: name}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, _, err := setupfile.Read(name, data, setupfile.Options{Set: set})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
 
 // narrow searches in metal that is narrow.
 var narrow = Options{Edge: 1.2, Web: 2.2, Step: 10, Reach: 40, Best: 2}
@@ -50,7 +35,7 @@ func searched(t testing.TB, name string, on On, opt Options) *Result {
 	t.Helper()
 	key := fmt.Sprint(name, on, opt)
 	if found[key] == nil {
-		found[key] = search1(t, example(t, name), on, Aims{Percent: 100}, opt)
+		found[key] = search1(t, example.Read(t, name), on, Aims{Percent: 100}, opt)
 	}
 	return found[key]
 }
@@ -90,7 +75,7 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 		t.Skip("judges some thousand places")
 	}
 	free := plane{640, 1040, -60, 60, 14}
-	mended := example(t, "cyclekart")
+	mended := example.Read(t, "cyclekart")
 	for _, side := range setup.Sides {
 		mended.Corners[side].Arm.Metal = setup.Metal{} // too narrow for another hole
 	}
@@ -101,9 +86,9 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 		aims  Aims
 		opt   Options
 	}{
-		{"kart, drop arm between its parts", example(t, "shed-kart"), DropArm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2}},
-		{"quad, arm, more lock", example(t, "pedal-quad"), Arm, Aims{Percent: 100, Lock: 34 * s1.Degree}, Options{NewMetal: true}},
-		{"buggy, arm, ratio", example(t, "field-buggy"), Arm, Aims{Percent: 60, Ratio: 0.75, Alike: true}, Options{NewMetal: true, Reach: 8}},
+		{"kart, drop arm between its parts", example.Read(t, "shed-kart"), DropArm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2}},
+		{"quad, arm, more lock", example.Read(t, "pedal-quad"), Arm, Aims{Percent: 100, Lock: 34 * s1.Degree}, Options{NewMetal: true}},
+		{"buggy, arm, ratio", example.Read(t, "field-buggy"), Arm, Aims{Percent: 60, Ratio: 0.75, Alike: true}, Options{NewMetal: true, Reach: 8}},
 		{"cyclekart, unequal arms", mended, Arm, Aims{Percent: 100, Lock: 33 * s1.Degree}, Options{NewMetal: true, Reach: 6}},
 		{"plane, out of reach", free.setup(-100, -20), Arm, Aims{Percent: 0, Lock: 80 * s1.Degree}, Options{NewMetal: true, Reach: 8}},
 	} {
@@ -139,7 +124,7 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 	for _, c := range []struct {
 		setup *setup.Setup
 		on    On
-	}{{plane.setup(-100, -20), Both}, {example(t, "field-buggy"), Arm}} {
+	}{{plane.setup(-100, -20), Both}, {example.Read(t, "field-buggy"), Arm}} {
 		var answers [2]string
 		for i, cores := range [2]int{1, 3} {
 			before := runtime.GOMAXPROCS(cores)
@@ -169,8 +154,8 @@ func TestBothIsNoWorseThanEither(t *testing.T) {
 		opt   Options
 	}{
 		{"plane", plane{640, 1040, -60, 60, 14}.setup(-100, -20), 30, Options{NewMetal: true, Reach: 8, Step: 8, Slip: -1}},
-		{"starter", example(t, "starter", "limits.spindle=30"), 28, Options{Step: 8, Reach: 25}},
-		{"field-buggy", example(t, "field-buggy"), 32, Options{NewMetal: true, Reach: 20, Slip: -1}},
+		{"starter", example.Read(t, "starter", "limits.spindle=30"), 28, Options{Step: 8, Reach: 25}},
+		{"field-buggy", example.Read(t, "field-buggy"), 32, Options{NewMetal: true, Reach: 20, Slip: -1}},
 	}[:trial.Count(1, 3)] {
 		aims := Aims{Percent: 100, Lock: c.lock * s1.Degree, Tie: strict}
 		c.opt.Best = 1
@@ -316,7 +301,7 @@ func TestTradeIsATrade(t *testing.T) {
 
 // TestRefusesToGoBelowTheFloor of the standard.
 func TestRefusesToGoBelowTheFloor(t *testing.T) {
-	s := example(t, "field-buggy")
+	s := example.Read(t, "field-buggy")
 	for _, opt := range []Options{{Edge: 1.19}, {Web: 2.1}, {Edge: math.NaN()}, {Diameter: -1}, {Step: 0.01}, {Best: 50}, {Reach: 1e6}} {
 		var bad *OptionError
 		if _, err := Search(s, Arm, Aims{}, opt); !errors.As(err, &bad) {
@@ -327,7 +312,7 @@ func TestRefusesToGoBelowTheFloor(t *testing.T) {
 
 // TestUnequalArmsKeepTheirDifference: one shift moves both.
 func TestUnequalArmsKeepTheirDifference(t *testing.T) {
-	s := example(t, "cyclekart")
+	s := example.Read(t, "cyclekart")
 	for _, side := range setup.Sides {
 		s.Corners[side].Arm.Metal = setup.Metal{}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
@@ -70,7 +71,7 @@ func TestZoneIsWhereTheSearchGoes(t *testing.T) {
 		name string
 		on   On
 	}{{"pedal-quad", Arm}, {"shed-kart", DropArm}, {"cyclekart", Arm}, {"field-buggy", DropArm}} {
-		r := prepared(t, example(t, c.name), c.on, narrow)
+		r := prepared(t, example.Read(t, c.name), c.on, narrow)
 		metal, bounds := &r.Metals[0], r.Metals[0].bounds(setup.Left)
 		zone, err := r.search.zone()
 		if err != nil {

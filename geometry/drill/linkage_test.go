@@ -6,13 +6,14 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
 )
 
 // TestHoleOfADragLink: only its own ball moves, on its own arm; the tie rod's hole is kept clear of and never used; the
 // drop arm's pin moves as one for both sides.
 func TestHoleOfADragLink(t *testing.T) {
-	s := example(t, "beam-cyclekart")
+	s := example.Read(t, "beam-cyclekart")
 	s.RodsCutAnew()
 	for _, on := range []On{Link, DropArm} {
 		r, err := Search(s, on, Aims{}, Options{Step: 12, Best: 2, Slip: -1})
@@ -44,7 +45,7 @@ func TestHoleOfADragLink(t *testing.T) {
 
 // TestHolesThatALinkageHasNot are refused.
 func TestHolesThatALinkageHasNot(t *testing.T) {
-	rack, cross, two := example(t, "rack-buggy"), example(t, "beam-cyclekart"), example(t, "shed-kart")
+	rack, cross, two := example.Read(t, "rack-buggy"), example.Read(t, "beam-cyclekart"), example.Read(t, "shed-kart")
 	for _, c := range []struct {
 		s    *setup.Setup
 		on   On

@@ -9,13 +9,14 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
 // TestBoreCounts: a bore of 120 that a part on the spindle tells keeps a hole of 8 at least 60 + 2 · 8 from the axis.
 func TestBoreCounts(t *testing.T) {
-	s := example(t, "shed-kart")
+	s := example.Read(t, "shed-kart")
 	i := slices.IndexFunc(s.Parts, func(p setup.Part) bool { return p.Bore > 0 })
 	s.Parts[i].Bore = 120
 	var opt Options
@@ -182,7 +183,7 @@ func TestOnlyTheWayToTheLockCounts(t *testing.T) {
 
 // TestRodsThatJustTouch come back with an answer: both locks are at column 0, so nothing is fit.
 func TestRodsThatJustTouch(t *testing.T) {
-	s := example(t, "starter", "limits.spindle=30", "tie_rod.diameter=23.99999999999")
+	s := example.Read(t, "starter", "limits.spindle=30", "tie_rod.diameter=23.99999999999")
 	r, err := Search(s, Arm, Aims{Percent: 100}, Options{Step: 20, Best: 1, Reach: 12})
 	if err != nil {
 		t.Fatal(err)

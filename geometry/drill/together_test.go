@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -15,7 +16,7 @@ import (
 // TestHoleAndStopTogether: hole and cut put into the file give the lock that was asked for, swept from scratch, and a metal
 // stop holds then; each alone gives what is said.
 func TestHoleAndStopTogether(t *testing.T) {
-	s := example(t, "shed-kart")
+	s := example.Read(t, "shed-kart")
 	for i := range s.Parts {
 		if s.Parts[i].Grind {
 			s.Parts[i].Name = "lug" // whatever it is called

@@ -9,8 +9,8 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -49,18 +49,9 @@ transmission = 10
 %s
 `
 
-func read(t testing.TB, text string) *setup.Setup {
-	t.Helper()
-	s, _, err := setupfile.Read("kart.toml", []byte(text), setupfile.Options{})
-	if err != nil {
-		t.Fatalf("%v\n%s", err, text)
-	}
-	return s
-}
-
 func model(t testing.TB, text string) *sweep.Model {
 	t.Helper()
-	m, err := sweep.New(read(t, text))
+	m, err := sweep.New(example.Parse(t, text))
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setupfile"
@@ -59,7 +60,7 @@ func TestPlannedCutPutBackReachesTheTarget(t *testing.T) {
 	for i := 0; planned < wanted && i < 2000; i++ {
 		text := randomTrial(r)
 		target := Target{BySteer, s1.Angle(18+16*r.Float64()) * s1.Degree}
-		m, err := sweep.New(read(t, text))
+		m, err := sweep.New(example.Parse(t, text))
 		if err != nil {
 			touching++
 			continue

@@ -12,6 +12,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/planar"
@@ -179,7 +180,7 @@ func TestEveryTargetBelowTheMostIsMet(t *testing.T) {
 			post := part("post", "frame", "at = \"kingpin\"\n"+plateOf(star(r, r2.Point{X: 60 - 120*r.Float64(), Y: -70 + 60*r.Float64()}, 4+r.IntN(5), 6, 18), -30, 30))
 			text = trialOf(lug + post)
 		}
-		m, err := sweep.New(read(t, text))
+		m, err := sweep.New(example.Parse(t, text))
 		if err != nil {
 			continue // in touch straight ahead
 		}
@@ -297,7 +298,7 @@ func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 		lug := part("lug", "spindle", "grind = true\n"+plateOf(star(r, r2.Point{X: 8 - 16*r.Float64(), Y: 8 - 16*r.Float64()}, 6+r.IntN(7), 6, 50), -8, 8))
 		block := part("post", "frame", "at = \"kingpin\"\n"+plateOf(star(r, r2.Point{X: 60 - 120*r.Float64(), Y: -70 + 60*r.Float64()}, 4+r.IntN(5), 6, 18), -30, 30))
 		text := trialOf(lug + block)
-		m, err := sweep.New(read(t, text))
+		m, err := sweep.New(example.Parse(t, text))
 		if err != nil {
 			continue
 		}

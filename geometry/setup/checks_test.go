@@ -5,28 +5,13 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 )
-
-// read reads an example with settings.
-func read(t *testing.T, name string, set ...string) *setup.Setup {
-	t.Helper()
-	data, err := fixtures.Example{Name: name}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, _, err := setupfile.Read(name+".toml", data, setupfile.Options{Set: set})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
 
 // TestPlaces: named points stand where the file has them, worked out by hand from its figures.
 func TestPlaces(t *testing.T) {
-	kart := read(t, "shed-kart")
+	kart := example.Read(t, "shed-kart")
 	// spacing 620, height 128, offset 118; pickup [-98, -14] on the arm's hole "outer"; column foot [-60, 0, 130].
 	for _, c := range []struct {
 		name string
@@ -75,14 +60,14 @@ func TestPlacesOfLinkages(t *testing.T) {
 		"rack-buggy":     {"left pin": true, "right pin": true, "foot": false, "pin": false},
 		"shed-kart":      {"left pin": true, "pin": false, "drag link pickup": false, "left floor tray[0]": false, "column tube[1]": true},
 	} {
-		s := read(t, name)
+		s := example.Read(t, name)
 		for place, there := range want {
 			if _, ok := s.Place(place); ok != there {
 				t.Errorf("%s has %q: %v, want %v", name, place, ok, there)
 			}
 		}
 	}
-	one := read(t, "shed-kart", "drop_arm.left=", "drop_arm.right=", "drop_arm.pin=[64, 0, 8]")
+	one := example.Read(t, "shed-kart", "drop_arm.left=", "drop_arm.right=", "drop_arm.pin=[64, 0, 8]")
 	if _, ok := one.Place("pin"); !ok {
 		t.Error("one hole for both rods is the pin")
 	}
@@ -90,7 +75,7 @@ func TestPlacesOfLinkages(t *testing.T) {
 
 // TestBeforeChange: what the file gives is kept beside what [change] makes of it.
 func TestBeforeChange(t *testing.T) {
-	s := read(t, "shed-kart", "change.narrow=40")
+	s := example.Read(t, "shed-kart", "change.narrow=40")
 	if s.Before == nil || s.Before.Spacing != 620 || s.Spacing != 580 || s.Made.Narrow != 40 {
 		t.Errorf("before %v, after %g", s.Before, s.Spacing)
 	}
@@ -99,7 +84,7 @@ func TestBeforeChange(t *testing.T) {
 	if again.Spacing != s.Spacing || again.Corners[0].Arm.Pickup != s.Corners[0].Arm.Pickup {
 		t.Error("made again the change gives another setup")
 	}
-	if read(t, "shed-kart").Before != nil {
+	if example.Read(t, "shed-kart").Before != nil {
 		t.Error("a setup that nothing changes has one before it")
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
@@ -59,7 +60,7 @@ func told(s *setup.Setup) string {
 // TestEveryFieldIsMeasured: whatever number, flag or word of a setup is changed, the measures say something else; found
 // by going through the type itself, so that a field of tomorrow is not forgotten.
 func TestEveryFieldIsMeasured(t *testing.T) {
-	for _, s := range []*setup.Setup{everything(t), read(t, "beam-cyclekart"), read(t, "rack-buggy")} {
+	for _, s := range []*setup.Setup{everything(t), example.Read(t, "beam-cyclekart"), example.Read(t, "rack-buggy")} {
 		everyField(t, s)
 	}
 }
@@ -118,7 +119,7 @@ func everyField(t *testing.T, s *setup.Setup) {
 // everything is an example with one of every part kind and hole.
 func everything(t *testing.T) *setup.Setup {
 	t.Helper()
-	s := read(t, fixtures.Examples[0].Name, "arm.bolt=[0,1,9]", "drop_arm.left_bolt=[0,1,9]", "drop_arm.right_bolt=[1,0,9]", `ignore=[["tyre","tie rod"]]`)
+	s := example.Read(t, fixtures.Examples[0].Name, "arm.bolt=[0,1,9]", "drop_arm.left_bolt=[0,1,9]", "drop_arm.right_bolt=[1,0,9]", `ignore=[["tyre","tie rod"]]`)
 	s.DropArm.Metal.Holes = append(s.DropArm.Metal.Holes, s.Corners[0].Arm.Metal.Holes[0])
 	s.Parts = append(s.Parts, setup.Part{Name: "disc", On: setup.OnSpindle, Sides: [2]bool{true, false}, Disc: &setup.Disc{Width: 4}})
 	var kinds [3]bool

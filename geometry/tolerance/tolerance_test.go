@@ -16,7 +16,6 @@ import (
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
 )
@@ -32,15 +31,6 @@ column = { foot = [-40, 0, 130], rake = 90 }
 drop_arm = { left = [60, 14, 0], right = [60, -14, 0] }
 limits = { spindle = 30 }
 `
-
-func read(t testing.TB, text string, set ...string) *setup.Setup {
-	t.Helper()
-	s, _, err := setupfile.Read("test.toml", []byte(text), setupfile.Options{Set: set})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
 
 var path = road.Slide{Radius: 4000}
 
@@ -74,7 +64,7 @@ func perUnit(r *tolerance.Result, figure string, side int, key string) float64 {
 
 // TestSensitivitiesInClosedForm (derived): what each measure of a plane linkage with upright axes does to a figure.
 func TestSensitivitiesInClosedForm(t *testing.T) {
-	s := read(t, trapezoid)
+	s := example.Parse(t, trapezoid)
 	r := sure(t, s, 0)
 	// With lead 0, cot outer - cot ideal = spacing / wheelbase; the wheels do not know the wheelbase.
 	p, ok := r.AtMeanSteer(&r.Locks[0], 20*s1.Degree)
@@ -120,7 +110,7 @@ func TestSensitivitiesInClosedForm(t *testing.T) {
 // draws: 1/√(2 × draws), three times, and 3 % for what is not straight.
 func TestDrawsAgreeWithDifferences(t *testing.T) {
 	const draws = 600
-	r := sure(t, read(t, trapezoid), draws)
+	r := sure(t, example.Parse(t, trapezoid), draws)
 	chance := 3 / math.Sqrt(2*draws)
 	compared := 0
 	for _, key := range []string{"lock_inner", "lock_outer", "ackermann_error_10", "ackermann_error_20", "turning_circle", "ratio_centre", "rod_length", "width", "turns_lock_to_lock"} {
@@ -168,10 +158,10 @@ func TestAgainstKartsReadFromFiles(t *testing.T) {
 		for _, k := range keys {
 			set = append(set, fmt.Sprintf("%s=%v", k.key, k.as+k.half*(2*random.Float64()-1)))
 		}
-		entries[i] = compare.Entry{Name: fmt.Sprint(i), Setup: read(t, base, set...), Brief: true}
+		entries[i] = compare.Entry{Name: fmt.Sprint(i), Setup: example.Parse(t, base, set...), Brief: true}
 	}
 	c := compare.Run(entries, path, nil)
-	r := sure(t, read(t, base, exactBut(strings.Join(given, ","))...), 4*draws)
+	r := sure(t, example.Parse(t, base, exactBut(strings.Join(given, ","))...), 4*draws)
 	for _, key := range []string{"lock_inner", "ackermann_error_20", "rod_length", "turning_circle", "least_transmission"} {
 		row := c.Find(key)
 		for side := range 2 {
@@ -201,7 +191,7 @@ func TestAgainstKartsReadFromFiles(t *testing.T) {
 // TestSameOnAnyNumberOfCores: not a bit differs.
 func TestSameOnAnyNumberOfCores(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	s := read(t, trapezoid)
+	s := example.Parse(t, trapezoid)
 	var first string
 	for _, cores := range []int{1, 2, 8} {
 		runtime.GOMAXPROCS(cores)
@@ -226,7 +216,7 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 // TestStopsThatComeTogether: the column's travel ends where the wheel meets its declared stop, so that each stops about half
 // of the karts, and the lock does not follow either in a straight line.
 func TestStopsThatComeTogether(t *testing.T) {
-	s := read(t, trapezoid, append(exactBut(`"limits.spindle"=0.5,"column.travel"=0.5`), "column.travel=60")...)
+	s := example.Parse(t, trapezoid, append(exactBut(`"limits.spindle"=0.5,"column.travel"=0.5`), "column.travel=60")...)
 	s.Column.Travel = sure(t, s, 0).Locks[0].Column
 	r := sure(t, s, 400)
 	for d := range r.Stops {
@@ -242,12 +232,12 @@ func TestStopsThatComeTogether(t *testing.T) {
 // TestRodsThatDoNotReach: of karts whose rods are within a millimetre of not reaching, good to 5 mm, 4 of 10 cannot be put together;
 // where none can, that is the answer.
 func TestRodsThatDoNotReach(t *testing.T) {
-	_, err := sweep.Run(read(t, trapezoid, "tie_rod.length=900"), compare.Step)
+	_, err := sweep.Run(example.Parse(t, trapezoid, "tie_rod.length=900"), compare.Step)
 	var far *linkage.AssemblyError
 	if !errors.As(err, &far) {
 		t.Fatal(err)
 	}
-	s := read(t, trapezoid, append(exactBut(`"tie_rod.left"=5`), fmt.Sprintf("tie_rod.length=%v", far.Greatest-1))...)
+	s := example.Parse(t, trapezoid, append(exactBut(`"tie_rod.left"=5`), fmt.Sprintf("tie_rod.length=%v", far.Greatest-1))...)
 	r := sure(t, s, 500)
 	if share := float64(r.Apart) / 500; math.Abs(share-0.4) > 4*math.Sqrt(0.24/500) {
 		t.Errorf("%d of 500 cannot be put together, want some 200", r.Apart)
@@ -259,7 +249,7 @@ func TestRodsThatDoNotReach(t *testing.T) {
 
 // TestHowExactToDrill: what is told to be exact enough is: with holes so exact, and nothing else, the lock's error keeps within half a degree.
 func TestHowExactToDrill(t *testing.T) {
-	s := read(t, trapezoid, exactBut("")...)
+	s := example.Parse(t, trapezoid, exactBut("")...)
 	e := sure(t, s, 0).Exact(tolerance.Ackermann)
 	if !(e.HolesAlways < e.Holes && e.Holes < 3 && e.RodsAlways <= e.Rods) {
 		t.Fatalf("exact %+v", e)
@@ -281,42 +271,16 @@ func TestHowExactToDrill(t *testing.T) {
 }
 
 func TestMeasureThisAgain(t *testing.T) {
-	r := sure(t, read(t, trapezoid, exactBut(`"arm.pickup[0]"=1,"drop_arm.left[0]"=0.1,"drop_arm.right[0]"=0.1`)...), 0)
+	r := sure(t, example.Parse(t, trapezoid, exactBut(`"arm.pickup[0]"=1,"drop_arm.left[0]"=0.1,"drop_arm.right[0]"=0.1`)...), 0)
 	most := r.Most(tolerance.Ackermann)
 	if len(most) != 2 || most[0].Key != "arm.pickup[0]" || !most[0].Both || most[1].Key != "drop_arm.left[0]" || math.Abs(most[0].Share+most[1].Share-1) > 1e-9 {
 		t.Errorf("most %+v", most)
 	}
 }
 
-// twentyParts is the shed kart with brackets beside its rails: twenty pieces that may be hit.
-func twentyParts(b *testing.B) *setup.Setup {
-	s := example.Read(b, "shed-kart")
-	pieces := 0
-	for _, p := range s.Parts {
-		for side := range p.Sides {
-			if p.Sides[side] {
-				pieces++
-			}
-		}
-	}
-	rail := s.Parts[0]
-	for n := 0; pieces < 20; n++ {
-		bracket := rail
-		bracket.Name, bracket.Tube = fmt.Sprintf("bracket %d", n), &setup.Tube{Diameter: 16}
-		for _, at := range rail.Tube.Path {
-			at.Z -= 26
-			at.Y -= float64(4 * n)
-			bracket.Tube.Path = append(bracket.Tube.Path, at)
-		}
-		s.Parts = append(s.Parts, bracket)
-		pieces += 2
-	}
-	return s
-}
-
 // BenchmarkTwoThousandDraws is a whole answer for twenty parts, differences and draws.
 func BenchmarkTwoThousandDraws(b *testing.B) {
-	as, err := sweep.Run(twentyParts(b), compare.Step)
+	as, err := sweep.Run(example.Padded(example.Read(b, "shed-kart"), 20), compare.Step)
 	if err != nil {
 		b.Fatal(err)
 	}

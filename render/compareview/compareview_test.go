@@ -12,9 +12,9 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
-	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/compareview"
@@ -22,33 +22,12 @@ import (
 	"locksweep/render/wording"
 )
 
-// read reads an example.
-func read(t testing.TB, name string, opt setupfile.Options) *setup.Setup {
-	t.Helper()
-	for _, e := range fixtures.Examples {
-		if e.Name != name {
-			continue
-		}
-		data, err := e.Data()
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, _, err := setupfile.Read(name, data, opt)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return s
-	}
-	t.Fatalf("no example %s", name)
-	return nil
-}
-
 // variants is an example and its variants side by side.
 func variants(t testing.TB, name string) *compare.Comparison {
-	base := read(t, name, setupfile.Options{})
+	base := example.With(t, name, setupfile.Options{})
 	entries := []compare.Entry{{Name: base.Name, Setup: base}}
 	for _, v := range base.Variants {
-		entries = append(entries, compare.Entry{Name: v, Setup: read(t, name, setupfile.Options{Variant: v})})
+		entries = append(entries, compare.Entry{Name: v, Setup: example.With(t, name, setupfile.Options{Variant: v})})
 	}
 	return compare.Run(entries, road.Slide{Radius: 4000}, nil)
 }
@@ -57,7 +36,7 @@ func variants(t testing.TB, name string) *compare.Comparison {
 func examples(t testing.TB) *compare.Comparison {
 	var entries []compare.Entry
 	for _, e := range fixtures.Examples {
-		s := read(t, e.Name, setupfile.Options{})
+		s := example.With(t, e.Name, setupfile.Options{})
 		entries = append(entries, compare.Entry{Name: s.Name, Setup: s})
 	}
 	entries = append(entries, compare.Entry{Name: "broken", Setup: entries[0].Setup, Err: errors.New("does not assemble")})
@@ -99,7 +78,7 @@ func TestDrawingsReadWell(t *testing.T) {
 
 // TestCutsOfTheFrameAreDimensioned: the donor's frame and the cut one, with what is chalked on the tubes.
 func TestCutsOfTheFrameAreDimensioned(t *testing.T) {
-	base := read(t, "shed-kart", setupfile.Options{})
+	base := example.With(t, "shed-kart", setupfile.Options{})
 	for change, want := range map[string][]string{
 		"change={narrow=120,narrow_rear=90,shorten=70,shorten_at=-310}":    {"120.0", "90.0", "310.0", "70.0", "with the cuts of B"},
 		"change={narrow=-30,narrow_rear=-20,shorten=-45,shorten_at=-310}":  {"30.0 mm set in", "20.0 mm set in", "310.0", "45.0 mm set in"},
@@ -107,7 +86,7 @@ func TestCutsOfTheFrameAreDimensioned(t *testing.T) {
 		"change={narrow=120,narrow_rear=120,shorten=70,shorten_at=-310.6}": {"120.0", "310.6", "70.0"},
 	} {
 		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
-			cut := compare.Entry{Name: "cut", Setup: read(t, "shed-kart", setupfile.Options{Set: []string{change}})}
+			cut := compare.Entry{Name: "cut", Setup: example.With(t, "shed-kart", setupfile.Options{Set: []string{change}})}
 			c := compare.Run([]compare.Entry{{Name: "donor", Setup: base}, cut}, road.Slide{Radius: 4000}, nil)
 			draw := func() *sheet.Sheet {
 				s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper, Program: "locksweep"})
@@ -183,7 +162,7 @@ func varied(t testing.TB, both bool) (*compare.Comparison, []compare.Axis) {
 				break
 			}
 			set := "arm.pickup=[" + strconv.FormatFloat(x, 'g', -1, 64) + "," + strconv.FormatFloat(y, 'g', -1, 64) + ",-20]"
-			entries = append(entries, compare.Entry{Name: set, Setup: read(t, "shed-kart", setupfile.Options{Set: []string{set}})})
+			entries = append(entries, compare.Entry{Name: set, Setup: example.With(t, "shed-kart", setupfile.Options{Set: []string{set}})})
 		}
 	}
 	return compare.Run(entries, road.Slide{Radius: 4000}, nil), axes
@@ -282,8 +261,8 @@ func TestHostileNames(t *testing.T) {
 
 // TestSlideOfWhatSteersBackwards says so above its slide, and is still well drawn beside others.
 func TestSlideOfWhatSteersBackwards(t *testing.T) {
-	sound := read(t, "shed-kart", setupfile.Options{})
-	backwards := read(t, "shed-kart", setupfile.Options{Set: []string{"drop_arm.left[0]=-60", "drop_arm.right[0]=-60"}})
+	sound := example.With(t, "shed-kart", setupfile.Options{})
+	backwards := example.With(t, "shed-kart", setupfile.Options{Set: []string{"drop_arm.left[0]=-60", "drop_arm.right[0]=-60"}})
 	c := compare.Run([]compare.Entry{{Name: sound.Name, Setup: sound}, {Name: "arm turned up", Setup: backwards}}, road.Slide{Radius: 4000}, nil)
 	if len(wording.Alarms(c.Entries[1].Result.Model, &c.Entries[1].Result.Locks)) == 0 {
 		t.Fatal("the second setup is to steer backwards")

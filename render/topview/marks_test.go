@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/readback"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
@@ -44,7 +45,7 @@ func TestMarksStandApart(t *testing.T) {
 func TestWheelLabelsStandOnTheirSide(t *testing.T) {
 	for _, e := range fixtures.Examples {
 		for _, swap := range []string{"change.swap_spindles=false", "change.swap_spindles=true"} {
-			r, err := sweep.Run(example(t, e.Name, swap), 4*s1.Degree)
+			r, err := sweep.Run(example.Read(t, e.Name, swap), 4*s1.Degree)
 			if err != nil {
 				continue // pieces in touch straight ahead
 			}
@@ -90,7 +91,7 @@ func standsOn(s *sheet.Sheet, text string, middle float64, side setup.Side) bool
 // TestEveryPartIsNamed in the view, or in words above it.
 func TestEveryPartIsNamed(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		r := swept(t, example(t, e.Name))
+		r := swept(t, example.Read(t, e.Name))
 		for _, paper := range papers {
 			s, err := Sheet(r, Options{Paper: paper})
 			if err != nil {
@@ -110,7 +111,7 @@ func TestEveryPartIsNamed(t *testing.T) {
 // figures, and none is drawn smaller than 1:50 for it.
 func TestVehicleFillsItsSheet(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		r := swept(t, example(t, e.Name))
+		r := swept(t, example.Read(t, e.Name))
 		for _, paper := range papers {
 			s, err := Sheet(r, Options{Paper: paper})
 			if err != nil {
@@ -138,7 +139,7 @@ func TestVehicleFillsItsSheet(t *testing.T) {
 
 // TestLocksDifferInGrey: what moves is dashed in one way at the left lock and in another at the right one.
 func TestLocksDifferInGrey(t *testing.T) {
-	data, err := Draw(swept(t, example(t, "shed-kart")), Options{Paper: sheet.A4.Landscape()})
+	data, err := Draw(swept(t, example.Read(t, "shed-kart")), Options{Paper: sheet.A4.Landscape()})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,34 +14,13 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/readback"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 )
-
-// example reads an example setup, with keys changed.
-func example(t testing.TB, name string, set ...string) *setup.Setup {
-	t.Helper()
-	for _, e := range fixtures.Examples {
-		if e.Name != name {
-			continue
-		}
-		data, err := e.Data()
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, _, err := setupfile.Read(name+".toml", data, setupfile.Options{Set: set})
-		if err != nil {
-			t.Fatal(err)
-		}
-		return s
-	}
-	t.Fatalf("no example %s", name)
-	return nil
-}
 
 func swept(t testing.TB, s *setup.Setup) *sweep.Result {
 	t.Helper()
@@ -174,7 +153,7 @@ var papers = []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape(), sheet.Le
 
 func TestExamplesAreSound(t *testing.T) {
 	for k, e := range fixtures.Examples {
-		r := swept(t, example(t, e.Name))
+		r := swept(t, example.Read(t, e.Name))
 		lock, half, past := r.Locks[sweep.ToLeft].Column, r.Locks[sweep.ToRight].Column/2, r.Locks[sweep.ToRight].Column*1.1
 		for i, o := range []Options{{}, {Pose: &lock}, {Pose: &half}, {Pose: &past}, {Keys: true}} {
 			for _, paper := range []sheet.Size{papers[i%2], papers[2+(i+k)%2]} {
@@ -241,7 +220,7 @@ func crowded(s *setup.Setup) {
 
 func TestThirtyPartsAreSound(t *testing.T) {
 	for i, e := range fixtures.Examples {
-		s := example(t, e.Name)
+		s := example.Read(t, e.Name)
 		crowded(s)
 		sound(t, e.Name, swept(t, s), Options{Paper: papers[i%len(papers)]})
 	}
@@ -250,7 +229,7 @@ func TestThirtyPartsAreSound(t *testing.T) {
 // TestScaleIsTrue measures the vehicle on paper.
 func TestScaleIsTrue(t *testing.T) {
 	for _, paper := range papers {
-		r := swept(t, example(t, "shed-kart"))
+		r := swept(t, example.Read(t, "shed-kart"))
 		s, err := Sheet(r, Options{Paper: paper})
 		if err != nil {
 			t.Fatal(err)
@@ -272,7 +251,7 @@ func TestScaleIsTrue(t *testing.T) {
 
 // TestContactsStandWhereTheyTouch finds the numbered points on paper.
 func TestContactsStandWhereTheyTouch(t *testing.T) {
-	r := swept(t, example(t, "shed-kart"))
+	r := swept(t, example.Read(t, "shed-kart"))
 	drawing := sound(t, "shed-kart", r, Options{Paper: sheet.A4.Landscape()})
 	left, right := drawing.kingpins(t, 1.6)
 	k := (right.X - left.X) / 620
@@ -293,7 +272,7 @@ func TestContactsStandWhereTheyTouch(t *testing.T) {
 // TestStripIsInOrder: the tags stand in the order of the limits, and the strip reaches as far as the locks.
 func TestStripIsInOrder(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		r := swept(t, example(t, e.Name))
+		r := swept(t, example.Read(t, e.Name))
 		for _, half := range []float64{30, 86} {
 			d := &drawing{r: r}
 			st := strip{drawing: d, middle: 100, half: half, far: 180 * s1.Degree}
@@ -313,7 +292,7 @@ func TestStripIsInOrder(t *testing.T) {
 // TestTurnCentre compares the place of the turn's centre on paper with the plane formula for upright kingpins and
 // stubs through them: it lies wheelbase · cot(outer) - spacing/2 from the middle (derived).
 func TestTurnCentre(t *testing.T) {
-	s := example(t, "shed-kart", "kingpin.caster=0", "kingpin.inclination=0")
+	s := example.Read(t, "shed-kart", "kingpin.caster=0", "kingpin.inclination=0")
 	r := swept(t, s)
 	lock := &r.Locks[sweep.ToLeft].Pose
 	drawing := sound(t, "upright kart", r, Options{Paper: sheet.A4, Pose: &lock.Column})
@@ -328,7 +307,7 @@ func TestTurnCentre(t *testing.T) {
 
 func TestFarTurnCentreIsSaidWithItsDistance(t *testing.T) {
 	small := 3 * s1.Degree
-	r := swept(t, example(t, "field-buggy"))
+	r := swept(t, example.Read(t, "field-buggy"))
 	drawing := sound(t, "buggy at 3°", r, Options{Paper: sheet.A4, Pose: &small})
 	p, _ := r.Pose(small)
 	if want := fmt.Sprintf("turn centre %.0f mm", 10*math.Round(math.Abs(p.Turn.Centre.Y)/10)); !drawing.says(want) {
@@ -338,7 +317,7 @@ func TestFarTurnCentreIsSaidWithItsDistance(t *testing.T) {
 
 // TestWrongWayIsLoud: arms swapped to the front with the drop arm left hanging.
 func TestWrongWayIsLoud(t *testing.T) {
-	s := example(t, "pedal-quad", `drop_arm={pin=[58,0,10]}`, "column.foot=[62,0,290]")
+	s := example.Read(t, "pedal-quad", `drop_arm={pin=[58,0,10]}`, "column.foot=[62,0,290]")
 	s.Parts = nil
 	r := swept(t, s)
 	drawing := sound(t, "quad with a hanging drop arm", r, Options{Paper: sheet.A4})
@@ -352,7 +331,7 @@ func TestWrongWayIsLoud(t *testing.T) {
 
 // TestStuckStraightAhead: no lock to either side, and all limits in one place on the strip.
 func TestStuckStraightAhead(t *testing.T) {
-	r := swept(t, example(t, "shed-kart", "tie_rod.rod_end={tilt=0.5}"))
+	r := swept(t, example.Read(t, "shed-kart", "tie_rod.rod_end={tilt=0.5}"))
 	if r.Locks[sweep.ToLeft].Column != 0 {
 		t.Fatalf("turns to %v, the test wants a setup that does not turn", r.Locks[sweep.ToLeft].Column)
 	}
@@ -364,7 +343,7 @@ func TestStuckStraightAhead(t *testing.T) {
 
 // TestTouchingIsMarked: what touches straight ahead has a mark in the drawing, and the lock is called "at most".
 func TestTouchingIsMarked(t *testing.T) {
-	r := swept(t, example(t, "shed-kart", "wheel.tyre_width=260"))
+	r := swept(t, example.Read(t, "shed-kart", "wheel.tyre_width=260"))
 	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape(), sheet.Letter} {
 		drawing := sound(t, "wide tyres", r, Options{Paper: paper})
 		if !strings.HasPrefix(drawing.texts[0], "!!! TOUCHING STRAIGHT AHEAD") {
@@ -379,7 +358,7 @@ func TestTouchingIsMarked(t *testing.T) {
 }
 
 func TestPastTheLockIsSaid(t *testing.T) {
-	r := swept(t, example(t, "shed-kart"))
+	r := swept(t, example.Read(t, "shed-kart"))
 	past := r.Locks[sweep.ToRight].Column * 1.1
 	drawing := sound(t, "past the lock", r, Options{Paper: sheet.A4, Pose: &past})
 	if !drawing.says("PAST THE RIGHT LOCK") || !drawing.says("R1") {
@@ -389,11 +368,11 @@ func TestPastTheLockIsSaid(t *testing.T) {
 
 func TestPoseOutOfReachAndScaleTooLarge(t *testing.T) {
 	far := 90 * s1.Degree // the cyclekart has a dead point at about 60
-	if _, err := Draw(swept(t, example(t, "cyclekart")), Options{Paper: sheet.A4, Pose: &far}); err == nil || !strings.Contains(err.Error(), "does not reach 90.0°") ||
+	if _, err := Draw(swept(t, example.Read(t, "cyclekart")), Options{Paper: sheet.A4, Pose: &far}); err == nil || !strings.Contains(err.Error(), "does not reach 90.0°") ||
 		!strings.Contains(err.Error(), "59.8°, the dead point of the left tie rod") {
 		t.Errorf("pose out of reach: %v", err)
 	}
-	r := swept(t, example(t, "shed-kart"))
+	r := swept(t, example.Read(t, "shed-kart"))
 	if _, err := Draw(r, Options{Paper: sheet.A4, Scale: 1}); err == nil || !strings.Contains(err.Error(), "smaller scale") {
 		t.Errorf("scale too large: %v", err)
 	}
@@ -406,7 +385,7 @@ func TestPoseOutOfReachAndScaleTooLarge(t *testing.T) {
 // TestKeysAreNamed: the measuring drawing carries the keys that the file cannot do without, and those of
 // heights and angles.
 func TestKeysAreNamed(t *testing.T) {
-	drawing := sound(t, "shed-kart", swept(t, example(t, "shed-kart")), Options{Paper: sheet.A4, Keys: true})
+	drawing := sound(t, "shed-kart", swept(t, example.Read(t, "shed-kart")), Options{Paper: sheet.A4, Keys: true})
 	for _, key := range []string{"vehicle.wheelbase", "vehicle.rear_track", "vehicle.rear_tyre", "kingpin.spacing", "kingpin.height",
 		"kingpin.inclination", "kingpin.caster", "wheel.offset", "wheel.camber", "wheel.tyre_diameter", "wheel.tyre_width",
 		"arm.pickup", "column.foot", "column.rake", "drop_arm.left", "drop_arm.right"} {
@@ -418,9 +397,9 @@ func TestKeysAreNamed(t *testing.T) {
 
 func TestSameBytes(t *testing.T) {
 	for _, o := range []Options{{Paper: sheet.A4}, {Paper: sheet.A4, Keys: true}} {
-		r := swept(t, example(t, "cyclekart"))
+		r := swept(t, example.Read(t, "cyclekart"))
 		first, err := Draw(r, o)
-		second, _ := Draw(swept(t, example(t, "cyclekart")), o)
+		second, _ := Draw(swept(t, example.Read(t, "cyclekart")), o)
 		if err != nil || !bytes.Equal(first, second) {
 			t.Errorf("two drawings of one setup differ (%v)", err)
 		}
@@ -431,7 +410,7 @@ func FuzzNames(f *testing.F) {
 	f.Add("Kart", "rail")
 	f.Add("</svg><script>alert(1)</script>", "\"'><![CDATA[]]>")
 	f.Add(strings.Repeat("W", 3000), "\x00\u202e\uffff\xff")
-	s := example(f, "pedal-quad")
+	s := example.Read(f, "pedal-quad")
 	s.Parts = s.Parts[:2]
 	base, err := sweep.Run(s, 45*s1.Degree)
 	if err != nil {
@@ -459,7 +438,7 @@ func FuzzNames(f *testing.F) {
 }
 
 func BenchmarkTopView(b *testing.B) {
-	r := swept(b, example(b, "shed-kart"))
+	r := swept(b, example.Read(b, "shed-kart"))
 	for b.Loop() {
 		if _, err := Draw(r, Options{Paper: sheet.A4}); err != nil {
 			b.Fatal(err)
