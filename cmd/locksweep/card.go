@@ -4,7 +4,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/reconcile"
-	"locksweep/geometry/sweep"
 	"locksweep/render/card"
 	"locksweep/render/sheet"
 )
@@ -48,16 +47,13 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 		return usagef("--paper: %v", err)
 	case paper.Width > paper.Height:
 		return usagef("--paper %s: the card stands upright, a4 or letter", f.paper)
-	case f.target.path == "" && sh.terminal:
-		return usagef("a drawing is not for reading on the terminal; name a file with -o card.svg, or write -o - to see it all the same")
 	}
-	s, _, err := f.source.read(sh)
-	if err != nil {
+	if err := f.target.offTerminal(sh, "a drawing", "card.svg"); err != nil {
 		return err
 	}
-	r, err := sweep.Run(s, drawStep)
+	r, err := f.source.swept(sh, drawStep)
 	if err != nil {
-		return f.source.about(err)
+		return err
 	}
 	c, err := reconcile.Expect(r, cardTapes)
 	if err != nil {

@@ -3,7 +3,6 @@ package main
 import (
 	"github.com/spf13/pflag"
 
-	"locksweep/geometry/sweep"
 	"locksweep/render/report"
 )
 
@@ -22,14 +21,10 @@ func prepareCheck(flags *pflag.FlagSet) action {
 		if src.path, err = oneSetup("check", args); err != nil {
 			return err
 		}
-		s, warnings, err := src.read(sh)
+		r, err := src.swept(sh, defaultStep)
 		if err != nil {
 			return err
 		}
-		r, err := sweep.Run(s, defaultStep)
-		if err != nil {
-			return src.about(err)
-		}
-		return sh.print(report.Check(r, report.Options{Variant: src.opt.Variant, Set: src.opt.Set, Warnings: warnings, Colour: sh.colour}))
+		return sh.print(report.Check(r, report.Options{Variant: src.opt.Variant, Set: src.opt.Set, Warnings: src.warnings, Colour: sh.colour}))
 	}
 }

@@ -63,16 +63,12 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	if f.target.path == "" && sh.terminal {
-		return usagef("a drawing is not for reading on the terminal; name a file with -o kart.svg, or write -o - to see it all the same")
-	}
-	s, _, err := f.source.read(sh)
-	if err != nil {
+	if err := f.target.offTerminal(sh, "a drawing", "kart.svg"); err != nil {
 		return err
 	}
-	r, err := sweep.Run(s, drawStep)
+	r, err := f.source.swept(sh, drawStep)
 	if err != nil {
-		return f.source.about(err)
+		return err
 	}
 	drawn, err := d(r)
 	var usage usageError

@@ -9,10 +9,12 @@ import (
 	"path/filepath"
 	"slices"
 
+	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
 	"locksweep/render/export"
 )
 
@@ -51,6 +53,19 @@ func (s *source) read(sh *shell) (*setup.Setup, []setupfile.Warning, error) {
 	}
 	s.tell(sh, warnings)
 	return read, warnings, nil
+}
+
+// swept reads the setup and sweeps it from lock to lock.
+func (s *source) swept(sh *shell, step s1.Angle) (*sweep.Result, error) {
+	read, _, err := s.read(sh)
+	if err != nil {
+		return nil, err
+	}
+	r, err := sweep.Run(read, step)
+	if err != nil {
+		return nil, s.about(err)
+	}
+	return r, nil
 }
 
 // tell says the warnings of a file and keeps them.

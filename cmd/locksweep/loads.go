@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/loads"
-	"locksweep/geometry/sweep"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -39,13 +38,9 @@ func (f *loadsFlags) run(sh *shell, args []string) (err error) {
 	if f.source.path, err = oneSetup("loads", args); err != nil {
 		return err
 	}
-	s, _, err := f.source.read(sh)
+	r, err := f.source.swept(sh, drawStep)
 	if err != nil {
 		return err
-	}
-	r, err := sweep.Run(s, drawStep)
-	if err != nil {
-		return f.source.about(err)
 	}
 	m, err := loads.New(r)
 	if err != nil {

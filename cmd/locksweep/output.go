@@ -37,6 +37,14 @@ func (t *target) registerForce(flags *pflag.FlagSet) {
 	flags.BoolVar(&t.force, "force", false, "overwrite a file that is no drawing of ours")
 }
 
+// offTerminal refuses to write to a terminal what nobody reads there, unless - asks for it.
+func (t *target) offTerminal(sh *shell, what, name string) error {
+	if t.path != "" || !sh.terminal {
+		return nil
+	}
+	return usagef("%s is not for reading on the terminal; name a file with -o %s, or write -o - to see it all the same", what, name)
+}
+
 // drawingTo checks the name of a file that a drawing is to go to: it is an SVG, whatever the name says.
 func drawingTo(option, path string) error {
 	ext := filepath.Ext(path)

@@ -7,7 +7,6 @@ import (
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/reconcile"
-	"locksweep/geometry/sweep"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -42,15 +41,11 @@ func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 	if f.source.path, err = oneSetup("reconcile", args); err != nil {
 		return err
 	}
-	s, _, err := f.source.read(sh)
+	m, err := f.source.swept(sh, drawStep)
 	if err != nil {
 		return err
 	}
-	m, err := sweep.Run(s, drawStep)
-	if err != nil {
-		return f.source.about(err)
-	}
-	r, err := reconcile.Run(s)
+	r, err := reconcile.Run(m.Setup)
 	var assembly *linkage.AssemblyError
 	switch {
 	case errors.As(err, &assembly):

@@ -69,8 +69,8 @@ func (f *reportFlags) run(sh *shell, args []string) error {
 	if ext := strings.ToLower(filepath.Ext(f.target.path)); f.target.toFile() && ext != ".html" && ext != ".htm" {
 		return usagef("-o %s: the page is HTML, which any browser shows and prints; give the file a name that ends in .html", f.target.path)
 	}
-	if f.target.path == "" && sh.terminal {
-		return usagef("a page is not for reading on the terminal; name a file with -o kart.html, or write -o - to see it all the same")
+	if err := f.target.offTerminal(sh, "a page", "kart.html"); err != nil {
+		return err
 	}
 	out, err := f.page(sh, args, "")
 	if err != nil {

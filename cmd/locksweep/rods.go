@@ -51,17 +51,13 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return usagef("--paper: %v", err)
 	}
-	s, _, err := f.source.read(sh)
+	m, err := f.source.swept(sh, drawStep)
 	if err != nil {
 		return err
 	}
-	m, err := sweep.Run(s, drawStep)
-	if err != nil {
-		return f.source.about(err)
-	}
 	list, err := rods.List(m.Model)
 	if err != nil {
-		return noAnswer{f.source.about(wording.RodsError(s.Unit, err))}
+		return noAnswer{f.source.about(wording.RodsError(m.Setup.Unit, err))}
 	}
 	if f.json || f.target.toFile() {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))

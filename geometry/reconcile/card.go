@@ -1,6 +1,7 @@
 package reconcile
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -198,14 +199,6 @@ func (c *Card) gaps() {
 			c.Gaps = append(c.Gaps, n)
 		}
 	}
-	slices.SortStableFunc(c.Gaps, func(a, b clearance.Near) int {
-		switch {
-		case a.Gap < b.Gap:
-			return -1
-		case a.Gap > b.Gap:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(c.Gaps, func(a, b clearance.Near) int { return cmp.Compare(a.Gap, b.Gap) })
 	c.Gaps = c.Gaps[:min(len(c.Gaps), mostGaps)]
 }
