@@ -1,0 +1,236 @@
+package template
+
+import (
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
+	"locksweep/render/sheet"
+	"locksweep/render/wording"
+)
+
+// piece is one arm on the sheet.
+type piece struct {
+	metal  *drill.Metal
+	holes  []drill.Drilled
+	turned bool // lies on its side: forward, or down, is to the right
+	view   *sheet.Panel
+}
+
+// axes lays a piece on the sheet: a steering arm as seen from above, forward up; a drop arm as the driver sees
+// it, down being down; either turned to its side.
+func (p *piece) axes() sheet.Axes {
+	a := sheet.FromAbove
+	switch m := p.metal; {
+	case m.Drop:
+		a = sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
+	case m.Side == setup.Right:
+		a = sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+	}
+	if p.turned {
+		a.X, a.Y = a.X.Ortho(), a.Y.Ortho()
+		if p.metal.Drop { // down to the right
+			a.X, a.Y = a.X.Mul(-1), a.Y.Mul(-1)
+		}
+	}
+	return a
+}
+
+// bounds is what of a piece must be on the sheet, model mm.
+func (p *piece) bounds() r2.Rect {
+	b := r2.RectFromPoints(r2.Point{})
+	for _, q := range p.metal.Outline {
+		b = b.AddPoint(q)
+	}
+	for _, h := range p.metal.Holes {
+		b = b.AddRect(r2.RectFromCenterSize(h.At, r2.Point{X: h.Diameter, Y: h.Diameter}))
+	}
+	for _, h := range p.holes {
+		b = b.AddRect(r2.RectFromCenterSize(h.At, r2.Point{X: 16, Y: 16}))
+	}
+	if len(p.metal.Outline) == 0 {
+		b = b.ExpandedByMargin(card)
+	}
+	return b
+}
+
+// cutLine is what the paper is cut along: the metal's outline, or the edge of a card.
+func (p *piece) cutLine() []r2.Point {
+	if len(p.metal.Outline) > 0 {
+		return p.metal.Outline
+	}
+	v := p.bounds().Vertices()
+	return v[:]
+}
+
+// size is the paper that a piece takes.
+func (p *piece) size() r2.Point {
+	s := p.bounds().Size()
+	if p.turned {
+		s = r2.Point{X: s.Y, Y: s.X}
+	}
+	aside := around
+	if len(p.metal.Outline) == 0 {
+		aside = beside
+	}
+	return r2.Point{X: s.Y + 2*aside, Y: s.X + over + head}
+}
+
+// draw draws one arm.
+func (d *drilling) draw(p *piece) {
+	v := p.view
+	name := map[bool]string{true: "DROP ARM", false: [2]string{"LEFT STEERING ARM", "RIGHT STEERING ARM"}[p.metal.Side]}[p.metal.Drop]
+	seen := "this face up: seen from above, forward is " + [2]string{"up", "to the right"}[bit(p.turned)]
+	if p.metal.Drop {
+		seen = "this face to the driver, down is " + [2]string{"down", "to the right"}[bit(p.turned)]
+	}
+	top := r2.Point{X: v.Rect.Center().X, Y: v.Rect.Y.Lo + 1}
+	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: v.Rect.Size().X}, name)
+	for i, line := range append([]string{seen}, hung(&d.r.Setup.Rehung, p.metal.Drop, p.metal.Side)...) {
+		d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6 + 3.6*float64(i)}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, line)
+	}
+	v.Polygon(sheet.Visible, sheet.NoFill, p.cutLine()...)
+	v.Cross(sheet.Thin, r2.Point{}, axisArm)
+	d.reference(p)
+	for _, h := range p.metal.Holes {
+		p.keepClear(d.sheet, h.At, h.Diameter)
+		v.Circle(sheet.Visible, sheet.NoFill, h.At, h.Diameter/2)
+		v.Cross(sheet.Thin, h.At, h.Diameter/2+3)
+	}
+	for i := range p.holes {
+		d.punch(p, &p.holes[i])
+	}
+	for i := range p.holes {
+		d.dimensions(p, &p.holes[i])
+	}
+	for i := range p.holes {
+		h := &p.holes[i]
+		if p.metal.Drop && h.Rod != "both" {
+			v.Inside(p.cutLine(), h.At, letters[2:], h.Rod+" rod", h.Rod+" rod") // the label says it too
+		}
+		d.holeLabel(p, h)
+	}
+	d.sheet.Settle() // what is drilled takes its place first: the rest may be small
+	d.identity(p)
+	axis := "kingpin axis"
+	if p.metal.Drop {
+		axis = "column axis"
+	}
+	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
+	for _, h := range p.metal.Holes {
+		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Style: sheet.Style{Height: sheet.Fine},
+			Lines: []string{setup.Printable(h.Name), "Ø " + wording.Figure(d.r.Setup.Unit, h.Diameter)}})
+	}
+	cutHere(v, p.cutLine(), "cut along this line")
+}
+
+// reference draws, where the metal has no outline, the line from the axis that the card is laid by: along the stub axle
+// with the wheels straight ahead, or straight down.
+func (d *drilling) reference(p *piece) {
+	if len(p.metal.Outline) > 0 {
+		return
+	}
+	b, end, text := p.bounds(), r2.Point{}, "along the stub axle"
+	if p.metal.Drop {
+		end, text = r2.Point{X: b.X.Hi}, "straight down, column centred"
+	} else {
+		end = r2.Point{Y: b.Y.Hi}
+	}
+	p.view.Line(sheet.Centre, r2.Point{}, end)
+	p.view.Label(sheet.Label{At: end, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{text}})
+}
+
+// identity writes inside the cut line what the template has to keep when it is cut out and glued on.
+func (d *drilling) identity(p *piece) {
+	said := identity{name: d.r.Setup.Name, source: d.sheet.Title.Source, face: "THIS FACE UP", front: "FRONT", tyre: "TYRE"}
+	if p.metal.Drop {
+		said.which, said.face, said.front, said.tyre = "DROP ARM", "THIS FACE TO DRIVER", "DOWN", "LEFT"
+	} else {
+		said.which = [2]string{"LEFT", "RIGHT"}[p.metal.Side]
+	}
+	said.write(p.view, p.cutLine(), p.axes())
+	for i := range p.holes {
+		said.inside(p.view, p.cutLine(), p.holes[i].At, "Ø "+wording.Figure(d.r.Setup.Unit, d.r.Options.Diameter))
+	}
+}
+
+// keepClear keeps texts off a hole's circle.
+func (p *piece) keepClear(s *sheet.Sheet, at r2.Point, diameter float64) {
+	s.Reserve(r2.RectFromCenterSize(p.view.At(at), r2.Point{X: 0.9 * diameter, Y: 0.9 * diameter}))
+}
+
+// outwards lists the sides of a hole that face away from all others, best first, so that each label stands
+// beside its own hole.
+func (p *piece) outwards(at r2.Point) []sheet.Dir {
+	here, away := p.view.At(at), r2.Point{}
+	off := func(other r2.Point) {
+		if by := here.Sub(p.view.At(other)); by.Norm() > 1e-6 {
+			away = away.Add(by.Mul(1 / by.Dot(by)))
+		}
+	}
+	for _, h := range p.metal.Holes {
+		off(h.At)
+	}
+	for _, h := range p.holes {
+		off(h.At)
+	}
+	if away.Norm() < 1e-9 {
+		return nil
+	}
+	east := int(math.Round(math.Atan2(-away.Y, away.X) / (math.Pi / 4)))
+	dirs := []sheet.Dir{}
+	for _, turn := range []int{0, 1, -1, 2, -2} {
+		dirs = append(dirs, sheet.E+sheet.Dir((east+turn+8)%8))
+	}
+	return dirs
+}
+
+// punch draws the cross of a new hole, and the lines that its distances are square to.
+func (d *drilling) punch(p *piece, h *drill.Drilled) {
+	p.keepClear(d.sheet, h.At, d.r.Options.Diameter)
+	p.view.Circle(sheet.Visible, sheet.NoFill, h.At, d.r.Options.Diameter/2)
+	p.view.Cross(sheet.Visible, h.At, punch)
+	for _, m := range h.Marks {
+		if m.Square {
+			p.view.Line(sheet.Centre, m.Line[0], m.Line[1])
+		}
+	}
+}
+
+// dimensions draws the distances that mark a new hole out.
+func (d *drilling) dimensions(p *piece, h *drill.Drilled) {
+	for i, m := range h.Marks {
+		off := [2]float64{9, -9}[i%2]
+		if m.Square {
+			off = 0
+		}
+		if m.New && h.Rod == "right" {
+			continue // the left one has it
+		}
+		p.view.Dim(sheet.Aligned, m.At, h.At, off, wording.Figure(d.r.Setup.Unit, m.Length))
+	}
+}
+
+// holeLabel says what is drilled, and how far it is from what is there.
+func (d *drilling) holeLabel(p *piece, h *drill.Drilled) {
+	u := d.r.Setup.Unit
+	lines := []string{d.sizes()}
+	if p.metal.Drop && h.Rod != "both" {
+		lines = append(lines, "for the "+h.Rod+" rod")
+	}
+	axis := p.metal.Drop && len(h.Marks) == 2 // two distances fix the hole, and a pair of holes has little room
+	for _, m := range h.Marks {
+		axis = axis || strings.HasSuffix(m.From, " axis")
+		lines = append(lines, wording.Figure(u, m.Length)+" from "+setup.Printable(m.From))
+	}
+	if !axis {
+		lines = append(lines, wording.Figure(u, h.Lever)+" from "+map[bool]string{true: "column", false: "kingpin"}[p.metal.Drop]+" centre")
+	}
+	if !math.IsInf(h.Edge, 0) {
+		lines = append(lines, wording.Figure(u, h.Edge)+" hole's rim to nearest edge")
+	}
+	p.view.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Lines: lines})
+}
