@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"slices"
 	"testing"
 
@@ -69,12 +68,7 @@ func corners(points, hull []r2.Point) (at []int) {
 // outside returns how far the corners of an outline lie outside a convex polygon, mm, looking at every edge.
 func outside(hull, polygon []r2.Point) (most float64) {
 	for _, p := range hull {
-		least := math.Inf(1)
-		for k, a := range polygon {
-			d, _ := planar.ToSegment(p, a, polygon[(k+1)%len(polygon)])
-			least = min(least, d)
-		}
-		most = max(most, least)
+		most = max(most, planar.ToEdge(polygon, p))
 	}
 	return most
 }

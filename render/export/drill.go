@@ -12,28 +12,23 @@ import (
 
 // drillJSON is the object that drill --json prints. Keys are fixed; more may be added.
 type drillJSON struct {
-	Format     string           `json:"format"`
-	Setup      string           `json:"setup"`
-	Variant    string           `json:"variant,omitempty"`
-	Set        []string         `json:"set,omitempty"`
-	LengthUnit string           `json:"length_unit"`
-	AngleUnit  string           `json:"angle_unit"`
-	On         string           `json:"on"`
-	Diameter   number           `json:"diameter"`
-	Wanted     wantedJSON       `json:"wanted"`
-	Slip       number           `json:"slip"`
-	Step       number           `json:"step"`
-	Tie        tieJSON          `json:"tie"`
-	Judged     int              `json:"places_tried"`
-	Leave      bool             `json:"leave"`
-	NoRoom     *noRoomJSON      `json:"no_room"`
-	Together   *togetherJSON    `json:"together"`
-	Current    drillPlaceJSON   `json:"current"`
-	Best       []drillPlaceJSON `json:"best"`
-	Front      []tradeJSON      `json:"front"`
-	Missed     []missedJSON     `json:"missed"`
-	Assumed    []string         `json:"assumed"`
-	Warnings   []warningJSON    `json:"warnings"` // of the setup as it stands
+	headJSON
+	On       string           `json:"on"`
+	Diameter number           `json:"diameter"`
+	Wanted   wantedJSON       `json:"wanted"`
+	Slip     number           `json:"slip"`
+	Step     number           `json:"step"`
+	Tie      tieJSON          `json:"tie"`
+	Judged   int              `json:"places_tried"`
+	Leave    bool             `json:"leave"`
+	NoRoom   *noRoomJSON      `json:"no_room"`
+	Together *togetherJSON    `json:"together"`
+	Current  drillPlaceJSON   `json:"current"`
+	Best     []drillPlaceJSON `json:"best"`
+	Front    []tradeJSON      `json:"front"`
+	Missed   []missedJSON     `json:"missed"`
+	Assumed  []string         `json:"assumed"`
+	Warnings []warningJSON    `json:"warnings"` // of the setup as it stands
 }
 
 // noRoomJSON is that the metal has no room for another hole, in hole diameters; null where it has.
@@ -187,8 +182,7 @@ func Drill(r *drill.Result, both *drill.Together, src *Source, settings func(*dr
 func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*drill.Place) []string) *drillJSON {
 	in := lengths{r.Setup.Unit}
 	out := &drillJSON{
-		Format: "locksweep.drill/1", Setup: r.Setup.Name, Variant: src.Variant, Set: src.Set,
-		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg", On: r.On.String(), Diameter: in.of(r.Options.Diameter),
+		headJSON: src.head("locksweep.drill/1", r.Setup), On: r.On.String(), Diameter: in.of(r.Options.Diameter),
 		Wanted: wantedOf(in, &r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
 		Slip: in.of(r.Options.Slip), Step: in.of(r.Options.Step), Tie: tieJSON{degrees(r.Aims.Tie.Error), degrees(r.Aims.Tie.Lock)},
 		Leave: r.Leave, Together: togetherOf(both, src),

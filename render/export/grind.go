@@ -12,12 +12,7 @@ import (
 
 // grindJSON is the object that grind --json prints. Keys are fixed; more may be added.
 type grindJSON struct {
-	Format     string                 `json:"format"`
-	Setup      string                 `json:"setup"`
-	Variant    string                 `json:"variant,omitempty"`
-	Set        []string               `json:"set,omitempty"`
-	LengthUnit string                 `json:"length_unit"`
-	AngleUnit  string                 `json:"angle_unit"`
+	headJSON
 	MassUnit   string                 `json:"mass_unit"`
 	Measure    string                 `json:"measure"` // of target and reached: lock or column
 	Target     number                 `json:"target"`
@@ -125,8 +120,7 @@ type curveJSON struct {
 func planned(p *grind.Plan, src *Source) *grindJSON {
 	in := lengths{p.Model.Setup.Unit}
 	out := &grindJSON{
-		Format: "locksweep.grind/1", Setup: p.Model.Setup.Name, Variant: src.Variant, Set: src.Set,
-		LengthUnit: p.Model.Setup.Unit.String(), AngleUnit: "deg", MassUnit: "kg", Measure: "lock",
+		headJSON: src.head("locksweep.grind/1", p.Model.Setup), MassUnit: "kg", Measure: "lock",
 		Target: degrees(p.Target.Angle), Reached: number(math.NaN()), Clearance: in.of(p.Clearance), Cuts: []cutJSON{}, Curve: []curveJSON{},
 		Gain:     bySide[number]{number(math.NaN()), number(math.NaN())},
 		Warnings: src.said(p.Model, &p.Before),

@@ -12,19 +12,14 @@ import (
 // loadsJSON is the object that loads --json prints. Keys are fixed; more may be added. Forces are in N, moments in N·m,
 // stresses in N/mm².
 type loadsJSON struct {
-	Format     string           `json:"format"`
-	Setup      string           `json:"setup"`
-	Variant    string           `json:"variant,omitempty"`
-	Set        []string         `json:"set,omitempty"`
-	LengthUnit string           `json:"length_unit"`
-	AngleUnit  string           `json:"angle_unit"`
-	Load       loadJSON         `json:"load"`
-	Poses      []loadPoseJSON   `json:"poses"`
-	Rods       []loadedRodJSON  `json:"rods"`
-	Stops      bySide[stopLoad] `json:"stops"`
-	RimForce   bySide[number]   `json:"rim_force"` // parked, at the locks
-	Assumed    []string         `json:"assumed"`
-	Warnings   []warningJSON    `json:"warnings"`
+	headJSON
+	Load     loadJSON         `json:"load"`
+	Poses    []loadPoseJSON   `json:"poses"`
+	Rods     []loadedRodJSON  `json:"rods"`
+	Stops    bySide[stopLoad] `json:"stops"`
+	RimForce bySide[number]   `json:"rim_force"` // parked, at the locks
+	Assumed  []string         `json:"assumed"`
+	Warnings []warningJSON    `json:"warnings"`
 }
 
 type loadJSON struct {
@@ -97,8 +92,8 @@ func Loads(m *loads.Model, src *Source) ([]byte, error) { return encode(loadsOf(
 func loadsOf(m *loads.Model, src *Source) *loadsJSON {
 	in := lengths{m.Setup.Unit}
 	out := &loadsJSON{
-		Format: "locksweep.loads/1", Setup: m.Setup.Name, Variant: src.Variant, Set: src.Set, LengthUnit: m.Setup.Unit.String(), AngleUnit: "deg",
-		Load: loadJSON{number(m.Load.Front), number(m.Load.Friction), in.of(m.Load.SteeringWheel), number(m.Load.Hand), number(m.Load.Kerb)},
+		headJSON: src.head("locksweep.loads/1", m.Setup),
+		Load:     loadJSON{number(m.Load.Front), number(m.Load.Friction), in.of(m.Load.SteeringWheel), number(m.Load.Hand), number(m.Load.Kerb)},
 		RimForce: each(func(i int) number {
 			return borne(m.Rim(m.Parked(&m.Locks[i].Pose, sweep.Direction(i)).Torque))
 		}),

@@ -10,12 +10,7 @@ import (
 
 // reconcileJSON is the object that reconcile --json prints. Keys are fixed; more may be added.
 type reconcileJSON struct {
-	Format       string            `json:"format"`
-	Setup        string            `json:"setup"`
-	Variant      string            `json:"variant,omitempty"`
-	Set          []string          `json:"set,omitempty"`
-	LengthUnit   string            `json:"length_unit"`
-	AngleUnit    string            `json:"angle_unit"`
+	headJSON
 	Agrees       bool              `json:"agrees"`
 	Answer       string            `json:"answer"`
 	Freedom      number            `json:"freedom"`
@@ -89,8 +84,8 @@ func reconciled(r *reconcile.Result, m *sweep.Result, src *Source) *reconcileJSO
 		return in.of(v)
 	}
 	out := &reconcileJSON{
-		Format: "locksweep.reconcile/1", Setup: r.Setup.Name, Variant: src.Variant, Set: src.Set, LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
-		Agrees: r.Agrees(), Answer: wording.Agreement(r), Freedom: number(r.Freedom),
+		headJSON: src.head("locksweep.reconcile/1", r.Setup),
+		Agrees:   r.Agrees(), Answer: wording.Agreement(r), Freedom: number(r.Freedom),
 		Observations: []observationJSON{}, Suspects: []suspectJSON{}, Figures: []adjustedJSON{}, Marks: []foundMarkJSON{}, Untold: paths(r, r.Untold),
 		Advice: []adviceJSON{}, Warnings: append(src.doubts(), foundFirst(m)...),
 	}

@@ -8,15 +8,10 @@ import (
 
 // rodsJSON is the object that rods --json prints. Keys are fixed; more may be added.
 type rodsJSON struct {
-	Format     string        `json:"format"`
-	Setup      string        `json:"setup"`
-	Variant    string        `json:"variant,omitempty"`
-	Set        []string      `json:"set,omitempty"`
-	LengthUnit string        `json:"length_unit"`
-	AngleUnit  string        `json:"angle_unit"`
-	Rods       []cutRodJSON  `json:"rods"`
-	Assumed    []string      `json:"assumed"`
-	Warnings   []warningJSON `json:"warnings"`
+	headJSON
+	Rods     []cutRodJSON  `json:"rods"`
+	Assumed  []string      `json:"assumed"`
+	Warnings []warningJSON `json:"warnings"`
 }
 
 type cutRodJSON struct {
@@ -69,8 +64,8 @@ func Rods(m *sweep.Result, list []rods.Rod, src *Source) ([]byte, error) {
 func rodsOf(m *sweep.Result, list []rods.Rod, src *Source) *rodsJSON {
 	u := m.Setup.Unit
 	out := &rodsJSON{
-		Format: "locksweep.rods/1", Setup: m.Setup.Name, Variant: src.Variant, Set: src.Set, LengthUnit: u.String(), AngleUnit: "deg",
-		Assumed: append([]string{}, wording.RodsAssumed(u, list)...), Warnings: []warningJSON{},
+		headJSON: src.head("locksweep.rods/1", m.Setup),
+		Assumed:  append([]string{}, wording.RodsAssumed(u, list)...), Warnings: []warningJSON{},
 	}
 	out.Warnings = append(out.Warnings, src.doubts()...)
 	out.Warnings = append(out.Warnings, foundFirst(m)...)

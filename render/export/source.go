@@ -4,6 +4,7 @@
 package export
 
 import (
+	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -15,6 +16,20 @@ type Source struct {
 	Variant  string
 	Set      []string            // changes from the command line
 	Warnings []setupfile.Warning // of the file
+}
+
+// headJSON is what the object of a command on one setup opens with. Its keys are fixed.
+type headJSON struct {
+	Format     string   `json:"format"`
+	Setup      string   `json:"setup"`
+	Variant    string   `json:"variant,omitempty"`
+	Set        []string `json:"set,omitempty"`
+	LengthUnit string   `json:"length_unit"`
+	AngleUnit  string   `json:"angle_unit"`
+}
+
+func (s *Source) head(format string, of *setup.Setup) headJSON {
+	return headJSON{format, of.Name, s.Variant, s.Set, of.Unit.String(), "deg"}
 }
 
 // doubts is what the file itself gives cause to warn of; never nil.

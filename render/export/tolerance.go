@@ -11,12 +11,7 @@ import (
 
 // toleranceJSON is the object that tolerance --json prints. Keys are fixed; more may be added.
 type toleranceJSON struct {
-	Format     string         `json:"format"`
-	Setup      string         `json:"setup"`
-	Variant    string         `json:"variant,omitempty"`
-	Set        []string       `json:"set,omitempty"`
-	LengthUnit string         `json:"length_unit"`
-	AngleUnit  string         `json:"angle_unit"`
+	headJSON
 	Draws      int            `json:"draws"`
 	Apart      int            `json:"not_assembled"` // of the draws
 	Touching   int            `json:"touching_ahead"`
@@ -90,8 +85,8 @@ var questions = [4]string{"lock", "ackermann_error", "least_gap", "rod_length"}
 func Tolerance(r *tolerance.Result, src *Source) ([]byte, error) {
 	in := lengths{r.Setup.Unit}
 	out := &toleranceJSON{
-		Format: "locksweep.tolerance/1", Setup: r.Setup.Name, Variant: src.Variant, Set: src.Set, LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
-		Draws: r.Options.Draws, Apart: r.Apart, Touching: r.Touching, Figures: []sureJSON{}, Stops: []sureStopJSON{}, Warnings: src.said(r.Model, &r.Locks),
+		headJSON: src.head("locksweep.tolerance/1", r.Setup),
+		Draws:    r.Options.Draws, Apart: r.Apart, Touching: r.Touching, Figures: []sureJSON{}, Stops: []sureStopJSON{}, Warnings: src.said(r.Model, &r.Locks),
 	}
 	for i := range r.Readings {
 		one := &r.Readings[i]

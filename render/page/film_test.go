@@ -1,7 +1,6 @@
 package page
 
 import (
-	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -139,15 +138,9 @@ func between(rows [][]int, keys []int, frame int, column func(int) float64) []r2
 // outside returns how far points lie outside a convex outline, mm.
 func outside(points, ring []r2.Point) (most float64) {
 	for _, p := range points {
-		if planar.Inside(ring, p) {
-			continue
+		if !planar.Inside(ring, p) {
+			most = max(most, planar.ToEdge(ring, p))
 		}
-		least := math.Inf(1)
-		for k, a := range ring {
-			d, _ := planar.ToSegment(p, a, ring[(k+1)%len(ring)])
-			least = min(least, d)
-		}
-		most = max(most, least)
 	}
 	return most
 }
