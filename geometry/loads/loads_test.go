@@ -134,7 +134,7 @@ func TestVirtualWork(t *testing.T) {
 	})
 }
 
-// TestJackingOfATextbook: Barton and Fieldhouse, Automotive Chassis Engineering, 2018, p. 90 (read): 400 kg on a wheel 20 mm
+// TestJackingOfATextbook: Barton and Fieldhouse, Automotive Chassis Engineering, 2018, p. 90 (memory): 400 kg on a wheel 20 mm
 // off the kingpin at the hub, inclination 12 degrees, 7.5 and 11.3 N·m at 28 and 45 degrees. It leaves out the lean of the
 // wheel, as a tyre of no size does here.
 func TestJackingOfATextbook(t *testing.T) {

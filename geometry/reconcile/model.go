@@ -65,7 +65,7 @@ func inexact(accuracy float64, angle bool) float64 {
 }
 
 // standard is the standard uncertainty of a figure that lies anywhere within its half-width, one place as likely as
-// another (GUM 4.3.7: read).
+// another (GUM 4.3.7: memory).
 func standard(halfWidth float64) float64 { return halfWidth / math.Sqrt(3) }
 
 func newModel(s *setup.Setup) (*model, error) {
