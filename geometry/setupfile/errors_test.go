@@ -107,6 +107,9 @@ func TestNoLever(t *testing.T) {
 func TestWrongKindsAndLengths(t *testing.T) {
 	checkFaulty(t, least, []faulty{
 		{"= 1000", `= "1040 mm"`, "4:13: vehicle.wheelbase", "is text, should be a number: write 1040, without quotes or unit"},
+		{"= 1000", `= "104 cm"`, "4:13: vehicle.wheelbase", "is text, should be a number, in mm like the whole file, without quotes or unit"},
+		{"= 1000", `= "41 in"`, "4:13: vehicle.wheelbase", "is text, should be a number, in mm like the whole file, without quotes or unit"},
+		{"= 1000", `= "40 15/16\""`, "4:13: vehicle.wheelbase", "is text, should be a number, in mm like the whole file"},
 		{"= 1000", `= "wide"`, "4:13: vehicle.wheelbase", "is text, should be a number, without quotes"},
 		{"= 1000", "= true", "4:13: vehicle.wheelbase", "is true or false, should be a number"},
 		{"= 1000", "= [1000]", "4:13: vehicle.wheelbase", "is a list, should be a number"},

@@ -95,16 +95,24 @@ func (v value) is(k kind) bool {
 		return true
 	}
 	if k == number && v.n.kind == text {
-		v.fail("is text, should be a number%s", bareNumber(v.n.str))
+		v.fail("is text, should be a number%s", bareNumber(v.n.str, v.d.unit))
 		return false
 	}
 	v.fail("is %v, should be %v", v.n.kind, k)
 	return false
 }
 
-// bareNumber says how to write the number that a text begins with.
-func bareNumber(s string) string {
+// lengthUnits are the units that people write behind a length, and whether a file may be in them.
+var lengthUnits = map[string]string{
+	"mm": "mm", "in": "in", "inch": "in", "inches": "in", "\"": "in", "″": "in", "”": "in", "cm": "", "m": "", "ft": "", "'": "",
+}
+
+// bareNumber says how to write the number that a text begins with, in a file in a unit.
+func bareNumber(s string, u setup.Unit) string {
 	s = strings.TrimSpace(s)
+	if unit, length := lengthUnits[strings.ToLower(strings.TrimLeft(s, "+-0123456789., /"))]; length && unit != u.String() {
+		return ", in " + u.String() + " like the whole file, without quotes or unit"
+	}
 	i := 0
 	for i < len(s) && strings.IndexByte("+-0123456789.", s[i]) >= 0 {
 		i++
