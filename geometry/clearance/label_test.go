@@ -1,8 +1,11 @@
 package clearance
 
 import (
+	"slices"
 	"testing"
 
+	"locksweep/fixtures/example"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
 
@@ -22,6 +25,34 @@ func TestLabels(t *testing.T) {
 		p := Piece{Name: c.name, Side: c.side, Sided: c.sided}
 		if got := p.Label(); got != c.want {
 			t.Errorf("%q on the %v, sided %v: %q, want %q", c.name, c.side, c.sided, got, c.want)
+		}
+	}
+}
+
+// TestWhatSteers: of each linkage its rods, arms and what the steering wheel moves; no tyre, nothing that the file adds.
+func TestWhatSteers(t *testing.T) {
+	for name, want := range map[string][]string{
+		"shed-kart":      {"drop arm", "left steering arm", "left tie rod", "right steering arm", "right tie rod"},
+		"beam-cyclekart": {"drag link", "drop arm", "left steering arm", "right steering arm", "tie rod"},
+		"rack-buggy":     {"left steering arm", "left tie rod", "rack", "right steering arm", "right tie rod"},
+	} {
+		s := example.Read(t, name)
+		m, err := linkage.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sc, err := New(s, m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for i := range sc.Pieces {
+			if p := &sc.Pieces[i]; p.Steers() {
+				got = append(got, p.Label())
+			}
+		}
+		if slices.Sort(got); !slices.Equal(got, want) {
+			t.Errorf("%s: %q steer, want %q", name, got, want)
 		}
 	}
 }

@@ -59,6 +59,9 @@ func (p *Piece) Label() string {
 	return p.Side.String() + " " + p.Name
 }
 
+// Steers reports whether a piece belongs to the linkage itself: a rod, a steering arm, the drop arm or the rack.
+func (p *Piece) Steers() bool { return p.Part == nil && !p.Rubber() }
+
 // Rubber reports whether a piece is a tyre.
 func (p *Piece) Rubber() bool { return p.Part == nil && (p.Name == Tyre || p.Name == RearTyre) }
 
@@ -172,7 +175,7 @@ func (b *builder) input() {
 	s := b.setup
 	if b.mechanism.Slides(linkage.Input) {
 		ends := b.mechanism.Balls(linkage.Input)
-		b.add(Piece{Name: Rack, Body: linkage.Input, Solids: []solid.Solid{solid.Capsule(ends[0], ends[1], s.Rack.Diameter/2)}})
+		b.add(Piece{Name: Rack, Body: linkage.Input, Solids: []solid.Solid{solid.Capsule(ends[0], ends[1], b.mechanism.Bar/2)}})
 		return
 	}
 	metal := s.DropArm.Metal
@@ -226,18 +229,11 @@ func (b *builder) part(part *setup.Part) {
 
 // standing makes one piece of a part.
 func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
-	p := Piece{Name: part.Name, Side: side, Sided: sided, Part: part}
-	place := b.place(part, side)
-	switch part.On {
-	case setup.OnFrame:
-		p.Body = linkage.Frame
-	case setup.OnColumn, setup.OnRack:
-		p.Body, p.Sided = linkage.Input, false
-	case setup.OnSpindle:
-		p.Body = linkage.Spindle(side)
-	case setup.OnTieRod, setup.OnDragLink:
-		p.Body = linkage.RodBody(b.rodOf(part, side))
+	p := Piece{Name: part.Name, Side: side, Sided: sided, Part: part, Body: b.mechanism.Carrier(part.On, side)}
+	if p.Body == linkage.Input {
+		p.Sided = false
 	}
+	place := b.place(part, p.Body, side)
 	switch {
 	case part.Tube != nil:
 		for i, from := range part.Tube.Path[:len(part.Tube.Path)-1] {
@@ -264,28 +260,18 @@ func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
 	b.add(p)
 }
 
-// place returns the axes that a part is described in, straight ahead.
-func (b *builder) place(part *setup.Part, side setup.Side) rigid.Motion {
+// place returns the axes that a part of a body is described in, straight ahead.
+func (b *builder) place(part *setup.Part, body linkage.Body, side setup.Side) rigid.Motion {
 	m := rigid.Identity
 	switch {
-	case part.On == setup.OnSpindle || part.AtKingpin:
+	case body.IsSpindle() || part.AtKingpin:
 		m.Turn[1].Y, m.Shift = side.Sign(), b.setup.Centre(side)
 	case part.On == setup.OnColumn:
 		m = b.setup.Column.ColumnPlane()
-	case part.On == setup.OnTieRod || part.On == setup.OnDragLink:
-		m = b.mechanism.RodPlace(b.rodOf(part, side))
+	case body.IsRod():
+		m = b.mechanism.RodPlace(body.Rod())
 	case side == setup.Right:
 		m.Turn[1].Y = -1 // a frame part is described on the left
 	}
 	return m
-}
-
-// rodOf is the rod that a part rides on.
-func (b *builder) rodOf(part *setup.Part, side setup.Side) int {
-	name := "tie rod"
-	if part.On == setup.OnDragLink {
-		name = "drag link"
-	}
-	rod, _ := b.mechanism.RodCalled(name, side)
-	return rod
 }

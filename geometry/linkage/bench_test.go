@@ -10,10 +10,8 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// sweepOf returns a mechanism with tilted kingpins, a raked column and askew bolts, and 181 column angles
-// over nearly all of its way.
-func sweepOf(b testing.TB) (s *setup.Setup, m *Mechanism, columns []float64) {
-	s = random.FromSeed(7)
+// sweepOf returns the mechanism of a setup, and 181 column angles over nearly all of its way.
+func sweepOf(b testing.TB, s *setup.Setup) (m *Mechanism, columns []float64) {
 	m, err := New(s)
 	if err != nil {
 		b.Fatal(err)
@@ -22,22 +20,30 @@ func sweepOf(b testing.TB) (s *setup.Setup, m *Mechanism, columns []float64) {
 	for i := range 181 {
 		columns = append(columns, left+(right-left)*float64(i)/180)
 	}
-	return s, m, columns
+	return m, columns
 }
 
-// BenchmarkPose is one pose of both corners.
+// BenchmarkPose is one pose of both corners, of each linkage.
 func BenchmarkPose(b *testing.B) {
-	_, m, columns := sweepOf(b)
-	b.ReportAllocs()
-	for i := 0; b.Loop(); i++ {
-		sink, _ = m.Pose(s1.Angle(columns[i%len(columns)]))
+	for _, c := range []struct {
+		name string
+		make func(seed uint64) *setup.Setup
+	}{{"two rods", random.FromSeed}, {"cross rod", random.CrossRod}, {"rack", random.Rack}} {
+		b.Run(c.name, func(b *testing.B) {
+			m, columns := sweepOf(b, c.make(7))
+			b.ReportAllocs()
+			for i := 0; b.Loop(); i++ {
+				sink, _ = m.Pose(s1.Angle(columns[i%len(columns)]))
+			}
+		})
 	}
 }
 
 // BenchmarkGeneralSolver is the same pose by gonum's general minimiser, on the equations of the
 // independent test, both corners, each started from its neighbouring pose. It reports how many times as long it takes.
 func BenchmarkGeneralSolver(b *testing.B) {
-	s, m, columns := sweepOf(b)
+	s := random.FromSeed(7)
+	m, columns := sweepOf(b, s)
 	var followed [2]*tracer
 	start := func() {
 		for _, side := range setup.Sides {
@@ -77,7 +83,7 @@ func BenchmarkGeneralSolver(b *testing.B) {
 
 // BenchmarkNew is what is done once for a setup: both rods, all dead points.
 func BenchmarkNew(b *testing.B) {
-	s, _, _ := sweepOf(b)
+	s := random.FromSeed(7)
 	for b.Loop() {
 		if _, err := New(s); err != nil {
 			b.Fatal(err)

@@ -2,6 +2,7 @@ package linkage
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -75,6 +76,9 @@ func (m *Mechanism) Motion(b Body, p *Pose) rigid.Motion {
 	return rigid.About(m.Axes[b], p.Sides[b.Side()].Spindle)
 }
 
+// Column is the axis that the input turns about, from the column's foot; ok is false where it slides.
+func (m *Mechanism) Column() (axis rigid.Axis, ok bool) { return m.Axes[Input], m.Slide == 0 }
+
 // Slides reports whether a body moves without turning: a rack.
 func (m *Mechanism) Slides(b Body) bool { return b == Input && m.Slide != 0 }
 
@@ -105,15 +109,33 @@ func (r *Rod) Round(end End, most s1.Angle) (centre r3.Vector, radius float64) {
 	return c.Axis.Point.Add(c.Axis.Dir.Mul(c.Axis.Dir.Dot(c.Arm))), r.Levers[end]
 }
 
-// RodCalled returns the index of the rod that the file calls by a name, on a side where there is one on either; ok is false
-// where the linkage has none.
-func (m *Mechanism) RodCalled(part string, side setup.Side) (rod int, ok bool) {
+// Carrier is the body that carries what the file says is on one of its own, on a side where there is one on either.
+func (m *Mechanism) Carrier(on setup.Body, side setup.Side) Body {
+	switch on {
+	case setup.OnSpindle:
+		return Spindle(side)
+	case setup.OnColumn, setup.OnRack:
+		return Input
+	case setup.OnTieRod:
+		return m.rodCalled(tieRodPart, side)
+	case setup.OnDragLink:
+		return m.rodCalled(dragLinkPart, side)
+	}
+	return Frame
+}
+
+func (m *Mechanism) rodCalled(part string, side setup.Side) Body {
 	for i := range m.Rods {
 		if r := &m.Rods[i]; r.Part == part && (!r.Sided || r.Side == side) {
-			return i, true
+			return RodBody(i)
 		}
 	}
-	return 0, false
+	return FirstRod
+}
+
+// RodKeyed returns the index of the rod whose length stands under a key of setup.Measures.
+func (m *Mechanism) RodKeyed(key string) int {
+	return slices.IndexFunc(m.Rods[:], func(r Rod) bool { return r.Key == key })
 }
 
 // RodPlace places what rides on a rod with the column centred: setup.RodAxes.

@@ -21,6 +21,7 @@ import (
 type Mechanism struct {
 	Axes  [Bodies]rigid.Axis // that the input and the spindles turn about, or slide along
 	Slide float64            // of the input along its axis, mm for each radian of the column; 0: it turns
+	Bar   float64            // diameter of what slides, mm
 	Rods  [2]Rod             // in the order in which they are solved
 	// Driver is the rod that drives a side's spindle.
 	Driver [2]int
@@ -42,6 +43,7 @@ type Rod struct {
 	Loop
 	Spec     setup.Rod // of its metal
 	Part     string    // what the file calls it: "tie rod"
+	Key      string    // of its length: "tie_rod.left", as setup.Measure has it
 	Sided    bool      // there is one on either side
 	Side     setup.Side
 	From, To Body
@@ -57,6 +59,12 @@ type Rod struct {
 	// boltAlongAxis tells of a bolt that it lies along the axis that its body turns about.
 	boltAlongAxis [2]bool
 }
+
+// What the file calls its rods.
+const (
+	tieRodPart   = "tie rod"
+	dragLinkPart = "drag link"
+)
 
 // Name is what a reader calls the rod: "left tie rod".
 func (r *Rod) Name() string {
@@ -119,7 +127,7 @@ func New(s *setup.Setup) (*Mechanism, error) {
 	m := &Mechanism{Most: math.Pi, Travel: s.Column.Travel, Axes: [Bodies]rigid.Axis{Input: s.Column.Axis()}}
 	if s.Rack != nil {
 		m.Axes[Input], m.Slide, m.Most = s.Rack.Axis(), s.Rack.Slide(), mostTurns*2*math.Pi
-		m.Travel = s1.Angle(s.Rack.Travel / math.Abs(m.Slide))
+		m.Travel, m.Bar = s1.Angle(s.Rack.Travel/math.Abs(m.Slide)), s.Rack.Diameter
 	}
 	for _, side := range setup.Sides {
 		m.Axes[Spindle(side)] = s.Kingpin(side)
@@ -151,7 +159,7 @@ type joint struct {
 // joints lists the rods of a setup in the order in which they are solved.
 func joints(s *setup.Setup) (list [2]joint) {
 	tieRod := func(side setup.Side) Rod {
-		return Rod{Spec: s.Corners[side].Rod, Part: "tie rod", Sided: true, Side: side, From: Input, To: Spindle(side)}
+		return Rod{Spec: s.Corners[side].Rod, Part: tieRodPart, Key: "tie_rod." + side.String(), Sided: true, Side: side, From: Input, To: Spindle(side)}
 	}
 	pickup := func(side setup.Side) ball {
 		arm := &s.Corners[side].Arm
@@ -163,10 +171,10 @@ func joints(s *setup.Setup) (list [2]joint) {
 	switch s.Linkage() {
 	case setup.CrossRod:
 		near, link := s.DragLink.Side, s.DragLink
-		list[0] = joint{Rod{Spec: link.Rod, Part: "drag link", Side: near, From: Input, To: Spindle(near)},
+		list[0] = joint{Rod{Spec: link.Rod, Part: dragLinkPart, Key: "drag_link.length", Side: near, From: Input, To: Spindle(near)},
 			pin(near), ball{setup.FromCorner(near, link.Pickup), setup.FromCorner(near, link.Bolt)}}
 		cross := tieRod(near.Other())
-		cross.Sided, cross.From = false, Spindle(near)
+		cross.Sided, cross.From, cross.Key = false, Spindle(near), "tie_rod.length"
 		list[1] = joint{cross, pickup(near), pickup(near.Other())}
 	case setup.RackRods:
 		for _, side := range setup.Sides {

@@ -175,26 +175,17 @@ func (m *model) observeRods() error {
 		if r.Class != setup.OfRod {
 			continue
 		}
-		var k rodKey
-		k.rod, k.lengths = m.rodOf(r.Key, mechanism)
+		k := rodKey{rod: mechanism.RodKeyed(r.Key), lengths: m.figures(r.Key)}
 		m.rods = append(m.rods, k)
 		m.observations = append(m.observations, Observation{Kind: Rod, Key: r.Key, Given: *r.Figures[0], Before: mechanism.Rods[k.rod].Derived, Accuracy: inexact(r.Accuracy, false)})
 	}
 	return nil
 }
 
-// rodOf returns the rod of the linkage that a key is the length of, and where work has that.
-func (m *model) rodOf(key string, mechanism *linkage.Mechanism) (rod int, lengths []*float64) {
-	c := &m.work.Corners
-	switch key {
-	case "drag_link.length":
-		return mechanism.Driver[m.base.DragLink.Side], []*float64{&m.work.DragLink.Rod.Length}
-	case "tie_rod.length": // a cross rod
-		return mechanism.Driver[m.base.DragLink.Side.Other()], []*float64{&c[setup.Left].Rod.Length, &c[setup.Right].Rod.Length}
-	case "tie_rod.right":
-		return mechanism.Driver[setup.Right], []*float64{&c[setup.Right].Rod.Length}
-	}
-	return mechanism.Driver[setup.Left], []*float64{&c[setup.Left].Rod.Length}
+// figures are those of a measure, in work.
+func (m *model) figures(key string) []*float64 {
+	list := m.work.Measures()
+	return list[slices.IndexFunc(list, func(one setup.Measure) bool { return one.Key == key })].Figures
 }
 
 // firstRod is the first of the observations that is a rod, where there is one.

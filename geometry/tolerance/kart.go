@@ -139,16 +139,7 @@ func (w *workshop) set(off []float64) {
 
 // cut is the length that a rod which is cut to the toe has, mm.
 func (r *Result) cut(key string) float64 {
-	rod := r.Linkage.DriverOf(setup.Right)
-	switch d := r.Setup.DragLink; {
-	case key == "tie_rod.left":
-		rod = r.Linkage.DriverOf(setup.Left)
-	case key == "tie_rod.length":
-		rod = r.Linkage.DriverOf(d.Side.Other())
-	case key == "drag_link.length":
-		rod = r.Linkage.DriverOf(d.Side)
-	}
-	return rod.Derived
+	return r.Linkage.Rods[r.Linkage.RodKeyed(key)].Derived
 }
 
 // stop tells limits apart, so that the same one of two karts is equal; zero for none.

@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +14,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/fixtures/example"
+	"locksweep/fixtures/readback"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setupfile"
@@ -72,6 +74,40 @@ func TestDrawingsReadWell(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// TestOverlayShowsEveryLinkage: what a setup alone moves is drawn in the view of the whole and in both of the linkage, and a rack has no foot
+// of a column to mark.
+func TestOverlayShowsEveryLinkage(t *testing.T) {
+	for _, c := range []struct {
+		name, set    string
+		pieces, foot int // in each view
+	}{{"beam-cyclekart", "drag_link.diameter=22", 1, 1}, {"rack-buggy", "rack.diameter=44", 1, 0}, {"shed-kart", "tie_rod.diameter=22", 2, 1}} {
+		entries := []compare.Entry{{Name: "as it is", Setup: example.Read(t, c.name)}, {Name: "thick", Setup: example.Read(t, c.name, c.set)}}
+		s, err := compareview.Overlay(compare.Run(entries, road.Slide{Radius: 4000}, nil), sweep.Directions[0], compareview.Options{Paper: sheet.A4, Program: "locksweep"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := readback.Parse(s.Bytes())
+		if err != nil {
+			t.Fatal(err)
+		}
+		const footArm = 3 // mm on paper, of each setup
+		pieces, feet := 0, 0
+		for i := range all {
+			for _, r := range all[i].Runs {
+				switch stroke := all[i].Paint["stroke"]; {
+				case r.Closed && stroke == sheet.CurvePens[1].Colour.String():
+					pieces++
+				case r.Straight() && stroke == sheet.Black.String() && math.Abs(math.Abs(r.Points[1].X-r.Points[0].X)-footArm) < 0.01:
+					feet++
+				}
+			}
+		}
+		if pieces != 3*c.pieces || feet != 3*2*c.foot {
+			t.Errorf("%s with %s: %d outlines of its own and %d feet, want %d and %d in each of 3 views", c.name, c.set, pieces, feet, c.pieces, 2*c.foot)
 		}
 	}
 }

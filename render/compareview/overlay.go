@@ -26,8 +26,8 @@ func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Shee
 	room = legend(s, room, c, entries)
 	views := []view{
 		{title: "Straight ahead", at: straight, shows: func(*clearance.Piece) bool { return true }},
-		{title: "Linkage, straight ahead", at: straight, shows: ofLinkage, linkage: true},
-		{title: "Linkage, steering wheel turned " + d.String() + " to its lock", at: func(r *sweep.Result) *linkage.Pose { return &r.Locks[d].Pose.Pose }, shows: ofLinkage, linkage: true},
+		{title: "Linkage, straight ahead", at: straight, shows: (*clearance.Piece).Steers, linkage: true},
+		{title: "Linkage, steering wheel turned " + d.String() + " to its lock", at: func(r *sweep.Result) *linkage.Pose { return &r.Locks[d].Pose.Pose }, shows: (*clearance.Piece).Steers, linkage: true},
 	}
 	for i := range views {
 		if err := o.see(&views[i]); err != nil {
@@ -71,11 +71,6 @@ type piece struct {
 }
 
 func straight(r *sweep.Result) *linkage.Pose { return &r.Straight.Pose }
-
-// ofLinkage tells whether a piece belongs to the linkage.
-func ofLinkage(p *clearance.Piece) bool {
-	return p.Part == nil && (p.Name == clearance.Arm || p.Name == clearance.DropArm || p.Name == clearance.TieRod)
-}
 
 // see takes what is drawn from the geometry.
 func (o *overlay) see(v *view) error {
@@ -219,7 +214,9 @@ func (o *overlay) centres(panel *sheet.Panel, v *view, r *sweep.Result) {
 	for _, side := range setup.Sides {
 		panel.Cross(sheet.Thin, flat(r.Setup.Centre(side)), 2)
 	}
-	panel.Cross(sheet.Thin, flat(r.Setup.Column.Foot), 1.5)
+	if column, ok := r.Linkage.Column(); ok {
+		panel.Cross(sheet.Thin, flat(column.Point), 1.5)
+	}
 }
 
 // names puts each setup's name at its left pickup, where setups differ most, in the views of the linkage.

@@ -5,7 +5,6 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -125,11 +124,11 @@ func shown(mm float64) int {
 
 // columnAxis returns two points of the column's axis on the page; ok is false for a rack.
 func columnAxis(r *sweep.Result) (x1, y1, x2, y2 int, ok bool) {
-	if r.Linkage.Slides(linkage.Input) {
+	column, ok := r.Linkage.Column()
+	if !ok {
 		return 0, 0, 0, 0, false
 	}
-	foot, axis := r.Setup.Column.Foot, r.Setup.Column.Axis().Dir
-	x1, y1 = onPage(flat(foot.Sub(axis.Mul(40))))
-	x2, y2 = onPage(flat(foot.Add(axis.Mul(r.Setup.Vehicle.Wheelbase * 0.4))))
+	x1, y1 = onPage(flat(column.Point.Sub(column.Dir.Mul(40))))
+	x2, y2 = onPage(flat(column.Point.Add(column.Dir.Mul(r.Setup.Vehicle.Wheelbase * 0.4))))
 	return x1, y1, x2, y2, true
 }

@@ -41,9 +41,7 @@ func (p *page) read(r *sweep.Result) {
 	p.row("Lengths in", [2]string{"millimetres", "inches"}[u])
 	p.row("Wheelbase", u.Say(s.Vehicle.Wheelbase))
 	p.row("Kingpins", u.Say(s.Spacing)+" apart")
-	if s.Linkage() != setup.TwoRods {
-		p.row("Linkage", s.Linkage().String())
-	}
+	p.row("Linkage", s.Linkage().String())
 	p.rods(r)
 	holes := len(s.Corners[setup.Left].Arm.Metal.Holes) + len(s.DropArm.Metal.Holes)
 	p.row("In the file", fmt.Sprintf("%s, %s, %s", wording.Counted(holes, "hole"), wording.Counted(len(s.Parts), "part"), wording.Counted(len(s.Variants), "variant")))

@@ -137,6 +137,16 @@ func TestVehicleFillsItsSheet(t *testing.T) {
 	}
 }
 
+// TestEveryRodSweeps: the tinted ground is that of both front tyres and of both rods, whichever linkage they form.
+func TestEveryRodSweeps(t *testing.T) {
+	for _, name := range []string{"shed-kart", "beam-cyclekart", "rack-buggy"} {
+		d := drawing{r: swept(t, example.Read(t, name))}
+		if err := d.seeSwept(); err != nil || len(d.swept) != 4 {
+			t.Errorf("%s: ground of %d pieces, want 4 (%v)", name, len(d.swept), err)
+		}
+	}
+}
+
 // TestLocksDifferInGrey: what moves is dashed in one way at the left lock and in another at the right one.
 func TestLocksDifferInGrey(t *testing.T) {
 	data, err := Draw(swept(t, example.Read(t, "shed-kart")), Options{Paper: sheet.A4.Landscape()})

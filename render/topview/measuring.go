@@ -10,6 +10,7 @@ import (
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/render/sheet"
+	"locksweep/render/wording"
 )
 
 // fromSide is what stands upright, seen from its left or from behind: the first model axis runs to the
@@ -26,6 +27,7 @@ type margins struct{ left, above, right, below float64 }
 // measuring draws the setup in five views. Each dimension carries the name of the key that takes it, so that
 // a builder finds on the vehicle what the file asks for.
 func (d *drawing) measuring() {
+	s := d.r.Setup
 	rooms := measuringRooms(d.sheet.Area().ExpandedByMargin(-edge))
 	for _, room := range rooms { // and the words below first, so that no dimension runs into them
 		d.sheet.Reserve(sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, nameRow))
@@ -34,9 +36,9 @@ func (d *drawing) measuring() {
 	for _, words := range [5]string{
 		"Vehicle axes [x, y, z]: forward, left, up, from the ground midway between the kingpin centres.",
 		"Corner axes [forward, outboard, up]: from the kingpin centre, wheels straight ahead; behind, inboard and below are negative.",
-		d.inputWords(),
+		wording.InputMeasures(d.r.Model),
 		"The kingpin centre lies on the kingpin, level with the stub axle. All lengths in " + d.unit() + ", angles in degrees.",
-		"Not drawn: wheel.lead, wheel.toe, tie_rod, " + d.notDrawn() + "limits, outlines and parts.",
+		"Not drawn: wheel.lead, wheel.toe, tie_rod, " + wording.NotDrawn(s) + "limits, outlines and parts.",
 	} {
 		at.Y = d.sheet.Paragraph(at, rooms[5].Size().X, sheet.Style{}, words).Y.Hi + 1.5
 	}
@@ -44,32 +46,11 @@ func (d *drawing) measuring() {
 	d.keysCorner(rooms[1])
 	d.keysLeft(rooms[2])
 	d.keysBehind(rooms[3])
-	if d.r.Linkage.Slides(linkage.Input) {
-		d.keysRack(rooms[4])
-	} else {
+	if _, turns := d.r.Linkage.Column(); turns {
 		d.keysDropArm(rooms[4])
+	} else {
+		d.keysRack(rooms[4])
 	}
-}
-
-// inputWords says how what the steering wheel moves is measured.
-func (d *drawing) inputWords() string {
-	if d.r.Linkage.Slides(linkage.Input) {
-		return "rack.per_turn: the rack's way for a turn of the steering wheel, positive where it goes left when the wheel turns left. Balls: steering centred."
-	}
-	return "Column axes [down, left, along]: from column.foot, column centred; along runs up the column to the driver."
-}
-
-// notDrawn lists what is not drawn of a linkage beside what no drawing has.
-func (d *drawing) notDrawn() string {
-	switch link := d.r.Setup.DragLink; {
-	case d.r.Setup.Rack != nil:
-		return "rack.travel, rack.diameter, "
-	case link != nil && link.Side == setup.Right:
-		return "drag_link (its pickup lies on the right arm), "
-	case link != nil:
-		return "drag_link.length, "
-	}
-	return ""
 }
 
 // measuringRooms divides the sheet in rows of two, or in columns of two where it lies on its side: from
@@ -160,8 +141,8 @@ func (d *drawing) keysAbove(room r2.Rect) {
 	reach := max(v.At(right).X, v.At(r2.Point{Y: -half}).X)
 	v.keyDim(sheet.Vertical, right, r2.Point{X: back, Y: -half}, v.At(r2.Point{Y: model.Y.Lo}).X-reach+sheet.DimGap, "vehicle.wheelbase")
 	v.key(r2.Point{X: back + s.Vehicle.RearTyre.Diameter/2, Y: half}, sheet.N, "vehicle.rear_tyre")
-	if !d.r.Linkage.Slides(linkage.Input) {
-		v.key(flat(s.Column.Foot), sheet.SE, "column.foot")
+	if column, ok := d.r.Linkage.Column(); ok {
+		v.key(flat(column.Point), sheet.SE, "column.foot")
 	}
 	v.origin()
 }
@@ -196,8 +177,8 @@ func (d *drawing) keysCorner(room r2.Rect) {
 	v.keyDim(sheet.Vertical, corners[3], corners[2], -sheet.DimGap, "wheel.tyre_diameter")
 	v.keyDim(sheet.Vertical, kingpin, pickup, 1.5*sheet.DimGap, "forward")
 	v.key(pickup, sheet.SE, "arm.pickup")
-	if link := s.DragLink; link != nil && link.Side == setup.Left {
-		v.key(flat(s.CornerPoint(setup.Left, link.Pickup)), sheet.W, "drag_link.pickup")
+	if ball, on, ok := s.LinkBall(); ok && on == setup.Left {
+		v.key(flat(s.CornerPoint(on, ball)), sheet.W, "drag_link.pickup")
 	}
 	v.key(kingpin, sheet.NE, "kingpin centre")
 }
@@ -237,18 +218,18 @@ func (d *drawing) keysLeft(room r2.Rect) {
 	s := d.r.Setup
 	wheel := d.pose.Wheels[setup.Left].Centre
 	radius := s.Corners[setup.Left].Wheel.Tyre.Diameter / 2
-	slides := d.r.Linkage.Slides(linkage.Input)
-	foot, axis := s.Column.Foot, s.Column.Axis().Dir
+	column, turns := d.r.Linkage.Column()
+	foot, axis := column.Point, column.Dir
 	up := foot.Add(axis.Mul(2.6 * radius))
-	if slides {
-		foot = s.Rack.Balls[setup.Left]
+	if !turns {
+		foot = d.r.Linkage.Balls(linkage.Input)[setup.Left]
 		up = foot
 	}
 	model := r2.RectFromPoints(r2.Point{X: wheel.X + radius}, r2.Point{X: wheel.X - radius, Y: wheel.Z + radius}, side(up), side(foot))
 	v := d.keyView(room, model, fromSide, margins{8, 8, 8, 14}, "From the left")
 	v.ground(model.X.Hi, model.X.Lo)
 	v.Circle(sheet.Visible, sheet.Tinted(frameTint), side(wheel), radius)
-	if slides {
+	if !turns {
 		v.kingpin(side(s.Kingpin(setup.Left).Dir), side(s.Centre(setup.Left)), "kingpin.caster")
 		v.ball(side(foot))
 		v.key(side(foot), sheet.NE, "rack.left")
@@ -277,8 +258,9 @@ func (d *drawing) keysRack(room r2.Rect) {
 	s := d.r.Setup
 	balls, pickups := [2]r2.Point{}, [2]r2.Point{}
 	model := r2.RectFromPoints(r2.Point{})
-	for _, sd := range setup.Sides {
-		balls[sd], pickups[sd] = flat(s.Rack.Balls[sd]), flat(s.CornerPoint(sd, s.Corners[sd].Arm.Pickup))
+	for sd, ball := range d.r.Linkage.Balls(linkage.Input) {
+		sd := setup.Side(sd)
+		balls[sd], pickups[sd] = flat(ball), flat(s.CornerPoint(sd, s.Corners[sd].Arm.Pickup))
 		model = model.AddPoint(balls[sd]).AddPoint(pickups[sd])
 	}
 	v := d.keyView(room, model, sheet.FromAbove, margins{10, 20, 14, 16}, "Rack from above")

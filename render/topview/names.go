@@ -182,7 +182,7 @@ func (v *view) columnName() {
 		}
 	}
 	var column []r2.Point
-	_, up := v.column()
+	_, up, _ := v.column()
 	for _, share := range [4]float64{0.25, 0.15, 0.35, 0.5} {
 		if at := foot.Mul(1 - share).Add(up.Mul(share)); v.Rect.ExpandedByMargin(-2).ContainsPoint(v.At(at)) {
 			column = append(column, at)

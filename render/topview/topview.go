@@ -192,7 +192,7 @@ func (d *drawing) seeSwept() error {
 	}
 	poses = append(poses, d.r.Poses[last].Pose)
 	for i := range d.r.Scene.Pieces {
-		if p := &d.r.Scene.Pieces[i]; p.Part != nil || p.Name != clearance.Tyre && p.Name != clearance.TieRod {
+		if p := &d.r.Scene.Pieces[i]; p.Part != nil || p.Name != clearance.Tyre && !p.Body.IsRod() {
 			continue
 		}
 		rings, err := plan.Swept(d.r.Scene, i, poses)
@@ -250,7 +250,7 @@ func rubber(p *clearance.Piece) bool {
 func ofLinkage(p *clearance.Piece) bool {
 	switch {
 	case p.Part == nil:
-		return !rubber(p)
+		return p.Steers()
 	case p.Part.AtKingpin:
 		return true
 	}

@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -210,18 +209,17 @@ func (v *view) axes() {
 		out := flat(w.Leftward).Mul(side.Sign() * (s.Corners[side].Wheel.Tyre.Width/2 + past))
 		v.Line(sheet.Centre, flat(w.Stub), flat(w.Centre).Add(out))
 	}
-	if !v.r.Linkage.Slides(linkage.Input) {
-		from, to := v.column()
+	if from, to, ok := v.column(); ok {
 		v.Line(sheet.Centre, from, to)
 	}
 }
 
 // column returns two points of the column's axis seen from above: past the drop arm and up towards
-// the driver.
-func (v *view) column() (from, to r2.Point) {
-	foot, axis := v.r.Setup.Column.Foot, v.r.Setup.Column.Axis().Dir
+// the driver. ok is false where there is no column.
+func (v *view) column() (from, to r2.Point, ok bool) {
+	column, ok := v.r.Linkage.Column()
 	past := 4 / float64(v.View.Scale)
-	return flat(foot.Sub(axis.Mul(past))), flat(foot.Add(axis.Mul(v.r.Setup.Vehicle.Wheelbase * 0.4)))
+	return flat(column.Point.Sub(column.Dir.Mul(past))), flat(column.Point.Add(column.Dir.Mul(v.r.Setup.Vehicle.Wheelbase * 0.4))), ok
 }
 
 // joints marks the kingpins, the rods' balls and the holes of the arms.

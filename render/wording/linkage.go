@@ -78,6 +78,27 @@ func rodEnd(m *sweep.Model, l *sweep.Limit) string {
 	return fmt.Sprintf("%s binds at the %s (%s)", name, Place(m, l.Rod, l.End), tilt)
 }
 
+// InputMeasures says how what the steering wheel moves is measured.
+func InputMeasures(m *sweep.Model) string {
+	if m.Linkage.Slides(linkage.Input) {
+		return "rack.per_turn: the rack's way for a turn of the steering wheel, positive where it goes left when the wheel turns left. Balls: steering centred."
+	}
+	return "Column axes [down, left, along]: from column.foot, column centred; along runs up the column to the driver."
+}
+
+// NotDrawn lists what the drawing of what to measure leaves out of a linkage beside what it leaves out of every one.
+func NotDrawn(s *setup.Setup) string {
+	switch _, side, link := s.LinkBall(); {
+	case s.Linkage() == setup.RackRods:
+		return "rack.travel, rack.diameter, "
+	case link && side == setup.Right:
+		return "drag_link (its pickup lies on the right arm), "
+	case link:
+		return "drag_link.length, "
+	}
+	return ""
+}
+
 // backwards says what turns the steering the right way.
 func backwards(s *setup.Setup) string {
 	if s.Linkage() == setup.RackRods {
