@@ -29,6 +29,7 @@ const cardTapes = 4
 func prepareCard(flags *pflag.FlagSet) action {
 	var f cardFlags
 	flags.StringVar(&f.paper, "paper", "a4", "drawing on `a4|letter`, upright")
+	f.source.registerDate(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -51,6 +52,10 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	if err := f.target.offTerminal(sh, "a drawing", "card.svg"); err != nil {
 		return err
 	}
+	made, err := f.source.made()
+	if err != nil {
+		return err
+	}
 	r, err := f.source.swept(sh, drawStep)
 	if err != nil {
 		return err
@@ -59,5 +64,5 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
-	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Program: program}))
+	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Origin: made}))
 }

@@ -14,6 +14,7 @@ import (
 	"locksweep/geometry/setupfile"
 	"locksweep/render/export"
 	"locksweep/render/report"
+	"locksweep/render/sheet"
 	"locksweep/render/wording"
 )
 
@@ -21,7 +22,7 @@ var compareCommand = command{
 	name: "compare", args: "SETUP [SETUP...]",
 	brief:   "setups or variants side by side, turning and sliding",
 	about:   "One file: as it stands and with each of its variants. Several: each as it is.",
-	also:    []string{"until", "figure", "radius", "front-slip", "outer-weight", "slide-angle", "turn", "paper", "force"},
+	also:    []string{"until", "figure", "radius", "front-slip", "outer-weight", "slide-angle", "turn", "paper", "date", "force"},
 	example: "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
 	prepare: prepareCompare,
 }
@@ -37,6 +38,7 @@ type compareFlags struct {
 	json, csv bool
 	target    target
 	drawings  compareDrawings
+	origin    source // of the drawings: the first file
 }
 
 func prepareCompare(flags *pflag.FlagSet) action {
@@ -48,6 +50,7 @@ func prepareCompare(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
 	f.drawings.register(flags)
+	f.origin.registerDate(flags)
 	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary: only this `FIGURE`, by its key of --json; may be repeated")
 	f.slides.register(flags)
 	f.target.register(flags)
@@ -63,6 +66,10 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		return usagef("--json and --csv exclude each other; ask for one of them")
 	}
 	drawings, err := f.drawings.drawings(f.axes())
+	if err != nil {
+		return err
+	}
+	made, err := f.made()
 	if err != nil {
 		return err
 	}
@@ -87,7 +94,7 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		if asked.Reference < 0 {
 			break
 		}
-		if err := d.write(asked, f.paths[0], f.target.force); err != nil {
+		if err := d.write(asked, made, f.paths[0], f.target.force); err != nil {
 			return err
 		}
 	}
@@ -95,6 +102,16 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		return err
 	}
 	return cmpOr(asked.noneWorks(), asked.notMet())
+}
+
+// made says for the title block of the drawings from which files they are made.
+func (f *compareFlags) made() (sheet.Origin, error) {
+	f.origin.path = f.paths[0]
+	made, err := f.origin.made()
+	if more := len(f.paths) - 1; more > 0 {
+		made.Source += fmt.Sprintf(" and %d more", more)
+	}
+	return made, err
 }
 
 // axes is how many keys are varied in what is shown: none where a value of one is only looked for.

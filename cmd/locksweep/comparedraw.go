@@ -90,8 +90,8 @@ type compareDrawing struct {
 }
 
 // write draws and writes one drawing.
-func (w *compareDrawing) write(c *compared, input string, force bool) error {
-	drawn, err := w.draw(c, compareview.Options{Paper: w.paper, Unit: c.unit, Program: program})
+func (w *compareDrawing) write(c *compared, made sheet.Origin, input string, force bool) error {
+	drawn, err := w.draw(c, compareview.Options{Paper: w.paper, Unit: c.unit, Origin: made})
 	if err != nil {
 		return noAnswer{err}
 	}

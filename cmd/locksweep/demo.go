@@ -110,13 +110,13 @@ type demoDrawing struct {
 
 func demoDrawings(r *sweep.Result) []demoDrawing {
 	lock := r.Locks[sweep.ToLeft].Column
-	landscape := curves.Options{Paper: sheet.A4.Landscape(), Program: program}
+	landscape := curves.Options{Paper: sheet.A4.Landscape(), Origin: sheet.Origin{Program: program}}
 	return []demoDrawing{
 		{"top", "top view with both locks, to scale", func(r *sweep.Result) (*sheet.Sheet, error) {
-			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Program: program})
+			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Origin: landscape.Origin})
 		}},
 		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) (*sheet.Sheet, error) {
-			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Program: program})
+			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Origin: landscape.Origin})
 		}},
 		{"angles", "wheel angles over the column angle", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, landscape) }},
 		{"error", "Ackermann error over the steer", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, landscape) }},

@@ -18,7 +18,7 @@ var drawCommand = command{
 	brief: "a drawing to scale (SVG): top view, a pose, a chart",
 	about: "Without --pose or --chart: straight ahead, with both locks in phantom line.\n" +
 		"Print at 100 %, not fit to page.",
-	also:    []string{"embed"},
+	also:    []string{"embed", "date"},
 	example: "locksweep draw kart.toml --pose 20 --paper letter -o left.svg",
 	prepare: prepareDraw,
 }
@@ -46,6 +46,7 @@ func prepareDraw(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.measuring, "measuring", false, "what to measure, by the keys of the file")
 	flags.StringVar(&f.paper, "paper", "a4-landscape", "on `a4|letter`, upright or with -landscape")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
+	f.source.registerDate(flags)
 	flags.BoolVar(&f.embed, "embed", false, "for a web page: as wide as what it stands in, no page size")
 	f.source.register(flags)
 	f.target.register(flags)
@@ -93,13 +94,17 @@ func (f *drawFlags) drawing() (drawing, error) {
 	if err != nil {
 		return nil, usagef("--paper: %v", err)
 	}
+	made, err := f.source.made()
+	if err != nil {
+		return nil, err
+	}
 	if f.chart != "" {
-		return f.chartDrawing(paper)
+		return f.chartDrawing(curves.Options{Paper: paper.Landscape(), Origin: made})
 	}
 	if f.measuring && f.pose != "" {
 		return nil, usagef("--measuring shows the wheels straight ahead; leave out --pose")
 	}
-	top := topview.Options{Paper: paper, Program: program, Keys: f.measuring}
+	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring}
 	if f.scale != "" {
 		if top.Scale, err = sheet.ParseScale(f.scale); err != nil {
 			return nil, usagef("--%v", err)
@@ -122,11 +127,10 @@ func (f *drawFlags) drawing() (drawing, error) {
 	return func(r *sweep.Result) (*sheet.Sheet, error) { return topview.Sheet(r, top) }, nil
 }
 
-func (f *drawFlags) chartDrawing(paper sheet.Size) (drawing, error) {
+func (f *drawFlags) chartDrawing(opt curves.Options) (drawing, error) {
 	if f.pose != "" || f.scale != "" || f.measuring {
 		return nil, usagef("--chart has no pose, no scale and nothing to measure; leave out --pose, --scale and --measuring")
 	}
-	opt := curves.Options{Paper: paper.Landscape(), Program: program}
 	switch strings.ToLower(f.chart) {
 	case "angles":
 		return func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, opt) }, nil

@@ -28,7 +28,7 @@ var drillCommand = command{
 	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
 		"Aims in order: stop, gaps, leverage, --lock, --ratio, --alike, --ackermann.",
 	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "grind", "slip", "tie", "step", "best", "figure", "pick", "sheet",
-		"paper", "save", "force"},
+		"paper", "date", "save", "force"},
 	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
 	prepare: prepareDrill,
 }
@@ -76,6 +76,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.sheet, "sheet", "all", "`ARMS` on the template: all, left, right or drop-arm")
 	flags.StringVar(&f.paper, "paper", "a4", "of drawings: `a4|letter`, or either with -landscape")
 	f.saving.register(flags)
+	f.source.registerDate(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -165,7 +166,7 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place
 func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Figure, opt template.Options) error {
 	if f.chart != "" {
 		_, done := progress("judging the map", "")
-		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Program: program})
+		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Origin: sheet.Origin{Program: opt.Program, Source: opt.Source}})
 		done()
 		if err != nil {
 			return noAnswer{err}
@@ -197,7 +198,7 @@ func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Fi
 		}
 	}
 	if both != nil && len(both.Plan.Cuts) > 0 {
-		cuts, err := template.Grind(both.Plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Program, Source: f.source.named()})
+		cuts, err := template.Grind(both.Plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Program, Source: opt.Source})
 		if err != nil {
 			return noAnswer{f.source.about(err)}
 		}
@@ -219,7 +220,11 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 	if err := cmp.Or(drawingTo("--map", f.chart), drawingTo("--template", f.template)); err != nil {
 		return opt, err
 	}
-	opt.Program, opt.File, opt.Source = program, f.template, f.source.named()
+	made, err := f.source.made()
+	if err != nil {
+		return opt, err
+	}
+	opt.Program, opt.File, opt.Source = made.Program, f.template, made.Source
 	if opt.Paper, err = sheet.SizeByName(f.paper); err != nil {
 		return opt, usagef("--paper: %v", err)
 	}

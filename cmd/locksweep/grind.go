@@ -26,7 +26,7 @@ var grindCommand = command{
 	brief: "how much of the stop to take away, and what stops it next",
 	about: "What must come off the parts marked grind = true for the inner wheel to reach\n" +
 		"--lock, or the steering wheel --column, both ways, with the clearance wanted.",
-	also:    []string{"pad", "clearance", "part", "curve", "paper", "save", "force"},
+	also:    []string{"pad", "clearance", "part", "curve", "paper", "date", "save", "force"},
 	example: "locksweep grind kart.toml --lock 40",
 	prepare: prepareGrind,
 }
@@ -63,6 +63,7 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.curve, "curve", "", "draw the lock against the depth of cut to `FILE`")
 	flags.StringVar(&f.paper, "paper", "a4", "drawings on `a4|letter`, or either with -landscape")
 	f.saving.register(flags)
+	f.source.registerDate(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	f.asked = flags.Changed
@@ -83,6 +84,10 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	paper, err := sheet.SizeByName(f.paper)
 	if err != nil {
 		return usagef("--paper: %v", err)
+	}
+	made, err := f.source.made()
+	if err != nil {
+		return err
 	}
 	s, _, err := f.source.read(sh)
 	if err != nil {
@@ -109,7 +114,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	undrawn := f.draw(plan, paper) // the answer is told whatever comes of the drawings
+	undrawn := f.draw(plan, grindview.Options{Paper: paper, Origin: made}) // the answer is told whatever comes of the drawings
 	if err := cmp.Or(f.target.write(sh, f.source.path, out), undrawn); err != nil {
 		return err
 	}
@@ -144,8 +149,7 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 }
 
 // draw writes the drawings that are asked for. All are made before the first is written.
-func (f *grindFlags) draw(plan *grind.Plan, paper sheet.Size) error {
-	opt := grindview.Options{Paper: paper, Program: program}
+func (f *grindFlags) draw(plan *grind.Plan, opt grindview.Options) error {
 	type file struct {
 		path string
 		data []byte
@@ -167,7 +171,7 @@ func (f *grindFlags) draw(plan *grind.Plan, paper sheet.Size) error {
 	var sheets [][]byte
 	if f.template != "" {
 		var err error
-		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: paper, Program: program, File: f.template, Source: f.source.named()}); err != nil {
+		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Origin.Program, File: f.template, Source: opt.Origin.Source}); err != nil {
 			return noAnswer{f.source.about(err)}
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"time"
 
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
@@ -16,6 +17,7 @@ import (
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/export"
+	"locksweep/render/sheet"
 )
 
 // source is a setup file with the changes asked for on the command line.
@@ -24,6 +26,29 @@ type source struct {
 	opt      setupfile.Options
 	warnings []setupfile.Warning // of the file, once it is read
 	data     []byte              // likewise
+	date     bool                // drawings are to say that of the file
+}
+
+// registerDate adds the flag that asks for the date on drawings.
+func (s *source) registerDate(flags *pflag.FlagSet) {
+	flags.BoolVar(&s.date, "date", false, "drawings say the file's date and the program's version")
+}
+
+// made says for the title block what draws, and from which file; with the version and the day of the file's last change where
+// --date asks for them.
+func (s *source) made() (sheet.Origin, error) {
+	o := sheet.Origin{Program: program, Source: s.named()}
+	if !s.date {
+		return o, nil
+	}
+	if s.path == "-" {
+		return o, usagef("--date: standard input has no date; name the setup file")
+	}
+	o.Program = versioned()
+	if info, err := os.Stat(s.path); err == nil { // reading it says what is wrong
+		o.Source += ", " + info.ModTime().Format(time.DateOnly)
+	}
+	return o, nil
 }
 
 // named is the name of the file as a template carries it, without its folders; empty for standard input.

@@ -35,6 +35,7 @@ func prepareRods(flags *pflag.FlagSet) action {
 	var f rodsFlags
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.StringVar(&f.paper, "paper", "a4-landscape", "drawing on `a4|letter`, upright or with -landscape")
+	f.source.registerDate(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -50,6 +51,10 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	paper, err := sheet.SizeByName(f.paper)
 	if err != nil {
 		return usagef("--paper: %v", err)
+	}
+	made, err := f.source.made()
+	if err != nil {
+		return err
 	}
 	m, err := f.source.swept(sh, drawStep)
 	if err != nil {
@@ -68,7 +73,7 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	if strings.EqualFold(filepath.Ext(f.target.path), ".svg") {
-		if err := f.target.write(sh, f.source.path, rodsheet.Draw(m.Model, list, rodsheet.Options{Paper: paper, Program: program})); err != nil {
+		if err := f.target.write(sh, f.source.path, rodsheet.Draw(m.Model, list, rodsheet.Options{Paper: paper, Origin: made})); err != nil {
 			return err
 		}
 		return sh.print(out)

@@ -44,6 +44,7 @@ func prepareTolerance(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.drill, "drill", 0, "balls and holes are exact to `LENGTH`, whatever the file says")
 	flags.StringVar(&f.paper, "paper", "a4", "`PAPER` of the chart: a4 or letter")
 	f.slides.register(flags)
+	f.source.registerDate(flags)
 	f.source.register(flags)
 	flags.StringVarP(&f.target.path, "output", "o", "", "draw the wheel angles and the error with their bands to `FILE`")
 	f.target.registerForce(flags)
@@ -66,12 +67,16 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 	if err := drawingTo("-o", f.target.path); err != nil {
 		return err
 	}
+	made, err := f.source.made()
+	if err != nil {
+		return err
+	}
 	r, err := f.answer(sh)
 	if err != nil {
 		return err
 	}
 	if f.target.path != "" {
-		out, err := curves.Sure(r, curves.Options{Paper: paper.Landscape(), Program: program})
+		out, err := curves.Sure(r, curves.Options{Paper: paper.Landscape(), Origin: made})
 		if err != nil {
 			return noAnswer{err}
 		}

@@ -18,8 +18,8 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size // upright
-	Program string
+	Paper  sheet.Size // upright
+	Origin sheet.Origin
 }
 
 // Draw returns the page as an SVG file.
@@ -45,7 +45,7 @@ const (
 // Sheet is Draw before the bytes.
 func Sheet(c *reconcile.Card, opt Options) *sheet.Sheet {
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: "Card: does the finished kart agree?", Subtitle: wording.Title(c.Setup), Alarms: wording.Alarms(c.Model, &c.Locks), Program: opt.Program,
+		Title: "Card: does the finished kart agree?", Subtitle: wording.Title(c.Setup), Alarms: wording.Alarms(c.Model, &c.Locks), Origin: opt.Origin,
 		Note: wording.Caution, Desc: described(c),
 	})
 	p := &page{Sheet: s, card: c, room: s.Area().ExpandedByMargin(-margin)}

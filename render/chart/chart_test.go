@@ -24,7 +24,7 @@ var update = flag.Bool("update", false, "write the golden drawings anew")
 type pt = r2.Point
 
 func newSheet() *sheet.Sheet {
-	return sheet.New(sheet.A4.Landscape(), sheet.Title{Title: "Curves", Subtitle: "sample", Program: "sample 1.0"})
+	return sheet.New(sheet.A4.Landscape(), sheet.Title{Title: "Curves", Subtitle: "sample", Origin: sheet.Origin{Program: "sample 1.0"}})
 }
 
 // curve samples f at whole values from lo to hi.

@@ -18,9 +18,9 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size
-	Unit    setup.Unit
-	Program string
+	Paper  sheet.Size
+	Unit   setup.Unit
+	Origin sheet.Origin
 }
 
 // Paper kept free, mm.
@@ -35,7 +35,7 @@ const mostDrawn = len(sheet.CurvePens)
 // begin opens a sheet and writes the words above the drawing; it returns the room that is left.
 func begin(opt Options, title, subtitle, words string) (*sheet.Sheet, r2.Rect) {
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: title, Subtitle: subtitle, Note: wording.Caution, Program: opt.Program, Desc: title + ", " + subtitle + ". " + words,
+		Title: title, Subtitle: subtitle, Note: wording.Caution, Origin: opt.Origin, Desc: title + ", " + subtitle + ". " + words,
 	})
 	s.Inches = opt.Unit == setup.Inch
 	room := s.Area().ExpandedByMargin(-edge)

@@ -47,7 +47,7 @@ func examples(t testing.TB) *compare.Comparison {
 
 // drawings draws everything there is of a comparison.
 func drawings(c *compare.Comparison, paper sheet.Size, d sweep.Direction) map[string]func() (*sheet.Sheet, error) {
-	opt := compareview.Options{Paper: paper, Program: "locksweep"}
+	opt := compareview.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}
 	return map[string]func() (*sheet.Sheet, error){
 		"overlay": func() (*sheet.Sheet, error) { return compareview.Overlay(c, d, opt) },
 		"charts":  func() (*sheet.Sheet, error) { return compareview.Charts(c, d, opt) },
@@ -86,7 +86,7 @@ func TestOverlayShowsEveryLinkage(t *testing.T) {
 		pieces, foot int // in each view
 	}{{"beam-cyclekart", "drag_link.diameter=22", 1, 1}, {"rack-buggy", "rack.diameter=44", 1, 0}, {"shed-kart", "tie_rod.diameter=22", 2, 1}} {
 		entries := []compare.Entry{{Name: "as it is", Setup: example.Read(t, c.name)}, {Name: "thick", Setup: example.Read(t, c.name, c.set)}}
-		s, err := compareview.Overlay(compare.Run(entries, road.Slide{Radius: 4000}, nil), sweep.Directions[0], compareview.Options{Paper: sheet.A4, Program: "locksweep"})
+		s, err := compareview.Overlay(compare.Run(entries, road.Slide{Radius: 4000}, nil), sweep.Directions[0], compareview.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -125,7 +125,7 @@ func TestCutsOfTheFrameAreDimensioned(t *testing.T) {
 			cut := compare.Entry{Name: "cut", Setup: example.With(t, "shed-kart", setupfile.Options{Set: []string{change}})}
 			c := compare.Run([]compare.Entry{{Name: "donor", Setup: base}, cut}, road.Slide{Radius: 4000}, nil)
 			draw := func() *sheet.Sheet {
-				s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper, Program: "locksweep"})
+				s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}})
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -181,7 +181,7 @@ func tints(s *sheet.Sheet, body r2.Rect, low, high float64, k compare.Kind, u se
 
 // ticks writes the values beside and below a map, as many as have room.
 func ticks(s *sheet.Sheet, body r2.Rect, down, across []float64) {
-	label := func(v float64) string { return strings.Replace(strconv.FormatFloat(v+0, 'g', 5, 64), "-", "−", 1) }
+	label := func(v float64) string { return strconv.FormatFloat(v+0, 'g', 5, 64) }
 	widest := 0.0
 	for _, v := range across {
 		widest = max(widest, sheet.TextWidth(label(v), sheet.Small))

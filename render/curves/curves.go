@@ -4,7 +4,6 @@ package curves
 
 import (
 	"math"
-	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
@@ -18,8 +17,8 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size
-	Program string
+	Paper  sheet.Size
+	Origin sheet.Origin
 }
 
 // Angles draws the steer angles of both wheels against the column angle, and beside them the angle that
@@ -46,7 +45,7 @@ func Angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 
 // lockMark says what a figure is at a lock: L or R, and the figure with its sign.
 func lockMark(d sweep.Direction, a s1.Angle) string {
-	return [2]string{"L ", "R "}[d] + strings.Replace(wording.Angle(a), "-", "−", 1)
+	return [2]string{"L ", "R "}[d] + wording.Angle(a)
 }
 
 // steer picks a wheel's steer angle.
@@ -132,7 +131,7 @@ const wordsRoom = 4.0
 // draw puts a chart and its words on a sheet.
 func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) (*sheet.Sheet, error) {
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program, Desc: title + ". " + words,
+		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Origin: opt.Origin, Desc: title + ". " + words,
 		Alarms: wording.Alarms(r.Model, &r.Locks),
 	})
 	area := s.Area().ExpandedByMargin(-4)

@@ -19,7 +19,7 @@ func Sure(r *tolerance.Result, opt Options) (*sheet.Sheet, error) {
 	title := "How sure: wheel angles and Ackermann error with their bands"
 	words := "Dashed: 95 of a hundred karts that measure like yours lie between. Accuracies: " + wording.Accuracies(r) + "."
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program, Desc: title + ". " + words,
+		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Origin: opt.Origin, Desc: title + ". " + words,
 		Alarms: wording.Alarms(r.Model, &r.Locks),
 	})
 	area := s.Area().ExpandedByMargin(-4)

@@ -18,8 +18,8 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size
-	Program string
+	Paper  sheet.Size
+	Origin sheet.Origin
 }
 
 // Draw draws a map on one sheet. The error says that there is no such map.
@@ -39,7 +39,7 @@ func Sheet(r *drill.Result, figure drill.Figure, opt Options) (*sheet.Sheet, err
 	}
 	what := title(r, figure)
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Program: opt.Program,
+		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Origin: opt.Origin,
 		Alarms: wording.Alarmed(r.Today), Desc: what + " of " + r.Setup.Name + ". " + legend(r, m),
 	})
 	s.Inches = r.Setup.Unit == setup.Inch

@@ -45,7 +45,7 @@ func CurveSheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	}
 	text := wording.GrindAnswer(p)
 	s := sheet.New(opt.Paper.Landscape(), sheet.Title{
-		Title: "Lock against depth of cut", Subtitle: wording.Title(p.Model.Setup), Program: opt.Program, Note: wording.Caution,
+		Title: "Lock against depth of cut", Subtitle: wording.Title(p.Model.Setup), Origin: opt.Origin, Note: wording.Caution,
 		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Lock of the inner wheel against the depth of the cut. " + text,
 	})
 	s.Inches = u == setup.Inch

@@ -19,8 +19,8 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size
-	Program string
+	Paper  sheet.Size
+	Origin sheet.Origin
 }
 
 // Draw draws every plate before and after on one sheet.
@@ -44,7 +44,7 @@ func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: "Metal to grind off, before and after", Subtitle: wording.Title(p.Model.Setup), Program: opt.Program, Note: wording.Caution,
+		Title: "Metal to grind off, before and after", Subtitle: wording.Title(p.Model.Setup), Origin: opt.Origin, Note: wording.Caution,
 		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Each plate in its own plane with the metal to remove hatched. " + wording.GrindAnswer(p),
 	})
 	s.Inches = p.Model.Setup.Unit == setup.Inch

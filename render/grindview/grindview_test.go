@@ -55,7 +55,7 @@ func wellFormed(t *testing.T, drawing []byte) {
 func TestNoTextOverlapsAndNothingIsLeftOut(t *testing.T) {
 	p := plan(t)
 	for _, paper := range []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape()} {
-		opt := grindview.Options{Paper: paper, Program: "locksweep"}
+		opt := grindview.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}
 		view, err := grindview.Sheet(p, opt)
 		if err != nil {
 			t.Fatal(err)
@@ -89,7 +89,7 @@ func TestCutIsDrawnLargerWhereThereIsRoom(t *testing.T) {
 func TestNamesCannotBreakADrawing(t *testing.T) {
 	p := plan(t, `name="<script>&]]>\u0000\u202e"`)
 	p.Cuts[0].Part.Name = `<b> "lug' & ]]>` + strings.Repeat("long ", 400)
-	opt := grindview.Options{Paper: sheet.A4, Program: "locksweep"}
+	opt := grindview.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}
 	for _, draw := range []func(*grind.Plan, grindview.Options) ([]byte, error){grindview.Draw, grindview.Curve} {
 		drawing, err := draw(p, opt)
 		if err != nil {
@@ -107,7 +107,7 @@ func TestNamesCannotBreakADrawing(t *testing.T) {
 }
 
 func TestDrawingsAreTheSameEachTime(t *testing.T) {
-	opt := grindview.Options{Paper: sheet.A4, Program: "locksweep"}
+	opt := grindview.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}
 	first, err := grindview.Draw(plan(t), opt)
 	if err != nil {
 		t.Fatal(err)

@@ -16,8 +16,8 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size
-	Program string
+	Paper  sheet.Size
+	Origin sheet.Origin
 }
 
 // Draw returns the drawing as an SVG file.
@@ -35,7 +35,7 @@ const (
 func Sheet(m *sweep.Model, list []rods.Rod, opt Options) *sheet.Sheet {
 	u := m.Setup.Unit
 	s := sheet.New(opt.Paper, sheet.Title{
-		Title: "Rods to cut", Subtitle: wording.Title(m.Setup), Alarms: wording.Alarmed(m), Program: opt.Program, Note: wording.Caution,
+		Title: "Rods to cut", Subtitle: wording.Title(m.Setup), Alarms: wording.Alarmed(m), Origin: opt.Origin, Note: wording.Caution,
 		Desc: "The rods seen from the side with their dimensions, and what to cut. " + described(u, list),
 	})
 	area := s.Area().ExpandedByMargin(-2)

@@ -1,6 +1,10 @@
 package sheet
 
-import "github.com/golang/geo/r2"
+import (
+	"strings"
+
+	"github.com/golang/geo/r2"
+)
 
 // Margins of the frame after ISO 5457: the left one leaves room for the holes of a folder.
 const (
@@ -41,13 +45,7 @@ func (s *Sheet) drawBlock() {
 	s.line(Visible, f.X.Lo, top, f.X.Hi, top)
 	cell := f.X.Hi - paperCell
 	s.line(Thin, cell, top, cell, top+mainRow)
-	rows := [3]float64{5, 10.5}
-	if s.Title.Source != "" {
-		rows = [3]float64{3.6, 8.2, 12.4}
-		s.write(r2.Point{X: cell + 2.5, Y: top + rows[2]}, E, Style{Max: paperCell - 5}, s.Title.Source)
-	}
-	s.write(r2.Point{X: cell + 2.5, Y: top + rows[0]}, E, Style{Max: paperCell - 5}, s.Size.Name)
-	s.write(r2.Point{X: cell + 2.5, Y: top + rows[1]}, E, Style{Max: paperCell - 5}, s.Title.Program)
+	s.drawOrigin(r2.Point{X: cell + noteIndent, Y: top})
 	if s.Scale > 0 {
 		cell -= scaleCell
 		s.line(Thin, cell, top, cell, top+mainRow)
@@ -75,6 +73,26 @@ func (s *Sheet) drawBlock() {
 		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: y}, E, Style{Height: h}, line)
 	}
 	s.Polygon(Border, NoFill, corners(f)...)
+}
+
+// drawOrigin writes the paper, the program and the file one below the other in the block's last cell: a file's name that is
+// wider than the cell in fine letters, its date on a line of its own.
+func (s *Sheet) drawOrigin(corner r2.Point) {
+	const width = paperCell - 2*noteIndent
+	lines := []string{s.Size.Name, s.Title.Program}
+	if source := Wrap(s.Title.Source, Fine, width); len(source) > 2 {
+		lines = append(lines, Shorten(strings.Join(source[:len(source)-1], " "), Fine, width), source[len(source)-1])
+	} else {
+		lines = append(lines, source...)
+	}
+	row := mainRow / float64(len(lines))
+	for i, line := range lines {
+		style := Style{Height: Fine, Max: width}
+		if TextWidth(line, Small) <= width {
+			style.Height = Small
+		}
+		s.write(corner.Add(r2.Point{Y: row * (float64(i) + 0.5)}), E, style, line)
+	}
 }
 
 func (s *Sheet) line(pen Pen, x1, y1, x2, y2 float64) {

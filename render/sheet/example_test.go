@@ -9,7 +9,7 @@ import (
 
 // A plate of 400 by 300 mm, drawn as large as an A4 sheet allows.
 func Example() {
-	s := sheet.New(sheet.A4, sheet.Title{Title: "Plate", Program: "example"})
+	s := sheet.New(sheet.A4, sheet.Title{Title: "Plate", Origin: sheet.Origin{Program: "example"}})
 	plate := r2.RectFromPoints(r2.Point{}, r2.Point{X: 400, Y: 300})
 	view := sheet.Fit(s.Area().ExpandedByMargin(-20), plate, sheet.Upright)
 	s.Scale = view.Scale

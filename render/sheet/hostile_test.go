@@ -17,7 +17,7 @@ var hostile = []string{
 
 // drawHostile writes the text wherever a text can stand.
 func drawHostile(text string) *sheet.Sheet {
-	s := sheet.New(sheet.A4, sheet.Title{Title: text, Subtitle: text, Note: text, Program: text, Desc: text})
+	s := sheet.New(sheet.A4, sheet.Title{Title: text, Subtitle: text, Note: text, Origin: sheet.Origin{Program: text, Source: text}, Desc: text})
 	s.Scale = 0.1
 	c := s.Area().Center()
 	s.Text(c, sheet.Over, sheet.Style{}, text)

@@ -103,18 +103,29 @@ func Wrap(text string, height, width float64) []string {
 	return lines
 }
 
+// startsFigure reports whether a text begins with a digit, or with a point and a digit.
+func startsFigure(text string) bool {
+	text = strings.TrimPrefix(text, ".")
+	return text != "" && text[0] >= '0' && text[0] <= '9'
+}
+
 // longest text that is kept at all: a sheet holds no more, and a name of a million letters must not
 // cost a second.
 const longest = 2000
 
 // Clean makes text from outside fit for a drawing: control characters, line ends included, become
 // spaces; characters that XML forbids or that only steer the direction of writing go; bytes that
-// are no UTF-8 become U+FFFD.
+// are no UTF-8 become U+FFFD. A hyphen that is a sign, before a figure and behind no letter or figure, becomes the minus
+// sign, so that a sheet has one.
 func Clean(text string) string {
 	var b strings.Builder
-	n := 0
-	for _, r := range text {
+	n, before := 0, ' '
+	for i, r := range text {
+		was := before
+		before = r
 		switch {
+		case r == '-' && !unicode.IsLetter(was) && !unicode.IsDigit(was) && was != '_' && startsFigure(text[i+1:]):
+			r = '−'
 		case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
 			r = ' '
 		case unicode.Is(unicode.Cf, r) || r >= 0xFFFE && r&0xFFFE == 0xFFFE || r >= 0xFDD0 && r <= 0xFDEF:

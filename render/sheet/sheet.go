@@ -35,11 +35,16 @@ type Title struct {
 	Title    string   // what is drawn
 	Subtitle string   // of what: the setup's name
 	Note     string   // the caution, printed in full
-	Program  string   // what made the drawing
-	Source   string   // the file it was made from, with its date where that was asked for
+	Origin            // what made the drawing, and from what
 	Fellows  string   // which sheet of how many this is, with the others' files; may be given until Bytes
 	Desc     string   // the drawing in words, for who cannot see it
 	Alarms   []string // what must be known before anything else: it stands at the head of the sheet and of Desc
+}
+
+// Origin is what made a drawing, and from what.
+type Origin struct {
+	Program string // with its version where that was asked for
+	Source  string // the file, with its date where that was asked for; empty for standard input
 }
 
 // Sheet is a drawing in the making. Draw on it, or on panels of it, in any order; Bytes ends it.

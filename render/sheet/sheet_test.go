@@ -62,7 +62,7 @@ var caution = "Check every dimension on the vehicle before you drill, grind or w
 // sample is a drawing with one of everything: a plate with two holes, seen from above.
 func sample(size sheet.Size) *sheet.Sheet {
 	s := sheet.New(size, sheet.Title{
-		Title: "Plate with two holes", Subtitle: "Sample of pens & <lettering>", Program: "sample 1.0",
+		Title: "Plate with two holes", Subtitle: "Sample of pens & <lettering>", Origin: sheet.Origin{Program: "sample 1.0"},
 		Note: caution, Desc: "A plate with two holes, dimensioned.",
 	})
 	room := s.Area().ExpandedByMargin(-22)

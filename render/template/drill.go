@@ -169,7 +169,7 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 // newSheet opens a sheet at 1:1 to work by, on which no label touches a line.
 func newSheet(paper sheet.Size, what string, s *setup.Setup, program, source string, alarms []string, said string) *sheet.Sheet {
 	made := sheet.New(paper, sheet.Title{
-		Title: what, Subtitle: wording.Title(s), Note: wording.Caution, Program: program, Source: source,
+		Title: what, Subtitle: wording.Title(s), Note: wording.Caution, Origin: sheet.Origin{Program: program, Source: source},
 		Alarms: alarms, Desc: what + " for " + s.Name + ". " + said,
 	})
 	made.Inches, made.Scale, made.Strict = s.Unit == setup.Inch, 1, true
@@ -180,7 +180,7 @@ func newSheet(paper sheet.Size, what string, s *setup.Setup, program, source str
 func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: fmt.Sprintf("Before you drill, place %d", place+1), Subtitle: wording.Title(r.Setup), Note: wording.Caution,
-		Program: opt.Program, Source: opt.Source, Alarms: wording.Alarmed(r.Today), Desc: "What to heed before you drill.",
+		Origin: sheet.Origin{Program: opt.Program, Source: opt.Source}, Alarms: wording.Alarmed(r.Today), Desc: "What to heed before you drill.",
 	})
 	area := s.Area().ExpandedByMargin(-edge)
 	at := area.Lo()

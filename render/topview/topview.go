@@ -22,11 +22,11 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size
-	Scale   sheet.Scale // of the whole vehicle; 0: the largest of ISO 5455 that fits
-	Pose    *s1.Angle   // column angle; nil: straight ahead with both locks
-	Keys    bool        // what to measure: dimensions carry the names of the file's keys, Pose does not count
-	Program string
+	Paper  sheet.Size
+	Scale  sheet.Scale // of the whole vehicle; 0: the largest of ISO 5455 that fits
+	Pose   *s1.Angle   // column angle; nil: straight ahead with both locks
+	Keys   bool        // what to measure: dimensions carry the names of the file's keys, Pose does not count
+	Origin sheet.Origin
 }
 
 // Draw draws a sweep on one sheet. The error says that the linkage does not reach the pose asked for,
@@ -268,7 +268,7 @@ func (d *drawing) title() sheet.Title {
 		what, said = "Top view, steering wheel at "+wording.Way(*d.opt.Pose), wording.Pose(d.r, &d.pose)
 	}
 	return sheet.Title{
-		Title: what, Subtitle: wording.Title(d.r.Setup), Program: d.opt.Program,
+		Title: what, Subtitle: wording.Title(d.r.Setup), Origin: d.opt.Origin,
 		Note: wording.Caution, Alarms: d.loud(), Desc: what + " of " + wording.Title(d.r.Setup) + ". " + said,
 	}
 }

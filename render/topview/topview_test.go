@@ -157,7 +157,7 @@ func TestExamplesAreSound(t *testing.T) {
 		lock, half, past := r.Locks[sweep.ToLeft].Column, r.Locks[sweep.ToRight].Column/2, r.Locks[sweep.ToRight].Column*1.1
 		for i, o := range []Options{{}, {Pose: &lock}, {Pose: &half}, {Pose: &past}, {Keys: true}} {
 			for _, paper := range []sheet.Size{papers[i%2], papers[2+(i+k)%2]} {
-				o.Paper, o.Program = paper, "locksweep"
+				o.Paper, o.Origin.Program = paper, "locksweep"
 				sound(t, fmt.Sprintf("%s, drawing %d on %s", e.Name, i, paper.Name), r, o)
 			}
 		}
