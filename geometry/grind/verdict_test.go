@@ -288,11 +288,11 @@ func trialOf(parts string) string {
 	return "ignore = [[\"lug\", \"steering arm\"], [\"lug\", \"tyre\"], [\"lug\", \"tie rod\"], [\"post\", \"steering arm\"]]\n" + fmt.Sprintf(kart, 8, 10, 2, parts)
 }
 
-// Over random setups a target is refused just where no cut does: cuts for every target from the one asked for on are made one by one,
-// put in place and swept afresh, and what is left is measured on a grid.
+// Over random setups a target is refused just where no cut does: cuts of either plate for every target from the one asked for on are made
+// one by one, and what is left is measured on a grid.
 func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 9))
-	accepted, refused, close, missed := 0, 0, 0, 0
+	accepted, refused, close := 0, 0, 0
 	trials := trial.Count(18, 48)
 	for i := 0; i < 3000 && accepted+refused < trials; i++ {
 		lug := part("lug", "spindle", "grind = true\n"+plateOf(star(r, r2.Point{X: 8 - 16*r.Float64(), Y: 8 - 16*r.Float64()}, 6+r.IntN(7), 6, 50), -8, 8))
@@ -320,12 +320,11 @@ func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 			t.Fatalf("%v\n%s", err, text)
 		}
 		// In a tip the grid misses widths by a millimetre.
-		wide, narrow := trying(t, j, target+0.1, DefaultWidth+0.5, sweep.Wear+0.1), trying(t, j, target-0.1, DefaultWidth-1.5, sweep.Wear-0.1)
+		narrow := trying(j, target-0.1, DefaultWidth-1.5, sweep.Wear-0.1)
+		wide := narrow && trying(j, target+0.1, DefaultWidth+0.5, sweep.Wear+0.1)
 		switch {
 		case wide != narrow:
 			close++
-		case err == nil && !wide:
-			missed++ // Make sweeps what it accepts afresh; trying goes by half degrees and may step over a stop met aslant
 		case (err == nil) != wide:
 			t.Errorf("target %.3f, today %.3f: got %v, trying everything says %v\n%s", target, today, err, wide, text)
 		case wide:
@@ -334,64 +333,82 @@ func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 			refused++
 		}
 	}
-	t.Logf("%d accepted, %d refused, %d too close to call, %d found by nothing else", accepted, refused, close, missed)
-	if missed > 1+trials/20 || accepted < trials/6 || refused < trials/7 || close > trials/2 {
-		t.Errorf("%d accepted, %d refused, %d too close, %d found by nothing else: too few tried", accepted, refused, close, missed)
+	t.Logf("%d accepted, %d refused, %d too close to call", accepted, refused, close)
+	if accepted < trials/6 || refused < trials/7 || close > trials/2 {
+		t.Errorf("%d accepted, %d refused, %d too close: too few tried", accepted, refused, close)
 	}
 }
 
 // trying reports whether some cut for a target or more leaves a stop at the left lock that is wide enough, comes in time and gives
-// by no more than MostGive with so much wear.
-func trying(t *testing.T, j *job, target, width, wear float64) bool {
-	t.Helper()
+// by no more than MostGive with so much wear. Either plate may be the stop, where the other can be cut to pass by the clearance.
+func trying(j *job, target, width, wear float64) bool {
+	const step = 0.5
 	w := j.ways[sweep.ToLeft]
-	plate := j.plates[0]
-	if _, ok := plate.meets(w.own.Pair); !ok {
-		plate = j.plates[1]
+	cut := func(p *plate, column s1.Angle, gap float64) *Cut {
+		c, err := p.cut([2]s1.Angle{column, 0}, func(int, sweep.Direction) float64 { return gap }, 0.01)
+		if err != nil { // the plate is gone
+			return nil
+		}
+		return c
 	}
-	latest := w.furthest.Column
-	for steer := target; ; steer += 0.5 {
-		column, ok := w.columnAt(s1.Angle(steer) * s1.Degree)
-		if !ok || column > latest {
-			return false
-		}
-		c, err := plate.cut([2]s1.Angle{column, 0}, func(o int, d sweep.Direction) float64 { return leastGap }, DefaultChord)
-		if err != nil {
-			return false
-		}
-		// What of the outline the block would run into next. A face that slides along its own cut at a few degrees gets only
-		// hundredths of a millimetre into the metal on the way, and first at the end of an edge: so near must be looked.
-		var touched []edge
-		solids := j.model.Scene.Pieces[plate.stops].Solids
-		seen := func(pose *linkage.Pose) (outlines [][]r2.Point) {
-			motion := plate.home.After(j.model.Scene.Motion(plate.body, pose).Inverse())
-			for i := range solids {
-				s := plate.section(&solids[i], motion, 0)
-				if outline := s.outline(0.001); outline != nil {
-					outlines = append(outlines, outline)
-				}
+	for i, stop := range j.plates {
+		for steer := target; ; steer += step {
+			column, ok := w.columnAt(s1.Angle(steer) * s1.Degree)
+			if !ok || column > w.furthest.Column || cut(j.plates[1-i], column, j.want) == nil {
+				break
 			}
-			return outlines
-		}
-		pose, _ := j.model.Linkage.Pose(column + 0.5*s1.Degree)
-		for _, outline := range seen(&pose) {
-			for _, e := range edges(c.After) {
-				for k := range 49 { // short of the ends, which neighbours share
-					if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 50)); planar.Inside(outline, q) {
-						touched = append(touched, edge{q, q})
-					}
-				}
+			c := cut(stop, column, leastGap)
+			if c == nil {
+				break
+			}
+			pose, _ := j.model.Linkage.Pose(column + step*s1.Degree)
+			into := border(c.After, stop.blocks(&pose))
+			if len(into) == 0 {
+				continue
+			}
+			pose, _ = j.model.Linkage.Pose(column)
+			side := &pose.Sides[stop.body.Side()]
+			side.Spindle += sweep.MostGive * s1.Angle(math.Copysign(1, side.Rate))
+			if slices.ContainsFunc(stop.blocks(&pose), func(block []r2.Point) bool { return wedged(c.After, block, wear) }) && gridOf(c.After).moves(width, into...) {
+				return true
 			}
 		}
-		if len(touched) == 0 {
-			continue
-		}
-		pose, _ = j.model.Linkage.Pose(column)
-		pose.Sides[plate.body.Side()].Spindle += sweep.MostGive
-		if gridOf(c.After).moves(width, touched...) && slices.ContainsFunc(seen(&pose), func(block []r2.Point) bool { return wedged(c.After, block, wear) }) {
-			return true
+	}
+	return false
+}
+
+// blocks returns what may hit a plate, as seen from it at a pose.
+func (p *plate) blocks(pose *linkage.Pose) (outlines [][]r2.Point) {
+	scene := p.model.Scene
+	motion := p.home.After(scene.Motion(p.body, pose).Inverse())
+	for _, o := range p.others {
+		for i := range scene.Pieces[o].Solids {
+			s := p.section(&scene.Pieces[o].Solids[i], motion, 0)
+			if outline := s.outline(0.001); outline != nil {
+				outlines = append(outlines, outline)
+			}
 		}
 	}
+	return outlines
+}
+
+// border returns points, as edges, along the border of what blocks share with metal. A face that slides along its own cut at a few degrees
+// gets only hundredths of a millimetre into the metal on the way, and first at the end of an edge: so near must be looked.
+func border(metal []r2.Point, blocks [][]r2.Point) (points []edge) {
+	along := func(ring, within []r2.Point) {
+		for _, e := range edges(ring) {
+			for k := range 49 { // short of the ends, which neighbours share
+				if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 50)); planar.Inside(within, q) {
+					points = append(points, edge{q, q})
+				}
+			}
+		}
+	}
+	for _, block := range blocks {
+		along(metal, block)
+		along(block, metal)
+	}
+	return points
 }
 
 // wedged reports whether a block stands in metal so deep that it does wherever it is moved to by a distance in the plane: tried on a grid of

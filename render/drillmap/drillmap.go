@@ -266,7 +266,7 @@ func legend(r *drill.Result, m *drill.Map) string {
 		}
 	}
 	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
-		says, of, seen, darker, wording.Length(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+		says, of, seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
 	if len(m.OneHole) > 0 {
 		text += " On the chain line in it one hole may take both rods."
 	}

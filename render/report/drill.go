@@ -87,7 +87,7 @@ func holeWords(r *drill.Result) string {
 			of = "of the tie rod in the steering arms and of the drag link in the drop arm"
 		}
 	}
-	return wording.Length(r.Setup.Unit, r.Options.Diameter) + ", " + of
+	return wording.Drill(r.Setup.Unit, r.Options.Diameter) + ", " + of
 }
 
 // wanted says the aims in the order in which they count.

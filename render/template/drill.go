@@ -289,7 +289,7 @@ func (d *drilling) lay(room r2.Rect, stacked bool) {
 // sizes says what is drilled and what it is opened out to.
 func (d *drilling) sizes() string {
 	u, hole := d.r.Setup.Unit, d.r.Options.Diameter
-	return "pilot Ø " + wording.Length(u, drill.Pilot(hole, u == setup.Inch)) + ", ream to Ø " + wording.Length(u, hole)
+	return "pilot Ø " + wording.Drill(u, drill.Pilot(hole, u == setup.Inch)) + ", ream to Ø " + wording.Drill(u, hole)
 }
 
 // words says what is to be drilled.

@@ -122,7 +122,7 @@ func (d *drilling) draw(p *piece) {
 	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
 	for _, h := range p.metal.Holes {
 		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Style: sheet.Style{Height: sheet.Fine},
-			Lines: []string{setup.Printable(h.Name), "Ø " + wording.Figure(d.r.Setup.Unit, h.Diameter)}})
+			Lines: []string{setup.Printable(h.Name), "Ø " + wording.DrillFigure(d.r.Setup.Unit, h.Diameter)}})
 	}
 	cutHere(v, p.cutLine(), "cut along this line")
 }
@@ -153,7 +153,7 @@ func (d *drilling) identity(p *piece) {
 	}
 	said.write(p.view, p.cutLine(), p.axes())
 	for i := range p.holes {
-		said.inside(p.view, p.cutLine(), p.holes[i].At, "Ø "+wording.Figure(d.r.Setup.Unit, d.r.Options.Diameter))
+		said.inside(p.view, p.cutLine(), p.holes[i].At, "Ø "+wording.DrillFigure(d.r.Setup.Unit, d.r.Options.Diameter))
 	}
 }
 

@@ -53,9 +53,9 @@ func nearerEdge(r *drill.Result) string {
 // without a full stop.
 func NoRoom(u setup.Unit, e *drill.NoRoomError) string {
 	text := fmt.Sprintf("the metal has no room for another hole of %s with %s hole diameters to the edge and %s to the next hole",
-		Length(u, e.Diameter), diameters(e.Edge), diameters(e.Web))
+		Drill(u, e.Diameter), diameters(e.Edge), diameters(e.Web))
 	if e.Anew {
-		text = fmt.Sprintf("the outline has no room for a hole of %s with %s hole diameters to the edge", Length(u, e.Diameter), diameters(e.Edge))
+		text = fmt.Sprintf("the outline has no room for a hole of %s with %s hole diameters to the edge", Drill(u, e.Diameter), diameters(e.Edge))
 	}
 	const step = 0.1
 	least := math.Floor(e.Widest/step+1e-6) * step

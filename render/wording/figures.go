@@ -49,13 +49,37 @@ func TapeLength(u setup.Unit, mm float64) string {
 	return fmt.Sprintf("%s (%s)", Length(u, mm), Sixteenths(mm))
 }
 
+// Drill is Length for the diameter of a hole, as drills are sold: inches in 64ths where it is some, 5/16 in, and millimetres to a
+// hundredth where a tenth does not say it, 6.35 mm.
+func Drill(u setup.Unit, mm float64) string { return DrillFigure(u, mm) + " " + u.String() }
+
+// DrillFigure is Drill without the unit.
+func DrillFigure(u setup.Unit, mm float64) string {
+	const same = 0.005 // mm
+	if u == setup.Inch {
+		if n := math.Round(mm / setup.MMPerInch * 64); n > 0 && math.Abs(n*setup.MMPerInch/64-mm) < same {
+			return parts(int(n), 64)
+		}
+		return Figure(u, mm)
+	}
+	if math.Abs(math.Round(mm*10)/10-mm) > same {
+		return Fixed(mm, 2)
+	}
+	return Figure(u, mm)
+}
+
 // Sixteenths returns a length in mm as whole inches and the nearest sixteenth, reduced: 10 1/16.
 func Sixteenths(mm float64) string {
-	sign, n := "", int(math.Round(mm/setup.MMPerInch*16+math.Copysign(1e-7, mm)))
+	return parts(int(math.Round(mm/setup.MMPerInch*16+math.Copysign(1e-7, mm))), 16)
+}
+
+// parts returns n of some parts of an inch as whole inches and a fraction, reduced; of is a power of two.
+func parts(n, of int) string {
+	sign := ""
 	if n < 0 {
 		sign, n = "-", -n
 	}
-	whole, part, of := n/16, n%16, 16
+	whole, part := n/of, n%of
 	for part > 0 && part%2 == 0 {
 		part, of = part/2, of/2
 	}

@@ -44,6 +44,23 @@ func TestSixteenths(t *testing.T) {
 	}
 }
 
+// TestDrills: a hole is told as its drill is sold.
+func TestDrills(t *testing.T) {
+	for _, c := range []struct {
+		unit setup.Unit
+		mm   float64
+		want string
+	}{
+		{setup.MM, 8, "8.0 mm"}, {setup.MM, 6.35, "6.35 mm"}, {setup.MM, 8.25, "8.25 mm"}, {setup.MM, 7.9375, "7.94 mm"},
+		{setup.Inch, 7.9375, "5/16 in"}, {setup.Inch, 9.525, "3/8 in"}, {setup.Inch, 7.54, "19/64 in"}, {setup.Inch, 25.4 * 1.25, "1 1/4 in"},
+		{setup.Inch, 8, "0.315 in"}, {setup.Inch, 25.4 * 0.332, "0.332 in"}, {setup.Inch, 0, "0.000 in"},
+	} {
+		if got := wording.Drill(c.unit, c.mm); got != c.want {
+			t.Errorf("%v mm in %v: %q, want %q", c.mm, c.unit, got, c.want)
+		}
+	}
+}
+
 func TestAngles(t *testing.T) {
 	for _, c := range []struct {
 		got, want string
