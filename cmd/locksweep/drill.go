@@ -113,7 +113,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	f.source.tell(sh, warnings)
-	if err := f.source.unsureOf(sh, s); err != nil {
+	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check(f.target.force)); err != nil {
 		return err
 	}
 	r, both, err := f.search(s, on, aims)

@@ -93,7 +93,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	if err := f.source.unsureOf(sh, s); err != nil {
+	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check(f.target.force)); err != nil {
 		return err
 	}
 	opt, err := f.options(s)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 
 	"github.com/spf13/pflag"
@@ -42,7 +43,7 @@ func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	m, err := f.source.swept(sh, drawStep)
-	if err != nil {
+	if err := cmp.Or(err, f.saving.check(f.force)); err != nil {
 		return err
 	}
 	r, err := reconcile.Run(m.Setup)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -24,19 +25,30 @@ func (s *saving) register(flags *pflag.FlagSet) {
 	flags.StringVar(&s.path, "save", "", "write the setup file, with this as one more variant, to `FILE`")
 }
 
+// check refuses early, before a search, what write would never do: write to standard output, over what the run has read, into a folder.
+func (s *saving) check(force bool) error {
+	if s.path == "" {
+		return nil
+	}
+	if s.path == "-" {
+		option := cmp.Or(s.option, "--save")
+		return usagef("%s -: the setup goes to a file of its own; name it %s kart2.toml", option, option)
+	}
+	if _, err := placeFor(s.path, "", nil, force); err != nil && !errors.Is(err, errForeign) { // which may be the same file again
+		return err
+	}
+	return nil
+}
+
 // write writes the file that src has read, with one more variant that holds what src changed and then the change,
 // "key=value" each as --set takes it, and says what the variant is called. Without --save it does nothing.
 func (s *saving) write(sh *shell, src *source, name string, change []string, force bool) error {
 	if s.path == "" {
 		return nil
 	}
-	option := cmp.Or(s.option, "--save")
-	if s.path == "-" {
-		return usagef("%s -: the setup goes to a file of its own; name it %s kart2.toml", option, option)
-	}
 	out, called, err := setupfile.AddVariant(nameOf(src.path), src.data, src.opt, name, change)
 	if err != nil {
-		return noAnswer{fmt.Errorf("%s %s: %w", option, setup.Printable(s.path), err)}
+		return noAnswer{fmt.Errorf("%s %s: %w", cmp.Or(s.option, "--save"), setup.Printable(s.path), err)}
 	}
 	if err := writeFile(s.path, src.path, out, force); err != nil {
 		return err

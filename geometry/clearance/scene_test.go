@@ -184,7 +184,7 @@ func TestAssumedShapesThatTouch(t *testing.T) {
 // TestFirstContactIsTheFirstOfAll, whatever the end is.
 func TestFirstContactIsTheFirstOfAll(t *testing.T) {
 	contacts := 0
-	for seed := range uint64(120) {
+	for seed := range uint64(trial.Count(60, 120)) {
 		_, sc := randomScene(t, seed, 14)
 		for _, dir := range []float64{1, -1} {
 			for _, share := range []float64{1, 0.4} {
@@ -225,7 +225,7 @@ func blurred(sc *Scene, contacts ...Contact) bool {
 // TestContactIsAContact: at every contact the two pieces touch, at the point that is told, and a little
 // before they do not.
 func TestContactIsAContact(t *testing.T) {
-	for seed := range uint64(120) {
+	for seed := range uint64(trial.Count(60, 120)) {
 		s := tiltedSetup(seed)
 		_, sc, ok := apartAhead(s)
 		if !ok {

@@ -87,8 +87,8 @@ func TestClosedForms(t *testing.T) {
 // A gap is right if the two points lie on the solids and are that far apart, and the planes through them
 // square to the line between them keep the solids apart: checked with the models alone.
 func TestDistanceOfRandomPairs(t *testing.T) {
-	separate, overlapping := 0, 0
-	forPairs(1+trial.Seed, 250, func(rng *rand.Rand, p *pair) {
+	separate, overlapping, each := 0, 0, trial.Count(100, 250)
+	forPairs(1+trial.Seed, each, func(rng *rand.Rand, p *pair) {
 		gap, onA, onB := Distance(&p.a, &p.b, p.ma, p.mb)
 		if offA, offB := p.modelA.off(onA), p.modelB.off(onB); !(offA < 1e-9 && offB < 1e-9) {
 			t.Fatalf("%s: points lie %g and %g off the solids, gap %g\n%+v", p.kinds, offA, offB, gap, p)
@@ -116,7 +116,7 @@ func TestDistanceOfRandomPairs(t *testing.T) {
 			t.Fatalf("%s: gap %.12g, points %.12g apart, %.12g proven\n%+v", p.kinds, gap, apart, proven, p)
 		}
 	})
-	if separate < trial.Enough(10000) || overlapping < trial.Enough(1000) {
+	if separate < trial.Enough(40*each) || overlapping < trial.Enough(4*each) {
 		t.Errorf("%d separate and %d overlapping pairs are too few to show much", separate, overlapping)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	_ "embed"
 	"html/template"
+	"sync"
 )
 
 //go:embed live.js
@@ -12,12 +13,13 @@ var liveJS string
 //go:embed waiting.html
 var waitingHTML string
 
-var waitingTemplate = template.Must(template.New("waiting").Parse(waitingHTML))
+// Parsed when first drawn: other commands start without it.
+var waitingTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("waiting").Parse(waitingHTML)) })
 
 // Waiting is the page that stands in for a live one while there is none yet.
 func Waiting() ([]byte, error) {
 	var b bytes.Buffer
-	err := waitingTemplate.Execute(&b, &view{Style: template.CSS(pageCSS), Script: template.JS(liveJS)})
+	err := waitingTemplate().Execute(&b, &view{Style: template.CSS(pageCSS), Script: template.JS(liveJS)})
 	return b.Bytes(), err
 }
 

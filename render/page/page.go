@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"sync"
 
 	"github.com/golang/geo/s1"
 
@@ -56,7 +57,7 @@ var pageCSS string
 //go:embed page.js
 var pageJS string
 
-var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageHTML)) })
 
 // IsOurs reports whether the beginning of a file, a kilobyte or more, is that of a page made here.
 func IsOurs(data []byte) bool {
@@ -107,7 +108,7 @@ func Make(entries []Entry, opt Options) ([]byte, error) {
 		v.Script, v.Policy = template.JS(pageJS+liveJS), LivePolicy()
 	}
 	var b bytes.Buffer
-	if err := pageTemplate.Execute(&b, &v); err != nil {
+	if err := pageTemplate().Execute(&b, &v); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil

@@ -15,9 +15,16 @@ import (
 	"locksweep/render/sheet"
 )
 
-// templates draws the drill templates of every example that has a hole to drill.
+// ready keeps the templates by paper, so that tests that look at the same ones draw them once.
+var ready = map[string][]*drilling{}
+
+// templates draws the drill templates of every example that has a hole to drill. They are not to be changed.
 func templates(t *testing.T, paper sheet.Size) (list []*drilling) {
 	t.Helper()
+	if list = ready[paper.Name]; list != nil {
+		return list
+	}
+	defer func() { ready[paper.Name] = list }()
 	anew := drill.Options{NewMetal: true}
 	for _, c := range []struct {
 		name string

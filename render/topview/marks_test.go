@@ -91,15 +91,11 @@ func standsOn(s *sheet.Sheet, text string, middle float64, side setup.Side) bool
 // TestEveryPartIsNamed in the view, or in words above it.
 func TestEveryPartIsNamed(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		r := swept(t, example.Read(t, e.Name))
 		for _, paper := range papers {
-			s, err := Sheet(r, Options{Paper: paper})
-			if err != nil {
-				t.Fatal(err)
-			}
-			drawing := string(s.Bytes())
-			for i := range r.Setup.Parts {
-				if name := r.Setup.Parts[i].Name; strings.Count(drawing, name) == 0 {
+			v := drawn(t, e.Name, paper)
+			drawing := string(v.sheet.Bytes())
+			for i := range v.Setup.Parts {
+				if name := v.Setup.Parts[i].Name; strings.Count(drawing, name) == 0 {
 					t.Errorf("%s on %s: nowhere says %q", e.Name, paper.Name, name)
 				}
 			}
@@ -111,12 +107,9 @@ func TestEveryPartIsNamed(t *testing.T) {
 // figures, and none is drawn smaller than 1:50 for it.
 func TestVehicleFillsItsSheet(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		r := swept(t, example.Read(t, e.Name))
 		for _, paper := range papers {
-			s, err := Sheet(r, Options{Paper: paper})
-			if err != nil {
-				t.Fatal(err)
-			}
+			v := drawn(t, e.Name, paper)
+			r, s := v.Result, v.sheet
 			if s.Scale < 0.02 {
 				t.Errorf("%s on %s: %s", e.Name, paper.Name, s.Scale)
 			}

@@ -17,6 +17,7 @@ import (
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/readback"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -31,14 +32,42 @@ func swept(t testing.TB, s *setup.Setup) *sweep.Result {
 	return r
 }
 
-// sound draws a sheet and holds it against what holds for every sheet: no text over another, none
-// without a place, none outside the frame, well-formed.
+// whole are the examples as they stand, swept and drawn on each paper, so that tests that look at the same drawing draw it once.
+var whole = map[string]*standing{}
+
+type standing struct {
+	*sweep.Result
+	sheet *sheet.Sheet
+}
+
+func drawn(t testing.TB, name string, paper sheet.Size) *standing {
+	t.Helper()
+	v := whole[name+paper.Name]
+	if v == nil {
+		v = &standing{Result: swept(t, example.Read(t, name))}
+		var err error
+		if v.sheet, err = Sheet(v.Result, Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}); err != nil {
+			t.Fatal(err)
+		}
+		whole[name+paper.Name] = v
+	}
+	return v
+}
+
+// sound draws a sheet and holds it against what holds for every sheet.
 func sound(t *testing.T, what string, r *sweep.Result, o Options) seen {
 	t.Helper()
 	s, err := Sheet(r, o)
 	if err != nil {
 		t.Fatalf("%s: %v", what, err)
 	}
+	return isSound(t, what, r, s)
+}
+
+// isSound holds a sheet against what holds for every one: no text over another, none without a place, none outside the frame,
+// well-formed.
+func isSound(t *testing.T, what string, r *sweep.Result, s *sheet.Sheet) seen {
+	t.Helper()
 	for _, pair := range s.Overlaps() {
 		t.Errorf("%s: %q lies over %q", what, pair[0].Text, pair[1].Text)
 	}
@@ -151,14 +180,19 @@ func (s *seen) says(text string) bool { return strings.Contains(strings.Join(s.t
 
 var papers = []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape(), sheet.Letter.Landscape()}
 
+// TestExamplesAreSound as they stand on every paper, in other poses each on one, or on all under -long.
 func TestExamplesAreSound(t *testing.T) {
 	for k, e := range fixtures.Examples {
-		r := swept(t, example.Read(t, e.Name))
+		for _, paper := range papers {
+			v := drawn(t, e.Name, paper)
+			isSound(t, e.Name+" on "+paper.Name, v.Result, v.sheet)
+		}
+		r := drawn(t, e.Name, sheet.A4).Result
 		lock, half, past := r.Locks[sweep.ToLeft].Column, r.Locks[sweep.ToRight].Column/2, r.Locks[sweep.ToRight].Column*1.1
-		for i, o := range []Options{{}, {Pose: &lock}, {Pose: &half}, {Pose: &past}, {Keys: true}} {
-			for _, paper := range []sheet.Size{papers[i%2], papers[2+(i+k)%2]} {
-				o.Paper, o.Origin.Program = paper, "locksweep"
-				sound(t, fmt.Sprintf("%s, drawing %d on %s", e.Name, i, paper.Name), r, o)
+		for i, o := range []Options{{Pose: &lock}, {Pose: &half}, {Pose: &past}, {Keys: true}} {
+			for n := range trial.Count(1, len(papers)) {
+				o.Paper, o.Origin.Program = papers[(i+k+n)%len(papers)], "locksweep"
+				sound(t, fmt.Sprintf("%s, drawing %d on %s", e.Name, i, o.Paper.Name), r, o)
 			}
 		}
 	}
