@@ -155,7 +155,7 @@ func (f *pageFlags) sections(src *source, r *sweep.Result) (list []page.Section,
 			return nil, noAnswer{src.about(fmt.Errorf("--drill: %w", err))}
 		}
 		text := report.Drill(found, report.DrillOptions{Variant: src.opt.Variant, Set: src.opt.Set})
-		list = append(list, page.Section{Title: "Where to drill", Text: text})
+		list = append(list, page.Section{Title: "Where to drill", Text: text, Asked: true})
 	}
 	if f.asked("grind") {
 		section, err := f.ground(src, r.Setup)
@@ -184,6 +184,7 @@ func (f *pageFlags) ground(src *source, s *setup.Setup) (section page.Section, e
 	if err != nil {
 		return section, err
 	}
+	section.Asked = true
 	section.Title = fmt.Sprintf("What to grind for %s°", wording.Fixed(f.grind, 1))
 	m, err := sweep.New(s)
 	var touch *clearance.TouchError

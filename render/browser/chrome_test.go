@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"iter"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -18,7 +20,34 @@ import (
 // chrome is the one browser of a test run; every test opens tabs of its own in it.
 var chrome context.Context
 
+// workshop is a folder for the whole run, with the program in it.
+var workshop string
+
+// program is the path of the program, built once.
+func program(t *testing.T) string {
+	t.Helper()
+	path, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+var built = sync.OnceValues(func() (string, error) {
+	path := filepath.Join(workshop, "locksweep")
+	out, err := exec.Command("go", "build", "-o", path, "locksweep/cmd/locksweep").CombinedOutput()
+	if err != nil {
+		err = fmt.Errorf("the program does not build: %w\n%s", err, out)
+	}
+	return path, err
+})
+
 func TestMain(m *testing.M) {
+	var err error
+	if workshop, err = os.MkdirTemp("", "locksweep-browser-"); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath("chromium"),
 		chromedp.Flag("no-sandbox", true), // a container's root has no other way
@@ -29,17 +58,18 @@ func TestMain(m *testing.M) {
 	var stop context.CancelFunc
 	chrome, stop = chromedp.NewContext(allocator)
 	code := 1
-	if err := chromedp.Do(chrome); err != nil {
+	if err = chromedp.Do(chrome); err != nil {
 		fmt.Fprintln(os.Stderr, "chromium does not start:", err)
 	} else {
 		code = m.Run()
 	}
 	stop()
 	stopAllocator()
+	os.RemoveAll(workshop)
 	os.Exit(code)
 }
 
-// tab is an open drawing.
+// tab is an open drawing or page.
 type tab struct {
 	ctx      context.Context
 	messages iter.Seq2[chromedp.ConsoleMessage, error]
@@ -52,18 +82,24 @@ func open(t *testing.T, file string) tab {
 	if err != nil {
 		t.Fatal(err)
 	}
+	page := newTab(t)
+	if err := chromedp.Do(page.ctx, chromedp.Navigate("file://"+path)); err != nil {
+		t.Fatalf("%s does not open: %v", file, err)
+	}
+	return page
+}
+
+// newTab opens an empty tab.
+func newTab(t *testing.T) tab {
+	t.Helper()
 	ctx, closeTab := chromedp.NewContext(chrome)
 	t.Cleanup(closeTab)
 	if err := chromedp.Do(ctx); err != nil { // a time limit here would end the whole browser
 		t.Fatalf("no tab opens: %v", err)
 	}
-	ctx, stop := context.WithTimeout(ctx, time.Minute)
+	ctx, stop := context.WithTimeout(ctx, 3*time.Minute)
 	t.Cleanup(stop)
-	page := tab{ctx, chromedp.Console(ctx)}
-	if err := chromedp.Do(ctx, chromedp.Navigate("file://"+path)); err != nil {
-		t.Fatalf("%s does not open: %v", file, err)
-	}
-	return page
+	return tab{ctx, chromedp.Console(ctx)}
 }
 
 // complaints ends the tab's console and returns every warning, error and exception in it.

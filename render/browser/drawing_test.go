@@ -23,21 +23,17 @@ func TestDrawings(t *testing.T) {
 	}
 }
 
-// demo builds the program and lets it draw every example into an empty folder.
+// demo lets the program draw every example into an empty folder.
 func demo(t *testing.T) (files []string) {
 	t.Helper()
 	folder := t.TempDir()
-	program := filepath.Join(folder, "locksweep")
-	if out, err := exec.Command("go", "build", "-o", program, "locksweep/cmd/locksweep").CombinedOutput(); err != nil {
-		t.Fatalf("the program does not build: %v\n%s", err, out)
-	}
-	list, err := exec.Command(program, "demo", "--list").Output()
+	list, err := exec.Command(program(t), "demo", "--list").Output()
 	if err != nil {
 		t.Fatalf("locksweep demo --list: %v", err)
 	}
 	for row := range strings.Lines(string(list)) {
 		name := strings.Fields(row)[0]
-		run := exec.Command(program, "demo", name)
+		run := exec.Command(program(t), "demo", name)
 		run.Dir = folder
 		if out, err := run.CombinedOutput(); err != nil {
 			t.Fatalf("locksweep demo %s: %v\n%s", name, err, out)

@@ -37,6 +37,7 @@ type Entry struct {
 type Section struct {
 	Title string
 	Text  []byte
+	Asked bool // for by name: it is unfolded, and so printed too
 }
 
 // Options is what a page shows besides its setups.
@@ -74,7 +75,7 @@ const Step = 1 * s1.Degree
 // The table of poses has one every tableStep of column, or coarser where that would make more than mostRows.
 const (
 	tableStep = 5 * s1.Degree
-	mostRows  = 45
+	mostRows  = 40
 )
 
 // Make makes the page of one setup, or of several laid over one another, the first in full.
@@ -162,6 +163,7 @@ type setupView struct {
 	With          []string // variant, settings and what [change] did
 	Alarms        []string
 	Answer        string
+	Warned        string // how many warnings
 	Warnings      []string
 	Figures       []big
 	Live          []liveFigure
@@ -192,6 +194,7 @@ func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setup
 		Figures: bigFigures(r), Plots: plots(r), Assumed: wording.Assumed(r.Model), Caution: wording.Caution,
 		Gaps: gapRows(r), GapsWanted: wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance), Poses: poseRows(r),
 	}
+	v.Warned = wording.Counted(len(v.Warnings), "warning")
 	if e.Source.Variant != "" {
 		v.With = append(v.With, "with the variant "+setup.Printable(e.Source.Variant))
 	}

@@ -156,8 +156,9 @@
     playing = requestAnimationFrame(step);
   });
 
-  window.addEventListener('beforeprint', () => document.querySelectorAll('details').forEach(d => { d.dataset.was = d.open ? '1' : ''; d.open = true; }));
-  window.addEventListener('afterprint', () => document.querySelectorAll('details').forEach(d => { d.open = !!d.dataset.was; }));
+  // The tables are printed whether they are unfolded or not, the rest where it is.
+  window.addEventListener('beforeprint', () => document.querySelectorAll('details.kept').forEach(d => { d.dataset.was = d.open ? '1' : ''; d.open = true; }));
+  window.addEventListener('afterprint', () => document.querySelectorAll('details.kept').forEach(d => { d.open = !!d.dataset.was; }));
 
   let start = show.start;
   const kept = window.name.match(/^locksweep (-?[\d.]+)/);
