@@ -51,7 +51,7 @@ func Sheet(c *reconcile.Card, opt Options) *sheet.Sheet {
 	p := &page{Sheet: s, card: c, room: s.Area().ExpandedByMargin(-margin)}
 	p.row = p.rowHeight()
 	p.text(sheet.Small, "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; "+
-		"your reading has its own on top. What you write goes into the setup file, wheels as [[turned]], tapes as [[taped]], rods as tie_rod lengths; "+
+		"your reading has its own on top. What you write goes into the setup file, wheels as [[turned]], tapes as [[taped]], rods as "+wording.RodTables(c.Model)+" lengths; "+
 		"then type: locksweep reconcile kart.toml")
 	p.wheels()
 	p.stops()

@@ -45,11 +45,12 @@ func (p *page) ratios(r *sweep.Result) {
 // leverage says what is left of it at either end of the rods, and how far it is to where the linkage gives out.
 func (p *page) leverage(r *sweep.Result) {
 	from, to := r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column
+	_, word := wording.Driving(r.Model)
 	for i, text := range wording.Leverage(r, linkage.AtArm, r.LeastLeverageAt(linkage.AtArm, from, to)) {
 		p.row([2]string{"Leverage, arm"}[min(i, 1)], text)
 	}
 	for i, text := range wording.Leverage(r, linkage.AtDropArm, r.LeastLeverageAt(linkage.AtDropArm, from, to)) {
-		p.row([2]string{"Leverage, drop"}[min(i, 1)], text)
+		p.row([2]string{"Leverage, " + word}[min(i, 1)], text)
 	}
 }
 

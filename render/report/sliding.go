@@ -48,7 +48,8 @@ func slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) {
 	}
 	add("Front wheels", "%s", wording.FrontWheels(path))
 	add("Countersteer", "inside wheel %s, outside wheel %s", wording.Angle(c.Steer[in]), wording.Angle(c.Steer[out]))
-	add("Leverage", "least %s at the steering arms, %s at the drop arm", wording.Angle(c.Leverage[linkage.AtArm].Angle), wording.Angle(c.Leverage[linkage.AtDropArm].Angle))
+	driving, _ := wording.Driving(r.Model)
+	add("Leverage", "least %s at the steering arms, %s at the %s", wording.Angle(c.Leverage[linkage.AtArm].Angle), wording.Angle(c.Leverage[linkage.AtDropArm].Angle), driving)
 	if margins, found := r.Margins(c.Lock); found[linkage.AtDropArm] {
 		add("To over centre", "%s of steering wheel", wording.Angle(margins[linkage.AtDropArm].Column))
 	}

@@ -253,7 +253,7 @@ func (d *drawing) keysLeft(room r2.Rect) {
 	v.DimAngle(side(foot), 17, math.Pi, math.Pi-s.Column.Rake, "column.rake")
 }
 
-// keysRack is the rack from above, between both pickups.
+// keysRack is the rack from above, with the rods as far as there is room.
 func (d *drawing) keysRack(room r2.Rect) {
 	s := d.r.Setup
 	balls, pickups := [2]r2.Point{}, [2]r2.Point{}
@@ -261,13 +261,12 @@ func (d *drawing) keysRack(room r2.Rect) {
 	for sd, ball := range d.r.Linkage.Balls(linkage.Input) {
 		sd := setup.Side(sd)
 		balls[sd], pickups[sd] = flat(ball), flat(s.CornerPoint(sd, s.Corners[sd].Arm.Pickup))
-		model = model.AddPoint(balls[sd]).AddPoint(pickups[sd])
+		model = model.AddPoint(balls[sd])
 	}
 	v := d.keyView(room, model, sheet.FromAbove, margins{10, 20, 14, 16}, "Rack from above")
 	v.Line(sheet.Wide, balls[0], balls[1])
 	for _, sd := range setup.Sides {
 		v.Line(sheet.Thin, balls[sd], pickups[sd])
-		v.ball(pickups[sd])
 		v.ball(balls[sd])
 		v.key(balls[sd], [2]sheet.Dir{sheet.NE, sheet.NW}[sd], "rack."+sd.String())
 	}

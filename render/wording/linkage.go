@@ -3,6 +3,8 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
@@ -37,6 +39,30 @@ func Input(m *sweep.Model) string {
 		return "rack"
 	}
 	return "drop arm"
+}
+
+// Driving is what drives the rods, and a word for it: what the steering wheel moves or, where an arm drives one of them too, the
+// driving end.
+func Driving(m *sweep.Model) (place, word string) {
+	for i := range m.Linkage.Rods {
+		if m.Linkage.Rods[i].From != linkage.Input {
+			return "driving end", "drive"
+		}
+	}
+	place = Input(m)
+	word, _, _ = strings.Cut(place, " ")
+	return place, word
+}
+
+// RodTables names the tables of the file that the rods stand in: "tie_rod", "drag_link and tie_rod".
+func RodTables(m *sweep.Model) string {
+	var tables []string
+	for i := range m.Linkage.Rods {
+		if table, _, _ := strings.Cut(m.Linkage.Rods[i].Key, "."); !slices.Contains(tables, table) {
+			tables = append(tables, table)
+		}
+	}
+	return strings.Join(tables, " and ")
 }
 
 // Followed says how far the steering wheel is followed each way: "half a turn", "5 turns".

@@ -40,7 +40,7 @@ func Leverage(r *sweep.Result, end linkage.End, least sweep.Leverage) (lines []s
 		m := &margins[end]
 		switch {
 		case !found[end]:
-			said[d] = "no " + what + " within half a turn"
+			said[d] = "no " + what + " within " + Followed(r.Model)
 		case Angle(m.Column) == "0.0°":
 			said[d] = what + " is the lock"
 		default:
