@@ -113,7 +113,7 @@ func (m *meeting) rise(i int, dir r3.Vector, from, to *stance) float64 {
 	case body.IsRod():
 		return from.reach[i] + m.sc.travel(body.Rod(), sh, &from.pose, &to.pose)
 	}
-	end := reaches(m.solids[i], &to.place[i], dir)
+	end := m.solids[i].Reaches(&to.place[i], dir)
 	return peak(from.reach[i], end, bulge(sh.reach*m.sc.across(body, dir), turnOf(body, from, to)))
 }
 

@@ -125,11 +125,11 @@ func TestRiseIsNeverBelow(t *testing.T) {
 	eachWay(t, 60, 14, func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose) {
 		for i, body := range m.bodies {
 			dir := r.vector(1, 1, 1).Normalize()
-			from.reach[i] = reaches(m.solids[i], &from.place[i], dir)
+			from.reach[i] = m.solids[i].Reaches(&from.place[i], dir)
 			most := m.rise(i, dir, from, to)
 			for k := range between {
 				place := m.sc.Motion(body, &between[k])
-				if reach := reaches(m.solids[i], &place, dir); reach > most+slack {
+				if reach := m.solids[i].Reaches(&place, dir); reach > most+slack {
 					t.Errorf("body %v reaches %g, bound %g from %g", body, reach, most, from.reach[i])
 				}
 			}
@@ -296,8 +296,8 @@ func TestSweptHolds(t *testing.T) {
 				m := sc.Motion(p.Body, &pose)
 				for k := range p.Solids {
 					dir := r.vector(1, 1, 1).Normalize()
-					reach := reaches(&p.Solids[k], &m, dir)
-					most := reaches(&p.shapes[k].swept, &rigid.Identity, dir)
+					reach := p.Solids[k].Reaches(&m, dir)
+					most := p.shapes[k].swept.Reaches(&rigid.Identity, dir)
 					ball := p.shapes[k].space.centre.Dot(dir) + p.shapes[k].space.radius
 					piece := p.space.centre.Dot(dir) + p.space.radius
 					if reach > most+slack || most > ball+slack || ball > piece+slack {

@@ -55,6 +55,9 @@ func (sc *Scene) FirstContactOf(end s1.Angle, wanted func(pair [2]int) bool) (c 
 			column, touches := s.firstTouch(p, end)
 			if touches && (first == nil || column != end || inOrder(p.pieces, first.pieces) < 0) {
 				first, end = p, column
+				if end != s.end {
+					s = sc.search(end)
+				}
 			}
 		}
 	}
@@ -148,12 +151,13 @@ func (s *search) follow(p *pair, end s1.Angle) (column s1.Angle, found bool) {
 func (j *journey) firstOf(sc *Scene, p *pair, limit float64, noted bool) (at float64, found bool) {
 	for i := range p.meets {
 		m := &p.meets[i]
-		if m.apart > Touching {
+		meeting := sc.meeting(p, m)
+		if m.apart > Touching || m.start.least && j.keepsOff(&meeting, &m.start, math.Nextafter(Touching, 1)) {
 			continue
 		}
 		start := m.start
-		start.known = start.known && noted
-		j.take(sc.meeting(p, m), limit, start)
+		start.known = start.known && noted && !start.least
+		j.take(meeting, limit, start)
 		if t, touches := j.First(Touching); touches {
 			limit, found = t, true
 		}
@@ -256,6 +260,9 @@ func (sc *Scene) ClosestAt(pose *linkage.Pose, near float64, except func(pair [2
 			}
 			a, b := &sc.Pieces[p.pieces[0]], &sc.Pieces[p.pieces[1]]
 			one, other := &a.Solids[m.solids[0]], &b.Solids[m.solids[1]]
+			if m.start.known && along(one, other, &at.place[a.Body], &at.place[b.Body], m.start.away) > near {
+				continue
+			}
 			if gap, beyond := solid.Beyond(one, other, at.place[a.Body], at.place[b.Body], near); !beyond {
 				near, found = gap, true
 				least = Near{Pair: p.pieces, Gap: math.Max(gap, 0), Column: pose.Column, Side: sc.side(p.pieces)}
@@ -273,7 +280,11 @@ func (sc *Scene) nearest(j *journey, p *pair, near float64) (n Near, found bool)
 		if m.apart >= near {
 			continue
 		}
-		j.take(sc.meeting(p, m), j.length, view{})
+		meeting := sc.meeting(p, m)
+		if p.alone == linkage.Frame && j.keepsOff(&meeting, &m.start, near) { // else it may be of another start
+			continue
+		}
+		j.take(meeting, j.length, view{})
 		tolerance := gapTolerance
 		if j.offLine() {
 			tolerance = offLineTolerance

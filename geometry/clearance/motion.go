@@ -36,6 +36,11 @@ func (sc *Scene) meeting(p *pair, m *meet) meeting {
 	}
 }
 
+// stance is the meeting where all bodies are at a stop.
+func (m *meeting) stance(at *stop) stance {
+	return stance{pose: at.pose, place: [2]rigid.Motion{at.place[m.bodies[0]], at.place[m.bodies[1]]}}
+}
+
 // stance is a meeting at one pose.
 type stance struct {
 	pose  linkage.Pose
@@ -49,6 +54,7 @@ type view struct {
 	away  r3.Vector  // unit, the way in which it was measured, from the first solid to the second
 	reach [2]float64 // how far the first solid reaches that way, and the second the other way, mm
 	known bool
+	least bool // gap is only a lower bound: that along away
 }
 
 // farOff is how far apart the balls about two solids may be before their shapes matter, mm.
@@ -59,7 +65,7 @@ func (m *meeting) room(s *stance) float64 {
 	if s.known {
 		return s.gap
 	}
-	s.known = true
+	s.known, s.least = true, false
 	a, b := &m.shapes[0].ball, &m.shapes[1].ball
 	apart := s.place[1].Point(b.centre).Sub(s.place[0].Point(a.centre))
 	if d := apart.Norm(); d-a.radius-b.radius > farOff {
@@ -71,8 +77,17 @@ func (m *meeting) room(s *stance) float64 {
 			s.away = s.away.Mul(-1)
 		}
 	}
-	s.reach[0] = reaches(m.solids[0], &s.place[0], s.away)
-	s.reach[1] = reaches(m.solids[1], &s.place[1], s.away.Mul(-1))
+	s.reach[0] = m.solids[0].Reaches(&s.place[0], s.away)
+	s.reach[1] = m.solids[1].Reaches(&s.place[1], s.away.Mul(-1))
+	return s.gap
+}
+
+// along measures a gap along one way only, a unit vector from the first solid to the second.
+func (m *meeting) along(s *stance, way r3.Vector) (gap float64) {
+	s.away, s.known, s.least = way, true, true
+	s.reach[0] = m.solids[0].Reaches(&s.place[0], way)
+	s.reach[1] = m.solids[1].Reaches(&s.place[1], way.Mul(-1))
+	s.gap = -s.reach[0] - s.reach[1]
 	return s.gap
 }
 
@@ -97,6 +112,7 @@ type journey struct {
 	length float64 // of the whole motion, radians
 	pose   func(t float64) (linkage.Pose, bool)
 	ends   *[2]stop // of the whole motion, where they are worth keeping
+	ahead  bool     // straight ahead lies between them
 	first  view     // of the meeting at hand at the start, where it is known
 }
 
@@ -114,6 +130,7 @@ func (sc *Scene) journey(from, to s1.Angle) (j *journey, ok bool) {
 	end, reaches := j.pose(j.length)
 	if ok && reaches {
 		j.ends = &[2]stop{sc.stop(start), sc.stop(end)}
+		j.ahead = from*to <= 0
 	}
 	return j, ok && reaches
 }
@@ -147,6 +164,25 @@ func (j *journey) take(m meeting, limit float64, first view) {
 	j.meeting, j.Limit, j.first = m, limit, first
 }
 
+// keepsOff reports whether how a meeting was measured straight ahead is enough to tell that its gap is nowhere on the whole motion
+// under near, mm.
+func (j *journey) keepsOff(m *meeting, start *view, near float64) bool {
+	if !start.known || !j.ahead || start.gap < near {
+		return false
+	}
+	from := m.stance(&m.sc.start)
+	from.view = *start
+	for i := range j.ends {
+		if j.ends[i].pose.Column == 0 {
+			continue
+		}
+		if to := m.stance(&j.ends[i]); !(m.floor(&from, &to) >= near) {
+			return false
+		}
+	}
+	return true
+}
+
 // at is the stance of the meeting at hand.
 func (j *journey) at(t float64) (s stance, ok bool) {
 	if t == 0 {
@@ -157,7 +193,9 @@ func (j *journey) at(t float64) (s stance, ok bool) {
 		if t > 0 {
 			end = &j.ends[1]
 		}
-		s.pose, s.place = end.pose, [2]rigid.Motion{end.place[j.bodies[0]], end.place[j.bodies[1]]}
+		first := s.view
+		s = j.stance(end)
+		s.view = first
 		return s, true
 	}
 	if s.pose, ok = j.pose(t); !ok {

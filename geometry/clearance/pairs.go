@@ -31,7 +31,7 @@ func (p *pair) out() bool { return p.unchecked || p.touching }
 // meet is two convex solids, one of either piece of a pair, that may come near one another.
 type meet struct {
 	solids [2]int
-	apart  float64 // that they are never nearer than, however their bodies are turned, mm
+	apart  float64 // that they are never nearer than, however their bodies are turned, mm; negative infinity where nothing is known
 	// reach is the greatest distance of either solid's core from what the other's body turns about, mm, where
 	// that is a spindle or the column.
 	reach [2]float64
@@ -64,22 +64,23 @@ func (sc *Scene) pairOf(pairs []pair, j, i int, wanted func(a, b *Piece) bool) [
 	if a.Body == b.Body || !wanted(a, b) || a.space.gap(&b.space) > sc.margin || sc.jointed(a, b) || sc.ignored[[2]string{a.Name, b.Name}] {
 		return pairs
 	}
-	meets := sc.meets(a, b)
+	meets := sc.meets([2]int{j, i})
 	if len(meets) == 0 {
 		return pairs
 	}
 	return append(pairs, pair{pieces: [2]int{j, i}, meets: meets, alone: alone(a.Body, b.Body)})
 }
 
-// meets returns the solids of two pieces that may come within the margin of one another.
-func (sc *Scene) meets(a, b *Piece) (meets []meet) {
+// meets returns the solids of a pair of pieces that may come within the margin of one another.
+func (sc *Scene) meets(pair [2]int) (meets []meet) {
+	a, b := &sc.Pieces[pair[0]], &sc.Pieces[pair[1]]
 	for i := range a.shapes {
 		for j := range b.shapes {
 			s, o := &a.shapes[i], &b.shapes[j]
 			if s.space.gap(&o.space) > sc.margin {
 				continue
 			}
-			if apart, beyond := solid.Beyond(&s.swept, &o.swept, rigid.Identity, rigid.Identity, sc.margin); !beyond {
+			if apart, beyond := sc.apart([4]int{pair[0], pair[1], i, j}, s, o); !beyond {
 				reach := [2]float64{sc.reach(a.Body, &a.Solids[i], s, b.Body), sc.reach(b.Body, &b.Solids[j], o, a.Body)}
 				meets = append(meets, meet{solids: [2]int{i, j}, apart: apart, reach: reach})
 			}

@@ -1,7 +1,6 @@
 package clearance
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,7 +9,6 @@ import (
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/linkage"
-	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/solid"
 )
@@ -24,7 +22,7 @@ type Scene struct {
 	onePin    bool // both rods hang on one pin of an arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
 	margin    float64 // pairs that are further apart at all poses are left out, mm
-	glance    bool    // no body is looked at by itself beforehand: see Glance
+	alike     *Alike  // what is known beforehand, of a scene that is looked at but once
 	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
 	lasting, fitted []pair
 }
@@ -74,32 +72,6 @@ func place(s *setup.Setup, m *linkage.Mechanism, margin float64) (*Scene, error)
 		sc.study(&sc.Pieces[i])
 	}
 	return sc, nil
-}
-
-// Glance is New for who asks a scene but once for what comes first and nearest, of thousands of setups that are much
-// alike: it answers the same and costs a fraction, since nothing is looked at beforehand. Gaps of more than near (mm) are
-// not told. Like is the scene of one of them: what is not looked at there is not looked at here, and the error tells of
-// what touches beyond that. Pairs that first names are looked at before the others. A Glance has no Refit.
-func Glance(s *setup.Setup, m *linkage.Mechanism, near float64, like *Scene, first [][2]int) (*Scene, error) {
-	sc, err := place(s, m, near)
-	if err != nil {
-		return nil, err
-	}
-	sc.glance = true
-	sc.lasting = sc.pairUp(func(a, b *Piece) bool { return true })
-	out := map[[2]int]bool{}
-	for p := range like.pairs {
-		out[p.pieces] = p.out()
-	}
-	sc.lasting = slices.DeleteFunc(sc.lasting, func(p pair) bool { return out[p.pieces] })
-	sooner := func(p *pair) int {
-		if i := slices.Index(first, p.pieces); i >= 0 {
-			return i
-		}
-		return len(first)
-	}
-	slices.SortStableFunc(sc.lasting, func(a, b pair) int { return cmp.Compare(sooner(&a), sooner(&b)) })
-	return sc, sc.examine(sc.lasting)
 }
 
 // Refit is New for the same setup with other pickups, pins or rods: every other piece, and all that is
@@ -182,7 +154,7 @@ func (sc *Scene) examine(lists ...[]pair) error {
 			switch {
 			case p.unchecked:
 			case !sc.touchesAhead(p):
-				if sc.glance {
+				if sc.alike != nil {
 					p.alone = linkage.Frame // it is followed like any other
 				} else {
 					sc.turnAlone(p)
@@ -202,15 +174,22 @@ func (sc *Scene) examine(lists ...[]pair) error {
 }
 
 // touchesAhead tells whether a pair touches straight ahead. It notes how far those of its solids are apart that ever
-// may touch.
+// may touch, in a scene that is looked at but once of all.
 func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 	for i := range p.meets {
 		m := &p.meets[i]
-		if m.apart > Touching {
+		if m.apart > Touching && sc.alike == nil {
 			continue
 		}
 		meeting := sc.meeting(p, m)
-		at := stance{pose: sc.start.pose, place: [2]rigid.Motion{sc.start.place[meeting.bodies[0]], sc.start.place[meeting.bodies[1]]}}
+		at := meeting.stance(&sc.start)
+		if sc.alike != nil {
+			of := sc.alike.ways[[4]int{p.pieces[0], p.pieces[1], m.solids[0], m.solids[1]}]
+			if of.ahead != (r3.Vector{}) && meeting.along(&at, of.ahead) > Touching {
+				m.start = at.view
+				continue
+			}
+		}
 		touches = meeting.room(&at) <= 0 || touches
 		m.start = at.view
 	}

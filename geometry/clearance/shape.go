@@ -54,15 +54,9 @@ func (b ball) with(o ball) ball {
 	return ball{b.centre.Add(apart.Mul((radius - b.radius) / d)), radius}
 }
 
-// reaches returns how far a solid under a motion reaches along a unit vector: the most of dir·p, mm.
-func reaches(s *solid.Solid, m *rigid.Motion, dir r3.Vector) float64 {
-	under := s.Under(*m)
-	return dir.Dot(under.Support(dir))
-}
-
 // extent returns the least and the most of dir·p.
 func extent(s *solid.Solid, m *rigid.Motion, dir r3.Vector) (low, high float64) {
-	return -reaches(s, m, dir.Mul(-1)), reaches(s, m, dir)
+	return -s.Reaches(m, dir.Mul(-1)), s.Reaches(m, dir)
 }
 
 // upright is the vertical axis through the origin.

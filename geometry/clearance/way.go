@@ -78,7 +78,7 @@ type line struct{ from, to, curvature float64 }
 func (w *way) lines(i int, carrier linkage.Body, start, end r3.Vector) (both [2]line) {
 	body, sh, origin := w.bodies[i], w.shapes[i], w.sc.mechanism.Axes[carrier].Point
 	if !body.IsRod() {
-		high := reaches(w.solids[i], &w.to.place[i], end)
+		high := w.solids[i].Reaches(&w.to.place[i], end)
 		l := line{w.from.reach[i] - start.Dot(origin), high - end.Dot(origin), w.curvature(carrier, body, start, sh.reach, w.reach[i])}
 		return [2]line{l, l}
 	}

@@ -25,12 +25,14 @@ type Entry struct {
 	Err     error
 	Extent  sweep.Extent
 	Against [2]sweep.Countersteer // by the way that the path turns: the lock against it
+	Held    [2][2]s1.Angle        // by the way that the path turns, then by side: see sweep.Result.SlideHeld
 	Slides  [2][]sweep.SlidePose  // by the way that the path turns: at SlideAngles, as far as the locks hold
 
-	Stopping [2]sweep.Stopping // by the way that the column turns
-	Leverage sweep.Leverage    // the least within the locks
-	AtEnd    [2]sweep.Leverage // the least within the locks, by linkage.End
-	Faults   []Fault           // for which it is best at nothing
+	Stopping [2]sweep.Stopping    // by the way that the column turns
+	Leverage sweep.Leverage       // the least within the locks
+	AtEnd    [2]sweep.Leverage    // the least within the locks, by linkage.End
+	AtLock   [2]sweep.LockFigures // by sweep.Direction
+	Faults   []Fault              // for which it is best at nothing
 }
 
 // Comparison is setups side by side.
@@ -111,6 +113,7 @@ func (e *Entry) measure(path road.Slide) {
 	for _, d := range sweep.Directions {
 		path.Turn = d.Sign()
 		e.Stopping[d], e.Against[d] = r.Stopping(&r.Locks[d]), r.Countersteer(path)
+		e.AtLock[d], e.Held[d] = r.Figures(&r.Locks[d].Pose), r.SlideHeld(path)
 	}
 }
 

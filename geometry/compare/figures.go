@@ -152,19 +152,18 @@ func ackermannError(p *sweep.Pose) float64 { return float64(p.Turn.Error) }
 // onGround is what either lock means on the ground.
 func onGround(of func(f *sweep.LockFigures) float64) func(*Entry, road.Slide) [2]float64 {
 	return byLock(func(e *Entry, d sweep.Direction) float64 {
-		f := e.Result.Figures(&e.Result.Locks[d].Pose)
-		return of(&f)
+		return of(&e.AtLock[d])
 	})
 }
 
 // rise is the rise at either lock of the corner on one side of the turn; NaN where it does not turn.
 func rise(of func(inner setup.Side) setup.Side) func(*Entry, road.Slide) [2]float64 {
 	return byLock(func(e *Entry, d sweep.Direction) float64 {
-		p := &e.Result.Locks[d].Pose
-		if !p.Turn.Known() {
+		turn := &e.Result.Locks[d].Pose.Turn
+		if !turn.Known() {
 			return math.NaN()
 		}
-		return e.Result.Figures(p).Rise[of(p.Turn.Inner)]
+		return e.AtLock[d].Rise[of(turn.Inner)]
 	})
 }
 
@@ -227,10 +226,9 @@ func toOverCentre(e *Entry, _ road.Slide) (values [2]float64) {
 
 // held is the slide angle that one wheel holds.
 func held(wheel func(turn sweep.Direction) setup.Side) func(*Entry, road.Slide) [2]float64 {
-	return func(e *Entry, path road.Slide) (values [2]float64) {
+	return func(e *Entry, _ road.Slide) (values [2]float64) {
 		for _, d := range sweep.Directions {
-			path.Turn = d.Sign()
-			values[d] = float64(e.Result.SlideHeld(path)[wheel(d)])
+			values[d] = float64(e.Held[d][wheel(d)])
 		}
 		return values
 	}

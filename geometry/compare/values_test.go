@@ -21,7 +21,7 @@ func sameValues(t interface{ Fatalf(string, ...any) }, name string, s *setup.Set
 	if c.Entries[0].Err != nil {
 		return
 	}
-	r, touches, err := sweep.Glance(s, like)
+	r, touches, err := like.Alike().Glance(s)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}

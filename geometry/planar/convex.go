@@ -37,6 +37,9 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 		slices.Reverse(ring)
 		whole = -whole
 	}
+	if convex(ring) && turnsOnce(ring) {
+		return [][]r2.Point{ring}, nil
+	}
 	triangles, ok := earClip(ring)
 	if !ok {
 		return nil, errNotSimple
@@ -65,6 +68,22 @@ func convex(ring []r2.Point) bool {
 		}
 	}
 	return len(ring) >= 3
+}
+
+// turnsOnce reports whether a ring that turns left at every corner goes round only once, and so does not cross itself: its edges
+// run upwards once and downwards once.
+func turnsOnce(ring []r2.Point) bool {
+	up := func(i int) bool {
+		e := ring[(i+1)%len(ring)].Sub(ring[i%len(ring)])
+		return e.Y > 0 || e.Y == 0 && e.X > 0
+	}
+	changes := 0
+	for i := range ring {
+		if up(i) != up(i+1) {
+			changes++
+		}
+	}
+	return changes == 2
 }
 
 func finite(p r2.Point) bool {

@@ -14,7 +14,7 @@ func (m *Model) FirstLimit(d Direction) Lock {
 	}
 	if end != 0 {
 		if c, found := m.Scene.FirstContact(end); found {
-			lock.Chain = append(lock.Chain, Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point})
+			lock.Chain = append(lock.Chain, m.touched(&c))
 			sortLimits(lock.Chain)
 		}
 	}

@@ -13,18 +13,27 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// Glance is Run for one of thousands of setups that are much alike, such as what one setup may be in truth: locks, what
-// stops the wheels, the least gap and all that is computed from these are the same, poses between the locks and
-// findings are left out. Of Chain it has what Stopping asks for, of Near the nearest. Like is one of them that was run,
-// with the same pieces: what touches straight ahead there is left out here, and what comes first and nearest is looked
-// at before all else. Touches tells that something else touches straight ahead and is left out too.
-func Glance(s *setup.Setup, like *Result) (r *Result, touches bool, err error) {
+// Alike is what setups that are much alike have in common, such as what one setup may be in truth.
+type Alike struct {
+	scene *clearance.Alike
+	near  float64 // gaps of more are not told, mm
+}
+
+// Alike prepares Glance at setups like one that was run, with the same pieces: what touches straight ahead there is left out in
+// all, and what comes first and nearest there is looked at before all else.
+func (r *Result) Alike() *Alike {
+	return &Alike{r.Scene.Alike(r.NearLimit(), r.first()), r.NearLimit()}
+}
+
+// Glance is Run for one of thousands of setups that are alike: locks, what stops the wheels, the least gap and all that is computed from these are the same, poses between the locks and
+// findings are left out. Of Chain it has what Stopping asks for, of Near the nearest. Touches tells that something touches
+// straight ahead that does not in the setup that all are like, and is left out too.
+func (l *Alike) Glance(s *setup.Setup) (r *Result, touches bool, err error) {
 	mechanism, err := linkage.New(s)
 	if err != nil {
 		return nil, false, err
 	}
-	near := nearFactor * s.Limits.Clearance
-	scene, err := clearance.Glance(s, mechanism, near, like.Scene, like.first())
+	scene, err := l.scene.Glance(s, mechanism)
 	if touch := (*clearance.TouchError)(nil); errors.As(err, &touch) {
 		touches = true
 	} else if err != nil {
@@ -35,7 +44,7 @@ func Glance(s *setup.Setup, like *Result) (r *Result, touches bool, err error) {
 	for _, d := range Directions {
 		r.Locks[d] = r.glance(d)
 	}
-	r.Near = r.nearest(near)
+	r.Near = r.nearest(l.near)
 	return r, touches, nil
 }
 
@@ -82,7 +91,7 @@ func (m *Model) glance(d Direction) Lock {
 		if !found || end == 0 {
 			return l, false
 		}
-		l = Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point}
+		l = m.touched(&c)
 		lock.Chain = append(lock.Chain, l)
 		sortLimits(lock.Chain)
 		return l, true

@@ -103,6 +103,10 @@ const leverageStep = 2 * s1.Degree
 // walk shows, in order, the leverage at samples of a way and wherever it is least between two, until it is told to
 // stop.
 func (at leverageAt) walk(from, to s1.Angle, show func(Leverage) (stop bool)) {
+	if from == to {
+		show(at(from))
+		return
+	}
 	n := max(int(math.Ceil(float64((to-from).Abs()/leverageStep))), 2)
 	column := func(i int) s1.Angle {
 		if i == n {

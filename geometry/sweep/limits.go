@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
@@ -57,6 +58,8 @@ type Limit struct {
 	End    linkage.End // of the rod, for RodEnd
 	Pair   [2]int      // of the pieces of the scene, for Contact
 	Point  r3.Vector   // of the contact, vehicle axes, mm
+	// Brushes: metal that may be a stop only brushes past there, see Model.BrushesBy.
+	Brushes bool
 }
 
 // Lock is how far the steering turns in one direction.
@@ -86,7 +89,7 @@ func (m *Model) Lock(d Direction) Lock {
 		end = lock.Chain[i].Column
 	}
 	for _, c := range m.Scene.Contacts(end) {
-		lock.Chain = append(lock.Chain, Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point})
+		lock.Chain = append(lock.Chain, m.touched(&c))
 	}
 	sortLimits(lock.Chain)
 	lock.Column = s1.Angle(d.Sign()) * m.Linkage.Most
@@ -95,6 +98,14 @@ func (m *Model) Lock(d Direction) Lock {
 	}
 	m.pose(lock.Column, &lock.Pose)
 	return lock
+}
+
+// touched is a contact as a limit.
+func (m *Model) touched(c *clearance.Contact) Limit {
+	return Limit{
+		Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point,
+		Brushes: m.Metal(c.Pair) && m.BrushesBy(&m.Scene.Pieces[c.Pair[0]], &m.Scene.Pieces[c.Pair[1]], c.Column),
+	}
 }
 
 // sortLimits brings limits into the order in which they are met.

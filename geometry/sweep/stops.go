@@ -114,7 +114,7 @@ func (m *Model) Positive(l *Limit) bool {
 	if l.Kind != Contact {
 		return l.Kind == DeclaredStop
 	}
-	return m.Metal(l.Pair) && !m.Brushes(l)
+	return m.Metal(l.Pair) && !l.Brushes
 }
 
 // Metal reports whether two pieces may be a positive stop where they touch: metal on a spindle and metal of the
@@ -139,14 +139,10 @@ const (
 	MostGive = 3 * s1.Degree
 )
 
-// Brushes reports whether metal that may be a stop only brushes past where it touches: with the spindle
-// turned on by MostGive they would not reach Wear into one another in any direction, so that a little wear or play lets the wheel go
-// so far or altogether. A face that is met square 10 mm from the kingpin just holds; one met at 15 degrees must be 37 mm from it.
-func (m *Model) Brushes(l *Limit) bool {
-	return l.Kind == Contact && m.Metal(l.Pair) && m.BrushesBy(&m.Scene.Pieces[l.Pair[0]], &m.Scene.Pieces[l.Pair[1]], l.Column)
-}
-
-// BrushesBy is Brushes for any piece on a spindle and one of the frame, at a column angle, signed, at which they touch.
+// BrushesBy reports whether a piece on a spindle and one of the frame only brush past one another at a column angle, signed, at
+// which they touch: with the spindle turned on by MostGive they would not reach Wear into one another in any direction, so that
+// a little wear or play lets the wheel go so far or altogether. A face that is met square 10 mm from the kingpin just
+// holds; one met at 15 degrees must be 37 mm from it.
 func (m *Model) BrushesBy(a, b *clearance.Piece, column s1.Angle) bool {
 	a, b, ok := spindleFirst(a, b)
 	pose, reached := m.Linkage.Pose(column)

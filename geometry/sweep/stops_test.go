@@ -199,14 +199,11 @@ func TestBrushing(t *testing.T) {
 				if first.Kind != Contact || math.Abs(lock.Column.Abs().Degrees()-20) > 0.5 {
 					t.Fatalf("%s: %v at %v, want the pin on the block at 20 degrees", c.what, first.Kind, lock.Column)
 				}
-				if m.Brushes(first) != c.brushes || m.Positive(first) == c.brushes || !m.Metal(first.Pair) {
-					t.Errorf("%s, %v, on the %v: brushes %v, a stop %v, want the first %v", c.what, d, metal, m.Brushes(first), m.Positive(first), c.brushes)
+				if first.Brushes != c.brushes || m.Positive(first) == c.brushes || !m.Metal(first.Pair) {
+					t.Errorf("%s, %v, on the %v: brushes %v, a stop %v, want the first %v", c.what, d, metal, first.Brushes, m.Positive(first), c.brushes)
 				}
 			}
 		}
-	}
-	if l := at(30, DeclaredStop); bare(t, level()).Brushes(&l) {
-		t.Error("a declared stop brushes nothing")
 	}
 }
 

@@ -87,14 +87,14 @@ func (w *workshop) make(number int) kart {
 		}
 	}
 	w.set(off)
-	result, touching, err := sweep.Glance(w.setup, w.r.Result)
+	result, touching, err := w.r.alike.Glance(w.setup)
 	if err != nil {
 		return kart{}
 	}
 	k := kart{values: compare.Values(result, w.r.Path), touching: touching}
 	if draw >= 0 {
 		for _, d := range sweep.Directions {
-			k.stops[d] = stopOf(result.Model, result.Locks[d].First())
+			k.stops[d] = stopOf(result.Locks[d].First())
 		}
 		k.curves = curves(result, w.r.Columns)
 	}
@@ -144,15 +144,15 @@ func (r *Result) cut(key string) float64 {
 
 // stop tells limits apart, so that the same one of two karts is equal; zero for none.
 type stop struct {
-	found, brushes bool
+	found bool
 	sweep.Limit
 }
 
-func stopOf(m *sweep.Model, l *sweep.Limit) (s stop) {
+func stopOf(l *sweep.Limit) (s stop) {
 	if l == nil {
 		return s
 	}
-	s.found, s.brushes, s.Kind = true, m.Brushes(l), l.Kind
+	s.found, s.Kind, s.Brushes = true, l.Kind, l.Brushes
 	switch l.Kind {
 	case sweep.Contact:
 		s.Side, s.Pair = l.Side, l.Pair

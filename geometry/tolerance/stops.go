@@ -20,7 +20,7 @@ func (r *Result) count(draws []kart) {
 			if !known {
 				i = len(r.Stops[d])
 				at[s] = i
-				r.Stops[d] = append(r.Stops[d], Stop{Brushes: s.brushes})
+				r.Stops[d] = append(r.Stops[d], Stop{})
 				if s.found {
 					r.Stops[d][i].Limit = &s.Limit
 				}

@@ -52,6 +52,7 @@ type Result struct {
 
 	differences [][][2]float64 // by reading: how far each figure is moved for each unit; NaN where that is not known
 	units       [][2]float64   // by compare.Figures, as the setup stands
+	alike       *sweep.Alike
 }
 
 // Figure is one figure of the comparison, one side of it.
@@ -78,9 +79,8 @@ type Share struct {
 // Stop is a limit that stops the wheels in some of the draws.
 type Stop struct {
 	// Limit says which, in the terms of Result.Model but without its column and point; nil: nothing does.
-	Limit   *sweep.Limit
-	Brushes bool // metal that only brushes past there, see sweep.Model.Brushes
-	Count   int
+	Limit *sweep.Limit
+	Count int
 }
 
 // ErrNone says that not one of the draws could be assembled.
@@ -88,7 +88,7 @@ var ErrNone = errors.New("not one of the karts that the setup may be in truth ca
 
 // Run answers for a setup that was swept. The answer is the same on any number of cores.
 func Run(as *sweep.Result, opt Options) (*Result, error) {
-	r := &Result{Result: as, Options: opt, units: compare.Values(as, opt.Path)}
+	r := &Result{Result: as, Options: opt, units: compare.Values(as, opt.Path), alike: as.Alike()}
 	r.readings()
 	// What there is to do: both ends of each reading, then the draws.
 	n := 2*len(r.Readings) + opt.Draws

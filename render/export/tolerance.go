@@ -144,10 +144,10 @@ func perReading(in lengths, q setup.Quantity) float64 {
 }
 
 func sureStopOf(r *tolerance.Result, d sweep.Direction, s *tolerance.Stop) sureStopJSON {
-	out := sureStopJSON{Turning: d.String(), Brushes: s.Brushes, Share: number(float64(s.Count) / float64(r.Options.Draws-r.Apart))}
+	out := sureStopJSON{Turning: d.String(), Share: number(float64(s.Count) / float64(r.Options.Draws-r.Apart))}
 	if s.Limit != nil {
 		l := limitOf(r.Result, s.Limit)
-		out.Kind, out.Parts, out.Side = &l.Kind, l.Parts, l.Side
+		out.Kind, out.Parts, out.Side, out.Brushes = &l.Kind, l.Parts, l.Side, s.Limit.Brushes
 	}
 	return out
 }

@@ -132,7 +132,7 @@ func unstopped(m *sweep.Model, f *sweep.Finding) string {
 	if f.First == nil {
 		return text
 	}
-	if m.Brushes(f.First) {
+	if f.First.Brushes {
 		return text + " (" + Limit(m, f.First) + " before, but " + brushing + ")"
 	}
 	return text + " (" + Limit(m, f.First) + " before, but that is no metal stop at a spindle)"

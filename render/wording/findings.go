@@ -40,7 +40,7 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 		return fmt.Sprintf("a tyre is the first to touch turning %s: %s; a metal stop must come earlier", f.Lock, Limit(r.Model, f.Limit))
 	case sweep.TouchesFirst:
 		means := "the stop must come first"
-		if r.Brushes(f.Limit) {
+		if f.Limit.Brushes {
 			means = brushing
 		}
 		return fmt.Sprintf("what stops it turning %s is no metal stop: %s, %s of the steering wheel before %s; %s",

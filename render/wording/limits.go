@@ -19,7 +19,7 @@ func Limit(m *sweep.Model, l *sweep.Limit) string {
 	switch l.Kind {
 	case sweep.Contact:
 		a, b := Pair(m, l.Pair)
-		if m.Brushes(l) {
+		if l.Brushes {
 			return a + " brushes past " + b
 		}
 		return a + " touches " + b

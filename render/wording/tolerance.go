@@ -31,12 +31,8 @@ func StoppedIn(r *tolerance.Result, d sweep.Direction) (lines []string) {
 		what := "nothing stops the wheels"
 		if s.Limit != nil {
 			what = Limit(r.Model, s.Limit)
-			switch {
-			case s.Limit.Kind.Ends():
+			if s.Limit.Kind.Ends() {
 				what += " - NO METAL STOPS THE WHEELS before that"
-			case s.Limit.Kind == sweep.Contact:
-				a, b := Pair(r.Model, s.Limit.Pair)
-				what = a + [2]string{" touches ", " only brushes past "}[flag(s.Brushes)] + b
 			}
 		}
 		lines = append(lines, inAHundred(s.Count, of)+": "+what)
