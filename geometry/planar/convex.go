@@ -38,7 +38,8 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 		whole = -whole
 	}
 	if convex(ring) && turnsOnce(ring) {
-		return [][]r2.Point{ring}, nil
+		last := len(ring) - 1 // begun where what is cut and healed below would begin
+		return [][]r2.Point{append([]r2.Point{ring[last]}, ring[:last]...)}, nil
 	}
 	triangles, ok := earClip(ring)
 	if !ok {
