@@ -11,8 +11,8 @@ import (
 var cardCommand = command{
 	name: "card", args: "SETUP",
 	brief: "a page for the bench: what the finished kart should measure",
-	about: "Wheel angles, rods, toe, four tapes and gaps, with blanks beside. What you write on\n" +
-		"it goes into [[turned]] and [[taped]] of the file, for locksweep reconcile.",
+	about: "Wheel angles, rods, toe, four tapes and gaps, with blanks beside. What you write\n" +
+		"on it goes into [[turned]] and [[taped]] of the file, for locksweep reconcile.",
 	example: "locksweep card kart.toml --paper letter -o card.svg",
 	prepare: prepareCard,
 }

@@ -70,7 +70,7 @@ func (c command) help(all bool) []byte {
 		}
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "locksweep %s: %s\n\n", c.name, c.brief)
+	b.WriteString(folded("", "  ", "locksweep "+c.name+": "+c.brief) + "\n\n")
 	fmt.Fprintf(&b, "Usage: %s\n", strings.Join(strings.Fields("locksweep "+c.name+" "+c.args+" [options]"), " "))
 	if c.about != "" {
 		fmt.Fprintf(&b, "\n%s\n", c.about)

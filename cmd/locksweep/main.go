@@ -71,7 +71,8 @@ func overview() []byte {
 Options: -h, --help after any command; --version
 
 A setup file holds what you measured. "-" stands for standard input or output.
-Exit status: 0 done, 1 no answer, 2 wrong command line or setup file, 3 file trouble.
+Exit status: 0 done, 1 no answer, 2 wrong command line or setup file,
+3 file trouble.
 
 Example:
   locksweep demo

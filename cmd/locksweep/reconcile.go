@@ -16,8 +16,8 @@ import (
 var reconcileCommand = command{
 	name: "reconcile", args: "SETUP",
 	brief: "whether file and finished kart agree, and which figure is wrong",
-	about: "Holds the file against [[taped]] and [[turned]] in it: tapes from point to point,\n" +
-		"wheel angles read. locksweep card draws a page to measure by.",
+	about: "Holds the file against [[taped]] and [[turned]] in it: tapes from point to\n" +
+		"point, wheel angles read. locksweep card draws a page to measure by.",
 	example: "locksweep reconcile kart.toml -o kart2.toml",
 	prepare: prepareReconcile,
 }

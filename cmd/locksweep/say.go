@@ -2,8 +2,8 @@
 //
 //   - Results go to standard output, or to the file named by -o; nothing else goes there.
 //   - Errors, warnings and notes go to standard error. Each begins with "locksweep: ", has no
-//     capital and no full stop, and stands on one line; a mistake in a setup file is followed by
-//     the line of the file and a caret.
+//     capital and no full stop; what is longer than a line goes on below, set in by two. A mistake in a
+//     setup file is followed by the line of the file and a caret.
 //   - A message says what is wrong and what would be right.
 //   - What comes from outside (names, paths, arguments) is stripped of control characters first.
 //   - Colour stands on a terminal only, never where NO_COLOR is set, and never carries a meaning alone.
@@ -14,11 +14,13 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/render/report"
 )
 
 // shell is where a command reads and speaks.
@@ -27,12 +29,13 @@ type shell struct {
 	out, err io.Writer
 	colour   bool // standard output is a terminal that may be coloured
 	terminal bool // standard output is a terminal
+	width    int  // columns of what is said to the user; 0: a message a line, however long
 }
 
 func newShell() *shell {
 	terminal := isTerminal(os.Stdout)
 	return &shell{
-		in: os.Stdin, out: os.Stdout, err: os.Stderr, terminal: terminal,
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, terminal: terminal, width: 80,
 		colour: terminal && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb",
 	}
 }
@@ -118,9 +121,24 @@ func (sh *shell) fail(err error) int {
 	case errors.As(err, &mistakes):
 		sh.mistakes(mistakes)
 	default:
-		fmt.Fprintf(sh.err, "locksweep: %v\n", err)
+		sh.say(err.Error())
 	}
 	return code
+}
+
+// say writes a message, its first line wrapped; what stands below that, as the line of a file, stays as it is.
+func (sh *shell) say(message string) {
+	first, below, more := strings.Cut("locksweep: "+message, "\n")
+	if sh.width > 0 {
+		for i, line := range report.Wrap(first, sh.width-2) {
+			fmt.Fprintf(sh.err, "%s%s\n", [2]string{"", "  "}[min(i, 1)], line)
+		}
+	} else {
+		fmt.Fprintln(sh.err, first)
+	}
+	if more {
+		fmt.Fprintln(sh.err, below)
+	}
 }
 
 // mostMistakes is how many mistakes of a file are shown at once.
@@ -129,16 +147,16 @@ const mostMistakes = 40
 func (sh *shell) mistakes(list setupfile.Errors) {
 	for i, e := range list {
 		if i == mostMistakes {
-			fmt.Fprintf(sh.err, "locksweep: and %d more\n", len(list)-mostMistakes)
+			sh.say(fmt.Sprintf("and %d more", len(list)-mostMistakes))
 			return
 		}
-		fmt.Fprintf(sh.err, "locksweep: %v\n", e)
+		sh.say(e.Error())
 	}
 }
 
 // warn says what somebody should look at.
 func (sh *shell) warn(text string) {
-	fmt.Fprintf(sh.err, "locksweep: warning: %s\n", setup.Printable(text))
+	sh.say("warning: " + setup.Printable(text))
 }
 
 // warnAll warns of each.
@@ -157,7 +175,7 @@ func (sh *shell) alarms(list []string) {
 
 // note says what was done.
 func (sh *shell) note(text string) {
-	fmt.Fprintf(sh.err, "locksweep: %s\n", setup.Printable(text))
+	sh.say(setup.Printable(text))
 }
 
 // print writes a result to standard output.

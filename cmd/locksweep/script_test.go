@@ -14,7 +14,15 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"locksweep": main})
+	testscript.Main(m, map[string]func(){"locksweep": unwrapped, "locksweep80": main})
+}
+
+// unwrapped is main with every message on one line, so that a script may look for its words wherever a line would end.
+func unwrapped() {
+	ignoreClosedPipes()
+	sh := newShell()
+	sh.width = 0
+	os.Exit(run(sh, os.Args[1:]))
 }
 
 // TestScripts runs whole commands, a file for each promise. The example setups lie in the folder of

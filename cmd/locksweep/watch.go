@@ -26,8 +26,8 @@ import (
 var watchCommand = command{
 	name: "watch", args: "SETUP [SETUP...]",
 	brief: "the page of report in your browser, drawn anew whenever you save",
-	about: "Serves it to this machine alone and prints the address; Ctrl-C ends it. A mistake\n" +
-		"in the file shows on the page with its line, over the last good drawing.",
+	about: "Serves it to this machine alone and prints the address; Ctrl-C ends it.\n" +
+		"A mistake in the file shows on the page with its line, over the last good one.",
 	example: "locksweep watch kart.toml --open",
 	prepare: prepareWatch,
 }
@@ -107,8 +107,8 @@ func (f *pageFlags) show(sh *shell, server *live.Server, paths []string, version
 		return
 	}
 	var said bytes.Buffer
+	sh.fail(err)
 	(&shell{err: &said}).fail(err)
-	sh.err.Write(said.Bytes())
 	text := strings.ReplaceAll(said.String(), "locksweep: ", "")
 	var mistakes setupfile.Errors
 	if errors.As(err, &mistakes) {
