@@ -93,31 +93,53 @@ func (e *BeyondError) Error() string { return "the target is beyond what grindin
 // ErrNothingMarked, ErrOpposed or a *TooMuchError. Where several pairs of metal to be ground may be the stop, the one that touches first
 // is, unless only a later one gives the target.
 func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
-	var jobs []*job
-	best := 0
-	for choice := 0; choice == 0 || choice < jobs[0].choices(); choice++ {
+	s, err := look(m, target.Measure, opt)
+	if err != nil {
+		return nil, err
+	}
+	return s.plan(target)
+}
+
+// study is what comes of grinding further and further, whatever the target.
+type study struct {
+	opt  Options
+	jobs []*job // one for each pair of metal that may be the stop
+	best int    // the one that takes the wheels furthest
+}
+
+// look makes a study for targets of one measure.
+func look(m *sweep.Model, by Measure, opt Options) (*study, error) {
+	s := &study{opt: opt}
+	for choice := 0; choice == 0 || choice < s.jobs[0].choices(); choice++ {
 		j, err := newJob(m, opt, choice)
 		if err != nil {
 			return nil, err
 		}
-		if err := j.start(target); err != nil {
+		if err := j.start(by); err != nil {
 			return nil, err
 		}
-		if jobs = append(jobs, j); j.plan.gives() > jobs[best].plan.gives() {
-			best = choice
+		if s.jobs = append(s.jobs, j); j.plan.gives() > s.jobs[s.best].plan.gives() {
+			s.best = choice
 		}
 	}
+	return s, nil
+}
+
+// plan is Make for one target of the measure.
+func (s *study) plan(target Target) (*Plan, error) {
+	most := s.jobs[s.best].plan.Most
 	var refused error
-	for choice, j := range jobs {
-		if choice != best && (target.Measure == AsFar || target.Angle > j.plan.gives()+nearly) {
+	for choice, j := range s.jobs {
+		if choice != s.best && (target.Measure == AsFar || target.Angle > j.plan.gives()+nearly) {
 			continue
 		}
-		err := j.complete(opt)
+		j = j.aimedAt(target)
+		err := j.complete(s.opt)
 		if beyond := (*BeyondError)(nil); !errors.As(err, &beyond) {
-			j.plan.Most = jobs[best].plan.Most
+			j.plan.Most = most
 			return j.plan, err
 		}
-		if choice == best {
+		if choice == s.best {
 			refused = err
 		}
 	}
@@ -125,13 +147,22 @@ func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 }
 
 // start follows what comes of grinding further and further.
-func (j *job) start(target Target) (err error) {
-	j.plan = &Plan{Model: j.model, Target: target, Clearance: j.want, Clear: j.clear, Pads: j.pads, ways: j.ways}
+func (j *job) start(by Measure) (err error) {
+	j.plan = &Plan{Model: j.model, Target: Target{Measure: by}, Clearance: j.want, Clear: j.clear, Pads: j.pads, ways: j.ways}
 	for _, d := range sweep.Directions {
 		j.plan.Before[d] = j.ways[d].lock
 	}
 	j.course, err = j.follow(j.plan)
 	return err
+}
+
+// aimedAt returns the job with a plan of its own for a target.
+func (j *job) aimedAt(target Target) *job {
+	own, plan, course := *j, *j.plan, *j.course
+	plan.Target = target
+	own.plan, own.course = &plan, &course
+	course.plan, course.job = &plan, &own
+	return &own
 }
 
 // complete makes the cuts of the plan and tells what comes of them.

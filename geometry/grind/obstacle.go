@@ -28,14 +28,14 @@ type plate struct {
 	model    *sweep.Model
 	stops    int // the obstacle that it is the stop against; -1: none
 	root     Root
-	width    float64                   // least that counts as a stop, mm
-	past     Past                      // why it stops the wheels only past the target
-	sections map[sectionKey][]r2.Point // of obstacles that turn about the plate's normal, by what they depend on
+	width    float64                     // least that counts as a stop, mm
+	past     Past                        // why it stops the wheels only past the target
+	sections map[sectionKey][][]r2.Point // of obstacles that turn about the plate's normal, by what they depend on
 }
 
 type sectionKey struct {
-	piece, solid int
-	gap          float64
+	piece      int
+	gap, chord float64
 }
 
 func newPlate(m *sweep.Model, piece int, others []int) *plate {
@@ -43,7 +43,7 @@ func newPlate(m *sweep.Model, piece int, others []int) *plate {
 	return &plate{
 		piece: piece, flat: p.Flat, body: p.Body, home: p.Flat.Place.Inverse(), model: m,
 		metal: region.Of(p.Flat.Outline), box: r2.RectFromPoints(p.Flat.Outline...), others: others,
-		sections: map[sectionKey][]r2.Point{}, stops: -1,
+		sections: map[sectionKey][][]r2.Point{}, stops: -1,
 	}
 }
 
@@ -70,23 +70,31 @@ func (p *plate) settle(ways [2]*way) {
 // left to pass as near as it does.
 func (p *plate) swept(piece int, from, to s1.Angle, gap, chord float64) (areas []region.Region, err error) {
 	other := &p.model.Scene.Pieces[piece]
-	for i := range other.Solids {
-		var outlines [][]r2.Point
-		if spin, ok := p.spin(other.Body, from, to); ok {
-			outlines = p.turnedSection(piece, i, spin, gap, chord)
-		} else {
-			outlines = p.movedSections(&other.Solids[i], other.Body, from, to, gap, chord)
+	var outlines [][]r2.Point
+	if spin, ok := p.spin(other.Body, from, to); ok {
+		sections, err := p.sectionsOf(piece, gap, chord)
+		if err != nil {
+			return nil, err
 		}
-		for _, o := range outlines {
-			if !r2.RectFromPoints(o...).Intersects(p.box) {
-				continue
+		for _, s := range sections {
+			if p.reaches(s, spin.centre) {
+				outlines = append(outlines, turned(s, spin.centre, spin.from, spin.to, chord)...)
 			}
-			area := region.Of(o)
-			if area.Empty() && math.Abs(planar.Area(o)) > 1e-6 {
-				return nil, errSwept
-			}
-			areas = append(areas, area)
 		}
+	} else {
+		for i := range other.Solids {
+			outlines = append(outlines, p.movedSections(&other.Solids[i], other.Body, from, to, gap, chord)...)
+		}
+	}
+	for _, o := range outlines {
+		if !r2.RectFromPoints(o...).Intersects(p.box) {
+			continue
+		}
+		area := region.Of(o)
+		if area.Empty() && math.Abs(planar.Area(o)) > 1e-6 {
+			return nil, errSwept
+		}
+		areas = append(areas, area)
 	}
 	return areas, nil
 }
@@ -130,21 +138,32 @@ func (p *plate) angle(b linkage.Body, column s1.Angle) float64 {
 	return float64(pose.Sides[b-linkage.LeftSpindle].Spindle)
 }
 
-// turnedSection returns what one solid sweeps that turns about the plate's normal.
-func (p *plate) turnedSection(piece, i int, turn spin, gap, chord float64) [][]r2.Point {
-	key := sectionKey{piece, i, gap}
-	outline, known := p.sections[key]
-	if !known {
+// sectionsOf returns what a piece that turns about the plate's normal fills straight ahead between the plate's faces, grown by a gap: as
+// few simple outlines as do, since what they sweep has to be joined time and again.
+func (p *plate) sectionsOf(piece int, gap, chord float64) (outlines [][]r2.Point, err error) {
+	key := sectionKey{piece, gap, chord}
+	if known, ok := p.sections[key]; ok {
+		return known, nil
+	}
+	var areas []region.Region
+	for i := range p.model.Scene.Pieces[piece].Solids {
 		s := p.section(&p.model.Scene.Pieces[piece].Solids[i], p.home, gap)
-		if s.passes() < 0 {
-			outline = s.outline(chord)
+		if s.passes() >= 0 {
+			continue
 		}
-		p.sections[key] = outline
+		if outline := s.outline(chord); outline != nil {
+			outlines, areas = append(outlines, outline), append(areas, region.Of(outline))
+		}
 	}
-	if outline == nil || !p.reaches(outline, turn.centre) {
-		return nil
+	joined, err := region.Union(areas...)
+	if err != nil {
+		return nil, err
 	}
-	return turned(outline, turn.centre, turn.from, turn.to, chord)
+	if pieces := joined.Pieces(); !slices.ContainsFunc(pieces, func(rings [][]r2.Point) bool { return len(rings) > 1 }) { // no holes
+		outlines = joined.Rings()
+	}
+	p.sections[key] = outlines
+	return outlines, nil
 }
 
 // reaches tells whether an outline that turns about a centre can come to the metal at all.

@@ -66,10 +66,20 @@ func TestColumnTarget(t *testing.T) {
 	near(t, "reached", p.Reached().Degrees(), 50, 1e-9)
 }
 
-// beyond plans for a target that cannot be reached.
-func beyond(t *testing.T, text string, target Target) *BeyondError {
+// looked is a study of a model, for several targets.
+func looked(t *testing.T, m *sweep.Model) *study {
 	t.Helper()
-	_, err := Make(model(t, text), target, plain)
+	s, err := look(m, BySteer, plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// refused plans for a target that cannot be reached.
+func refused(t *testing.T, s *study, target Target) *BeyondError {
+	t.Helper()
+	_, err := s.plan(target)
 	var b *BeyondError
 	if !errors.As(err, &b) {
 		t.Fatalf("got %v, want a refusal", err)
@@ -93,7 +103,8 @@ func TestTargetsOutOfReach(t *testing.T) {
 		{"metal that is not marked", strings.Replace(fmt.Sprintf(kart, 0, 0, 3, lug("")+web+post), "[arm]\npickup = [-100, -20, -60]\n", arm, 1), to(40), ByLimit},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			b := beyond(t, c.text, c.target)
+			s := looked(t, model(t, c.text))
+			b := refused(t, s, c.target)
 			for _, d := range sweep.Directions {
 				most := &b.Plan.Most[d]
 				if !b.Beyond[d] || most.Reason != c.want {
@@ -105,10 +116,10 @@ func TestTargetsOutOfReach(t *testing.T) {
 			}
 			// What is told as the most can be had.
 			steer := min(b.Plan.Most[0].Steer, b.Plan.Most[1].Steer) - 0.001*s1.Degree
-			if _, err := Make(b.Plan.Model, Target{BySteer, steer}, plain); err != nil {
+			if _, err := s.plan(Target{BySteer, steer}); err != nil {
 				t.Errorf("the most, %v, is refused too: %v", steer, err)
 			}
-			if p, err := Make(b.Plan.Model, Target{Measure: AsFar}, plain); err != nil {
+			if p, err := s.plan(Target{Measure: AsFar}); err != nil {
 				t.Errorf("as far as possible: %v", err)
 			} else if p.Target.Angle < steer-0.01*s1.Degree {
 				t.Errorf("as far as possible gives %v, the most is %v", p.Target.Angle, steer)

@@ -81,6 +81,7 @@ func TestPlannedCutPutBackReachesTheTarget(t *testing.T) {
 		for _, c := range p.Cuts {
 			whole := region.Of(c.Before).Area()
 			near(t, "removed and kept", c.Area+region.Of(c.After).Area(), whole, 1e-6*whole)
+			near(t, "share left", c.Share*whole, region.Of(c.After).Area(), 1e-6*whole)
 			if !(c.Depth > 0) {
 				t.Errorf("depth %g of a cut of %g mm²", c.Depth, c.Area)
 			}

@@ -7,17 +7,15 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// turned returns areas that together are what a shape fills as it turns about a centre from one angle to
-// another (radians, from ≤ to, less than a whole turn): its two ends, and between them, for each stretch
-// of its outline that leads steadily towards or away from the centre, the strip that the stretch sweeps.
-// Ends of strips run along arcs, in chords that stay within chord mm of them.
+// turned returns areas that together are what a shape, convex or not, fills as it turns about a centre from one angle to another (radians,
+// from ≤ to, less than a whole turn): the shape where it begins and, for each stretch of its outline that leads steadily towards or away
+// from the centre, the strip that the stretch sweeps; whatever the shape comes to its outline has come to before. Ends of strips run along
+// arcs, in chords that stay within chord mm of them.
 func turned(shape []r2.Point, centre r2.Point, from, to, chord float64) (areas [][]r2.Point) {
-	at := func(angle float64) []r2.Point { return turnedTo(shape, centre, angle) }
-	areas = append(areas, at(from))
+	areas = append(areas, turnedTo(shape, centre, from))
 	if to <= from {
 		return areas
 	}
-	areas = append(areas, at(to))
 	for _, run := range steadyRuns(shape, centre) {
 		areas = append(areas, strip(run, centre, from, to, chord))
 	}

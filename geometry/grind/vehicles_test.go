@@ -2,7 +2,6 @@ package grind
 
 import (
 	"errors"
-	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -37,17 +36,25 @@ func TestPlansHoldOnAnyVehicle(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		p, err := Make(m, Target{BySteer, s1.Angle(15+20*r.Float64()) * s1.Degree}, Options{Clearance: math.NaN()})
+		target := to(15 + 20*r.Float64())
+		study, err := look(m, BySteer, plain)
+		if err != nil {
+			if !errors.Is(err, ErrOpposed) {
+				t.Errorf("seed %d: %v", seed, err)
+			}
+			continue
+		}
+		p, err := study.plan(target)
 		var beyond *BeyondError
 		if errors.As(err, &beyond) {
 			refused++
 			steer := min(beyond.Plan.Most[0].Steer, beyond.Plan.Most[1].Steer) - 0.01*s1.Degree
 			if steer > 2*s1.Degree {
-				if p, err = Make(m, Target{BySteer, steer}, Options{Clearance: math.NaN()}); err != nil {
+				if p, err = study.plan(Target{BySteer, steer}); err != nil {
 					t.Errorf("seed %d: the most, %v, is refused too: %v", seed, steer, err)
 				}
 			}
-		} else if err != nil && !errors.Is(err, ErrOpposed) {
+		} else if err != nil {
 			t.Errorf("seed %d: %v", seed, err)
 		}
 		if err != nil || p == nil || len(p.Cuts) == 0 {

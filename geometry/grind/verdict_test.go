@@ -79,6 +79,9 @@ func TestVerdicts(t *testing.T) {
 				if got := b.Plan.Most[0].Reason; got != c.refused[1] {
 					t.Errorf("reason %v, want %v", got, c.refused[1])
 				}
+				if c.refused[1] == ByWidth && !b.Plan.Stops[0].Missing() {
+					t.Error("what is left is no stop, but no pad is looked for")
+				}
 				if b.ByOwn != (c.refused[1] == ByNoStop) {
 					t.Errorf("it is said that it can be reached without clear: %v", b.ByOwn)
 				}
@@ -105,6 +108,21 @@ func TestVerdicts(t *testing.T) {
 				t.Errorf("the cut is %g deep, the curve is %v", p.Cuts[0].Depth, p.Curve)
 			}
 		})
+	}
+}
+
+// A pad is proposed only where the metal that it would stand on carries a stop: on the body of a lug, not at the end of its finger.
+func TestPadsStandOnMetalThatCarriesThem(t *testing.T) {
+	finger := part("lug", "spindle", "grind = true\n"+plateOf(corners(-46, -14, 14, -14, 14, 14, -20, 14, -20, -9, -46, -9), -10, 10))
+	j, err := newJob(model(t, limited("clearance = 3\ntransmission = 10", false, finger+web)), plain, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	end := &Place{Outline: corners(-44, -13.5, -44, -20, -32, -20, -32, -13.5)}
+	body := &Place{Outline: corners(-10, -13.5, -10, -20, 2, -20, 2, -13.5)}
+	got, err := j.carried(&Plan{}, j.plates[0].piece, []*Place{end, body})
+	if err != nil || !slices.Equal(got, []*Place{body}) {
+		t.Errorf("got %d places (%v), want the one on the body", len(got), err)
 	}
 }
 
@@ -138,14 +156,14 @@ func TestNextMarkedPlateIsTheStop(t *testing.T) {
 	finger := part("finger", "spindle", "grind = true\n"+plateOf(corners(-46, -14, 14, -14, 14, 14, -20, 14, -20, -9, -46, -9), -10, 10))
 	heel := part("heel", "spindle", "grind = true\n"+plateOf(corners(-40, -14, 14, -14, 14, 14, -40, 10), 35, 45))
 	block := part("block", "frame", "at = \"kingpin\"\n"+plateOf(corners(-50, -60, -10, -60, -10, -32, -50, -32), 35, 45))
-	alone := beyondOf(t, model(t, fmt.Sprintf(kart, 8, 10, 3, finger+web)), to(80)).Plan
-	m := model(t, fmt.Sprintf(kart, 8, 10, 3, finger+web+heel+block))
-	most := beyondOf(t, m, to(80)).Plan.Most
+	alone := refused(t, looked(t, model(t, fmt.Sprintf(kart, 8, 10, 3, finger+web))), to(80)).Plan
+	s := looked(t, model(t, fmt.Sprintf(kart, 8, 10, 3, finger+web+heel+block)))
+	most := refused(t, s, to(80)).Plan.Most
 	if most[0].Steer < alone.Most[0].Steer+8*s1.Degree {
 		t.Errorf("the most is %v, with the finger alone %v", most[0].Steer, alone.Most[0].Steer)
 	}
 	for _, target := range []float64{33, 38, most[0].Steer.Degrees() - 0.001} {
-		p, err := Make(m, to(target), plain)
+		p, err := s.plan(to(target))
 		if err != nil {
 			t.Fatalf("%g: %v", target, err)
 		}
@@ -184,10 +202,16 @@ func TestEveryTargetBelowTheMostIsMet(t *testing.T) {
 		if err != nil {
 			continue // in touch straight ahead
 		}
-		_, err = Make(m, to(85), plain)
+		s, err := look(m, BySteer, plain)
+		if errors.Is(err, ErrNothingMarked) {
+			continue
+		}
+		if err == nil {
+			_, err = s.plan(to(85))
+		}
 		var b *BeyondError
 		if !errors.As(err, &b) {
-			if err != nil && !errors.Is(err, ErrNothingMarked) {
+			if err != nil {
 				t.Errorf("seed %d: %v", seed, err)
 			}
 			continue
@@ -198,7 +222,7 @@ func TestEveryTargetBelowTheMostIsMet(t *testing.T) {
 			if !(target > today && target < most) {
 				continue
 			}
-			p, err := Make(m, to(target), plain)
+			p, err := s.plan(to(target))
 			if err != nil {
 				t.Errorf("seed %d: %.5f of at most %.5f: %v", seed, target, most, err)
 				continue
@@ -218,23 +242,13 @@ func TestEveryTargetBelowTheMostIsMet(t *testing.T) {
 // The margin to the linkage's own end is of the column, and just so large.
 func TestMostKeepsTheMarginOfTheColumn(t *testing.T) {
 	m := model(t, limited("clearance = 3\ntransmission = 0", false, lug("")+web))
-	b := beyondOf(t, m, to(60))
+	b := refused(t, looked(t, m), to(60))
 	chain := b.Plan.Before[sweep.ToLeft].Chain
 	end := chain[len(chain)-1].Column
 	near(t, "margin", (end - b.Plan.Most[0].Column).Degrees(), 3, 0.15)
 	if m := (end - b.Plan.Most[0].Column).Degrees(); m < 3 {
 		t.Errorf("margin %g", m)
 	}
-}
-
-func beyondOf(t *testing.T, m *sweep.Model, target Target) *BeyondError {
-	t.Helper()
-	_, err := Make(m, target, plain)
-	var b *BeyondError
-	if !errors.As(err, &b) {
-		t.Fatalf("got %v, want a refusal", err)
-	}
-	return b
 }
 
 // Halving the target finds what is told as the most, to a tenth of a degree, whether one asks for more or for less than it;
@@ -249,12 +263,13 @@ func TestBisectingTheTargetFindsTheMost(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			m := model(t, text)
-			told := beyondOf(t, m, to(80)).Plan.Most
+			s := looked(t, m)
+			told := refused(t, s, to(80)).Plan.Most
 			most := min(told[0].Steer, told[1].Steer).Degrees()
 			low, high := 1.0, 80.0
 			for high-low > 0.05 {
 				mid := (low + high) / 2
-				if p, err := Make(m, to(mid), plain); err == nil {
+				if p, err := s.plan(to(mid)); err == nil {
 					low = mid
 					if also := min(p.Most[0].Steer, p.Most[1].Steer).Degrees(); math.Abs(also-most) > 1e-6 {
 						t.Fatalf("asked for %g the most is %g, asked for 80 it is %g", mid, also, most)
@@ -264,7 +279,7 @@ func TestBisectingTheTargetFindsTheMost(t *testing.T) {
 				}
 			}
 			near(t, "most", low, most, 0.1)
-			p, err := Make(m, Target{Measure: AsFar}, plain)
+			p, err := s.plan(Target{Measure: AsFar})
 			if err != nil {
 				t.Fatal(err)
 			}
