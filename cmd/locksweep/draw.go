@@ -16,9 +16,9 @@ import (
 var drawCommand = command{
 	name: "draw", args: "SETUP",
 	brief: "a drawing to scale (SVG): top view, a pose, a chart",
-	about: "Without --pose or --chart: straight ahead, with both locks in phantom line.\n" +
+	about: "Left alone: straight ahead, with both locks in phantom line.\n" +
 		"Print at 100 %, not fit to page.",
-	also:    []string{"embed", "date"},
+	also:    []string{"animate", "embed", "date"},
 	example: "locksweep draw kart.toml --pose 20 --paper letter -o left.svg",
 	prepare: prepareDraw,
 }
@@ -35,6 +35,8 @@ type drawFlags struct {
 	scale  string
 	// measuring asks for the drawing of what to measure.
 	measuring bool
+	// swing asks for the front axle in motion.
+	swing bool
 	// embed asks for the drawing without page rules, as wide as what it stands in.
 	embed bool
 }
@@ -43,6 +45,7 @@ func prepareDraw(flags *pflag.FlagSet) action {
 	var f drawFlags
 	flags.StringVar(&f.pose, "pose", "", "at this `ANGLE` of the steering wheel, with axle lines")
 	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`")
+	flags.BoolVar(&f.swing, "animate", false, "the front axle, swinging from lock to lock in a browser")
 	flags.BoolVar(&f.measuring, "measuring", false, "what to measure, by the keys of the file")
 	flags.StringVar(&f.paper, "paper", "a4-landscape", "on `a4|letter`, upright or with -landscape")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
@@ -104,7 +107,10 @@ func (f *drawFlags) drawing() (drawing, error) {
 	if f.measuring && f.pose != "" {
 		return nil, usagef("--measuring shows the wheels straight ahead; leave out --pose")
 	}
-	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring}
+	if f.swing && (f.pose != "" || f.measuring) {
+		return nil, usagef("--animate goes from lock to lock; leave out --pose and --measuring")
+	}
+	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring, Swing: f.swing}
 	if f.scale != "" {
 		if top.Scale, err = sheet.ParseScale(f.scale); err != nil {
 			return nil, usagef("--%v", err)
@@ -128,8 +134,8 @@ func (f *drawFlags) drawing() (drawing, error) {
 }
 
 func (f *drawFlags) chartDrawing(opt curves.Options) (drawing, error) {
-	if f.pose != "" || f.scale != "" || f.measuring {
-		return nil, usagef("--chart has no pose, no scale and nothing to measure; leave out --pose, --scale and --measuring")
+	if f.pose != "" || f.scale != "" || f.measuring || f.swing {
+		return nil, usagef("--chart has no pose, no scale, nothing to measure and nothing that moves; leave out --pose, --scale, --measuring and --animate")
 	}
 	switch strings.ToLower(f.chart) {
 	case "angles":

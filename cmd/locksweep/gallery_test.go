@@ -18,6 +18,7 @@ var update = flag.Bool("update", false, "write the drawings of docs/gallery anew
 var gallery = map[string]string{
 	"top-view.svg":  "draw shed-kart.toml -o -",
 	"pose.svg":      "draw shed-kart.toml --pose 40 -o -",
+	"swing.svg":     "draw shed-kart.toml --animate -o -",
 	"angles.svg":    "draw shed-kart.toml --chart angles -o -",
 	"error.svg":     "draw cyclekart.toml --chart error -o -",
 	"ahead.svg":     "draw pedal-quad.toml -o -",

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/golang/geo/r2"
 
 	"locksweep/render/sheet"
@@ -55,6 +56,23 @@ func gallery(t *testing.T) (files []string) {
 		t.Error("docs/gallery holds no drawing")
 	}
 	return files
+}
+
+// TestSwingMoves: the drawing that is to swing does so, there and back, and stands still where the system asks for less motion.
+func TestSwingMoves(t *testing.T) {
+	page := open(t, filepath.Join("..", "..", "docs", "gallery", "swing.svg"))
+	shapes := ask[[]string](t, page, `(() => {
+		const all = document.getAnimations(), at = time => { all.forEach(a => { a.pause(); a.currentTime = time; });
+			return [...document.querySelectorAll('path')].map(p => getComputedStyle(p).d).join(); };
+		return [2500, 7500, 0, 12500].map(at); // it begins straight ahead
+	})()`)
+	if shapes[0] == shapes[1] || shapes[1] == shapes[2] || shapes[0] == shapes[2] || shapes[3] != shapes[0] {
+		t.Error("it does not go from lock to lock and back in ten seconds")
+	}
+	page.do(t, media("", &emulation.MediaFeature{Name: "prefers-reduced-motion", Value: "reduce"}))
+	if n := ask[int](t, page, `document.getAnimations().length`); n != 0 {
+		t.Errorf("%d shapes move where the system asks for less motion", n)
+	}
 }
 
 // TestCheckBarsPrintTrue prints the bars by which a builder proves the scale of a template.

@@ -59,6 +59,7 @@ type Sheet struct {
 	body   bytes.Buffer
 	shapes *svg.SVG // writes body
 	paints []paint  // what its shapes and texts look like, each once
+	moves  []moving // what moves
 	texts  []text   // written last, above all shapes
 	frame  r2.Rect
 	area   r2.Rect
@@ -172,7 +173,7 @@ func (s *Sheet) document(within, page string, start func(canvas *svg.SVG, attrib
 	fmt.Fprintln(&out, markerElement)
 	fmt.Fprintf(&out, "<title id=\"%s-title\">%s</title>\n", id, escaped(s.heading()))
 	fmt.Fprintf(&out, "<desc id=\"%s-desc\">%s</desc>\n", id, escaped(s.description()))
-	fmt.Fprintf(&out, "<style>%s%s</style>\n", page, s.rules(within))
+	fmt.Fprintf(&out, "<style>%s%s</style>\n", page, s.rules(within)+s.motions(within))
 	canvas.Rect(0, 0, s.Size.Width, s.Size.Height, `fill="#FFFFFF"`)
 	canvas.Group(`fill="none" fill-rule="evenodd" stroke-linejoin="round"`)
 	out.Write(s.body.Bytes())

@@ -28,8 +28,8 @@ const (
 	figureApart = 9.0 // least distance of figures below the axis
 )
 
-// strip draws every limit in order along the axis: what can be used is filled, what lies beyond is open.
-func (d *drawing) strip(room r2.Rect) {
+// stripIn lays the axis out: as far as the last limit.
+func (d *drawing) stripIn(room r2.Rect) strip {
 	st := strip{drawing: d, middle: room.Center().X, axis: room.Y.Lo + 11.5, half: room.Size().X/2 - tagRadius, far: 10 * s1.Degree}
 	for _, lock := range d.r.Locks {
 		st.far = max(st.far, lock.Column.Abs())
@@ -37,6 +37,12 @@ func (d *drawing) strip(room r2.Rect) {
 			st.far = max(st.far, l.Column.Abs())
 		}
 	}
+	return st
+}
+
+// strip draws every limit in order along the axis: what can be used is filled, what lies beyond is open.
+func (d *drawing) strip(room r2.Rect) {
+	st := d.stripIn(room)
 	left, right := d.r.Locks[sweep.ToLeft].Column, d.r.Locks[sweep.ToRight].Column
 	bar := [4]r2.Point{st.at(left, -barHalf), st.at(right, -barHalf), st.at(right, barHalf), st.at(left, barHalf)}
 	d.sheet.Polygon(sheet.Thin, sheet.Shade, bar[:]...)

@@ -26,6 +26,7 @@ type Options struct {
 	Scale  sheet.Scale // of the whole vehicle; 0: the largest of ISO 5455 that fits
 	Pose   *s1.Angle   // column angle; nil: straight ahead with both locks
 	Keys   bool        // what to measure: dimensions carry the names of the file's keys, Pose does not count
+	Swing  bool        // the front axle alone, swinging from lock to lock; Pose and Keys do not count
 	Origin sheet.Origin
 }
 
@@ -42,9 +43,10 @@ func Draw(r *sweep.Result, opt Options) ([]byte, error) {
 // Sheet is Draw before the sheet is closed.
 func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	d := drawing{r: r, opt: opt, pose: r.Straight}
-	if opt.Keys {
+	if opt.Keys || opt.Swing {
 		d.opt.Pose = nil
 	}
+	d.opt.Keys = opt.Keys && !opt.Swing
 	if d.opt.Pose != nil {
 		var ok bool
 		if d.pose, ok = r.Pose(*opt.Pose); !ok {
@@ -56,11 +58,14 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	}
 	d.sheet = sheet.New(opt.Paper, d.title())
 	d.sheet.Inches = r.Setup.Unit == setup.Inch
-	if opt.Keys {
+	if d.opt.Keys {
 		d.measuring()
 		return d.sheet, nil
 	}
 	room := d.sheet.Area().ExpandedByMargin(-edge)
+	if opt.Swing {
+		return d.sheet, d.swing(room)
+	}
 	place, err := d.arrange(room)
 	if err != nil {
 		return nil, err
@@ -155,6 +160,9 @@ func (d *drawing) see() (err error) {
 		if err := d.seeLock(dir); err != nil {
 			return err
 		}
+	}
+	if d.opt.Swing {
+		return nil
 	}
 	return d.seeSwept()
 }
@@ -264,6 +272,8 @@ func (d *drawing) title() sheet.Title {
 	switch {
 	case d.opt.Keys:
 		what, said = "What to measure", "Every dimension carries the name of its key in the setup file."
+	case d.opt.Swing:
+		what = "Front axle from above, from lock to lock"
 	case d.opt.Pose != nil:
 		what, said = "Top view, steering wheel at "+wording.Way(*d.opt.Pose), wording.Pose(d.r, &d.pose)
 	}

@@ -52,8 +52,10 @@ func (d *drawing) said() (lines []string) {
 
 // key says what the lines and the columns of the list mean.
 func (d *drawing) key() string {
-	text := "Dimensions in " + d.unit() +
-		". Wide line: steering and tyres; thin: frame; dashed: under something higher"
+	text := "Dimensions in " + d.unit() + ". Wide line: steering and tyres; thin: frame"
+	if !d.opt.Swing {
+		text += "; dashed: under something higher"
+	}
 	for i := range d.r.Scene.Pieces {
 		if d.r.Scene.Pieces[i].Assumed {
 			text += "; grey: shape only assumed"
@@ -65,6 +67,10 @@ func (d *drawing) key() string {
 	}
 	if d.opt.Pose != nil {
 		return text + "; chain: axle lines; dashed from the inner wheel: its ideal axle line."
+	}
+	if d.opt.Swing {
+		return text + "; chain with two dots: at the left lock, long dashes: at the right one. Dot: first contact; ring: what would be next. " +
+			"It swings in a browser, and stands straight ahead on paper and where the system asks for less motion."
 	}
 	next := "ring: what would be next"
 	for _, marks := range d.marks {
