@@ -310,7 +310,7 @@ func (asked *compared) noneWorks() error {
 		return nil
 	}
 	first := &asked.Entries[0]
-	return noAnswer{fmt.Errorf("none of the setups can be compared; %s: %w", setup.Printable(first.Name), first.Err)}
+	return noAnswer{fmt.Errorf("none of the setups can be compared; %s: %w", setup.Printable(first.Name), wording.Error(first.Err))}
 }
 
 // notMet is the error where what --until wants is not to be had.

@@ -18,6 +18,7 @@ import (
 	"locksweep/geometry/sweep"
 	"locksweep/render/export"
 	"locksweep/render/sheet"
+	"locksweep/render/wording"
 )
 
 // source is a setup file with the changes asked for on the command line.
@@ -108,7 +109,7 @@ func (s *source) origin() *export.Source {
 
 // about puts the file's name before what is wrong with the vehicle in it.
 func (s *source) about(err error) error {
-	return fmt.Errorf("%s: %w", setup.Printable(nameOf(s.path)), err)
+	return fmt.Errorf("%s: %w", setup.Printable(nameOf(s.path)), wording.Error(err))
 }
 
 // nameOf is an input's name for messages.

@@ -184,7 +184,7 @@ func (b *builder) input() {
 		p.Flat = &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}
 		p.Solids = b.prisms(p.Flat, DropArm)
 		for _, bar := range s.DropArm.Bars {
-			p.Solids = append(p.Solids, b.prisms(&Flat{bar, metal.Lower, metal.Upper, p.Flat.Place}, DropArm)...)
+			p.Solids = append(p.Solids, b.prisms(&Flat{bar.Outline, metal.Lower, metal.Upper, p.Flat.Place}, DropArm)...)
 		}
 	} else {
 		p.Assumed = true

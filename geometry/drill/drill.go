@@ -146,8 +146,7 @@ type Result struct {
 	// Leave tells that no place is fit to be recommended: the best has an alarm.
 	Leave bool
 	// Narrow tells that the metal has no room for another hole than those that are there, and how much it has; nil where it has.
-	Narrow  *NoRoomError
-	Assumed []string
+	Narrow *NoRoomError
 
 	search *search
 }
@@ -226,7 +225,6 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if r.Judged = len(r.search.pool); !r.search.anew() {
 		r.Narrow = r.search.room()
 	}
-	r.Assumed = r.assumed()
 	return r, nil
 }
 
@@ -328,28 +326,10 @@ func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
 	return thread, thread > 0
 }
 
-// assumed says what is taken for granted.
-func (r *Result) assumed() (list []string) {
-	u := r.Setup.Unit
-	say := func(mm float64) string { return fmt.Sprintf("%.4g %s", u.FromMM(mm), u) }
-	for i := range r.Metals {
-		m := &r.Metals[i]
-		if !m.Drop && i > 0 && m.LeastLever == r.Metals[0].LeastLever && len(m.Outline) == len(r.Metals[0].Outline) {
-			continue
-		}
-		if len(m.Outline) == 0 {
-			list = append(list, fmt.Sprintf("%s: any place within %s of today's hole, since its outline is not given", m.Name, say(r.Options.Reach)))
-		}
-		why := "half of today's, since bore and boss are not given"
-		if m.bore > 0 {
-			why = fmt.Sprintf("the bore of %s and the edge distance, or half of today's where that is more, since the boss is not given", say(m.bore))
-		}
-		list = append(list, fmt.Sprintf("%s: no hole nearer than %s to the axis it turns about, %s", m.Name, say(m.LeastLever), why))
-	}
-	if _, known := knownDiameter(r.Setup, r.On); !known && r.Options.Diameter == assumedDiameter {
-		list = append(list, "hole diameter "+say(assumedDiameter))
-	}
-	return list
+// DiameterAssumed reports whether neither the file nor an option gives the hole's diameter.
+func (r *Result) DiameterAssumed() bool {
+	_, known := knownDiameter(r.Setup, r.On)
+	return !known && r.Options.Diameter == assumedDiameter
 }
 
 // Rods returns the lengths of the rods for the place, centre to centre, mm.

@@ -20,9 +20,9 @@ type Metal struct {
 	Outline    []r2.Point // counter-clockwise in its axes, mm; empty where not given
 	Holes      []Hole     // that are there already
 	LeastLever float64    // no hole nearer to the axis, mm
+	Bore       float64    // diameter of the bore about the axis, as far as a part on the same body tells it, mm; 0: it does not
 
 	link    bool        // the steering arm, for the drag link's hole
-	bore    float64     // diameter of the bore about the axis, as far as a part on the same body tells it, mm
 	columns [2]r2.Point // images of the file's two unit vectors
 	shift   r2.Point    // and of its origin, at the balls' height
 	free    [2]r2.Rect  // about each of today's balls, by side, in the file's axes, where there is no outline
@@ -95,11 +95,11 @@ func steeringArm(s *setup.Setup, side setup.Side, on On, opt *Options) Metal {
 	}
 	for i := range s.Parts {
 		if p := &s.Parts[i]; p.On == setup.OnSpindle && p.Sides[side] {
-			m.bore = max(m.bore, p.Bore)
+			m.Bore = max(m.Bore, p.Bore)
 		}
 	}
-	if m.bore > 0 {
-		m.LeastLever = max(m.LeastLever, m.bore/2+opt.Edge*opt.Diameter)
+	if m.Bore > 0 {
+		m.LeastLever = max(m.LeastLever, m.Bore/2+opt.Edge*opt.Diameter)
 	}
 	return m
 }

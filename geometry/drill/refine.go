@@ -31,11 +31,7 @@ type WorkError struct {
 }
 
 func (e *WorkError) Error() string {
-	text := fmt.Sprintf("more places to try than the %d that are", e.Most)
-	if e.Needed > 0 {
-		return text + fmt.Sprintf("; a step of %.3g mm does", e.Needed)
-	}
-	return text + "; give an outline, or look less far"
+	return fmt.Sprintf("more places to try than the %d that are", e.Most)
 }
 
 // run judges the first grid and refines it, for the answer and for the trade between lock and Ackermann.

@@ -188,7 +188,7 @@ func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 	}
 	c.Area, c.Left = removed.Area(), kept.Area()
 	if whole := p.metal.Area(); math.Abs(c.Area+c.Left-whole) > conservation*whole {
-		return fmt.Errorf("removed %g mm² and kept %g mm² of %g mm²: the cut does not add up", c.Area, c.Left, whole)
+		return errors.New("the cut does not add up: what is removed and what is kept are not the whole plate")
 	} else {
 		c.Share = c.Left / whole
 	}

@@ -140,8 +140,7 @@ func (j *job) correct(p *Plan, d sweep.Direction, g *goal) (again bool, err erro
 	switch {
 	case lock.Column.Abs() < g.end.Abs()-exactly: // it catches on the chords of its own cut
 		if j.least[d] *= 2; j.least[d] > mostGap {
-			return false, fmt.Errorf("the plan does not hold: swept afresh the steering stops %s at %.3f degrees of column angle, %.3f were planned",
-				d, lock.Column.Abs().Degrees(), g.column.Abs().Degrees())
+			return false, fmt.Errorf("the plan does not hold: swept afresh the steering stops short of what was planned, turned %s", d)
 		}
 		g.aimAt(g.column)
 		return true, nil

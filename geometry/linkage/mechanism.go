@@ -7,7 +7,6 @@
 package linkage
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/golang/geo/r3"
@@ -104,21 +103,14 @@ type fold struct {
 
 // AssemblyError says that a rod does not reach with the column centred.
 type AssemblyError struct {
-	Name            string  // of the rod
-	Rod             float64 // mm
-	Least, Greatest float64 // lengths that would reach, mm
-	Unit            setup.Unit
+	Name            string     // of the rod
+	Rod             float64    // mm
+	Least, Greatest float64    // lengths that would reach, mm
+	Unit            setup.Unit // of the file, for who words it
 }
 
 func (e *AssemblyError) Error() string {
-	by, word, limit := e.Least-e.Rod, "short", "at least"
-	bound := e.Least
-	if e.Rod > e.Greatest {
-		by, word, limit, bound = e.Rod-e.Greatest, "long", "at most", e.Greatest
-	}
-	u := e.Unit
-	return fmt.Sprintf("the %s is %.3g %s too %s to assemble with the column centred: it has %.6g %s, %s %.6g %s would reach",
-		e.Name, u.FromMM(by), u, word, u.FromMM(e.Rod), u, limit, u.FromMM(bound), u)
+	return "the " + e.Name + " does not reach with the column centred"
 }
 
 // New prepares the linkage of a setup. The assembly is the one that the file's straight-ahead pose

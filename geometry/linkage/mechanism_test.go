@@ -196,22 +196,25 @@ func TestGivenRodsSetTheWheels(t *testing.T) {
 
 func TestRodsThatCannotAssemble(t *testing.T) {
 	for _, c := range []struct {
-		side   setup.Side
-		length float64
-		unit   setup.Unit
-		want   string
+		side               setup.Side
+		length, off, bound float64
 	}{
 		// From the pin the ball's circle lies between hypot(80, 300) ∓ 80 away: 230.483 and 390.483.
-		{setup.Left, 200, setup.MM, "the left tie rod is 30.5 mm too short to assemble with the column centred: it has 200 mm, at least 230.483 mm would reach"},
-		{setup.Right, 400, setup.MM, "the right tie rod is 9.52 mm too long to assemble with the column centred: it has 400 mm, at most 390.483 mm would reach"},
-		{setup.Right, 203.2, setup.Inch, "the right tie rod is 1.07 in too short to assemble with the column centred: it has 8 in, at least 9.07415 in would reach"},
+		{setup.Left, 200, -30.483, 230.483}, {setup.Right, 400, 9.517, 390.483}, {setup.Right, 203.2, -27.283, 230.483},
 	} {
 		s := level(80, 60)
-		s.Unit, s.Corners[c.side].Rod.Length = c.unit, c.length
+		s.Unit, s.Corners[c.side].Rod.Length = setup.Inch, c.length
 		_, err := New(s)
 		var e *AssemblyError
-		if !errors.As(err, &e) || e.Name != c.side.String()+" tie rod" || err.Error() != c.want {
-			t.Errorf("rod %v: %v, want %s", c.length, err, c.want)
+		if !errors.As(err, &e) || e.Name != c.side.String()+" tie rod" || e.Rod != c.length || e.Unit != setup.Inch {
+			t.Fatalf("rod %v: %v, %+v", c.length, err, e)
+		}
+		bound := e.Least
+		if c.off > 0 {
+			bound = e.Greatest
+		}
+		if math.Abs(bound-c.bound) > 5e-4 || math.Abs(e.Rod-bound-c.off) > 5e-4 {
+			t.Errorf("rod %v: from %v to %v would reach, want the bound %v", c.length, e.Least, e.Greatest, c.bound)
 		}
 		// The bounds that it names do assemble, and a little beyond them nothing does.
 		for _, b := range []struct{ at, out float64 }{{e.Least, -1e-3}, {e.Greatest, 1e-3}} {

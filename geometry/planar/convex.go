@@ -56,7 +56,7 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 	}
 	box := r2.RectFromPoints(ring...).Size()
 	if math.Abs(sum-whole) > areaError*whole+rounding*box.X*box.Y {
-		return nil, fmt.Errorf("the outline crosses itself: %g mm² enclosed, %g in its pieces", whole, sum)
+		return nil, errNotSimple // its pieces do not fill what it encloses
 	}
 	return pieces, nil
 }

@@ -1,13 +1,10 @@
 package setup
 
 import (
-	"fmt"
 	"slices"
-	"strconv"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/planar"
 )
@@ -30,103 +27,154 @@ type Change struct {
 	OneHole          bool       // for both rods, midway between the two
 }
 
+// Done is one thing that a Change did. What became of a measure stands in the Setup.
+type Done struct {
+	What  Deed
+	Sides [2]bool      // whose, of what a side can have of its own
+	By    float64      // mm, as Change has it
+	Balls [2]r3.Vector // pickups in corner axes, or pins in column axes, as they stood then, mm
+	Recut []float64    // given lengths of the rods, which no longer count, mm; 0: not given
+}
+
+// Deed is what was done.
+type Deed int
+
+const (
+	SwappedSpindles Deed = iota
+	TurnedSpindlesOver
+	Narrowed
+	NarrowedRear
+	Shortened
+	KeptFrame
+	FittedSpacer
+	FittedTyre
+	FittedRearTyre
+	PitchedFrame
+	TurnedDropArmOver
+	LengthenedDropArm
+	MadeOneHole
+)
+
 // Refusal is a change that cannot be made: its key in [change], the side that it is refused for (Left where it is
 // about the whole vehicle), and why.
 type Refusal struct {
 	Key  string
 	Side Side
-	Why  string
+	Why  Reason
+	Size float64    // what there is of the measure, mm
+	Cuts [2]float64 // of BeyondAxles: x of the front and of the rear cut, mm
+	Axle float64    // of BeyondAxles: x of the rear axle, mm
+	Err  error      // of FrameUncut
 }
+
+// Reason is why a change cannot be made.
+type Reason int
+
+const (
+	NothingLeft  Reason = iota // Size is less than what is to come off
+	BeyondAxles                // the cuts do not both lie between the axles; Size is the least x of the front one, mm
+	FrameUncut                 // Err says where the frame cannot be cut
+	NoDropArm                  // a rack has none
+	OneHoleOnly                // a drag link has one hole already
+	PinOntoAxis                // the pin is only Size from the column's axis
+	HoleOntoAxis               // midway between the pins is the column's axis
+)
 
 // onAxis is the distance from the column's axis below which a pin stands on it, mm.
 const onAxis = 1e-3
 
-// Apply makes the changes, and says in Setup.Changes what each did. A change that is refused is not made.
+// Apply makes the changes, and notes in Setup.Changes what each did. A change that is refused is not made.
 func (c Change) Apply(s *Setup) (refused []Refusal) {
-	did := func(format string, args ...any) { s.Changes = append(s.Changes, fmt.Sprintf(format, args...)) }
-	refuse := func(key string, side Side, format string, args ...any) {
-		refused = append(refused, Refusal{key, side, fmt.Sprintf(format, args...)})
-	}
 	if c.SwapSpindles {
-		given := s.sayRods()
+		given := s.rodLengths()
 		s.SwapSpindles()
 		s.Rehung.Swapped = true
-		did("spindles swapped side for side, turned half round: pickups now at %s%s", s.sayPickups(), given)
+		s.did(Done{What: SwappedSpindles, Balls: s.pickups(), Recut: given})
 	}
 	if c.TurnSpindlesOver {
-		given := s.sayRods()
+		given := s.rodLengths()
 		s.TurnSpindlesOver()
 		s.Rehung.SpindlesOver = true
-		did("spindles turned upside down: pickups now at %s%s", s.sayPickups(), given)
+		s.did(Done{What: TurnedSpindlesOver, Balls: s.pickups(), Recut: given})
 	}
-	c.frame(s, did, refuse)
-	c.wheels(s, did)
-	c.dropArm(s, did, refuse)
-	return refused
+	refused = c.frame(s)
+	c.wheels(s)
+	return append(refused, c.dropArm(s)...)
+}
+
+func (s *Setup) did(done Done) { s.Changes = append(s.Changes, done) }
+
+// pickups are those of both arms.
+func (s *Setup) pickups() [2]r3.Vector {
+	return [2]r3.Vector{s.Corners[Left].Arm.Pickup, s.Corners[Right].Arm.Pickup}
+}
+
+// rodLengths are the lengths that the rods were given.
+func (s *Setup) rodLengths() []float64 {
+	lengths := []float64{s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length}
+	if s.DragLink != nil {
+		lengths = append(lengths, s.DragLink.Rod.Length)
+	}
+	return lengths
 }
 
 // frame narrows and shortens.
-func (c Change) frame(s *Setup, did func(string, ...any), refuse func(key string, side Side, format string, args ...any)) {
-	say, whole := s.Unit.Say, s.Vehicle.Wheelbase
+func (c Change) frame(s *Setup) (refused []Refusal) {
+	whole := s.Vehicle.Wheelbase
 	cut := Length{At: c.ShortenAt, Out: c.Shorten}
 	if cut.At == 0 {
 		cut.At = -whole / 2
 	}
-	sound := true
-	deny := func(key, format string, args ...any) {
-		refuse(key, Left, format, args...)
-		sound = false
-	}
+	deny := func(r Refusal) { refused = append(refused, r) }
 	if c.Narrow >= s.Spacing {
-		deny("narrow", "leaves nothing: the kingpins are only %s apart", say(s.Spacing))
+		deny(Refusal{Key: "narrow", Size: s.Spacing})
 	}
 	if c.NarrowRear != 0 && c.NarrowRear >= s.Vehicle.RearTrack {
-		deny("narrow_rear", "leaves nothing: the rear tyres are only %s apart, centre to centre", say(s.Vehicle.RearTrack))
+		deny(Refusal{Key: "narrow_rear", Size: s.Vehicle.RearTrack})
 	}
 	switch {
 	case c.Shorten >= whole:
-		deny("shorten", "leaves nothing: the wheelbase is only %s", say(whole))
+		deny(Refusal{Key: "shorten", Size: whole})
 	case c.Shorten != 0 && !c.KeepFrame && min(cut.At, cut.rear()) < -whole:
 		key := "shorten"
 		if c.ShortenAt != 0 {
 			key = "shorten_at"
 		}
-		deny(key, "puts the cuts at %s and %s, but they have to lie between the kingpins, at 0, and the rear axle, at %s; they need a shorten_at of at least %s",
-			say(cut.At), say(cut.rear()), say(-whole), say(max(c.Shorten, 0)-whole))
+		deny(Refusal{Key: key, Why: BeyondAxles, Size: max(c.Shorten, 0) - whole, Cuts: [2]float64{cut.At, cut.rear()}, Axle: -whole})
 	}
-	if !sound {
-		return
+	if len(refused) > 0 {
+		return refused
 	}
 	if c.Narrow != 0 {
 		s.Spacing -= c.Narrow
-		did("front %s: kingpins %s apart", s.sayBy(c.Narrow, "narrowed", "widened"), say(s.Spacing))
+		s.did(Done{What: Narrowed, By: c.Narrow})
 	}
 	if c.NarrowRear != 0 {
 		s.Vehicle.RearTrack -= c.NarrowRear
-		did("rear %s: rear tyres %s apart, centre to centre", s.sayBy(c.NarrowRear, "narrowed", "widened"), say(s.Vehicle.RearTrack))
+		s.did(Done{What: NarrowedRear, By: c.NarrowRear})
 	}
 	if c.Shorten != 0 {
 		s.Vehicle.Wheelbase -= c.Shorten
-		did("wheelbase %s to %s", s.sayBy(c.Shorten, "shortened", "lengthened"), say(s.Vehicle.Wheelbase))
+		s.did(Done{What: Shortened, By: c.Shorten})
 	}
 	switch {
 	case c.Narrow == 0 && c.NarrowRear == 0 && c.Shorten == 0:
 	case c.KeepFrame:
-		did("the frame and the column stay as they are; only what is at the kingpins goes along")
+		s.did(Done{What: KeptFrame})
 	default:
 		if err := s.cutFrame(Strip{c.Narrow, c.NarrowRear, whole}, cut); err != nil {
 			key := "narrow"
 			if c.Shorten != 0 {
 				key = "shorten"
 			}
-			deny(key, "cannot cut the frame: %v", err)
+			deny(Refusal{Key: key, Why: FrameUncut, Err: err})
 		}
 	}
+	return refused
 }
 
 // wheels makes the changes between kingpin and tyre, which each side may have of its own.
-func (c Change) wheels(s *Setup, did func(string, ...any)) {
-	say := s.Unit.Say
+func (c Change) wheels(s *Setup) {
 	front, rear := 0.0, 0.0 // by what the radii grow
 	for side := range s.Corners {
 		w := &s.Corners[side].Wheel
@@ -145,34 +193,42 @@ func (c Change) wheels(s *Setup, did func(string, ...any)) {
 	if c.RearTyre.Diameter > 0 {
 		s.Vehicle.RearTyre = c.RearTyre
 	}
-	for _, side := range Sides {
-		switch alike := c.Spacer[Left] == c.Spacer[Right]; {
-		case c.Spacer[side] == 0, alike && side == Right:
-		case alike:
-			did("spacer of %s behind each front wheel: tyres %s from the kingpins", say(c.Spacer[side]), say(s.Corners[side].Wheel.Offset))
-		default:
-			did("spacer of %s behind the %v front wheel: tyre %s from the kingpin", say(c.Spacer[side]), side, say(s.Corners[side].Wheel.Offset))
-		}
-	}
-	for _, side := range Sides {
-		switch alike := c.Tyre[Left] == c.Tyre[Right]; {
-		case c.Tyre[side].Diameter == 0, alike && side == Right:
-		case alike:
-			did("front tyres of %s by %s", say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
-		default:
-			did("%v front tyre of %s by %s", side, say(c.Tyre[side].Diameter), say(c.Tyre[side].Width))
+	s.didBySide(FittedSpacer, c.Spacer)
+	if c.Tyre[Left] == c.Tyre[Right] {
+		s.didBySide(FittedTyre, [2]float64{c.Tyre[Left].Diameter, c.Tyre[Left].Diameter})
+	} else {
+		for _, side := range Sides {
+			own := [2]float64{}
+			own[side] = c.Tyre[side].Diameter
+			s.didBySide(FittedTyre, own)
 		}
 	}
 	if c.RearTyre.Diameter > 0 {
-		did("rear tyres of %s by %s", say(c.RearTyre.Diameter), say(c.RearTyre.Width))
+		s.did(Done{What: FittedRearTyre})
 	}
 	if front != 0 || rear != 0 {
-		did("the frame, one body, %s on its tyres: caster %s, kingpin centre %s above ground; rods as they were", s.sayPitch(), s.sayCaster(), say(s.Corners[Left].Kingpin.Height))
+		s.did(Done{What: PitchedFrame})
+	}
+}
+
+// didBySide notes what was done by so many mm on either side, 0 where nothing was: once where that is the same on both.
+func (s *Setup) didBySide(what Deed, by [2]float64) {
+	if by[Left] == by[Right] && by[Left] != 0 {
+		s.did(Done{What: what, Sides: [2]bool{true, true}, By: by[Left]})
+		return
+	}
+	for _, side := range Sides {
+		if by[side] != 0 {
+			done := Done{What: what, By: by[side]}
+			done.Sides[side] = true
+			s.did(done)
+		}
 	}
 }
 
 // dropArm makes the changes to the drop arm.
-func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key string, side Side, format string, args ...any)) {
+func (c Change) dropArm(s *Setup) (refused []Refusal) {
+	deny := func(r Refusal) { refused = append(refused, r) }
 	switch {
 	case s.Rack != nil:
 		for _, key := range [3]struct {
@@ -180,51 +236,41 @@ func (c Change) dropArm(s *Setup, did func(string, ...any), refuse func(key stri
 			wanted bool
 		}{{"turn_drop_arm_over", c.TurnDropArmOver}, {"lengthen_drop_arm", c.LengthenDropArm != [2]float64{}}, {"one_hole", c.OneHole}} {
 			if key.wanted {
-				refuse(key.name, Left, "is of a drop arm, and a rack has none")
+				deny(Refusal{Key: key.name, Why: NoDropArm})
 			}
 		}
-		return
+		return refused
 	case s.DragLink != nil:
 		c.LengthenDropArm[s.DragLink.Side.Other()] = c.LengthenDropArm[s.DragLink.Side]
 		if c.OneHole {
-			refuse("one_hole", Left, "is for two tie rods; the drag link has one hole already")
+			deny(Refusal{Key: "one_hole", Why: OneHoleOnly})
 			c.OneHole = false
 		}
 	}
-	if c.TurnDropArmOver && s.DragLink != nil {
+	if c.TurnDropArmOver {
 		s.DropArm = s.DropArm.turnedHalfRound()
 		s.Rehung.DropArmOver = true
-		did("drop arm turned half round on the column: pin now at %s", s.sayPoint(s.DropArm.Pins[Left]))
-	} else if c.TurnDropArmOver {
-		s.DropArm = s.DropArm.turnedHalfRound()
-		s.Rehung.DropArmOver = true
-		did("drop arm turned half round on the column, each rod on the hole of its own side: pins now at %s and %s",
-			s.sayPoint(s.DropArm.Pins[Left]), s.sayPoint(s.DropArm.Pins[Right]))
+		s.did(Done{What: TurnedDropArmOver, Balls: s.DropArm.Pins})
 	}
 	old := s.DropArm.Pins
+	by := c.LengthenDropArm
 	for _, side := range Sides {
-		switch by, alike := c.LengthenDropArm[side], c.LengthenDropArm[Left] == c.LengthenDropArm[Right]; {
-		case by == 0:
-		case !s.lengthenDropArm(side, by):
-			pin := s.DropArm.Pins[side]
-			refuse("lengthen_drop_arm", side, "would bring the %v pin onto the column axis; it is %s from it", side, s.Unit.Say(r2.Point{X: pin.X, Y: pin.Y}.Norm()))
-		case alike && side == Left: // told with the right
-		case alike:
-			did("drop arm %s", s.sayBy(by, "lengthened", "shortened"))
-		default:
-			did("drop arm %s at the %v rod's pin", s.sayBy(by, "lengthened", "shortened"), side)
+		if pin := s.DropArm.Pins[side]; by[side] != 0 && !s.lengthenDropArm(side, by[side]) && !(side == Right && s.OnePin()) {
+			deny(Refusal{Key: "lengthen_drop_arm", Side: side, Why: PinOntoAxis, Size: r2.Point{X: pin.X, Y: pin.Y}.Norm()})
 		}
 	}
+	s.didBySide(LengthenedDropArm, by)
 	if c.OneHole {
 		mid := s.DropArm.Pins[Left].Add(s.DropArm.Pins[Right]).Mul(0.5)
 		if r := (r3.Vector{X: mid.X, Y: mid.Y}); r.Norm() < onAxis {
-			refuse("one_hole", Left, "would stand on the column axis, midway between the two pins")
+			deny(Refusal{Key: "one_hole", Why: HoleOntoAxis})
 		} else {
 			s.DropArm.Pins = [2]r3.Vector{mid, mid}
-			did("one hole for both rods, midway between the two: %s", s.sayPoint(mid))
+			s.did(Done{What: MadeOneHole})
 		}
 	}
 	s.extendDropArm(old)
+	return refused
 }
 
 // leastBar is the least width of a bar that brings a pin to where the drop arm has no metal, mm.
@@ -239,7 +285,7 @@ func (s *Setup) extendDropArm(old [2]r3.Vector) {
 	}
 	for _, side := range Sides {
 		from, to := r2.Point{X: old[side].X, Y: old[side].Y}, r2.Point{X: a.Pins[side].X, Y: a.Pins[side].Y}
-		if from == to {
+		if from == to || side == Right && s.OnePin() {
 			continue
 		}
 		half := leastBar / 2
@@ -256,8 +302,7 @@ func (s *Setup) extendDropArm(old [2]r3.Vector) {
 		}) {
 			continue // the arm has the metal
 		}
-		a.Bars = append(a.Bars, bar)
-		s.Assumed = append(s.Assumed, fmt.Sprintf("drop arm: a bar from the old hole of the %v rod to the new one, %s wide and as thick as the arm", side, s.Unit.Say(2*half)))
+		a.Bars = append(a.Bars, Bar{Outline: bar, Side: side, Width: 2 * half})
 	}
 }
 
@@ -320,9 +365,9 @@ func (a DropArm) turnedHalfRound() DropArm {
 		turned.Metal.Outline = append(turned.Metal.Outline, r2.Point{X: 0 - p.X, Y: 0 - p.Y})
 	}
 	for _, bar := range a.Bars {
-		over := make([]r2.Point, len(bar))
-		for i, p := range bar {
-			over[i] = r2.Point{X: 0 - p.X, Y: 0 - p.Y}
+		over := Bar{Outline: make([]r2.Point, len(bar.Outline)), Side: bar.Side.Other(), Width: bar.Width}
+		for i, p := range bar.Outline {
+			over.Outline[i] = r2.Point{X: 0 - p.X, Y: 0 - p.Y}
 		}
 		turned.Bars = append(turned.Bars, over)
 	}
@@ -331,59 +376,4 @@ func (a DropArm) turnedHalfRound() DropArm {
 		turned.Metal.Holes = append(turned.Metal.Holes, h)
 	}
 	return turned
-}
-
-// sayBy says a change of length either way: "narrowed by 40 mm".
-func (s *Setup) sayBy(mm float64, less, more string) string {
-	if mm < 0 {
-		return more + " by " + s.Unit.Say(-mm)
-	}
-	return less + " by " + s.Unit.Say(mm)
-}
-
-// sayRods says of rods of given length that they have to be cut anew.
-func (s *Setup) sayRods() string {
-	left, right := s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length
-	switch {
-	case s.DragLink != nil && (left != 0 || s.DragLink.Rod.Length != 0):
-	case left == 0 && right == 0:
-		return ""
-	case left == right:
-		return "; the rods of " + s.Unit.Say(left) + " no longer count, they are cut anew"
-	}
-	return "; rods of given length no longer count, they are cut anew"
-}
-
-// sayPitch says how the frame was last turned.
-func (s *Setup) sayPitch() string {
-	switch by := s.Rehung.Pitched[len(s.Rehung.Pitched)-1].NoseUp; {
-	case by > 0:
-		return "turns nose up by " + sayDegrees(by)
-	case by < 0:
-		return "turns nose down by " + sayDegrees(-by)
-	}
-	return "stays as level as it was"
-}
-
-func (s *Setup) sayCaster() string {
-	left, right := sayDegrees(s.Corners[Left].Kingpin.Caster), sayDegrees(s.Corners[Right].Kingpin.Caster)
-	if left == right {
-		return left
-	}
-	return left + " left, " + right + " right"
-}
-
-// sayDegrees says an angle to a hundredth of a degree.
-func sayDegrees(a s1.Angle) string { return strconv.FormatFloat(a.Degrees(), 'f', 2, 64) + "°" }
-
-func (s *Setup) sayPickups() string {
-	left, right := s.sayPoint(s.Corners[Left].Arm.Pickup), s.sayPoint(s.Corners[Right].Arm.Pickup)
-	if left == right {
-		return left
-	}
-	return left + " on the left, " + right + " on the right"
-}
-
-func (s *Setup) sayPoint(p r3.Vector) string {
-	return fmt.Sprintf("[%s, %s, %s]", s.Unit.Say(p.X), s.Unit.Say(p.Y), s.Unit.Say(p.Z))
 }

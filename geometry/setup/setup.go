@@ -90,13 +90,13 @@ type Setup struct {
 	Checks   Checks // what was measured on the vehicle to hold this against
 	Accuracy Accuracy
 	Variants []string  // names, in the order of the file
-	Changes  []string  // what [change] did, in words with figures
+	Changes  []Done    // what [change] did, in the order in which it was done
 	Rehung   Rehung    // which parts it hung anew
 	Before   *Setup    // the setup as the file gives it, before Made; nil where nothing is changed
 	Made     Change    // what [change] is
 	Frame    *FrameCut // what it did to the frame; nil where that is as in the file
 	With     string    // the variant and the settings that it was read with; empty for the file as it stands
-	Assumed  []string  // what was not given and is taken from a default, in words with the figure
+	Assumed  []string  // what was not given and is taken from a default, in the words of who read the file
 }
 
 // Vehicle is what both axles share.
@@ -199,9 +199,14 @@ type DropArm struct {
 	Pins  [2]r3.Vector // for the left and the right rod, mm
 	Bolts [2]r3.Vector // directions of the bolts, column axes, unit; zero: along the column
 	Metal Metal
-	// Bars is metal that a change brings along, assumed: from an old hole to the new one, as thick as Metal. Convex
-	// outlines in [down, left], counter-clockwise, mm.
-	Bars [][]r2.Point
+	Bars  []Bar
+}
+
+// Bar is metal that a change of a drop arm brings along, assumed: from a rod's old hole to its new one, as thick as the arm.
+type Bar struct {
+	Outline []r2.Point // convex, [down, left], counter-clockwise, mm
+	Side    Side       // of the rod
+	Width   float64    // mm
 }
 
 // Limits are the figures a result is held against.

@@ -1,6 +1,10 @@
 package setupfile
 
-import "locksweep/geometry/setup"
+import (
+	"fmt"
+
+	"locksweep/geometry/setup"
+)
 
 // aft is the rule of an x between the axles.
 var aft = rule{func(x float64) bool { return x < 0 }, "must be less than 0: behind the kingpins"}
@@ -42,8 +46,35 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 		if own := right.get(refused.Key); refused.Side == setup.Right && own.given() {
 			at = own
 		}
-		at.fail("%s", refused.Why)
+		at.fail("%s", d.refusal(&refused, s.OnePin()))
 	}
+}
+
+// refusal says why a change cannot be made.
+func (d *decoder) refusal(r *setup.Refusal, onePin bool) string {
+	switch r.Why {
+	case setup.NothingLeft:
+		return "leaves nothing: " + map[string]string{
+			"narrow": "the kingpins are only " + d.say(r.Size) + " apart", "narrow_rear": "the rear tyres are only " + d.say(r.Size) + " apart, centre to centre",
+			"shorten": "the wheelbase is only " + d.say(r.Size),
+		}[r.Key]
+	case setup.BeyondAxles:
+		return fmt.Sprintf("puts the cuts at %s and %s, but they have to lie between the kingpins, at 0, and the rear axle, at %s; they need a shorten_at of at least %s",
+			d.say(r.Cuts[0]), d.say(r.Cuts[1]), d.say(r.Axle), d.say(r.Size))
+	case setup.FrameUncut:
+		return fmt.Sprintf("cannot cut the frame: %v", r.Err)
+	case setup.NoDropArm:
+		return "is of a drop arm, and a rack has none"
+	case setup.OneHoleOnly:
+		return "is for two tie rods; the drag link has one hole already"
+	case setup.PinOntoAxis:
+		pin := r.Side.String() + " pin"
+		if onePin {
+			pin = "pin"
+		}
+		return fmt.Sprintf("would bring the %s onto the column axis; it is %s from it", pin, d.say(r.Size))
+	}
+	return "would stand on the column axis, midway between the two pins"
 }
 
 // newTyres reads the tyres that a change puts on.

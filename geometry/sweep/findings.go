@@ -149,6 +149,20 @@ func (r *Result) TurnErrors(d Direction) (turns []TurnError) {
 	return turns
 }
 
+// WorstTurnError returns the greater of the Ackermann errors turned left and turned right at one of the mean steers of TurnErrors, or
+// for 0 at the locks; found is false where neither lock goes so far.
+func (r *Result) WorstTurnError(steer s1.Angle) (worst TurnError, found bool) {
+	for _, d := range Directions {
+		for _, t := range r.TurnErrors(d) {
+			fits := t.AtLock && steer == 0 || !t.AtLock && t.Steer == steer
+			if fits && (!found || t.Error.Abs() > worst.Error.Abs()) {
+				worst, found = t, true
+			}
+		}
+	}
+	return worst, found
+}
+
 func turnError(p *Pose) TurnError {
 	return TurnError{Steer: p.LinkageSteer.Abs(), ToeOut: p.Turn.ToeOut(), Ahead: p.Turn.Ahead, Error: p.Turn.Error, Percent: p.Turn.Percent}
 }

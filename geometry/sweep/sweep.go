@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
 
@@ -89,6 +90,33 @@ func (m *Model) rods() (fits [2]RodFit) {
 		}
 	}
 	return fits
+}
+
+// SleeveTurns returns how many turns of the sleeve, with a left-hand and a right-hand end, of the rod that drives a side set the
+// file's toe; longer is positive. NaN where the thread's pitch is not given.
+func (r *Result) SleeveTurns(side setup.Side) float64 {
+	pitch := r.Linkage.DriverOf(side).Spec.End.Pitch
+	if pitch == 0 {
+		return math.NaN()
+	}
+	return (r.Rods[side].Derived - r.Rods[side].Length) / (2 * pitch)
+}
+
+// GreatestTilts returns the greatest tilt of the rods within the locks, as far as Poses shows it: at a steering arm, and at what
+// the steering wheel moves.
+func (r *Result) GreatestTilts() (most [2]s1.Angle) {
+	for i := range r.Poses {
+		for rod := range r.Linkage.Rods {
+			for _, end := range linkage.Ends {
+				at := linkage.AtArm
+				if r.Linkage.Rods[rod].On(end) == linkage.Input {
+					at = linkage.AtDropArm
+				}
+				most[at] = max(most[at], r.Poses[i].Tilt[rod][end])
+			}
+		}
+	}
+	return most
 }
 
 // MeanSteer is the mean of both front wheels' steer angles, positive to the left.

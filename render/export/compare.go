@@ -199,7 +199,7 @@ func (c *Compared) one(i int, changes []string) comparedOne {
 		Changes: append([]string{}, changes...), Best: []string{}, Unsound: []string{}, Warnings: []warningJSON{},
 	}
 	if e.Err != nil {
-		text := e.Err.Error()
+		text := wording.Error(e.Err).Error()
 		one.Error = &text
 		return one
 	}
@@ -296,7 +296,7 @@ func (c *Compared) CSV() []byte {
 		e, src := &c.Entries[i], &c.Sources[i]
 		row := []string{guarded(e.Name), guarded(src.File), guarded(src.Variant), ""}
 		if e.Err != nil {
-			row[3] = guarded(e.Err.Error())
+			row[3] = guarded(wording.Error(e.Err).Error())
 		}
 		w.Write(append(append(row, c.csvCells(i)...), strings.Join(unsound(e), " ")))
 	}

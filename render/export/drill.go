@@ -8,6 +8,7 @@ import (
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/sweep"
+	"locksweep/render/wording"
 )
 
 // drillJSON is the object that drill --json prints. Keys are fixed; more may be added.
@@ -186,7 +187,7 @@ func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*
 		Wanted: wantedOf(in, &r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
 		Slip: in.of(r.Options.Slip), Step: in.of(r.Options.Step), Tie: tieJSON{degrees(r.Aims.Tie.Error), degrees(r.Aims.Tie.Lock)},
 		Leave: r.Leave, Together: togetherOf(both, src),
-		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, r.Assumed...),
+		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, wording.DrillAssumed(r)...),
 		Warnings: src.said(r.Today, &[2]sweep.Lock{r.Today.Lock(sweep.ToLeft), r.Today.Lock(sweep.ToRight)}),
 	}
 	if e := r.Narrow; e != nil {

@@ -220,7 +220,7 @@ func swept(r *sweep.Result, poses []Pose, path road.Slide, src *Source) *sweepJS
 	out.Linkage = r.Setup.Linkage().String()
 	fit := func(i int) rodJSON {
 		rod := r.Rods[i]
-		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(wording.SleeveTurns(r, setup.Side(i)))}
+		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(r.SleeveTurns(setup.Side(i)))}
 	}
 	none := number(math.NaN())
 	out.Rods = each(func(i int) rodJSON {

@@ -75,7 +75,7 @@ func (t *comparison) legend(changes [][]string) {
 		e := &t.c.Entries[i]
 		t.hang(wording.Letter(i)+"  ", bold, e.Name)
 		if e.Err != nil {
-			t.hang("   ", alarm, "cannot be compared: "+e.Err.Error())
+			t.hang("   ", alarm, "cannot be compared: "+wording.Error(e.Err).Error())
 		}
 		if i < len(changes) {
 			for _, text := range changes[i] {

@@ -151,7 +151,7 @@ func (t *comparison) failures() {
 		if e.Err == nil {
 			continue
 		}
-		why := e.Err.Error()
+		why := wording.Error(e.Err).Error()
 		if at[why] == nil {
 			reasons = append(reasons, why)
 		}

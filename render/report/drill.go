@@ -54,9 +54,9 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 			p.line("", line)
 		}
 	}
-	if len(r.Assumed) > 0 {
+	if assumed := wording.DrillAssumed(r); len(assumed) > 0 {
 		p.heading("Assumed, not measured")
-		for _, text := range r.Assumed {
+		for _, text := range assumed {
 			p.item("", text)
 		}
 	}

@@ -95,9 +95,10 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 	}
 	deg(fmt.Sprintf("most off %s Ackermann", wording.Percent(r.Aims.Percent)), func(l *drill.Listed) s1.Angle { return l.Worst })
 	for i, at := range [3]string{"10 of steer", "20 of steer", "the lock"} {
-		add("Ackermann error at "+at, func(l *drill.Listed) string { return turnError(l, i, false) })
+		steer := [3]s1.Angle{10 * s1.Degree, 20 * s1.Degree, 0}[i]
+		add("Ackermann error at "+at, func(l *drill.Listed) string { return turnError(l, steer, false) })
 	}
-	add("percent at the lock", func(l *drill.Listed) string { return turnError(l, 2, true) })
+	add("percent at the lock", func(l *drill.Listed) string { return turnError(l, 0, true) })
 	add("ratio at centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) })
 	deg("least leverage", func(l *drill.Listed) s1.Angle { return l.Transmission })
 	add("least gap", func(l *drill.Listed) string { return gap(r, l.Clearance) })
@@ -136,22 +137,11 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 	return rows
 }
 
-// turnError is the Ackermann error at 10, at 20 degrees of mean steer or at the lock: of the lock at which
-// it is the greater.
-func turnError(l *drill.Listed, which int, percent bool) string {
-	var worst *sweep.TurnError
-	for _, d := range sweep.Directions {
-		turns := l.Sweep.TurnErrors(d)
-		for i := range turns {
-			t := &turns[i]
-			fits := t.AtLock && which == 2 || !t.AtLock && math.Round(t.Steer.Degrees()) == float64(10*(which+1))
-			if fits && (worst == nil || t.Error.Abs() > worst.Error.Abs()) {
-				worst = t
-			}
-		}
-	}
+// turnError is the Ackermann error at a mean steer or, at 0, at the lock: of the lock at which it is the greater.
+func turnError(l *drill.Listed, steer s1.Angle, percent bool) string {
+	worst, found := l.Sweep.WorstTurnError(steer)
 	switch {
-	case worst == nil:
+	case !found:
 		return "-"
 	case percent:
 		return wording.Fixed(worst.Percent, 0)

@@ -88,18 +88,7 @@ func (p *page) answer(r *sweep.Result) {
 
 // tilts says the greatest tilt of the rods at either end within the locks.
 func tilts(r *sweep.Result) string {
-	var most [2]s1.Angle
-	for i := range r.Poses {
-		for rod := range r.Linkage.Rods {
-			for _, end := range linkage.Ends {
-				at := linkage.AtArm
-				if r.Linkage.Rods[rod].On(end) == linkage.Input {
-					at = linkage.AtDropArm
-				}
-				most[at] = max(most[at], r.Poses[i].Tilt[rod][end])
-			}
-		}
-	}
+	most := r.GreatestTilts()
 	text := fmt.Sprintf("%s at a steering arm, %s at the %s", wording.Angle(most[linkage.AtArm]), wording.Angle(most[linkage.AtDropArm]), wording.Input(r.Model))
 	limit := [2]s1.Angle{r.Linkage.Rods[0].Spec.End.Tilt, r.Linkage.Rods[1].Spec.End.Tilt}
 	switch {

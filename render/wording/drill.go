@@ -29,6 +29,30 @@ func DrillCautions(r *drill.Result) []string {
 	}
 }
 
+// DrillAssumed says what a search for a hole takes for granted.
+func DrillAssumed(r *drill.Result) (list []string) {
+	u := r.Setup.Unit
+	say := func(mm float64) string { return fmt.Sprintf("%.4g %s", u.FromMM(mm), u) }
+	for i := range r.Metals {
+		m := &r.Metals[i]
+		if !m.Drop && i > 0 && m.LeastLever == r.Metals[0].LeastLever && len(m.Outline) == len(r.Metals[0].Outline) {
+			continue
+		}
+		if len(m.Outline) == 0 {
+			list = append(list, fmt.Sprintf("%s: any place within %s of today's hole, since its outline is not given", m.Name, say(r.Options.Reach)))
+		}
+		why := "half of today's, since bore and boss are not given"
+		if m.Bore > 0 {
+			why = fmt.Sprintf("the bore of %s and the edge distance, or half of today's where that is more, since the boss is not given", say(m.Bore))
+		}
+		list = append(list, fmt.Sprintf("%s: no hole nearer than %s to the axis it turns about, %s", m.Name, say(m.LeastLever), why))
+	}
+	if r.DiameterAssumed() {
+		list = append(list, "hole diameter "+say(r.Options.Diameter))
+	}
+	return list
+}
+
 // nearerEdge tells of a hole that is there already, today's or that of place 1, and lies nearer to the edge than is kept
 // for a new one; empty where there is none.
 func nearerEdge(r *drill.Result) string {

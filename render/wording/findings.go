@@ -59,9 +59,9 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 	return string(f.Code)
 }
 
-// Assumed lists what was not given: defaults of the file, and the shapes of arms without an outline.
+// Assumed lists what was not given: defaults of the file, what a change brings along, and the shapes of arms without an outline.
 func Assumed(m *sweep.Model) []string {
-	list := slices.Clone(m.Setup.Assumed)
+	list := append(slices.Clone(m.Setup.Assumed), bars(m.Setup)...)
 	for i := range m.Scene.Pieces {
 		if p := &m.Scene.Pieces[i]; p.Assumed {
 			list = append(list, p.Label()+": a round bar, since its outline and faces are not given")
@@ -132,16 +132,6 @@ func Toe(toe s1.Angle) string {
 	}
 }
 
-// SleeveTurns returns how many turns of a rod's sleeve, with a left-hand and a right-hand end, set the
-// file's toe; longer is positive. NaN where the thread's pitch is not given.
-func SleeveTurns(r *sweep.Result, side setup.Side) float64 {
-	pitch := r.Linkage.DriverOf(side).Spec.End.Pitch
-	if pitch == 0 {
-		return math.NaN()
-	}
-	return (r.Rods[side].Derived - r.Rods[side].Length) / (2 * pitch)
-}
-
 // RodCure says what to do to a rod to get the file's toe.
 func RodCure(r *sweep.Result, side setup.Side) string { return rodCure(r, side, "it") }
 
@@ -152,7 +142,7 @@ func rodCure(r *sweep.Result, side setup.Side, it string) string {
 		by, word = -by, "shorten"
 	}
 	text := fmt.Sprintf("%s %s by %s to %s", word, it, Length(r.Setup.Unit, by), Length(r.Setup.Unit, rod.Derived))
-	if turns := SleeveTurns(r, side); !math.IsNaN(turns) {
+	if turns := r.SleeveTurns(side); !math.IsNaN(turns) {
 		text += fmt.Sprintf(": %s turns of a sleeve with left- and right-hand ends, or %s of one rod end",
 			Fixed(math.Abs(turns), 2), Fixed(math.Abs(2*turns), 2))
 	}

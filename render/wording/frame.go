@@ -2,24 +2,12 @@ package wording
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"locksweep/geometry/setup"
 )
 
-// Changes says what [change] did, and behind what cut the frame, what it moved, cut or dropped there.
-func Changes(s *setup.Setup) []string {
-	said := s.Changes
-	if s.Frame != nil {
-		said = slices.Insert(slices.Clone(s.Changes), s.Frame.After, frameChanges(s)...)
-	}
-	if len(said) > 0 && (s.Load.Front > 0 || s.Load.FrontShare > 0) {
-		said = append(slices.Clone(said), "weights are left as [load] has them: what is changed weighs differently, so weigh again, or set them beside the change")
-	}
-	return said
-}
-
+// frameChanges says what a cut of the frame moved, cut or dropped.
 func frameChanges(s *setup.Setup) (said []string) {
 	c := s.Frame
 	narrowed := func(p *setup.PartCut) setup.Fate {
