@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -13,10 +14,13 @@ import (
 	"locksweep/geometry/drill"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/loads"
+	"locksweep/geometry/reconcile"
+	"locksweep/geometry/road"
 	"locksweep/geometry/rods"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/page"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -41,6 +45,8 @@ type pageFlags struct {
 	variants, set []string
 	drill         bool
 	grind         float64
+	tolerance     bool
+	card          bool
 	asked         func(flag string) bool
 }
 
@@ -54,6 +60,8 @@ func prepareReport(flags *pflag.FlagSet) action {
 func (f *pageFlags) register(flags *pflag.FlagSet) {
 	flags.BoolVar(&f.drill, "drill", false, "with the best places for the arm's hole (takes seconds)")
 	flags.Float64Var(&f.grind, "grind", 0, "with the cut for `DEGREES` of the inner wheel at either lock")
+	flags.BoolVar(&f.tolerance, "tolerance", false, "with how sure the figures are (takes seconds)")
+	flags.BoolVar(&f.card, "card", false, "with what the finished kart should measure")
 	flags.StringArrayVar(&f.variants, "variant", nil, "with the file's variant `NAME`; repeated: beside the file as it is")
 	flags.StringArrayVar(&f.set, "set", nil, "with `KEY=VALUE`, as arm.pickup[1]=-42; repeatable")
 	f.asked = flags.Changed
@@ -119,7 +127,11 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 		if src.opt.Variant != "" {
 			compared[i].Name = src.opt.Variant
 		}
-		entries[i] = page.Entry{Result: r, Source: src.origin()}
+		sure, err := src.unsure(sh, r)
+		if err != nil {
+			return nil, src.about(err)
+		}
+		entries[i] = page.Entry{Result: r, Source: src.origin(), Sure: sure}
 	}
 	distinguish(compared, sources)
 	for i := range entries {
@@ -127,7 +139,7 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	}
 	opt := page.Options{Live: live}
 	if len(entries) > 1 {
-		opt.Compared = comparison(compared)
+		opt.Compared, opt.Told = comparison(compared)
 	}
 	if opt.Sections, err = f.sections(&sources[0], entries[0].Result); err != nil {
 		return nil, err
@@ -135,8 +147,8 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	return page.Make(entries, opt)
 }
 
-// comparison is the report of a comparison, figures in the first setup's unit.
-func comparison(entries []compare.Entry) []byte {
+// comparison compares setups, and reports that, figures in the first one's unit.
+func comparison(entries []compare.Entry) (*compare.Comparison, []byte) {
 	asked := &compared{unit: entries[0].Setup.Unit}
 	longest := 0.0
 	for i := range entries {
@@ -144,48 +156,86 @@ func comparison(entries []compare.Entry) []byte {
 	}
 	path, _ := new(slideFlags).path(asked.unit, longest)
 	asked.Comparison = compare.Run(entries, path, nil)
-	return report.Compare(asked.Comparison, report.CompareOptions{Unit: asked.unit, Changes: asked.changes()})
+	return asked.Comparison, report.Compare(asked.Comparison, report.CompareOptions{Unit: asked.unit, Changes: asked.changes()})
 }
 
-// sections are the answers of other commands: of those that are asked for, and of those whose figures the file has.
+// sections are the answers of other commands: of those that are asked for, by an option or by [aims] of the file, and of those
+// whose figures the file has.
 func (f *pageFlags) sections(src *source, r *sweep.Result) (list []page.Section, err error) {
-	if f.drill {
-		found, err := drill.Search(r.Setup, drill.Arm, drill.Aims{Percent: 100}, drill.Options{Edge: drill.DefaultEdge, Web: drill.DefaultWeb, Best: 3})
-		if err != nil {
+	aims := r.Setup.Aims
+	add := func(title string, text []byte, asked bool) {
+		list = append(list, page.Section{Title: title, Text: text, Asked: asked})
+	}
+	if f.drill || aims.Ackermann > 0 {
+		text, err := f.drilled(src, r.Setup)
+		if err != nil && f.drill {
 			return nil, noAnswer{src.about(fmt.Errorf("--drill: %w", err))}
 		}
-		text := report.Drill(found, report.DrillOptions{Variant: src.opt.Variant, Set: src.opt.Set})
-		list = append(list, page.Section{Title: "Where to drill", Text: text, Asked: true})
+		add("Where to drill", orWhy(text, err), true)
 	}
-	if f.asked("grind") {
-		section, err := f.ground(src, r.Setup)
-		if err != nil {
+	if f.asked("grind") || aims.Lock > 0 {
+		lock := aims.Lock.Degrees()
+		if f.asked("grind") {
+			lock = f.grind
+		}
+		text, err := f.ground(src, r.Setup, lock)
+		if err != nil && f.asked("grind") {
 			return nil, err
 		}
-		list = append(list, section)
+		add(fmt.Sprintf("What to grind for %s°", wording.Fixed(lock, 1)), orWhy(text, err), true)
+	}
+	if f.tolerance {
+		sure, err := tolerance.Run(r, tolerance.Options{Draws: tolerance.DefaultDraws, Path: road.Slide{Radius: sweep.SlideRadius(r.Setup.Unit, r.Setup.Vehicle.Wheelbase)}})
+		if err != nil {
+			return nil, noAnswer{src.about(fmt.Errorf("--tolerance: %w", err))}
+		}
+		add("How sure it is", report.Tolerance(sure, report.ToleranceOptions{Variant: src.opt.Variant, Set: src.opt.Set}), true)
+	}
+	if f.card {
+		c, err := reconcile.Expect(r, cardTapes)
+		if err != nil {
+			return nil, noAnswer{src.about(fmt.Errorf("--card: %w", err))}
+		}
+		add("What the finished kart should measure", report.Card(c, src.opt.Variant, src.opt.Set), true)
 	}
 	if cut, err := rods.List(r.Model); err == nil {
-		list = append(list, page.Section{Title: "Rods to cut", Text: report.Rods(r, cut, report.RodsOptions{Variant: src.opt.Variant, Set: src.opt.Set})})
+		add("Rods to cut", report.Rods(r, cut, report.RodsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)
 	}
 	if m, err := loads.New(r); err == nil {
-		list = append(list, page.Section{Title: "Loads, roughly", Text: report.Loads(m, report.LoadsOptions{Variant: src.opt.Variant, Set: src.opt.Set})})
+		add("Loads, roughly", report.Loads(m, report.LoadsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)
 	}
 	return list, nil
 }
 
-// ground is what to grind for --grind; a lock out of reach is told on the page.
-func (f *pageFlags) ground(src *source, s *setup.Setup) (section page.Section, err error) {
-	g := grindFlags{source: *src, lock: f.grind, asked: func(flag string) bool { return flag == "lock" }}
+// orWhy is the text of a section, or why there is none.
+func orWhy(text []byte, err error) []byte {
+	if err == nil {
+		return text
+	}
+	return []byte(strings.Join(report.Wrap(err.Error(), 78), "\n") + "\n")
+}
+
+// drilled is where to drill the arm: for what [aims] of the file says, else for an ideal Ackermann and any lock.
+func (f *pageFlags) drilled(src *source, s *setup.Setup) ([]byte, error) {
+	aims := drill.Aims{Percent: cmp.Or(s.Aims.Ackermann, 100), Lock: s.Aims.Lock}
+	found, err := drill.Search(s, drill.Arm, aims, drill.Options{Edge: drill.DefaultEdge, Web: drill.DefaultWeb, Best: 3})
+	if err != nil {
+		return nil, err
+	}
+	return report.Drill(found, report.DrillOptions{Variant: src.opt.Variant, Set: src.opt.Set}), nil
+}
+
+// ground is what to grind for a lock; one out of reach is told in its place.
+func (f *pageFlags) ground(src *source, s *setup.Setup, lock float64) ([]byte, error) {
+	g := grindFlags{source: *src, lock: lock, asked: func(flag string) bool { return flag == "lock" }}
 	goal, err := g.goal()
 	if err != nil {
-		return section, usagef("--grind %g: should be more than 0 and at most 90 degrees; it holds for both ways", f.grind)
+		return nil, usagef("--grind %g: should be more than 0 and at most 90 degrees; it holds for both ways", lock)
 	}
 	opt, err := g.options(s)
 	if err != nil {
-		return section, err
+		return nil, err
 	}
-	section.Asked = true
-	section.Title = fmt.Sprintf("What to grind for %s°", wording.Fixed(f.grind, 1))
 	m, err := sweep.New(s)
 	var touch *clearance.TouchError
 	var plan *grind.Plan
@@ -195,11 +245,9 @@ func (f *pageFlags) ground(src *source, s *setup.Setup) (section page.Section, e
 	var beyond *grind.BeyondError
 	switch {
 	case errors.As(err, &beyond), errors.As(err, &touch):
-		section.Text = []byte(strings.Join(report.Wrap(wording.GrindError(err).Error(), 78), "\n") + "\n")
+		return orWhy(nil, wording.GrindError(err)), nil
 	case err != nil:
-		return section, noAnswer{src.about(wording.GrindError(err))}
-	default:
-		section.Text = report.Grind(plan, report.GrindOptions{Variant: src.opt.Variant, Set: src.opt.Set})
+		return nil, noAnswer{src.about(wording.GrindError(err))}
 	}
-	return section, nil
+	return report.Grind(plan, report.GrindOptions{Variant: src.opt.Variant, Set: src.opt.Set}), nil
 }

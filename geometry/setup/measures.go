@@ -158,6 +158,8 @@ func (l *measureList) vehicle(s *Setup) {
 	l.angle("limits.transmission", Wanted, &s.Limits.Transmission)
 	l.length("space.width", Wanted, &s.Space.Width)
 	l.length("space.length", Wanted, &s.Space.Length)
+	l.angle("aims.lock", Wanted, &s.Aims.Lock)
+	l.number("aims.ackermann", &s.Aims.Ackermann)
 	if s.DragLink != nil { // one cross rod
 		l.length("tie_rod.length", OfRod, &s.Corners[s.DragLink.Side.Other()].Rod.Length)
 		return

@@ -86,6 +86,7 @@ type Setup struct {
 	Parts    []Part
 	Ignore   [][2]string // pairs of part names that are never checked against each other
 	Space    Space
+	Aims     Aims
 	Load     Load
 	Checks   Checks // what was measured on the vehicle to hold this against
 	Accuracy Accuracy
@@ -218,6 +219,12 @@ type Limits struct {
 // Space is the greatest width and length that the vehicle must pass; 0 where not given.
 type Space struct {
 	Width, Length float64 // mm
+}
+
+// Aims is what the builder wants of the steering; 0 where that is not given.
+type Aims struct {
+	Lock      s1.Angle // of the inner wheel, either way
+	Ackermann float64  // percent, 100 is ideal
 }
 
 // Defaults of format 1, for what a file leaves out.

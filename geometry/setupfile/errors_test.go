@@ -79,6 +79,10 @@ func TestNumbersOutOfReason(t *testing.T) {
 		{"", "[tie_rod]\nrod_end = { thread = 8, pitch = 8 }\n", "20:33: tie_rod.rod_end.pitch", "from thread to thread"},
 		{"", "[tie_rod]\nrod_end = { tilt = 90 }\n", "20:20: tie_rod.rod_end.tilt", "less than 90"},
 		{"", "[space]\nwidth = 0\n", "20:9: space.width", "more than 0"},
+		{"", "[aims]\nlock = 0\n", "20:8: aims.lock", "more than 0"},
+		{"", "[aims]\nlock = 91\n", "20:8: aims.lock", "from 0 to 90 degrees of the inner wheel"},
+		{"", "[aims]\nackermann = 0\n", "20:13: aims.ackermann", "from 1 to 500 percent"},
+		{"", "[aims]\nangle = 36\n", "20:1: aims.angle", "is not a key of this table"},
 		{"= 1000", "= 1000\nrear_track = -1", "5:14: vehicle.rear_track", "must not be negative"},
 	})
 }

@@ -143,6 +143,7 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	d.steering(t, s)
 	d.rear(t.get("vehicle").sub(), s)
 	d.space(t.get("space").sub(), s)
+	d.aims(t.get("aims").sub(), s)
 	d.load(t.get("load").sub(), s)
 	d.parts(t, s)
 	d.checks(t, s)

@@ -96,6 +96,10 @@ transmission = 20
 width  = 1400
 length = 2000
 
+[aims]
+lock      = 36
+ackermann = 100
+
 [[part]]
 name = "side rail"
 on   = "frame"
@@ -204,6 +208,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 		},
 		Ignore:   [][2]string{{"stop lug", "column"}},
 		Space:    setup.Space{Width: 1400, Length: 2000},
+		Aims:     setup.Aims{Lock: 36 * s1.Degree, Ackermann: 100},
 		Variants: []string{"pickup 12 mm inboard"},
 	}
 	got := mustRead(t, whole, Options{})

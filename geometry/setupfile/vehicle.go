@@ -92,6 +92,17 @@ func (d *decoder) space(t *table, s *setup.Setup) {
 	t.done()
 }
 
+// aims reads [aims].
+func (d *decoder) aims(t *table, s *setup.Setup) {
+	if lock := t.get("lock"); lock.given() {
+		s.Aims.Lock = lock.angle(positive, between(0, 90, " degrees of the inner wheel"))
+	}
+	if percent := t.get("ackermann"); percent.given() {
+		s.Aims.Ackermann = percent.number(between(1, 500, " percent; 100 is ideal"))
+	}
+	t.done()
+}
+
 // column reads [column] and [drop_arm].
 func (d *decoder) column(t *table, s *setup.Setup) {
 	c := t.get("column").sub()

@@ -9,6 +9,7 @@ import (
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/wording"
 )
 
@@ -86,7 +87,7 @@ func bare(text string) string { return strings.ReplaceAll(setup.Printable(text),
 type big struct{ Name, Value, Note string }
 
 // bigFigures are the four that a builder asks for first.
-func bigFigures(r *sweep.Result) []big {
+func bigFigures(r *sweep.Result, sure *tolerance.Result) []big {
 	u := r.Setup.Unit
 	list := []big{{Name: "Inner wheel at lock", Value: either(func(d sweep.Direction) string { return wording.Angle(steerAt(r, d)) }), Note: wording.AtMost(r.Model) + "turned left, turned right"}}
 	error20, note := "-", "the wheels hardly turn"
@@ -111,7 +112,7 @@ func bigFigures(r *sweep.Result) []big {
 	figures := [2]sweep.LockFigures{r.Figures(&r.Locks[0].Pose), r.Figures(&r.Locks[1].Pose)}
 	list = append(list, big{"Turning circle", either(func(d sweep.Direction) string { return wording.Ground(u, figures[d].Circle.OverFrontTyres) }), "over the front tyres' outer edge"})
 	least := r.LeastTransmission()
-	return append(list, big{"Least leverage", wording.Angle(least.Angle),
+	return append(list, big{"Least leverage", wording.Angle(least.Angle) + wording.GiveOrTake(sure, "least_transmission"),
 		r.Linkage.Rods[least.Rod].Name() + " at the " + wording.Place(r.Model, least.Rod, least.End) + ", steering wheel at " + wording.Way(least.Column)})
 }
 

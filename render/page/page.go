@@ -18,9 +18,11 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/compare"
 	"locksweep/geometry/cores"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -31,6 +33,7 @@ type Entry struct {
 	Result *sweep.Result
 	Name   string // that tells it from the others
 	Source *export.Source
+	Sure   *tolerance.Result // how sure the figures are; nil where the file does not say how exact it is
 }
 
 // Section is a result of another command, as its report says it.
@@ -42,8 +45,9 @@ type Section struct {
 
 // Options is what a page shows besides its setups.
 type Options struct {
-	Compared []byte    // the comparison of several setups, as its report says it
-	Sections []Section // of the first setup
+	Compared *compare.Comparison // of several setups; nil for one
+	Told     []byte              // the comparison, as its report says it
+	Sections []Section           // of the first setup
 	// Live is the version of a page that is served while its setup file is edited: it looks for news where it came from.
 	// Empty: a page that stands alone.
 	Live string
@@ -87,6 +91,7 @@ func Make(entries []Entry, opt Options) ([]byte, error) {
 		v.Show.Said = append(v.Show.Said, wording.Way(c))
 	}
 	v.Several = len(entries) > 1
+	v.Rows = comparedRows(opt.Compared, entries[0].Result.Setup.Unit)
 	v.Setups = make([]setupView, len(entries))
 	v.Show.Films = make([]reel, len(entries))
 	failed := make([]error, len(entries))
@@ -150,6 +155,7 @@ type view struct {
 	Last    int // frame
 	Several bool
 	Setups  []setupView
+	Rows    []comparedRow
 	First   *setupView
 }
 
@@ -191,7 +197,7 @@ func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setup
 	r := f.r
 	v = setupView{
 		Name: setup.Printable(e.Name), Title: setup.Printable(r.Setup.Name), File: setup.Printable(e.Source.File), Alarms: wording.Alarms(r.Model, &r.Locks), Answer: wording.Answer(r), Warnings: report.LookAt(r, e.Source.Warnings),
-		Figures: bigFigures(r), Plots: plots(r), Assumed: wording.Assumed(r.Model), Caution: wording.Caution,
+		Figures: bigFigures(r, e.Sure), Plots: plots(r), Assumed: wording.Assumed(r.Model), Caution: wording.Caution,
 		Gaps: gapRows(r), GapsWanted: wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance), Poses: poseRows(r),
 	}
 	v.Warned = wording.Counted(len(v.Warnings), "warning")

@@ -5,17 +5,24 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/json"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/s1"
 	"golang.org/x/net/html"
 
 	"locksweep/fixtures"
 	"locksweep/fixtures/example"
+	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 )
 
@@ -26,7 +33,7 @@ func entry(t testing.TB, name string, set ...string) Entry {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Entry{r, s.Name, &export.Source{File: name + ".toml", Set: set}}
+	return Entry{Result: r, Name: s.Name, Source: &export.Source{File: name + ".toml", Set: set}}
 }
 
 func made(t testing.TB, opt Options, entries ...Entry) []byte {
@@ -225,7 +232,7 @@ func way(v float64) string {
 }
 
 func TestSeveralAreLaidOverOneAnother(t *testing.T) {
-	out := made(t, Options{Compared: []byte("told")}, entry(t, "shed-kart"), entry(t, "shed-kart", "wheel.offset=130"), entry(t, "pedal-quad"))
+	out := made(t, Options{Told: []byte("told")}, entry(t, "shed-kart"), entry(t, "shed-kart", "wheel.offset=130"), entry(t, "pedal-quad"))
 	checkSealed(t, "three", out)
 	show := dataOf(t, out)
 	if len(show.Films) != 3 {
@@ -292,7 +299,7 @@ func FuzzNames(f *testing.F) {
 			}
 		}
 		model.Scene = &scene
-		out := made(t, Options{}, Entry{&r, name, &export.Source{File: file}})
+		out := made(t, Options{}, Entry{Result: &r, Name: name, Source: &export.Source{File: file}})
 		got, title := count(t, out)
 		if got != want {
 			t.Errorf("%d elements, with plain names %d", got, want)
@@ -304,13 +311,135 @@ func FuzzNames(f *testing.F) {
 	})
 }
 
-func BenchmarkPage(b *testing.B) {
-	s := example.Read(b, "shed-kart")
-	for b.Loop() {
-		r, err := sweep.Run(s, Step)
-		if err != nil {
-			b.Fatal(err)
+// TestComparisonStandsAtTheHead: a row of the table for each figure, a cell for each setup, the best marked in words too.
+func TestComparisonStandsAtTheHead(t *testing.T) {
+	entries := []Entry{entry(t, "shed-kart"), entry(t, "shed-kart", "wheel.offset=130")}
+	c := compare.Run([]compare.Entry{{Name: "as it is", Setup: entries[0].Result.Setup}, {Name: "wider", Setup: entries[1].Result.Setup}}, road.Slide{Radius: 4000}, nil)
+	rows := comparedRows(c, setup.MM)
+	if len(rows) < 6 {
+		t.Fatalf("%d rows", len(rows))
+	}
+	// The circle over the front tyres is what the first page says it is; see the note of its figure.
+	for i, e := range entries {
+		figure := bigFigures(e.Result, nil)[2].Value
+		found := false
+		for _, row := range rows {
+			found = found || row.Name == "Turning circle (mm)" && row.Cells[i].Value+" mm" == figure
 		}
-		made(b, Options{}, Entry{r, s.Name, &export.Source{}})
+		if !found {
+			t.Errorf("no turning circle of %s for setup %d in %+v", figure, i, rows)
+		}
+	}
+	out := made(t, Options{Compared: c, Told: []byte("told")}, entries...)
+	best := 0
+	for _, n := range nodes(t, out) {
+		if n.Data == "td" && attribute(n, "class") == "best" {
+			if best++; !strings.HasSuffix(n.FirstChild.Data, "*") {
+				t.Errorf("best by its look alone: %q", n.FirstChild.Data)
+			}
+		}
+	}
+	if best == 0 {
+		t.Error("nothing is best")
+	}
+}
+
+// TestLeastLeverageSaysHowSureItIs where the file says how exact it is.
+func TestLeastLeverageSaysHowSureItIs(t *testing.T) {
+	in := entry(t, "shed-kart", "accuracy.place=2")
+	sure, err := tolerance.Run(in.Result, tolerance.Options{Path: road.Slide{Radius: 4000}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Sure = sure
+	want := fmt.Sprintf("%.1f° ± %.1f°", in.Result.LeastTransmission().Angle.Degrees(), s1.Angle(sure.Find("least_transmission", 0).PlusMinus()).Degrees())
+	if got := bigFigures(in.Result, in.Sure)[3].Value; got != want {
+		t.Errorf("least leverage %q, want %q", got, want)
+	}
+	if got := bigFigures(in.Result, nil)[3].Value; strings.Contains(got, "±") {
+		t.Errorf("%q without knowing how exact it is", got)
+	}
+}
+
+// TestPagesAreWellFormed: every start tag has its end in its place, ids are one of a kind and what names them finds them; and
+// each drawing on the page, taken out, is XML.
+func TestPagesAreWellFormed(t *testing.T) {
+	waiting, err := Waiting()
+	if err != nil {
+		t.Fatal(err)
+	}
+	one := entry(t, "shed-kart")
+	list := map[string][]byte{
+		"waiting": waiting,
+		"live":    made(t, Options{Live: "1"}, one),
+		"two":     made(t, Options{Told: []byte("<told>")}, one, entry(t, "rack-buggy")),
+		"section": made(t, Options{Sections: []Section{{Title: "a<b", Text: []byte("</pre>&"), Asked: true}}}, one),
+	}
+	for _, e := range fixtures.Examples {
+		list[e.Name] = made(t, Options{}, entry(t, e.Name))
+	}
+	for name, data := range list {
+		checkNested(t, name, data)
+		for _, svg := range regexp.MustCompile(`(?s)<svg.*?</svg>`).FindAll(data, -1) {
+			d := xml.NewDecoder(bytes.NewReader(svg))
+			for {
+				if _, err := d.Token(); err == io.EOF {
+					break
+				} else if err != nil {
+					t.Errorf("%s: %v in %.200s", name, err, svg)
+					break
+				}
+			}
+		}
+	}
+}
+
+// checkNested reads a page by its tags as they stand, without the mending of a browser.
+func checkNested(t *testing.T, name string, data []byte) {
+	t.Helper()
+	var open []string
+	ids, wanted := map[string]bool{}, map[string]bool{}
+	for z := html.NewTokenizer(bytes.NewReader(data)); ; {
+		kind := z.Next()
+		token := z.Token()
+		switch kind {
+		case html.ErrorToken:
+			if z.Err() != io.EOF {
+				t.Errorf("%s: %v", name, z.Err())
+			}
+			if len(open) > 0 {
+				t.Errorf("%s: left open: %v", name, open)
+			}
+			for id := range wanted {
+				if !ids[id] {
+					t.Errorf("%s: nothing has the id %q", name, id)
+				}
+			}
+			return
+		case html.StartTagToken:
+			if token.Data != "meta" && token.Data != "link" && token.Data != "br" && token.Data != "input" {
+				open = append(open, token.Data)
+			}
+		case html.EndTagToken:
+			if last := len(open) - 1; last < 0 || open[last] != token.Data {
+				t.Fatalf("%s: </%s> within %v", name, token.Data, open)
+			}
+			open = open[:len(open)-1]
+		}
+		for _, a := range token.Attr {
+			switch a.Key {
+			case "id":
+				if ids[a.Val] {
+					t.Errorf("%s: a second id %q", name, a.Val)
+				}
+				ids[a.Val] = true
+			case "aria-labelledby", "for":
+				wanted[a.Val] = true
+			case "href":
+				if id, here := strings.CutPrefix(a.Val, "#"); here {
+					wanted[id] = true
+				}
+			}
+		}
 	}
 }

@@ -344,3 +344,6 @@ func ReconcileError(err error) error {
 	}
 	return err
 }
+
+// CardNote says how a card is to be read.
+const CardNote = "Set the steering straight and centred, and measure the finished kart. ±: what the file's figures leave open, 19 times in 20; your reading has its own on top."

@@ -210,6 +210,23 @@ func HowSure(r *tolerance.Result) string {
 	return strings.Join(said, ", ")
 }
 
+// GiveOrTake is a figure's ± as it stands behind its value, of the less sure way; empty where nothing is known of it.
+func GiveOrTake(r *tolerance.Result, key string) string {
+	if r == nil {
+		return ""
+	}
+	most, of := 0.0, r.Find(key, 0)
+	for side := range 2 {
+		if f := r.Find(key, side); f != nil && !math.IsNaN(f.PlusMinus()) {
+			most = max(most, f.PlusMinus())
+		}
+	}
+	if of == nil || most == 0 {
+		return ""
+	}
+	return " ± " + Compared(r.Setup.Unit, of.Kind, most) + FigureUnitSpaced(r.Setup.Unit, of)
+}
+
 // FigureUnitSpaced is the unit of a figure as it stands behind a value.
 func FigureUnitSpaced(u setup.Unit, f *tolerance.Figure) string {
 	if unit := FigureUnit(u, f.Kind); unit == "°" {
