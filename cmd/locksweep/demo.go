@@ -118,7 +118,7 @@ func demoDrawings(r *sweep.Result) []demoDrawing {
 		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) (*sheet.Sheet, error) {
 			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Origin: landscape.Origin})
 		}},
-		{"angles", "wheel angles over the column angle", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, landscape) }},
+		{"angles", "wheel angles over the steering wheel angle", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, landscape) }},
 		{"error", "Ackermann error over the steer", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, landscape) }},
 	}
 }

@@ -55,7 +55,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.ackermann, "ackermann", 100, "`PERCENT` wanted: 100 ideal, 0 parallel")
 	flags.StringVar(&f.steer, "steer", "", "mean steer `FROM,TO` that this counts for; left out: 5 to the lock")
 	flags.Float64Var(&f.within, "within", 0, "`DEGREES` that the inner wheel may be off that; 0: any")
-	flags.Float64Var(&f.ratio, "ratio", 0, "`WHEEL` turn per turn of the column, within 5 %; 0: any")
+	flags.Float64Var(&f.ratio, "ratio", 0, "road `WHEEL` turn per steering wheel turn, within 5 %; 0: any")
 	flags.BoolVar(&f.alike, "alike", false, "left and right alike within 0.5 degrees")
 	flags.Float64Var(&f.diameter, "diameter", 0, "hole `DIAMETER`; 0: today's")
 	flags.Float64Var(&f.edge, "edge", drill.DefaultEdge, "least hole centre to edge in hole `DIAMETERS`, 1.2 or more")

@@ -89,7 +89,7 @@ func small(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.A
 
 // spelled is the unit of a figure in full.
 func spelled(u setup.Unit, k compare.Kind) string {
-	return [7]string{compare.Ground: wording.SpelledUnit(u), compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per column", compare.Turns: "turns", compare.Percent: "percent", compare.Force: "newtons"}[k]
+	return [7]string{compare.Ground: wording.SpelledUnit(u), compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per steering wheel", compare.Turns: "turns", compare.Percent: "percent", compare.Force: "newtons"}[k]
 }
 
 // Distances on paper of a map, mm.

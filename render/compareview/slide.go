@@ -215,9 +215,9 @@ func (v *slide) text() string {
 	case splay == "0.0°":
 		text += "both roll free"
 	case p.Apart > 0:
-		text += "they splay by " + splay
+		text += "they splay (open in front) by " + splay
 	default:
-		text += "they pinch by " + splay
+		text += "they pinch (closed in front) by " + splay
 	}
 	return text
 }

@@ -25,7 +25,7 @@ type Options struct {
 // the inner wheel should have.
 func Angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	c := chart.Chart{
-		X: chart.Axis{Label: "column angle from the right lock to the left lock, left positive", Unit: "°"},
+		X: chart.Axis{Label: "steering wheel angle from the right lock to the left lock, left positive", Unit: "°"},
 		Y: chart.Axis{Label: "wheel angle, left positive", Unit: "°"},
 		Curves: []chart.Curve{
 			{Name: "left wheel", Points: against(r, steer(setup.Left))},
@@ -40,7 +40,7 @@ func Angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 			c.Marks = append(c.Marks, chart.Mark{At: point(p.Column, at), Text: lockMark(d, at)})
 		}
 	}
-	return draw(r, opt, c, "Wheel angles over the column angle", wording.Answer(r))
+	return draw(r, opt, c, "Wheel angles over the steering wheel angle", wording.Answer(r))
 }
 
 // lockMark says what a figure is at a lock: L or R, and the figure with its sign.

@@ -24,7 +24,7 @@ func Sure(r *tolerance.Result, opt Options) (*sheet.Sheet, error) {
 	})
 	area := s.Area().ExpandedByMargin(-4)
 	y := s.Paragraph(r2.Point{X: area.X.Lo, Y: area.Y.Lo}, area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
-	x := chart.Axis{Label: "column angle, left positive", Unit: "°"}
+	x := chart.Axis{Label: "steering wheel angle, left positive", Unit: "°"}
 	angles := chart.Chart{X: x, Y: chart.Axis{Label: "wheel angle, left positive", Unit: "°"}}
 	angles.Curves = append(banded(r, int(setup.Left), "left wheel", sheet.CurvePens[0]), banded(r, int(setup.Right), "right wheel", sheet.CurvePens[1])...)
 	off := chart.Chart{X: x, Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"}, Curves: banded(r, tolerance.AckermannError, "error", sheet.CurvePens[2])}

@@ -238,7 +238,7 @@ func legend(r *drill.Result, m *drill.Map) string {
 	says := [4]string{
 		drill.LockFigure:         "Degrees that the inner wheel turns at the lesser lock, with every contact",
 		drill.ErrorFigure:        "Degrees that the inner wheel is off " + wording.Percent(r.Aims.Percent) + " Ackermann at most",
-		drill.RatioFigure:        "Turn of the wheels per turn of the column, at centre",
+		drill.RatioFigure:        "Turn of the wheels per turn of the steering wheel, at centre",
 		drill.TransmissionFigure: "Least leverage (transmission angle) up to the lock wanted, degrees",
 	}[figure]
 	of := "if the tie rod's hole is here, the right arm its mirror image"

@@ -121,9 +121,9 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 		return "yes"
 	})
 	for _, d := range sweep.Directions {
-		deg("column past wanted, "+d.String(), func(l *drill.Listed) s1.Angle { return l.Beyond[d] })
+		deg("wheel past wanted, "+d.String(), func(l *drill.Listed) s1.Angle { return l.Beyond[d] })
 	}
-	deg("column, stop to own end", func(l *drill.Listed) s1.Angle { return l.Margin })
+	deg("wheel, stop to own end", func(l *drill.Listed) s1.Angle { return l.Margin })
 	for i := range r.Today.Linkage.Rods {
 		rod := &r.Today.Linkage.Rods[i]
 		name, side := rod.Name(), rod.To.Side()

@@ -191,10 +191,10 @@ func Stops(r *sweep.Result, pair [2]int) bool {
 
 // poses is the table of poses.
 func (p *page) poses(r *sweep.Result, rows []Row) {
-	p.heading("Poses in degrees, left positive; least leverage of either end; wheel per column")
+	p.heading("Poses in degrees, left positive; lesser leverage; wheel per steering wheel")
 	table := [][]string{
-		{"column", "left", "right", "ideal", "Acker-", "", "left", "right", "left", "right"},
-		{"", "wheel", "wheel", "inner", "mann", "%", "lever", "lever", "ratio", "ratio"},
+		{"steering", "left", "right", "ideal", "Acker-", "", "left", "right", "left", "right"},
+		{"wheel", "wheel", "wheel", "inner", "mann", "%", "lever", "lever", "ratio", "ratio"},
 	}
 	past := false
 	for _, row := range rows {

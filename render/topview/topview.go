@@ -81,7 +81,7 @@ func outOfReach(r *sweep.Result, pose s1.Angle) error {
 	if pose < 0 {
 		dir = sweep.ToRight
 	}
-	text := fmt.Sprintf("the linkage does not reach %s of column angle", wording.Angle(pose))
+	text := fmt.Sprintf("the linkage does not reach %s of steering wheel angle", wording.Angle(pose))
 	var least s1.Angle
 	ends := ""
 	for rod := range r.Linkage.Rods {

@@ -79,7 +79,7 @@ func (d *drawing) key() string {
 		}
 	}
 	return text + "; chain with two dots: at the left lock, long dashes: at the right one, wide what touches there. Tint: swept by tyres and rods. " +
-		"Dot: first contact; " + next + ". Column: angle of the steering wheel; inner: of the inner wheel."
+		"Dot: first contact; " + next + ". Steering: steering wheel angle; inner: of the inner wheel."
 }
 
 // unit names the unit of length.
@@ -187,7 +187,7 @@ func (d *drawing) list(at r2.Point, width float64, dir sweep.Direction) float64 
 		s.Text(r2.Point{X: at.X + x, Y: y}, side, style, line)
 	}
 	const column, wheel = 18.0, 31.0
-	text(column, sheet.W, sheet.Style{Height: sheet.Fine}, "column")
+	text(column, sheet.W, sheet.Style{Height: sheet.Fine}, "steering")
 	text(wheel, sheet.W, sheet.Style{Height: sheet.Fine}, "inner")
 	text(figures, sheet.E, sheet.Style{Colour: lockColours[dir]}, "Turned "+dir.String())
 	y += row

@@ -42,12 +42,12 @@ func Groups(u setup.Unit, path road.Slide) []Group {
 			{"ackermann_error_lock", "at lock", "error at lock", "Error at lock"},
 			{"ackermann_percent_20", "percent, 20°", "% at 20°", "Ackermann % at 20°"},
 		}},
-		{"At the steering wheel (ratio: wheel per column; margin in its degrees)", []Named{
+		{"At the steering wheel (ratio: wheel per steering wheel; margin in degrees)", []Named{
 			{"turns_lock_to_lock", "Turns, all", "turns", "Turns lock to lock"},
 			{"ratio_centre", "Ratio at centre", "ratio centre", "Ratio at centre"},
 			{"ratio_lock", "  at lock", "ratio lock", "Ratio at lock"},
 			{"rim_force", "Rim, parked (N)", "rim force", "Pull at the rim, parked"},
-			{"stop_margin", "Stop margin", "stop margin", "Stop before the end, column"},
+			{"stop_margin", "Stop margin", "stop margin", "Stop before the end, wheel"},
 		}},
 		{"Least leverage (degrees; little at an arm may jam, at the drop snap over)", []Named{
 			{"leverage_arm", "Steering arms", "least, arm", "Least leverage, arm"},
@@ -69,7 +69,7 @@ func Groups(u setup.Unit, path road.Slide) []Group {
 			{"space_left_width", "Room in width", "room width", "Room left in width"},
 			{"space_left_length", "Room in length", "room length", "Room left in length"},
 			{"width_narrowest", "Narrowest", "least width", "Least width"},
-			{"narrowest_column", "at column (°)", "least at", "Narrowest at column"},
+			{"narrowest_column", "wheel at (°)", "least at", "Narrowest, wheel at"},
 			{"space_left_narrowest", "Room so", "room so", "Room at narrowest"},
 		}},
 		{"Sliding: lock against the turn (" + FrontWheels(path) + ")", []Named{
@@ -80,14 +80,14 @@ func Groups(u setup.Unit, path road.Slide) []Group {
 			{"countersteer_to_over_centre", "To over c.", "to over c.", "Lock to over centre"},
 			{"countersteer_gap", "Least gap", "lock gap", "Least gap at lock"},
 			{"countersteer_camber_outside", "Camber out", "camber out", "Camber at lock, outside"},
-			{"countersteer_splay", "Wheels splay", "lock splay", "Splay at lock"},
+			{"countersteer_splay", "Splay, open ahead", "lock splay", "Splay at lock"},
 			{"countersteer_trail_outside", "Trail out", "trail out", "Trail at lock, outside"},
 		}},
 		{"Slide at that lock, on " + u.Say(path.Radius) + " radius (degrees of the body)", []Named{
 			{"slide_held_inside", "Inside wheel", "slide in", "Slide at lock, inside"},
 			{"slide_held_outside", "Outside wheel", "slide out", "Slide at lock, outside"},
 		}},
-		{"Held so: wheels splay beyond rolling free (degrees, - pinch)", []Named{
+		{"Held so: splay (open ahead) beyond rolling free, - pinch (closed); degrees", []Named{
 			{"slide_apart_0", "Slide of 0°", "apart at 0°", "Splay, no slide"},
 			{"slide_apart_15", "Slide of 15°", "apart at 15°", "Splay, slide 15°"},
 			{"slide_apart_30", "Slide of 30°", "apart at 30°", "Splay, slide 30°"},

@@ -33,7 +33,7 @@ func Leverage(r *sweep.Result, end linkage.End, least sweep.Leverage) (lines []s
 	case low:
 		lines = append(lines, "little here: the steering goes light and dead, and may snap over")
 	}
-	what := [2]string{linkage.AtArm: "dead point", linkage.AtDropArm: "over-centre point"}[end]
+	what := [2]string{linkage.AtArm: "dead point", linkage.AtDropArm: "over-centre point (past it the wheels come back)"}[end]
 	var said [2]string
 	for _, d := range sweep.Directions {
 		margins, found := r.Margins(d)
