@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -19,10 +20,10 @@ type Step struct {
 // Lesser returns the lock that both directions reach.
 func (s Step) Lesser() s1.Angle { return min(s.Lock[0], s.Lock[1]) }
 
-const (
-	stepDepthMM = 0.5 // between two rows of the curve, mm, or a whole number of times as much
-	mostSteps   = 60  // rows
-)
+// stepDepths are between two rows of the curve, mm, by the file's unit, or a whole number of times as much.
+var stepDepths = [2]float64{setup.MM: 0.5, setup.Inch: setup.MMPerInch / 64}
+
+const mostSteps = 60 // rows
 
 // point is a lock and the depth of the cut that gives it, in one direction.
 type point struct {
@@ -45,7 +46,8 @@ func (c *course) curve(p *Plan) (steps []Step) {
 		marked = append(marked, end)
 		deepest = math.Max(deepest, end)
 	}
-	step := stepDepthMM * math.Max(1, math.Ceil(deepest/stepDepthMM/mostSteps))
+	step := stepDepths[c.job.model.Setup.Unit]
+	step *= math.Max(1, math.Ceil(deepest/step/mostSteps))
 	depths := []float64{0}
 	for i := 1; deepest > 0 && float64(i-1)*step < deepest-1e-9; i++ {
 		depths = append(depths, float64(i)*step)

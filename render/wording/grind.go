@@ -158,13 +158,19 @@ func Area(u setup.Unit, mm2 float64) string {
 	return Fixed(mm2, 0) + " mm²"
 }
 
-// Mass says a mass in grams.
-func Mass(kg float64) string { return Fixed(1000*kg, 0) + " g" }
+// Mass says a mass in grams or, beside inches, in ounces.
+func Mass(u setup.Unit, kg float64) string {
+	const ounce = 0.028349523125 // kg, the avoirdupois ounce (exact by definition; memory)
+	if u == setup.Inch {
+		return Fixed(kg/ounce, 2) + " oz"
+	}
+	return Fixed(1000*kg, 0) + " g"
+}
 
 // CutLine says what comes off a plate.
 func CutLine(m *sweep.Model, c *grind.Cut) string {
 	u := m.Setup.Unit
-	text := fmt.Sprintf("%s: %s deep at the deepest, %s, %s", Piece(m, c.Piece), Length(u, c.Depth), Area(u, c.Area), Mass(c.Mass))
+	text := fmt.Sprintf("%s: %s deep at the deepest, %s, %s", Piece(m, c.Piece), Length(u, c.Depth), Area(u, c.Area), Mass(u, c.Mass))
 	if c.Fallen != nil {
 		text += "; part of it is cut off whole"
 	}
