@@ -80,7 +80,7 @@ func Groups(u setup.Unit, path road.Slide) []Group {
 			{"countersteer_to_over_centre", "To over c.", "to over c.", "Lock to over centre"},
 			{"countersteer_gap", "Least gap", "lock gap", "Least gap at lock"},
 			{"countersteer_camber_outside", "Camber out", "camber out", "Camber at lock, outside"},
-			{"countersteer_splay", "Splay, open ahead", "lock splay", "Splay at lock"},
+			{"countersteer_splay", "Open ahead", "lock splay", "Splay at lock"},
 			{"countersteer_trail_outside", "Trail out", "trail out", "Trail at lock, outside"},
 		}},
 		{"Slide at that lock, on " + u.Say(path.Radius) + " radius (degrees of the body)", []Named{

@@ -33,7 +33,8 @@ func Leverage(r *sweep.Result, end linkage.End, least sweep.Leverage) (lines []s
 	case low:
 		lines = append(lines, "little here: the steering goes light and dead, and may snap over")
 	}
-	what := [2]string{linkage.AtArm: "dead point", linkage.AtDropArm: "over-centre point (past it the wheels come back)"}[end]
+	what := [2]string{linkage.AtArm: "dead point", linkage.AtDropArm: "over-centre point"}[end]
+	past := [2]string{linkage.AtDropArm: " (past it the wheels come back)"}[end]
 	var said [2]string
 	for _, d := range sweep.Directions {
 		margins, found := r.Margins(d)
@@ -44,7 +45,7 @@ func Leverage(r *sweep.Result, end linkage.End, least sweep.Leverage) (lines []s
 		case Angle(m.Column) == "0.0°":
 			said[d] = what + " is the lock"
 		default:
-			said[d] = fmt.Sprintf("%s of steering wheel to the %s, with %s of leverage at the lock", Angle(m.Column), what, Angle(m.Leverage))
+			said[d] = fmt.Sprintf("%s of steering wheel to the %s%s, with %s of leverage at the lock", Angle(m.Column), what, past, Angle(m.Leverage))
 		}
 	}
 	return append(lines, "beyond the lock: "+eitherWay(said))
