@@ -28,7 +28,7 @@ const cardTapes = 4
 
 func prepareCard(flags *pflag.FlagSet) action {
 	var f cardFlags
-	flags.StringVar(&f.paper, "paper", "a4", "drawing on `a4|letter`, upright")
+	flags.StringVar(&f.paper, "paper", "a4", "drawing on `a4|a3|letter|tabloid`, upright")
 	f.source.registerDate(flags)
 	f.source.register(flags)
 	f.target.register(flags)
@@ -47,7 +47,7 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	case err != nil:
 		return usagef("--paper: %v", err)
 	case paper.Width > paper.Height:
-		return usagef("--paper %s: the card stands upright, a4 or letter", f.paper)
+		return usagef("--paper %s: the card stands upright, a4, a3, letter or tabloid", f.paper)
 	}
 	if err := f.target.offTerminal(sh, "a drawing", "card.svg"); err != nil {
 		return err

@@ -40,7 +40,7 @@ var choices = map[string]string{
 // choicesOf are the values of an option of a command; empty where it may take any.
 func (c command) choicesOf(flag string) string {
 	if flag == "paper" {
-		return "a4 a4-landscape letter letter-landscape"
+		return "a4 a4-landscape a3 a3-landscape letter letter-landscape tabloid tabloid-landscape"
 	}
 	return choices[c.name+" "+flag]
 }

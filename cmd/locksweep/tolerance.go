@@ -42,7 +42,7 @@ func prepareTolerance(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.IntVar(&f.draws, "draws", tolerance.DefaultDraws, "how many karts to draw, `NUMBER`")
 	flags.Float64Var(&f.drill, "drill", 0, "balls and holes are exact to `LENGTH`, whatever the file says")
-	flags.StringVar(&f.paper, "paper", "a4", "`PAPER` of the chart: a4 or letter")
+	flags.StringVar(&f.paper, "paper", "a4", "`PAPER` of the chart: a4, a3, letter or tabloid")
 	f.slides.register(flags)
 	f.source.registerDate(flags)
 	f.source.register(flags)

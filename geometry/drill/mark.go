@@ -29,6 +29,7 @@ type Drilled struct {
 	At    r2.Point
 	Rod   string  // "left", "right" or "both"
 	Marks []Mark  // two, or fewer where the metal offers no more
+	Old   []Mark  // distances from the holes in use today that are none of these
 	Lever float64 // from the centre of the kingpin or the column, mm
 	Edge  float64 // from the rim of the finished hole to the nearest edge of the metal, mm; +Inf where no outline is given
 }
@@ -45,7 +46,9 @@ func (r *Result) Drilled(m *Metal, p *Place) (list []Drilled) {
 		}
 		q := m.Plane(at)
 		if m.ready(q, &r.Options) == nil {
-			list = append(list, Drilled{At: q, Rod: rod, Marks: m.marks(q, m.Plane(balls[1-i])), Lever: q.Norm(), Edge: planar.ToEdge(m.Outline, q) - r.Options.Diameter/2})
+			h := Drilled{At: q, Rod: rod, Marks: m.marks(q, m.Plane(balls[1-i])), Lever: q.Norm(), Edge: planar.ToEdge(m.Outline, q) - r.Options.Diameter/2}
+			h.Old = m.fromOld(&h)
+			list = append(list, h)
 		}
 		if balls[0] == balls[1] {
 			break
@@ -74,6 +77,18 @@ func (m *Metal) marks(q, other r2.Point) []Mark {
 		}
 	}
 	return best
+}
+
+// fromOld gives the distances of a new hole from those in use today, but for its marks.
+func (m *Metal) fromOld(d *Drilled) (list []Mark) {
+	for i := range m.Holes {
+		h := &m.Holes[i]
+		marked := slices.ContainsFunc(d.Marks, func(k Mark) bool { return k.At == h.At })
+		if length := h.At.Sub(d.At).Norm(); h.InUse && !marked && length >= leastMark {
+			list = append(list, Mark{From: h.called(), At: h.At, Length: length})
+		}
+	}
+	return list
 }
 
 // leastMark is the shortest distance that is worth measuring, mm.

@@ -60,7 +60,7 @@ func (s *Sheet) drawBlock() {
 	title, subtitle := 5.0, 10.8
 	if s.Title.Fellows != "" {
 		title, subtitle = 3.6, 8.2
-		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.4}, E, Style{Max: width}, s.Title.Fellows)
+		s.squeezed(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.4}, width, s.Title.Fellows)
 	}
 	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + title}, E, Style{Height: height, Max: width}, s.Title.Title)
 	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + subtitle}, E, Style{Max: width}, s.Title.Subtitle)
@@ -93,6 +93,15 @@ func (s *Sheet) drawOrigin(corner r2.Point) {
 		}
 		s.write(corner.Add(r2.Point{Y: row * (float64(i) + 0.5)}), E, style, line)
 	}
+}
+
+// squeezed writes a line in small letters, or in fine ones where it is too long for those.
+func (s *Sheet) squeezed(at r2.Point, width float64, line string) {
+	style := Style{Max: width}
+	if TextWidth(line, style.height()) > width {
+		style.Height = Fine
+	}
+	s.write(at, E, style, line)
 }
 
 func (s *Sheet) line(pen Pen, x1, y1, x2, y2 float64) {

@@ -25,28 +25,35 @@ func (p *Panel) Inside(ring []r2.Point, near r2.Point, heights []float64, uprigh
 		}
 	}
 	to := p.At(near)
-	for _, h := range heights {
-		best, found := text{}, math.Inf(1)
-		ways := []s1.Angle{0, 90 * s1.Degree}
-		if upright == turned {
-			ways = append(ways, longestSide(outline))
-		}
-		for k, turn := range ways {
-			style, words := Style{Height: h, Turn: turn}, upright
-			if k == 1 {
-				words = turned
+	for _, fine := range []bool{false, true} {
+		for _, h := range heights {
+			if best, ok := p.sheet.placeInside(outline, to, h, fine, upright, turned); ok {
+				p.sheet.write(best.at, best.side, best.style, best.line)
+				return true
 			}
-			line, cost := p.sheet.fitted(style, words), bonus(k > 0, turnedCost)
-			if at, off, ok := p.sheet.roomInside(outline, to, style, line); ok && off+cost < found {
-				best, found = text{at, Over, style, line}, off+cost
-			}
-		}
-		if !math.IsInf(found, 1) {
-			p.sheet.write(best.at, best.side, best.style, best.line)
-			return true
 		}
 	}
 	return false
+}
+
+// placeInside finds the best place for a text of a height within an outline on paper.
+func (s *Sheet) placeInside(outline []r2.Point, to r2.Point, h float64, fine bool, upright, turned string) (best text, ok bool) {
+	found := math.Inf(1)
+	ways := []s1.Angle{0, 90 * s1.Degree}
+	if upright == turned {
+		ways = append(ways, longestSide(outline))
+	}
+	for k, turn := range ways {
+		style, words := Style{Height: h, Turn: turn}, upright
+		if k == 1 {
+			words = turned
+		}
+		line, cost := s.fitted(style, words), bonus(k > 0, turnedCost)
+		if at, off, room := s.roomInside(outline, to, style, line, fine); room && off+cost < found {
+			best, found, ok = text{at, Over, style, line}, off+cost, true
+		}
+	}
+	return best, ok
 }
 
 // turnedCost is how much nearer a text has to come to be turned rather than upright, mm.
@@ -63,9 +70,13 @@ func longestSide(outline []r2.Point) s1.Angle {
 	return reading(side)
 }
 
-// roomInside finds the middle of the place for a text nearest to a paper point, and how far off that is.
-func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line string) (at r2.Point, off float64, ok bool) {
-	const step = 1.0
+// roomInside finds the middle of the place for a text nearest to a paper point, and how far off that is; fine looks more
+// closely.
+func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line string, fine bool) (at r2.Point, off float64, ok bool) {
+	step := 1.0
+	if fine {
+		step = 0.4
+	}
 	off = math.Inf(1)
 	box := r2.RectFromPoints(outline...)
 	for y := math.Ceil(box.Y.Lo); y < box.Y.Hi; y += step {

@@ -15,10 +15,12 @@ type Size struct {
 	Width, Height float64
 }
 
-// The papers a home printer takes, portrait.
+// The papers that can be asked for, portrait: those of a home printer, and of twice the size.
 var (
-	A4     = Size{Name: "A4", Width: 210, Height: 297}
-	Letter = Size{Name: "Letter", Width: 215.9, Height: 279.4}
+	A4      = Size{Name: "A4", Width: 210, Height: 297}
+	A3      = Size{Name: "A3", Width: 297, Height: 420}
+	Letter  = Size{Name: "Letter", Width: 215.9, Height: 279.4}
+	Tabloid = Size{Name: "Tabloid", Width: 279.4, Height: 431.8}
 )
 
 // Landscape lays the sheet on its side.
@@ -33,7 +35,7 @@ func (z Size) Landscape() Size {
 func SizeByName(name string) (Size, error) {
 	word, turned := strings.CutSuffix(strings.ToLower(strings.TrimSpace(name)), "landscape")
 	word = strings.TrimRight(word, " -")
-	for _, z := range []Size{A4, Letter} {
+	for _, z := range []Size{A4, A3, Letter, Tabloid} {
 		if word == strings.ToLower(z.Name) {
 			if turned {
 				return z.Landscape(), nil
@@ -41,7 +43,7 @@ func SizeByName(name string) (Size, error) {
 			return z, nil
 		}
 	}
-	return Size{}, fmt.Errorf("unknown paper %q: it is A4 or Letter, or either with -landscape", name)
+	return Size{}, fmt.Errorf("unknown paper %q: it is A4, A3, Letter or Tabloid, or any with -landscape", name)
 }
 
 // Scale is paper length over model length: 0.1 is 1:10. The zero Scale is "not to scale".

@@ -96,6 +96,17 @@ func New(size Size, title Title) *Sheet {
 	return s
 }
 
+// Plain begins a drawing of its own size without frame and title block, to be shown in part on others: see Inset.
+func Plain(width, height float64) *Sheet {
+	s := &Sheet{Size: Size{Width: width, Height: height}, finished: true}
+	s.shapes = svg.New(&s.body)
+	s.shapes.Decimals = decimals
+	s.frame = Rect(0, 0, width, height)
+	s.Panel = Panel{sheet: s, Rect: s.frame, View: View{Scale: 1, Axes: onPaper}}
+	s.area = s.frame
+	return s
+}
+
 // Frame is the rectangle inside which everything stands.
 func (s *Sheet) Frame() r2.Rect { return s.frame }
 
@@ -133,9 +144,9 @@ func (s *Sheet) Overlaps() [][2]Box {
 }
 
 // Unplaced gives the labels for which there was no room anywhere. They are told in the description
-// of the drawing, so nothing is lost without a word.
+// of the drawing, so nothing is lost without a word. Those that wait are placed; the drawing may go on.
 func (s *Sheet) Unplaced() []string {
-	s.finish()
+	s.unplaced = append(s.unplaced, s.Settle()...)
 	return s.unplaced
 }
 

@@ -25,6 +25,7 @@ type Options struct {
 	Source  string // file and date that the title block names
 
 	cautions bool // stand on a sheet of their own
+	whole    bool // no arm may be cut into tiles
 }
 
 // Arms says which arms stand on a template.
@@ -45,54 +46,62 @@ func (a Arms) hold(m *drill.Metal) bool {
 }
 
 // Drill draws the template for one of the listed places, counted from 0: on one sheet, or one arm to a sheet
-// where all together do not fit. The error says that there is nothing to drill, or that the metal is larger
-// than the paper.
+// where all together do not fit, or an arm on several sheets to be glued together. The error says that there is
+// nothing to drill, or that the metal would take more sheets than can be glued.
 func Drill(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
 	all, err := drillSheets(r, place, opt)
-	var large *largeError
-	if errors.As(err, &large) {
-		return nil, fmt.Errorf("%w; %s", large, elsewhere(r, place, opt))
-	}
 	return closed(all, opt.File), err
 }
 
 // drillSheets takes the first of the ways to lay the template out that the paper has room for: all arms on one sheet, or
-// one to a sheet, with the cautions; then the same with the cautions on a sheet of their own.
+// one to a sheet, with the cautions; then the same with the cautions on a sheet of their own; and an arm that is too
+// large even so is cut into tiles.
 func drillSheets(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, err error) {
 	for _, opt.cautions = range []bool{false, true} {
-		s, err := DrillSheet(r, place, opt)
-		if all = []*sheet.Sheet{s}; err != nil {
-			var large *largeError
-			if !errors.As(err, &large) {
-				return nil, err
-			}
-			all, err = apart(r, place, opt)
+		if all, err = drillWays(r, place, opt); err == nil && opt.cautions {
+			all = append(all, cautionSheet(r, place, opt))
 		}
-		switch {
-		case err == nil && opt.cautions:
-			return append(all, cautionSheet(r, place, opt)), nil
-		case err == nil || opt.cautions:
+		var large *largeError
+		if !errors.As(err, &large) {
 			return all, err
 		}
 	}
 	return all, err
 }
 
-// apart draws one arm to a sheet.
-func apart(r *drill.Result, place int, opt Options) (sheets []*sheet.Sheet, err error) {
+// drillWays lays the arms on one sheet, or on one each.
+func drillWays(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, err error) {
+	s, err := DrillSheet(r, place, opt)
+	var large *largeError
+	if err == nil && len(s.Unplaced()) == 0 {
+		return []*sheet.Sheet{s}, nil
+	} else if err != nil && !errors.As(err, &large) {
+		return nil, err
+	}
 	for _, arm := range []Arms{Left, Right, Drop} {
 		if opt.Arms != All && arm != opt.Arms || !drills(r, place, arm) {
 			continue
 		}
 		one := opt
 		one.Arms = arm
-		s, err := DrillSheet(r, place, one)
-		if err != nil {
-			return nil, err
+		s, d, err := drillSheet(r, place, one)
+		switch {
+		case err == nil && len(s.Unplaced()) > 0 && !opt.cautions: // the cautions' room may do
+			return nil, &largeError{}
+		case err == nil:
+			all = append(all, s)
+			continue
+		case errors.As(err, &large) && opt.cautions && !opt.whole:
+			tiles, err := d.tiles(one)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, tiles...)
+			continue
 		}
-		sheets = append(sheets, s)
+		return nil, err
 	}
-	return sheets, nil
+	return all, nil
 }
 
 // drills tells whether a place needs a hole in one of the arms.
@@ -100,32 +109,6 @@ func drills(r *drill.Result, place int, arm Arms) bool {
 	return slices.ContainsFunc(r.Metals, func(m drill.Metal) bool {
 		return arm.hold(&m) && len(r.Drilled(&m, &r.Best[place].Place)) > 0
 	})
-}
-
-// elsewhere says on which paper a template has room.
-func elsewhere(r *drill.Result, place int, opt Options) string {
-	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape(), sheet.Letter, sheet.Letter.Landscape()} {
-		other := opt
-		if other.Paper = paper; paper == opt.Paper {
-			continue
-		}
-		if _, err := drillSheets(r, place, other); err == nil {
-			return "it fits on --paper " + strings.ReplaceAll(strings.ToLower(paper.Name), " ", "-")
-		}
-	}
-	return "no paper that can be asked for is large enough: mark it out by the figures in the table"
-}
-
-// largeError says that an arm is larger than the paper.
-type largeError struct {
-	arms       string
-	paper      sheet.Size
-	size, room r2.Point
-}
-
-func (e *largeError) Error() string {
-	return fmt.Sprintf("at 1:1 the template of the %s takes %.0f by %.0f mm and %s has room for %.0f by %.0f",
-		e.arms, e.size.X, e.size.Y, e.paper.Name, e.room.X, e.room.Y)
 }
 
 // DrillSheet is Drill before the sheet is closed.
@@ -138,7 +121,7 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 	if place < 0 || place >= len(r.Best) {
 		return nil, nil, fmt.Errorf("there is no place %d; %d are listed", place+1, len(r.Best))
 	}
-	d := &drilling{r: r, p: &r.Best[place].Place}
+	d := &drilling{r: r, p: &r.Best[place].Place, number: place + 1}
 	for i := range r.Metals {
 		m := &r.Metals[i]
 		if !opt.Arms.hold(m) {
@@ -154,16 +137,28 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 		}
 		return nil, nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
 	}
-	d.sheet = newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", place+1), r.Setup, opt.Program, opt.Source,
-		wording.Alarmed(r.Today), d.words())
-	d.cautions = !opt.cautions
-	if err := d.place(opt.Paper); err != nil {
-		return nil, nil, err
+	d.cautions, d.source = !opt.cautions, opt.Source
+	for i := range d.pieces {
+		d.pieces[i].ends, d.pieces[i].head = [2]float64{ends, tight}[bit(opt.cautions)], head
+	}
+	s, room := d.open(opt, "", "")
+	if err := d.place(s, room); err != nil {
+		return nil, d, err
 	}
 	for i := range d.pieces {
-		d.draw(&d.pieces[i])
+		d.heading(&d.pieces[i])
 	}
+	d.draw()
 	return d.sheet, d, nil
+}
+
+// draw draws the arms where they lie: all lines first, so that no text comes to stand on one.
+func (d *drilling) draw() {
+	for _, do := range []func(*piece){d.outlines, d.holes, d.rest} {
+		for i := range d.pieces {
+			do(&d.pieces[i])
+		}
+	}
 }
 
 // newSheet opens a sheet at 1:1 to work by, on which no label touches a line.
@@ -199,13 +194,16 @@ type drilling struct {
 	p        *drill.Place
 	pieces   []piece
 	sheet    *sheet.Sheet
-	cautions bool // stand on this sheet
+	cautions bool   // stand on this sheet
+	number   int    // of the place, from 1
+	source   string // file and date
 }
 
 const (
 	barDepth = 12.0 // paper that the check bars take along two sides
 	around   = 15.0 // kept on both sides of an arm for dimensions, mm
-	over     = 11.0 // and above and below it
+	ends     = 5.5  // and above it, and below it
+	tight    = 3.5  // the same where paper is short
 	head     = 11.0 // above that for its name
 	edge     = 3.0  // kept off the frame
 	cautions = 2.0  // height of their letters
@@ -213,34 +211,45 @@ const (
 	beside   = 10.0 // kept on both sides of a card, whose dimensions stand on it
 )
 
-// place writes the words and bars and gives each piece its part of the sheet: side by side or one above the other, turned
-// to lie on its side where it has room only so.
-func (d *drilling) place(paper sheet.Size) error {
-	area := d.sheet.Area().ExpandedByMargin(-edge)
-	d.sheet.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
+// open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet
+// alone.
+func (d *drilling) open(opt Options, head, more string) (*sheet.Sheet, r2.Rect) {
+	s := newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.Program, opt.Source, wording.Alarmed(d.r.Today), d.words())
+	area := s.Area().ExpandedByMargin(-edge)
+	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
 	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}
 	width := area.Size().X
+	if head != "" {
+		at.Y = s.Paragraph(at, width, sheet.Style{Height: sheet.Medium}, head).Y.Hi
+	}
 	words, letters := d.words(), sheet.Medium
 	if !d.cautions {
-		words, letters = words+" How to lay it on, and what to heed, stands on the last sheet.", cautions
+		words, letters = words+" How to lay it on, and what to heed, stands on the last sheet."+more, cautions
 	}
-	at.Y = d.sheet.Paragraph(at, width, sheet.Style{Height: letters}, words).Y.Hi + 1
+	at.Y = s.Paragraph(at, width, sheet.Style{Height: letters}, words).Y.Hi + 1
 	for i, text := range d.steps() {
 		style := sheet.Style{}
 		if i > 0 {
 			style.Height = cautions
 		}
-		at.Y = d.sheet.Paragraph(at, width, style, text).Y.Hi + 0.5
+		at.Y = s.Paragraph(at, width, style, text).Y.Hi + 0.5
 	}
 	room := r2.Rect{X: area.X, Y: area.Y}
 	room.X.Lo += barDepth
 	room.Y.Lo, room.Y.Hi = at.Y+1, area.Y.Hi-barDepth
+	return s, room
+}
+
+// place gives each piece its part of a sheet: side by side or one above the other, turned to lie on its side where it has
+// room only so.
+func (d *drilling) place(s *sheet.Sheet, room r2.Rect) error {
 	for turned := range 1 << len(d.pieces) {
 		for i := range d.pieces {
 			d.pieces[i].turned = turned>>i&1 == 1
 		}
 		for _, stacked := range []bool{false, true} {
 			if need := d.need(stacked); need.X <= room.Size().X && need.Y <= room.Size().Y {
+				d.sheet = s
 				d.lay(room, stacked)
 				return nil
 			}
@@ -251,7 +260,7 @@ func (d *drilling) place(paper sheet.Size) error {
 		d.pieces[i].turned = false
 		names = append(names, d.pieces[i].metal.Name)
 	}
-	return &largeError{strings.Join(names, " and the "), paper, d.need(false), room.Size()}
+	return &largeError{d.r.Setup.Unit, "the template of the " + strings.Join(names, " and the "), s.Size, d.need(false), ""}
 }
 
 // need is the paper that all pieces take, side by side or one above the other.
@@ -281,20 +290,21 @@ func (d *drilling) lay(room r2.Rect, stacked bool) {
 			room.X.Lo = part.X.Hi
 		}
 		below := part
-		below.Y.Lo += head
+		below.Y.Lo += p.head
+		p.room = part
 		p.view = d.sheet.NewPanel(part, sheet.Centred(below, p.bounds(), p.axes(), 1))
 	}
 }
 
 // sizes says what is drilled and what it is opened out to.
-func (d *drilling) sizes() string {
+func (d *drilling) sizes() []string {
 	u, hole := d.r.Setup.Unit, d.r.Options.Diameter
-	return "pilot Ø " + wording.Drill(u, drill.Pilot(hole, u == setup.Inch)) + ", ream to Ø " + wording.Drill(u, hole)
+	return []string{"pilot Ø " + wording.Drill(u, drill.Pilot(hole, u == setup.Inch)), "ream to Ø " + wording.Drill(u, hole)}
 }
 
 // words says what is to be drilled.
 func (d *drilling) words() string {
-	return fmt.Sprintf("At the heavy crosses: %s. Print at 100 %%, never “fit to page”, and measure both bars, both ways, before you drill.", d.sizes())
+	return fmt.Sprintf("At the heavy crosses: %s. Print at 100 %%, never “fit to page”, and measure both bars, both ways, before you drill.", strings.Join(d.sizes(), ", "))
 }
 
 // steps says how, and what to heed, where that stands on this sheet.
@@ -308,19 +318,25 @@ func (d *drilling) steps() []string {
 
 // laying says how the template is laid on the metal and checked.
 func (d *drilling) laying() string {
-	outlined, holes := true, true
+	outlined, holes, drop, arm := true, true, false, false
 	for i := range d.pieces {
-		outlined = outlined && len(d.pieces[i].metal.Outline) > 0
-		holes = holes && len(d.pieces[i].metal.Holes) > 0
+		m := d.pieces[i].metal
+		outlined, holes = outlined && len(m.Outline) > 0, holes && len(m.Holes) > 0
+		drop, arm = drop || m.Drop, arm || !m.Drop
 	}
-	lay := "Cut out along the line of the card, lay it on the metal this face up, cross on the axis and the long line along the stub axle"
+	up := map[[2]bool]string{{true, false}: "this face up", {false, true}: "this face to the driver", {true, true}: "as each says which face is seen"}[[2]bool{arm, drop}]
+	line := map[[2]bool]string{
+		{true, false}: "along the stub axle", {false, true}: "straight down with the column centred",
+		{true, true}: "along the stub axle, of a drop arm straight down with the column centred",
+	}[[2]bool{arm, drop}]
+	lay := "Cut out along the line of the card, lay it on the metal " + up + ", cross on the axis and the long line " + line
 	switch {
 	case outlined && holes:
-		lay = "Cut out along the outline, lay it on the metal this face up, and line up outline and old holes: all must fit at once, or something is measured wrong"
+		lay = "Cut out along the outline, lay it on the metal " + up + ", and line up outline and old holes: all must fit at once, or something is measured wrong"
 	case outlined:
-		lay = "Cut out along the outline, lay it on the metal this face up, and line up the outline all round"
+		lay = "Cut out along the outline, lay it on the metal " + up + ", and line up the outline all round"
 	case holes:
-		lay = "Cut out along the line of the card, lay it on the metal this face up, and line up the axis and the old holes"
+		lay = "Cut out along the line of the card, lay it on the metal " + up + ", and line up the axis and the old holes"
 	}
 	return lay + ". Then check the punch mark with callipers against the distances given: they are true on the metal; in a plan of the vehicle they are shorter by the lean."
 }

@@ -62,20 +62,22 @@ func TestTemplatesAreFitToPrint(t *testing.T) {
 	} {
 		r := search(t, c.name, c.on, c.opt)
 		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter} {
-			s, err := DrillSheet(r, 0, Options{Paper: paper, Arms: c.arms})
+			sheets, err := drillSheets(r, 0, Options{Paper: paper, Arms: c.arms})
 			if err != nil {
 				t.Errorf("%s on %s: %v", c.name, paper.Name, err)
 				continue
 			}
-			for _, pair := range s.Overlaps() {
-				t.Errorf("%s on %s: %q overlaps %q", c.name, paper.Name, pair[0].Text, pair[1].Text)
-			}
-			if lost := s.Unplaced(); len(lost) > 0 {
-				t.Errorf("%s on %s: no room for %q", c.name, paper.Name, lost)
-			}
 			said := ""
-			for _, b := range s.Texts() {
-				said += b.Text + " " // a paragraph may break anywhere
+			for _, s := range sheets {
+				for _, pair := range s.Overlaps() {
+					t.Errorf("%s on %s: %q overlaps %q", c.name, paper.Name, pair[0].Text, pair[1].Text)
+				}
+				if lost := s.Unplaced(); len(lost) > 0 {
+					t.Errorf("%s on %s: no room for %q", c.name, paper.Name, lost)
+				}
+				for _, b := range s.Texts() {
+					said += b.Text + " " // a paragraph may break anywhere
+				}
 			}
 			for _, want := range []string{"100 mm", "4 in", "measure both bars", "this face", "forged", "ream", "double shear", "welding", "pilot Ø"} {
 				if !strings.Contains(said, want) {
@@ -148,7 +150,7 @@ func TestLargerThanThePaper(t *testing.T) {
 	if sheets, err := Drill(r, 0, Options{Paper: sheet.A4.Landscape()}); err != nil || len(sheets) < 2 {
 		t.Errorf("an arm longer than A4 on its side is high lies on its side: got %d sheets, %v", len(sheets), err)
 	}
-	r.Metals[0].Outline = append(r.Metals[0].Outline, r2.Point{X: 900})
+	r.Metals[0].Outline = append(r.Metals[0].Outline, r2.Point{X: 3000})
 	if _, err := Drill(r, 0, Options{Paper: sheet.A4}); err == nil || strings.Contains(err.Error(), "--paper") {
 		t.Errorf("an arm that fits on no paper: got %v", err)
 	}

@@ -22,69 +22,151 @@ type GrindOptions struct {
 
 const (
 	grindRoom  = 10.0 // kept about an outline, mm
-	grindHead  = 16.0 // of the line above it
+	grindHead  = 16.0 // of the lines above it
 	grindWidth = 62.0 // least of it, for the words
-	grindBars  = 13.0 // and their depth
+	grindBars  = 13.0 // depth of the check bars
 )
 
-// Grind draws the finished outlines at 1:1, to glue on the parts: as many to a sheet as fit, in the order
-// of the cuts. The error says which outline is larger than the paper.
+// Grind draws the finished outlines at 1:1, to glue on the parts: as many to a sheet as fit, in the order of the cuts, turned
+// where they fit only so; with the cautions on a sheet of their own where an outline needs their room, and cut into
+// tiles where it needs more. The error says which outline would take more tiles than can be glued.
 func Grind(p *grind.Plan, opt GrindOptions) ([][]byte, error) {
 	if len(p.Cuts) == 0 {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
-	var sheets []*sheet.Sheet
-	for rest := p.Cuts; len(rest) > 0; {
-		s, done, err := grindSheet(p, rest, opt)
-		if err != nil {
-			return nil, err
-		}
-		sheets, rest = append(sheets, s), rest[done:]
-	}
-	return closed(sheets, opt.File), nil
+	sheets, err := grindSheets(p, opt)
+	return closed(sheets, opt.File), err
 }
 
-// grindSheet fills one sheet and tells how many cuts it holds.
-func grindSheet(p *grind.Plan, cuts []*grind.Cut, opt GrindOptions) (s *sheet.Sheet, done int, err error) {
-	s = newSheet(opt.Paper, "Grind template, finished outline", p.Model.Setup, opt.Program, opt.Source, wording.Alarms(p.Model, &p.Before),
-		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(p))
+func grindSheets(p *grind.Plan, opt GrindOptions) ([]*sheet.Sheet, error) {
+	g := grinding{p: p, opt: opt, cautions: true}
+	sheets, full, err := g.sheets()
+	if err == nil && full {
+		g.cautions = false
+		if sheets, _, err = g.sheets(); err == nil {
+			sheets = append(sheets, g.cautionSheet())
+		}
+	}
+	return sheets, err
+}
+
+// grinding is a template of finished outlines in the making.
+type grinding struct {
+	p        *grind.Plan
+	opt      GrindOptions
+	cautions bool // stand on every sheet
+}
+
+// laid is an outline and the paper that it has.
+type laid struct {
+	cut    *grind.Cut
+	turned bool // forward is to the right
+	room   r2.Rect
+}
+
+// sheets lays all outlines. full tells that one needs more room than the cautions leave.
+func (g *grinding) sheets() (all []*sheet.Sheet, full bool, err error) {
+	for rest := g.p.Cuts; len(rest) > 0; {
+		s, room := g.open("", "")
+		done := flow(rest, room)
+		switch {
+		case len(done) == 0 && g.cautions:
+			return nil, true, nil
+		case len(done) == 0:
+			tiles, err := g.tiles(rest[0])
+			if err != nil {
+				return nil, false, err
+			}
+			all, rest = append(all, tiles...), rest[1:]
+			continue
+		}
+		for i := range done {
+			g.outline(s, &done[i], grindHead)
+		}
+		all, rest = append(all, s), rest[len(done):]
+	}
+	return all, false, nil
+}
+
+// open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet alone.
+func (g *grinding) open(head, more string) (*sheet.Sheet, r2.Rect) {
+	s := newSheet(g.opt.Paper, "Grind template, finished outline", g.p.Model.Setup, g.opt.Program, g.opt.Source, wording.Alarms(g.p.Model, &g.p.Before),
+		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(g.p))
 	area := s.Area().ExpandedByMargin(-2)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
-	top := grindCautions(s, p, area)
-	room := r2.RectFromPoints(r2.Point{X: area.X.Lo + grindBars, Y: top}, r2.Point{X: area.X.Hi, Y: area.Y.Hi - grindBars})
-	x, y, row := room.X.Lo, room.Y.Lo, 0.0
-	for _, c := range cuts {
-		size := grindBox(c).Size() // forward is up the sheet
-		w, h := max(size.Y+2*grindRoom, grindWidth), size.X+2*grindRoom+grindHead
-		if x+w > room.X.Hi && x > room.X.Lo {
-			x, y, row = room.X.Lo, y+row, 0
-		}
-		if x+w > room.X.Hi || y+h > room.Y.Hi {
-			if done > 0 {
-				return s, done, nil
-			}
-			return nil, 0, fmt.Errorf("the outline of the %s takes %.0f by %.0f mm at 1:1 and the paper has room for %.0f by %.0f: take a larger sheet, or transfer the outline from the figures of grind --json",
-				wording.Piece(p.Model, c.Piece), w, h, room.Size().X, room.Size().Y)
-		}
-		grindOutline(s, p, c, sheet.Rect(x, y, w, h), opt)
-		x, row = x+w, max(row, h)
-		done++
+	words := "Print at 100 %, measure both bars, cut out along the outer line, the old outline, and glue on with the cross on the kingpin. Grind the hatched metal to the thick line."
+	at, letters := area.Vertices()[0], sheet.Medium
+	if head != "" {
+		at.Y = s.Paragraph(at, area.Size().X, sheet.Style{Height: sheet.Medium}, head).Y.Hi
 	}
-	return s, done, nil
+	if !g.cautions {
+		words, letters = words+" What to heed stands on the last sheet."+more, sheet.Small
+	}
+	top := s.Paragraph(at, area.Size().X, sheet.Style{Height: letters}, words).Y.Hi
+	if g.cautions {
+		top = g.heed(s, r2.Point{X: area.X.Lo, Y: top + 0.6}, area.Size().X)
+	}
+	return s, r2.RectFromPoints(r2.Point{X: area.X.Lo + grindBars, Y: top + 2}, r2.Point{X: area.X.Hi, Y: area.Y.Hi - grindBars})
 }
 
-// grindCautions writes what must be heeded, above the outlines, and returns where it ends.
-func grindCautions(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
-	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{Height: sheet.Medium},
-		"Print at 100 %, measure both bars, cut out along the outer line, the old outline, and glue on with the cross on the kingpin. Grind the hatched metal to the thick line.").Y.Hi
-	at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{}, wording.GrindAnswer(p)).Y.Hi
-	for _, text := range wording.StopAdvices(p) {
-		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{Colour: sheet.Vermilion}, "!!! "+text).Y.Hi
+// heed writes what comes off and what must be heeded, and returns where it ends.
+func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64) {
+	say := func(style sheet.Style, text string) {
+		end = s.Paragraph(at, width, style, text).Y.Hi
+		at.Y = end + 0.6
+	}
+	say(sheet.Style{}, wording.GrindAnswer(g.p))
+	for _, text := range wording.StopAdvices(g.p) {
+		say(sheet.Style{Colour: sheet.Vermilion}, "!!! "+text)
 	}
 	for _, text := range wording.GrindCautions {
-		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 0.6}, area.Size().X, sheet.Style{}, "– "+text).Y.Hi
+		say(sheet.Style{}, "– "+text)
 	}
-	return at + 2
+	return end
+}
+
+// cautionSheet holds what must be heeded where the outlines take the room.
+func (g *grinding) cautionSheet() *sheet.Sheet {
+	s := sheet.New(g.opt.Paper, sheet.Title{
+		Title: "Before you grind", Subtitle: wording.Title(g.p.Model.Setup), Note: wording.Caution, Origin: sheet.Origin{Program: g.opt.Program, Source: g.opt.Source},
+		Alarms: wording.Alarms(g.p.Model, &g.p.Before), Desc: "What to heed before you grind.",
+	})
+	area := s.Area().ExpandedByMargin(-edge)
+	g.heed(s, area.Lo(), area.Size().X)
+	return s
+}
+
+// flow lays as many outlines as the room takes, in rows, upright or turned.
+func flow(cuts []*grind.Cut, room r2.Rect) (list []laid) {
+	at, row := room.Lo(), 0.0
+	for _, c := range cuts {
+		found := false
+		for _, corner := range [2]r2.Point{at, {X: room.X.Lo, Y: at.Y + row}} {
+			for _, turned := range [2]bool{false, true} {
+				size := grindNeed(c, turned, grindHead)
+				if part := sheet.Rect(corner.X, corner.Y, size.X, size.Y); !found && room.Contains(part) {
+					if found = true; corner != at {
+						row = 0
+					}
+					list = append(list, laid{c, turned, part})
+					at, row = r2.Point{X: part.X.Hi, Y: corner.Y}, max(row, size.Y)
+				}
+			}
+		}
+		if !found {
+			break
+		}
+	}
+	return list
+}
+
+// grindNeed is the paper that an outline takes with the lines above it.
+func grindNeed(c *grind.Cut, turned bool, head float64) r2.Point {
+	size := grindBox(c).Size()
+	if !turned { // forward is up the sheet
+		size.X, size.Y = size.Y, size.X
+	}
+	return r2.Point{X: max(size.X+2*grindRoom, grindWidth), Y: size.Y + 2*grindRoom + head}
 }
 
 func grindBox(c *grind.Cut) r2.Rect {
@@ -97,30 +179,67 @@ func grindBox(c *grind.Cut) r2.Rect {
 
 func grindAtKingpin(c *grind.Cut) bool { return c.Part.On == setup.OnSpindle || c.Part.AtKingpin }
 
-// grindOutline draws one outline as it is seen from above: forward up the sheet, outboard to its own side.
-func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, opt GrindOptions) {
-	piece := &p.Model.Scene.Pieces[c.Piece]
-	axes, head := sheet.FromAbove, piece.Name
-	var said []string
+// tiles draws an outline over several sheets.
+func (g *grinding) tiles(c *grind.Cut) (sheets []*sheet.Sheet, err error) {
+	u, name := g.p.Model.Setup.Unit, wording.Piece(g.p.Model, c.Piece)
+	paper := fitting(u, func(z sheet.Size) bool {
+		other := grinding{p: g.p, opt: g.opt}
+		other.opt.Paper = z
+		_, room := other.open("", "")
+		return len(flow([]*grind.Cut{c}, room)) > 0
+	})
+	head := setup.Printable(strings.ToUpper(name))
+	said := onePiece(paper) + " " + strings.Join(g.about(c), "; ") + "."
+	_, room := g.open(head, longestGlued+said)
+	l := laid{cut: c}
+	t := tiled(grindNeed(c, false, 0), room)
+	if turned := tiled(grindNeed(c, true, 0), room); turned.count() < t.count() {
+		t, l.turned = turned, true
+	}
+	if t.count() > mostTiles {
+		return nil, &largeError{u, "the outline of the " + name, g.opt.Paper, grindNeed(c, false, 0), paper}
+	}
+	whole := t.whole()
+	l.room = whole.Area()
+	g.outline(whole, &l, 0)
+	for i := range t.count() {
+		s, _ := g.open(t.called(head, i), t.glued(i)+said)
+		t.lay(whole, i, s)
+		sheets = append(sheets, s)
+	}
+	return sheets, nil
+}
+
+// about says what comes off an outline, what stays, and where its spindle came from.
+func (g *grinding) about(c *grind.Cut) []string {
+	u, piece := g.p.Model.Setup.Unit, &g.p.Model.Scene.Pieces[c.Piece]
+	said := []string{wording.Length(u, c.Depth) + " off at most", wording.WallShort(u, &c.Wall)}
+	if piece.Sided && c.Part.On == setup.OnSpindle {
+		said = append(said, hung(&g.p.Model.Setup.Rehung, false, piece.Side)...)
+	}
+	return said
+}
+
+// outline draws one outline as it is seen from above: forward up the sheet or to the right, outboard to its own side; with
+// its lines above it where they have room, mm.
+func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
+	c := l.cut
+	piece := &g.p.Model.Scene.Pieces[c.Piece]
+	axes, name := sheet.FromAbove, piece.Name
 	if piece.Sided {
-		if c.Part.On == setup.OnSpindle {
-			said = hung(&p.Model.Setup.Rehung, false, piece.Side)
-		}
-		head = strings.Replace(piece.Label(), piece.Side.String(), strings.ToUpper(piece.Side.String()), 1)
+		name = strings.Replace(piece.Label(), piece.Side.String(), strings.ToUpper(piece.Side.String()), 1)
 		if piece.Side == setup.Right {
 			axes = sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
 		}
 	}
-	frame := room
-	frame.Y.Lo += grindHead
-	most := sheet.Style{Max: room.Size().X - 2}
-	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 3.5}, sheet.E, sheet.Style{Height: sheet.Medium, Max: most.Max}, setup.Printable(head))
-	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 8.5}, sheet.E, most, wording.Length(p.Model.Setup.Unit, c.Depth)+" off at most")
-	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 12.5}, sheet.E, most, wording.WallShort(p.Model.Setup.Unit, &c.Wall))
-	for i, line := range said {
-		s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + 16 + 3.6*float64(i)}, sheet.E, sheet.Style{Height: sheet.Fine, Max: most.Max}, line)
+	if l.turned {
+		axes.X, axes.Y = axes.X.Ortho(), axes.Y.Ortho()
 	}
-	s.Reserve(sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, grindHead))
+	frame := l.room
+	frame.Y.Lo += above
+	if above > 0 {
+		g.heading(s, l, name)
+	}
 	v := s.NewPanel(frame, sheet.Centred(frame, grindBox(c), axes, 1))
 	for _, b := range c.Bites {
 		v.Area(sheet.NoPen, sheet.Removed, b.Rings...)
@@ -129,17 +248,35 @@ func grindOutline(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, opt
 	v.Polygon(sheet.Wide, sheet.NoFill, c.After...)
 	grindKingpin(v, c)
 	for _, b := range c.Bites {
-		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(p.Model.Setup.Unit, b.Depth))
+		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(g.p.Model.Setup.Unit, b.Depth))
 	}
-	id := identity{which: setup.Printable(strings.ToUpper(head)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: p.Model.Setup.Name, source: opt.Source}
+	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, source: g.opt.Source}
 	switch {
 	case c.Part.On == setup.OnColumn:
 		id.front = "DOWN"
 	case piece.Sided:
 		id.tyre = "TYRE"
 	}
-	id.write(v, c.After, axes)
-	grindLabels(v, c, frame)
+	within := frame.ExpandedByMargin(-0.5)
+	id.write(v, c.After, axes, within)
+	if grindAtKingpin(c) {
+		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
+	}
+	cutHere(v, c.Before, within)
+}
+
+// heading writes what an outline is above it.
+func (g *grinding) heading(s *sheet.Sheet, l *laid, name string) {
+	at, most := r2.Point{X: l.room.X.Lo + 1, Y: l.room.Y.Lo + 3.5}, l.room.Size().X-2
+	s.Text(at, sheet.E, sheet.Style{Height: sheet.Medium, Max: most}, setup.Printable(name))
+	for i, line := range g.about(l.cut) {
+		style, down := sheet.Style{Max: most}, 5+4*float64(i)
+		if i > 1 {
+			style.Height, down = sheet.Fine, 12.5+3.6*float64(i-2)
+		}
+		s.Text(r2.Point{X: at.X, Y: at.Y + down}, sheet.E, style, line)
+	}
+	s.Reserve(sheet.Rect(l.room.X.Lo, l.room.Y.Lo, l.room.Size().X, grindHead))
 }
 
 // grindKingpin draws the kingpin to register on.
@@ -152,13 +289,4 @@ func grindKingpin(v *sheet.Panel, c *grind.Cut) {
 		}
 		v.Cross(sheet.Centre, r2.Point{}, arm)
 	}
-}
-
-// grindLabels says what to cut the paper along, what to grind to, and what the cross is.
-func grindLabels(v *sheet.Panel, c *grind.Cut, frame r2.Rect) {
-	within := frame.ExpandedByMargin(-0.5)
-	if grindAtKingpin(c) {
-		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
-	}
-	cutHere(v, c.Before, "cut along this line")
 }

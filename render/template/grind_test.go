@@ -89,7 +89,7 @@ func TestGrindTemplateTooLargeForThePaper(t *testing.T) {
 			c.Before[i] = c.Before[i].Mul(5)
 		}
 	}
-	if _, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "take a larger sheet") {
+	if _, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "more than 12 sheets of A4") {
 		t.Errorf("got %v", err)
 	}
 }

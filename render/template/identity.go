@@ -1,6 +1,8 @@
 package template
 
 import (
+	"strings"
+
 	"github.com/golang/geo/r2"
 
 	"locksweep/render/sheet"
@@ -19,24 +21,27 @@ type identity struct {
 var letters = []float64{3.5, 3, sheet.Small, 2.2, sheet.Fine, 1.5}
 
 // write writes all of it inside a cut line. What finds no room there even in the smallest letters stands beside it on
-// a leader.
-func (id identity) write(v *sheet.Panel, line []r2.Point, axes sheet.Axes) {
+// a leader, on the paper that the piece has.
+func (id identity) write(v *sheet.Panel, line []r2.Point, axes sheet.Axes, room r2.Rect) {
 	// The place of the words that matter most is taken first, and large.
 	middle := r2.RectFromPoints(line...).Center()
-	id.inside(v, line, middle, id.which)
-	id.inside(v, line, middle, id.face)
-	id.arrow(v, line, middle, id.front, axes.X)
-	id.arrow(v, line, middle, id.tyre, axes.Y)
+	id.inside(v, line, middle, room, id.which)
+	id.inside(v, line, middle, room, id.face)
+	id.arrow(v, line, middle, room, id.front, axes.X)
+	id.arrow(v, line, middle, room, id.tyre, axes.Y)
 	for _, most := range nameMost {
 		name := sheet.Shorten(id.name, sheet.Fine, most)
 		if v.Inside(line, middle, letters[2:], name, name) {
 			break
 		} else if most == nameMost[len(nameMost)-1] {
-			id.inside(v, line, middle, name)
+			id.inside(v, line, middle, room, name)
 		}
 	}
-	if id.source != "" {
-		id.either(v, line, middle, letters[4:], id.source, id.source)
+	if id.source == "" || v.Inside(line, middle, letters[4:], id.source, id.source) {
+		return
+	}
+	for _, part := range strings.Split(id.source, ", ") { // file and date each by itself
+		id.either(v, line, middle, room, letters[4:], part, part)
 	}
 }
 
@@ -44,8 +49,8 @@ func (id identity) write(v *sheet.Panel, line []r2.Point, axes sheet.Axes) {
 var nameMost = [3]float64{40, 28, 18}
 
 // arrow writes which way something lies, with an arrow that points there on paper.
-func (id identity) arrow(v *sheet.Panel, line []r2.Point, near r2.Point, text string, way r2.Point) {
-	id.either(v, line, near, letters, pointed(text, way), pointed(text, turnedBack(way)))
+func (id identity) arrow(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, text string, way r2.Point) {
+	id.either(v, line, near, room, letters, pointed(text, way), pointed(text, turnedBack(way)))
 }
 
 // turnedBack is a paper direction as it is seen by letters that are turned to read from the right.
@@ -64,23 +69,23 @@ func pointed(text string, way r2.Point) string {
 	return text + " →"
 }
 
-func (id identity) inside(v *sheet.Panel, line []r2.Point, near r2.Point, text string) {
-	id.either(v, line, near, letters, text, text)
+func (id identity) inside(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, text string) {
+	id.either(v, line, near, room, letters, text, text)
 }
 
-func (id identity) either(v *sheet.Panel, line []r2.Point, near r2.Point, heights []float64, upright, turned string) {
+func (id identity) either(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, heights []float64, upright, turned string) {
 	if !v.Inside(line, near, heights, upright, turned) {
-		v.Label(sheet.Label{At: line[0], Or: line[1:], End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{upright}})
+		v.Label(sheet.Label{At: line[0], Or: line[1:], End: sheet.ArrowEnd, Within: room, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{upright}})
 	}
 }
 
 // cutHere points at a line that is to be cut along.
-func cutHere(v *sheet.Panel, line []r2.Point, text string) {
+func cutHere(v *sheet.Panel, line []r2.Point, room r2.Rect) {
 	var at []r2.Point
 	for i, p := range line {
 		at = append(at, p.Add(line[(i+1)%len(line)]).Mul(0.5))
 	}
-	v.Label(sheet.Label{At: at[0], Or: at[1:], Clear: 0.3, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{text}})
+	v.Label(sheet.Label{At: at[0], Or: at[1:], Clear: 0.3, End: sheet.ArrowEnd, Within: room, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{"cut along this line"}})
 }
 
 func bit(b bool) int {

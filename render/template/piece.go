@@ -16,7 +16,10 @@ import (
 type piece struct {
 	metal  *drill.Metal
 	holes  []drill.Drilled
-	turned bool // lies on its side: forward, or down, is to the right
+	turned bool    // lies on its side: forward, or down, is to the right
+	ends   float64 // paper kept above it and below it, mm
+	head   float64 // and above that for its name
+	room   r2.Rect // on paper, its own
 	view   *sheet.Panel
 }
 
@@ -76,25 +79,15 @@ func (p *piece) size() r2.Point {
 	if len(p.metal.Outline) == 0 {
 		aside = beside
 	}
-	return r2.Point{X: s.Y + 2*aside, Y: s.X + over + head}
+	return r2.Point{X: s.Y + 2*aside, Y: s.X + 2*p.ends + p.head}
 }
 
-// draw draws one arm.
-func (d *drilling) draw(p *piece) {
+// outlines draws what of an arm is line: its outline, the axis, the old holes and the new.
+func (d *drilling) outlines(p *piece) {
 	v := p.view
-	name := map[bool]string{true: "DROP ARM", false: [2]string{"LEFT STEERING ARM", "RIGHT STEERING ARM"}[p.metal.Side]}[p.metal.Drop]
-	seen := "this face up: seen from above, forward is " + [2]string{"up", "to the right"}[bit(p.turned)]
-	if p.metal.Drop {
-		seen = "this face to the driver, down is " + [2]string{"down", "to the right"}[bit(p.turned)]
-	}
-	top := r2.Point{X: v.Rect.Center().X, Y: v.Rect.Y.Lo + 1}
-	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: v.Rect.Size().X}, name)
-	for i, line := range append([]string{seen}, hung(&d.r.Setup.Rehung, p.metal.Drop, p.metal.Side)...) {
-		d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6 + 3.6*float64(i)}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, line)
-	}
 	v.Polygon(sheet.Visible, sheet.NoFill, p.cutLine()...)
 	v.Cross(sheet.Thin, r2.Point{}, axisArm)
-	d.reference(p)
+	p.reference()
 	for _, h := range p.metal.Holes {
 		p.keepClear(d.sheet, h.At, h.Diameter)
 		v.Circle(sheet.Visible, sheet.NoFill, h.At, h.Diameter/2)
@@ -103,57 +96,91 @@ func (d *drilling) draw(p *piece) {
 	for i := range p.holes {
 		d.punch(p, &p.holes[i])
 	}
+}
+
+// heading names an arm above it, and says how it is seen.
+func (d *drilling) heading(p *piece) {
+	v := p.view
+	seen := "this face up: seen from above, forward is " + [2]string{"up", "to the right"}[bit(p.turned)]
+	if p.metal.Drop {
+		seen = "this face to the driver, down is " + [2]string{"down", "to the right"}[bit(p.turned)]
+	}
+	top := r2.Point{X: p.room.Center().X, Y: p.room.Y.Lo + 1}
+	d.sheet.Text(top, sheet.S, sheet.Style{Height: sheet.Medium, Max: p.room.Size().X}, strings.ToUpper(p.metal.Name))
+	for i, line := range append([]string{seen}, hung(&d.r.Setup.Rehung, p.metal.Drop, p.metal.Side)...) {
+		d.sheet.Text(r2.Point{X: top.X, Y: top.Y + 6 + 3.6*float64(i)}, sheet.S, sheet.Style{Height: sheet.Fine, Max: v.Rect.Size().X}, line)
+	}
+}
+
+// holes dimensions the new holes of an arm and says of each what is drilled.
+func (d *drilling) holes(p *piece) {
 	for i := range p.holes {
 		d.dimensions(p, &p.holes[i])
 	}
 	for i := range p.holes {
 		h := &p.holes[i]
 		if p.metal.Drop && h.Rod != "both" {
-			v.Inside(p.cutLine(), h.At, letters[2:], h.Rod+" rod", h.Rod+" rod") // the label says it too
+			p.view.Inside(p.cutLine(), h.At, letters[2:], h.Rod+" rod", h.Rod+" rod") // the label says it too
 		}
 		d.holeLabel(p, h)
 	}
 	d.sheet.Settle() // what is drilled takes its place first: the rest may be small
+}
+
+// rest writes what else there is to say of an arm.
+func (d *drilling) rest(p *piece) {
 	d.identity(p)
 	axis := "kingpin axis"
 	if p.metal.Drop {
 		axis = "column axis"
 	}
-	v.Label(sheet.Label{Clear: 1, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{axis}})
-	for _, h := range p.metal.Holes {
-		v.Label(sheet.Label{At: h.At, Clear: h.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Style: sheet.Style{Height: sheet.Fine},
-			Lines: []string{setup.Printable(h.Name), "Ø " + wording.DrillFigure(d.r.Setup.Unit, h.Diameter)}})
+	p.small(sheet.Label{Clear: 1, Lines: []string{axis}})
+	if at, text := p.datum(); text != "" {
+		p.small(sheet.Label{At: at, Lines: []string{text}})
 	}
-	cutHere(v, p.cutLine(), "cut along this line")
+	for _, h := range p.metal.Holes {
+		p.small(sheet.Label{At: h.At, Clear: h.Diameter / 2, Prefer: p.outwards(h.At), Lines: []string{setup.Printable(h.Name), "Ø " + wording.DrillFigure(d.r.Setup.Unit, h.Diameter)}})
+	}
+	cutHere(p.view, p.cutLine(), p.room)
 }
 
-// reference draws, where the metal has no outline, the line from the axis that the card is laid by: along the stub axle
-// with the wheels straight ahead, or straight down.
-func (d *drilling) reference(p *piece) {
-	if len(p.metal.Outline) > 0 {
-		return
+// small registers a label in fine letters with an arrow, on the paper that the piece has.
+func (p *piece) small(l sheet.Label) {
+	l.End, l.Style.Height, l.Within = sheet.ArrowEnd, sheet.Fine, p.room
+	p.view.Label(l)
+}
+
+// datum is, where the metal has no outline, where the line ends that the card is laid by, from the axis: along the stub
+// axle with the wheels straight ahead, or straight down; and what it is called.
+func (p *piece) datum() (end r2.Point, text string) {
+	switch b := p.bounds(); {
+	case len(p.metal.Outline) > 0:
+		return end, ""
+	case p.metal.Drop:
+		return r2.Point{X: b.X.Hi}, "straight down, column centred"
+	default:
+		return r2.Point{Y: b.Y.Hi}, "along the stub axle"
 	}
-	b, end, text := p.bounds(), r2.Point{}, "along the stub axle"
-	if p.metal.Drop {
-		end, text = r2.Point{X: b.X.Hi}, "straight down, column centred"
-	} else {
-		end = r2.Point{Y: b.Y.Hi}
+}
+
+// reference draws the line that a card is laid by.
+func (p *piece) reference() {
+	if end, text := p.datum(); text != "" {
+		p.view.Line(sheet.Centre, r2.Point{}, end)
 	}
-	p.view.Line(sheet.Centre, r2.Point{}, end)
-	p.view.Label(sheet.Label{At: end, End: sheet.ArrowEnd, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{text}})
 }
 
 // identity writes inside the cut line what the template has to keep when it is cut out and glued on.
 func (d *drilling) identity(p *piece) {
-	said := identity{name: d.r.Setup.Name, source: d.sheet.Title.Source, face: "THIS FACE UP", front: "FRONT", tyre: "TYRE"}
+	said := identity{name: d.r.Setup.Name, source: d.source, face: "THIS FACE UP", front: "FRONT", tyre: "TYRE"}
 	if p.metal.Drop {
 		said.which, said.face, said.front, said.tyre = "DROP ARM", "THIS FACE TO DRIVER", "DOWN", "LEFT"
 	} else {
 		said.which = [2]string{"LEFT", "RIGHT"}[p.metal.Side]
 	}
-	said.write(p.view, p.cutLine(), p.axes())
+	said.write(p.view, p.cutLine(), p.axes(), p.room)
 	for i := range p.holes {
-		said.inside(p.view, p.cutLine(), p.holes[i].At, "Ø "+wording.DrillFigure(d.r.Setup.Unit, d.r.Options.Diameter))
+		said.inside(p.view, p.cutLine(), p.holes[i].At, p.room, "Ø "+wording.DrillFigure(d.r.Setup.Unit, d.r.Options.Diameter))
 	}
 }
 
@@ -217,7 +244,8 @@ func (d *drilling) dimensions(p *piece, h *drill.Drilled) {
 // holeLabel says what is drilled, and how far it is from what is there.
 func (d *drilling) holeLabel(p *piece, h *drill.Drilled) {
 	u := d.r.Setup.Unit
-	lines := []string{d.sizes()}
+	lines := d.sizes()
+	lines[0] += ","
 	if p.metal.Drop && h.Rod != "both" {
 		lines = append(lines, "for the "+h.Rod+" rod")
 	}
@@ -226,11 +254,52 @@ func (d *drilling) holeLabel(p *piece, h *drill.Drilled) {
 		axis = axis || strings.HasSuffix(m.From, " axis")
 		lines = append(lines, wording.Figure(u, m.Length)+" from "+setup.Printable(m.From))
 	}
+	for _, m := range h.Old {
+		lines = append(lines, wording.Figure(u, m.Length)+" from "+setup.Printable(m.From))
+	}
 	if !axis {
 		lines = append(lines, wording.Figure(u, h.Lever)+" from "+map[bool]string{true: "column", false: "kingpin"}[p.metal.Drop]+" centre")
 	}
 	if !math.IsInf(h.Edge, 0) {
 		lines = append(lines, wording.Figure(u, h.Edge)+" hole's rim to nearest edge")
 	}
-	p.view.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Lines: lines})
+	p.view.Label(sheet.Label{At: h.At, Clear: d.r.Options.Diameter / 2, End: sheet.ArrowEnd, Prefer: p.outwards(h.At), Within: p.room, Lines: lines})
+}
+
+// tiles draws the one arm of a template over several sheets.
+func (d *drilling) tiles(opt Options) (sheets []*sheet.Sheet, err error) {
+	p, u := &d.pieces[0], d.r.Setup.Unit
+	p.head, p.ends = 0, ends
+	opt.whole = true
+	paper := fitting(u, func(z sheet.Size) bool {
+		other := opt
+		other.Paper = z
+		_, err := drillWays(d.r, d.number-1, other)
+		return err == nil
+	})
+	name, said := strings.ToUpper(p.metal.Name), onePiece(paper)
+	for _, line := range hung(&d.r.Setup.Rehung, p.metal.Drop, p.metal.Side) {
+		said += " The " + p.metal.Name + " is " + line + "."
+	}
+	_, room := d.open(opt, name, longestGlued+said)
+	p.turned = true
+	turned := tiled(p.size(), room)
+	p.turned = false
+	best := tiled(p.size(), room)
+	if turned.count() < best.count() {
+		best, p.turned = turned, true
+	}
+	if best.count() > mostTiles {
+		return nil, &largeError{u, "the template of the " + p.metal.Name, opt.Paper, p.size(), paper}
+	}
+	whole := best.whole()
+	d.sheet = whole
+	d.lay(whole.Area(), false)
+	d.draw()
+	for i := range best.count() {
+		s, _ := d.open(opt, best.called(name, i), best.glued(i)+said)
+		best.lay(whole, i, s)
+		sheets = append(sheets, s)
+	}
+	return sheets, nil
 }
