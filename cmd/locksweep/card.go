@@ -28,7 +28,7 @@ const cardTapes = 4
 
 func prepareCard(flags *pflag.FlagSet) action {
 	var f cardFlags
-	flags.StringVar(&f.paper, "paper", "a4", "drawing on `a4|a3|letter|tabloid`, upright")
+	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`, upright: a4, a3, letter or tabloid")
 	f.source.registerDate(flags)
 	f.source.register(flags)
 	f.target.register(flags)

@@ -25,7 +25,7 @@ func (f *compareDrawings) register(flags *pflag.FlagSet) {
 	flags.StringVar(&f.plot, "plot", "", "draw charts or a map of --vary to `FILE`")
 	flags.Float64Var(&f.slideAngle, "slide-angle", 30, "`DEGREES` of the slide that is drawn, at the rear axle")
 	flags.StringVar(&f.turn, "turn", "left", "the way that the drawings turn, `left|right`")
-	flags.StringVar(&f.paper, "paper", "a4", "on `a4|a3|letter|tabloid`, or any with -landscape")
+	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 }
 
 // drawings returns what is to be drawn, by file, in a fixed order; axes is how many values are varied.

@@ -47,7 +47,7 @@ func prepareDraw(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`")
 	flags.BoolVar(&f.swing, "animate", false, "the front axle, swinging from lock to lock in a browser")
 	flags.BoolVar(&f.measuring, "measuring", false, "what to measure, by the keys of the file")
-	flags.StringVar(&f.paper, "paper", "a4-landscape", "`a4|a3|letter|tabloid`, or any with -landscape")
+	flags.StringVar(&f.paper, "paper", "a4-landscape", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
 	f.source.registerDate(flags)
 	flags.BoolVar(&f.embed, "embed", false, "for a web page: as wide as what it stands in, no page size")

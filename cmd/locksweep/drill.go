@@ -74,7 +74,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.template, "template", "", "draw a 1:1 template to drill by to `FILE`, FILE-2 …")
 	flags.IntVar(&f.pick, "pick", 1, "`NUMBER` of the place that the template is for")
 	flags.StringVar(&f.sheet, "sheet", "all", "`ARMS` on the template: all, left, right or drop-arm")
-	flags.StringVar(&f.paper, "paper", "a4", "`a4|a3|letter|tabloid`, or any with -landscape")
+	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	f.saving.register(flags)
 	f.source.registerDate(flags)
 	f.source.register(flags)

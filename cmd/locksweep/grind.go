@@ -61,7 +61,7 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.Float64Var(&f.clearance, "clearance", 0, "`LENGTH` of gap wanted; left out: the file's limits.clearance")
 	flags.StringVar(&f.part, "part", "", "grind this `PART` only; the others stay as they are")
 	flags.StringVar(&f.curve, "curve", "", "draw the lock against the depth of cut to `FILE`")
-	flags.StringVar(&f.paper, "paper", "a4", "`a4|a3|letter|tabloid`, or any with -landscape")
+	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	f.saving.register(flags)
 	f.source.registerDate(flags)
 	f.source.register(flags)

@@ -34,7 +34,7 @@ type rodsFlags struct {
 func prepareRods(flags *pflag.FlagSet) action {
 	var f rodsFlags
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
-	flags.StringVar(&f.paper, "paper", "a4-landscape", "`a4|a3|letter|tabloid`, or any with -landscape")
+	flags.StringVar(&f.paper, "paper", "a4-landscape", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	f.source.registerDate(flags)
 	f.source.register(flags)
 	f.target.register(flags)

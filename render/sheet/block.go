@@ -88,7 +88,7 @@ func (s *Sheet) drawOrigin(corner r2.Point) {
 	row := mainRow / float64(len(lines))
 	for i, line := range lines {
 		style := Style{Height: Fine, Max: width}
-		if TextWidth(line, Small) <= width {
+		if TextWidth(line, Small) <= width && len(lines) < 4 {
 			style.Height = Small
 		}
 		s.write(corner.Add(r2.Point{Y: row * (float64(i) + 0.5)}), E, style, line)

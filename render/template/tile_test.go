@@ -156,6 +156,7 @@ func TestTilesMakeOneTrueTemplate(t *testing.T) {
 			move := glue(t, what, tiles)
 			var outlines [][]r2.Point
 			var holes, axes []r2.Point
+			var windows []r2.Rect
 			said := map[string]int{}
 			for i, s := range tiles {
 				touching(t, fmt.Sprint(what, ", tile ", i+1), s)
@@ -174,6 +175,7 @@ func TestTilesMakeOneTrueTemplate(t *testing.T) {
 					if e.Window == nil {
 						continue
 					}
+					windows = append(windows, r2.RectFromPoints(e.Window.Lo().Add(move[i]), e.Window.Hi().Add(move[i])))
 					if e.Name == "circle" {
 						if at, radius := circle(t, e); e.Window.ContainsPoint(at) && math.Abs(radius-r.Options.Diameter/2) < 0.006 {
 							holes = append(holes, at.Add(move[i]))
@@ -195,6 +197,11 @@ func TestTilesMakeOneTrueTemplate(t *testing.T) {
 			}
 			if len(outlines) != len(tiles) || len(holes) == 0 || len(axes) == 0 {
 				t.Fatalf("%s: %d outlines, %d holes, %d axes", what, len(outlines), len(holes), len(axes))
+			}
+			for k, corner := range outlines[0] {
+				if !slices.ContainsFunc(windows, func(w r2.Rect) bool { return w.ExpandedByMargin(0.01).ContainsPoint(corner) }) {
+					t.Errorf("%s: corner %d of the outline is on no tile", what, k)
+				}
 			}
 			for i, ring := range outlines {
 				for k := range ring {
