@@ -15,7 +15,7 @@ import (
 func TestLeverageStaysTheFiles(t *testing.T) {
 	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
 	s.Limits.Transmission = 80 * s1.Degree // more than any place has
-	opt := Options{NewMetal: true, Step: 8, Best: 1, Reach: 8}
+	opt := Options{NewMetal: true, Step: 8, Best: 1, Reach: 8, Slip: -1}
 	r, err := Search(s, Arm, Aims{Percent: 100}, opt)
 	if err != nil {
 		t.Fatal(err)
