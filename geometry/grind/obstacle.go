@@ -28,9 +28,9 @@ type plate struct {
 	model    *sweep.Model
 	stops    int // the obstacle that it is the stop against; -1: none
 	root     Root
-	width    float64                     // least that counts as a stop, mm
-	past     Past                        // why it stops the wheels only past the target
-	sections map[sectionKey][][]r2.Point // of obstacles that turn about the plate's normal, by what they depend on
+	width    float64                  // least that counts as a stop, mm
+	past     Past                     // why it stops the wheels only past the target
+	sections map[sectionKey]*sections // of obstacles that turn about the plate's normal, by what they depend on
 }
 
 type sectionKey struct {
@@ -38,12 +38,16 @@ type sectionKey struct {
 	gap, chord float64
 }
 
+// sections are what a piece fills between a plate's faces straight ahead, grown by a gap: each of its convex solids by itself, and joined to
+// as few simple outlines as do.
+type sections struct{ apart, joined [][]r2.Point }
+
 func newPlate(m *sweep.Model, piece int, others []int) *plate {
 	p := &m.Scene.Pieces[piece]
 	return &plate{
 		piece: piece, flat: p.Flat, body: p.Body, home: p.Flat.Place.Inverse(), model: m,
 		metal: region.Of(p.Flat.Outline), box: r2.RectFromPoints(p.Flat.Outline...), others: others,
-		sections: map[sectionKey][][]r2.Point{}, stops: -1,
+		sections: map[sectionKey]*sections{}, stops: -1,
 	}
 }
 
@@ -70,22 +74,25 @@ func (p *plate) settle(ways [2]*way) {
 // left to pass as near as it does.
 func (p *plate) swept(piece int, from, to s1.Angle, gap, chord float64) (areas []region.Region, err error) {
 	other := &p.model.Scene.Pieces[piece]
-	var outlines [][]r2.Point
 	if spin, ok := p.spin(other.Body, from, to); ok {
-		sections, err := p.sectionsOf(piece, gap, chord)
+		s, err := p.sectionsOf(piece, gap, chord)
 		if err != nil {
 			return nil, err
 		}
-		for _, s := range sections {
-			if p.reaches(s, spin.centre) {
-				outlines = append(outlines, turned(s, spin.centre, spin.from, spin.to, chord)...)
-			}
+		if areas, err = p.near(p.turns(s.joined, &spin, chord)); err != nil { // rounding may let a joined outline cross itself
+			areas, err = p.near(p.turns(s.apart, &spin, chord))
 		}
-	} else {
-		for i := range other.Solids {
-			outlines = append(outlines, p.movedSections(&other.Solids[i], other.Body, from, to, gap, chord)...)
-		}
+		return areas, err
 	}
+	var outlines [][]r2.Point
+	for i := range other.Solids {
+		outlines = append(outlines, p.movedSections(&other.Solids[i], other.Body, from, to, gap, chord)...)
+	}
+	return p.near(outlines)
+}
+
+// near returns the areas of the outlines that come near the metal.
+func (p *plate) near(outlines [][]r2.Point) (areas []region.Region, err error) {
 	for _, o := range outlines {
 		if !r2.RectFromPoints(o...).Intersects(p.box) {
 			continue
@@ -97,6 +104,16 @@ func (p *plate) swept(piece int, from, to s1.Angle, gap, chord float64) (areas [
 		areas = append(areas, area)
 	}
 	return areas, nil
+}
+
+// turns returns what sections sweep that turn about the plate's normal.
+func (p *plate) turns(sections [][]r2.Point, s *spin, chord float64) (outlines [][]r2.Point) {
+	for _, section := range sections {
+		if p.reaches(section, s.centre) {
+			outlines = append(outlines, turned(section, s.centre, s.from, s.to, chord)...)
+		}
+	}
+	return outlines
 }
 
 // spin is a turn in the plate's plane.
@@ -138,13 +155,13 @@ func (p *plate) angle(b linkage.Body, column s1.Angle) float64 {
 	return float64(pose.Sides[b-linkage.LeftSpindle].Spindle)
 }
 
-// sectionsOf returns what a piece that turns about the plate's normal fills straight ahead between the plate's faces, grown by a gap: as
-// few simple outlines as do, since what they sweep has to be joined time and again.
-func (p *plate) sectionsOf(piece int, gap, chord float64) (outlines [][]r2.Point, err error) {
+// sectionsOf returns the sections of a piece. What they sweep has to be joined time and again, so the fewer there are the better.
+func (p *plate) sectionsOf(piece int, gap, chord float64) (*sections, error) {
 	key := sectionKey{piece, gap, chord}
 	if known, ok := p.sections[key]; ok {
 		return known, nil
 	}
+	of := &sections{}
 	var areas []region.Region
 	for i := range p.model.Scene.Pieces[piece].Solids {
 		s := p.section(&p.model.Scene.Pieces[piece].Solids[i], p.home, gap)
@@ -152,18 +169,23 @@ func (p *plate) sectionsOf(piece int, gap, chord float64) (outlines [][]r2.Point
 			continue
 		}
 		if outline := s.outline(chord); outline != nil {
-			outlines, areas = append(outlines, outline), append(areas, region.Of(outline))
+			of.apart, areas = append(of.apart, outline), append(areas, region.Of(outline))
 		}
 	}
-	joined, err := region.Union(areas...)
+	all, err := region.Union(areas...)
 	if err != nil {
 		return nil, err
 	}
-	if pieces := joined.Pieces(); !slices.ContainsFunc(pieces, func(rings [][]r2.Point) bool { return len(rings) > 1 }) { // no holes
-		outlines = joined.Rings()
+	const same = 1e-6 // mm
+	for _, rings := range all.Pieces() {
+		if len(rings) > 1 { // a hole
+			of.joined = of.apart
+			break
+		}
+		of.joined = append(of.joined, tidy(rings[0], same))
 	}
-	p.sections[key] = outlines
-	return outlines, nil
+	p.sections[key] = of
+	return of, nil
 }
 
 // reaches tells whether an outline that turns about a centre can come to the metal at all.
