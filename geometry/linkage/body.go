@@ -96,8 +96,8 @@ func (m *Mechanism) Balls(b Body) (at []r3.Vector) {
 	return at
 }
 
-// Round is a ball, in vehicle axes, mm, that the rod's ball at an end never leaves, wherever the body that carries it goes within
-// the angle most: the circle that it runs on, or its way with a rack.
+// Round returns a sphere, vehicle axes, mm, that the rod's ball at an end never leaves while the body that carries it moves within
+// the angle most: about the circle that the ball runs on, or about its way on a rack.
 func (r *Rod) Round(end End, most s1.Angle) (centre r3.Vector, radius float64) {
 	c := r.In
 	if end == AtArm {

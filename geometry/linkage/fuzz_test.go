@@ -47,7 +47,7 @@ func FuzzPose(f *testing.F) {
 	})
 }
 
-// readable tells whether the reader lets such figures through.
+// readable reports whether the reader lets such figures through.
 func readable(s *setup.Setup, tilt, column float64) bool {
 	c := &s.Corners[setup.Left]
 	for _, v := range []float64{s.Spacing, c.Kingpin.Height, c.Rod.Length, c.Arm.Pickup.X, c.Arm.Pickup.Y, c.Arm.Pickup.Z,

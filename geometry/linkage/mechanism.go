@@ -55,7 +55,7 @@ type Rod struct {
 	home       rigid.Motion // straight ahead back to rod axes
 	deadPoints [2]fold
 	bolts      [2]r3.Vector // of the balls straight ahead as measured, by End, unit, vehicle axes
-	// boltAlongAxis tells of a bolt that it lies along the axis that its body turns about.
+	// boltAlongAxis, by End: the ball's bolt lies along the axis that its body turns about.
 	boltAlongAxis [2]bool
 }
 

@@ -42,7 +42,7 @@ func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
 	return p, ok
 }
 
-// Fill is Pose into a place that is there already, for who keeps many.
+// Fill is Pose written into p, for callers that keep many poses.
 func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 	p.Column = column
 	p.sin, p.cos = m.terms(column)

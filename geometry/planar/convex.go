@@ -61,7 +61,7 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 	return pieces, nil
 }
 
-// convex tells whether a ring turns left at every corner.
+// convex reports whether a ring turns left at every corner.
 func convex(ring []r2.Point) bool {
 	for i, p := range ring {
 		if n := len(ring); Orient(p, ring[(i+1)%n], ring[(i+2)%n]) <= 0 {

@@ -85,7 +85,7 @@ func (c *clipper) at(p r2.Point) (x, y int) {
 	return min(int(p.X/c.cell.X), c.across-1), min(int(p.Y/c.cell.Y), c.across-1)
 }
 
-// empty tells whether no concave corner that is left lies in the triangle of three corners or on its rim.
+// empty reports whether no concave corner that is left lies in the triangle of three corners or on its rim.
 func (c *clipper) empty(i, j, k int) bool {
 	a, b, d := c.ring[i], c.ring[j], c.ring[k]
 	box := r2.RectFromPoints(a, b, d)

@@ -29,7 +29,7 @@ func Distance(a, b *Solid, ma, mb rigid.Motion) (gap float64, onA, onB r3.Vector
 	return q.upper - a.round - b.round, q.frame.Point(onA), q.frame.Point(onB)
 }
 
-// Beyond tells whether the gap between two solids is greater than d (mm), with far fewer steps than
+// Beyond reports whether the gap between two solids is greater than d (mm), with far fewer steps than
 // Distance where it is by much. If so, bound is greater than d and no more than the gap; if not,
 // bound is the gap itself as by Distance.
 func Beyond(a, b *Solid, ma, mb rigid.Motion, d float64) (bound float64, beyond bool) {

@@ -110,7 +110,7 @@ func (p *printed) element(e xml.StartElement, m matrix) error {
 	return nil
 }
 
-// stroked tells whether a path is a line; versions of pdftocairo say it in different ways.
+// stroked reports whether a path is a line; versions of pdftocairo say it in different ways.
 func stroked(e xml.StartElement) bool {
 	stroke, found := attribute(e, "stroke")
 	style, _ := attribute(e, "style")

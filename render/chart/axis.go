@@ -134,7 +134,7 @@ func (c Chart) layout(rect r2.Rect) *layout {
 	return l
 }
 
-// crowded tells whether the figures below the x axis come too near each other.
+// crowded reports whether the figures below the x axis come too near each other.
 func (l *layout) crowded() bool {
 	ticks := l.x.ticks()
 	widest := 0.0

@@ -123,5 +123,5 @@ func endOf(pts []r2.Point, x, y scale) (r2.Point, bool) {
 	return last, true
 }
 
-// isNumber tells whether a point can be drawn; values beyond any real measurement cannot.
+// isNumber reports whether a point can be drawn; values beyond any real measurement cannot.
 func isNumber(p r2.Point) bool { return math.Abs(p.X) < 1e12 && math.Abs(p.Y) < 1e12 }

@@ -114,7 +114,7 @@ func (t *comparison) key() {
 	}
 }
 
-// unsound tells whether any setup is out of the running.
+// unsound reports whether any setup is out of the running.
 func (t *comparison) unsound() bool {
 	return slices.ContainsFunc(t.c.Entries, func(e compare.Entry) bool { return !e.Sound() })
 }
@@ -229,7 +229,7 @@ func (t *comparison) group(g wording.Group, block []int) {
 	}
 }
 
-// narrows tells whether any setup is narrower with the wheels turned than straight ahead.
+// narrows reports whether any setup is narrower with the wheels turned than straight ahead.
 func (t *comparison) narrows() bool {
 	return slices.ContainsFunc(t.c.Entries, func(e compare.Entry) bool {
 		return e.Extent.Narrowest < e.Extent.Straight-compare.Length.Slack()

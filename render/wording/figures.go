@@ -100,7 +100,7 @@ func Signed(figure string) string {
 	return "+" + figure
 }
 
-// zero tells whether a figure, with or without its unit, reads as nought.
+// zero reports whether a figure, with or without its unit, reads as nought.
 func zero(figure string) bool {
 	digits := strings.TrimRight(figure, "°min ")
 	return strings.Trim(digits, "0.") == ""
