@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/reconcile"
@@ -64,5 +66,5 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
-	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Origin: made}))
+	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Origin: made, Command: strings.Join(f.source.command("reconcile", nil), " ")}))
 }

@@ -323,8 +323,11 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, set
 	}
 	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Together: both}
 	if len(r.Best) > 0 && r.Best[0].Existing == "" {
-		if opt.Settings = settings(&r.Best[0].Place); opt.Settings == nil {
+		switch set := settings(&r.Best[0].Place); {
+		case set == nil:
 			opt.NoSettings = noSettings(r)
+		case len(set) > 0:
+			opt.ToSweep = f.source.command("sweep", set)
 		}
 	}
 	return report.Drill(r, opt), nil

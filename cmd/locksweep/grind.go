@@ -143,7 +143,7 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 	colour := sh.colour && !f.target.toFile()
 	out := report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: colour})
 	if set, ok := f.settings(plan); ok && len(set) > 0 {
-		out = append(out, report.Settings(set, colour)...)
+		out = append(out, report.ToSweep(f.source.command("sweep", set), colour)...)
 	}
 	return out, nil
 }

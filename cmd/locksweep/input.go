@@ -66,6 +66,11 @@ func (s *source) register(flags *pflag.FlagSet) {
 	flags.StringArrayVar(&s.opt.Set, "set", nil, "with `KEY=VALUE`, as arm.pickup[1]=-42; repeatable")
 }
 
+// command is another command on the same setup, with settings on top of its own, as it may be pasted into a shell.
+func (s *source) command(name string, set []string) []string {
+	return wording.Command(name, s.path, s.opt.Variant, append(slices.Clone(s.opt.Set), set...), 76)
+}
+
 // read reads the setup and says its warnings.
 func (s *source) read(sh *shell) (*setup.Setup, []setupfile.Warning, error) {
 	name, data, err := readInput(sh, s.path)

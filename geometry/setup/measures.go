@@ -359,7 +359,7 @@ func QuoteKey(name string) string {
 func (s *Setup) Clone() *Setup {
 	c := *s
 	for side := range c.Corners {
-		c.Corners[side].Arm.Metal = c.Corners[side].Arm.Metal.clone()
+		c.Corners[side] = c.Corners[side].Clone()
 	}
 	c.DropArm.Metal = c.DropArm.Metal.clone()
 	c.Parts = slices.Clone(s.Parts)
@@ -392,6 +392,12 @@ func (s *Setup) Clone() *Setup {
 	c.Changes, c.Assumed = slices.Clone(s.Changes), slices.Clone(s.Assumed)
 	c.Checks.Marks = slices.Clone(s.Checks.Marks)
 	return &c
+}
+
+// Clone shares nothing with the corner.
+func (c Corner) Clone() Corner {
+	c.Arm.Metal = c.Arm.Metal.clone()
+	return c
 }
 
 func (m Metal) clone() Metal {

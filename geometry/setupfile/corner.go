@@ -33,7 +33,7 @@ func (d *decoder) frontAxle(t *table, s *setup.Setup) {
 	left := cornerTablesOf(func(name string) *table { return t.get(name).sub() })
 	d.shared(left, s)
 	s.Corners[setup.Left] = d.corner(left, s)
-	s.Corners[setup.Right] = s.Corners[setup.Left]
+	s.Corners[setup.Right] = s.Corners[setup.Left].Clone()
 	if over := t.get("right").sub(); over.n != nil {
 		d.side = setup.Right
 		right := cornerTablesOf(func(name string) *table { return t.get(name).sub().under(over.get(name).sub()) })

@@ -20,6 +20,8 @@ import (
 type Options struct {
 	Paper  sheet.Size // upright
 	Origin sheet.Origin
+	// Command compares what was filled in, as it is typed.
+	Command string
 }
 
 // Draw returns the page as an SVG file.
@@ -52,7 +54,7 @@ func Sheet(c *reconcile.Card, opt Options) *sheet.Sheet {
 	p.row = p.rowHeight()
 	p.text(sheet.Small, "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; "+
 		"your reading has its own on top. What you write goes into the setup file, wheels as [[turned]], tapes as [[taped]], rods as "+wording.RodTables(c.Model)+" lengths; "+
-		"then type: locksweep reconcile kart.toml")
+		"then type: "+opt.Command)
 	p.wheels()
 	p.stops()
 	p.tapes()

@@ -61,7 +61,7 @@ func TestEveryCardIsWhole(t *testing.T) {
 func TestCardSaysWhatTheSweepSays(t *testing.T) {
 	c := expected(t, "shed-kart")
 	all := ""
-	for _, b := range Sheet(c, Options{Paper: sheet.A4}).Texts() {
+	for _, b := range Sheet(c, Options{Paper: sheet.A4, Command: "locksweep reconcile kart.toml --variant narrow"}).Texts() {
 		all += b.Text + "\n"
 	}
 	for _, column := range []s1.Angle{30, 20, 10, 0, -10, -20, -30} {
@@ -72,7 +72,7 @@ func TestCardSaysWhatTheSweepSays(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"left lock, " + wording.Angle(c.Locks[0].Column.Abs()), "left stop lug touches left", "[[turned]]", "[[taped]]", "locksweep reconcile", "date", "initials", "284.8 mm", "toe"} {
+	for _, want := range []string{"left lock, " + wording.Angle(c.Locks[0].Column.Abs()), "left stop lug touches left", "[[turned]]", "[[taped]]", "locksweep reconcile kart.toml --variant narrow", "date", "initials", "284.8 mm", "toe"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("the card does not say %q", want)
 		}

@@ -161,7 +161,7 @@ func (f *film) ticks(frames int, at func(sweep.Limit) int) (list []tick) {
 	add := func(d sweep.Direction, i int, l sweep.Limit) {
 		frame := at(l)
 		inner := "-"
-		if p := f.pose(frame); p != nil {
+		if p, ok := f.r.Pose(l.Column); ok {
 			inner = wording.Angle(p.Turn.InnerSteer)
 		}
 		list = append(list, tick{

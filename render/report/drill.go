@@ -15,10 +15,10 @@ import (
 
 // DrillOptions says what a report of a search for a hole shows besides the search itself.
 type DrillOptions struct {
-	Variant  string
-	Set      []string
-	Settings []string // what --set takes to see the best place swept; empty where there is no such way
-	Colour   bool
+	Variant string
+	Set     []string
+	ToSweep []string // the command, by its lines, that sweeps the best place; empty where there is no such way
+	Colour  bool
 
 	NoSettings string // why there is no such way
 
@@ -44,9 +44,12 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	p.places(r)
 	p.placeLimits(r)
 	p.trade(r)
-	if len(opt.Settings) > 0 {
-		p.heading("To see place 1 swept, add to the command sweep")
-		p.settings(opt.Settings)
+	if len(opt.ToSweep) > 0 {
+		p.heading("To see place 1 swept")
+		p.command(opt.ToSweep)
+		if len(r.Setup.Changes) > 0 {
+			p.item("", "These are figures as the file gives them, before [change] moves and turns things. Mark out by the table above or the template, never by these.")
+		}
 	}
 	if opt.NoSettings != "" {
 		p.line("", "")

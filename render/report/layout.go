@@ -7,7 +7,6 @@ import (
 	"unicode/utf8"
 
 	"locksweep/geometry/setup"
-	"locksweep/render/wording"
 )
 
 const (
@@ -80,18 +79,18 @@ func Wrap(text string, most int) []string {
 	return append(lines, string(line))
 }
 
-// settings writes what may be pasted behind a command.
-func (p *page) settings(set []string) {
-	for _, line := range wording.SetArguments(set, width-2) {
-		p.line("", "  "+line)
+// command writes what may be pasted into a shell.
+func (p *page) command(lines []string) {
+	for i, line := range lines {
+		p.line("", strings.Repeat(" ", 2+2*min(i, 1))+line)
 	}
 }
 
-// Settings returns settings, "key=value" each, as they may be pasted behind the command sweep to see what was found.
-func Settings(set []string, colour bool) []byte {
+// ToSweep returns the command, by its lines, that sweeps what was found.
+func ToSweep(command []string, colour bool) []byte {
 	p := &page{colour: colour}
-	p.heading("To see it swept, add to the command sweep")
-	p.settings(set)
+	p.heading("To see it swept")
+	p.command(command)
 	return p.Bytes()
 }
 

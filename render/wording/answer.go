@@ -84,11 +84,35 @@ func Pose(r *sweep.Result, p *sweep.Pose) string {
 	return text
 }
 
+// Command writes a command as it may be pasted into a shell: its name and file, then the variant, empty without one, and the
+// settings as SetArguments writes them, from the second line on.
+func Command(name, file, variant string, set []string, most int) []string {
+	head := "locksweep " + name + " " + quoted(file)
+	if variant != "" {
+		head += " --variant " + quoted(variant)
+	}
+	if len(set) > 0 {
+		head += goesOn
+	}
+	return append([]string{head}, SetArguments(set, most)...)
+}
+
+// goesOn is the sign that a shell reads on in the next line.
+const goesOn = " \\"
+
+// quoted is a text as a shell takes it for one word.
+func quoted(s string) string {
+	s = setup.Printable(s)
+	if s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_./") == "" {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}
+
 // SetArguments writes settings, "key=value" each, as arguments that may be pasted behind a command in a shell: --set
 // 'key=value', each but the last with the sign that the command goes on. A list of points goes on over lines of at most so
 // many characters, which the shell hands on as they are.
 func SetArguments(set []string, most int) (lines []string) {
-	const goesOn = " \\"
 	most -= len(goesOn)
 	for k, s := range set {
 		line := ""
