@@ -118,9 +118,23 @@ func tubeCut(u setup.Unit, p *setup.PartCut) string {
 		text += fmt.Sprintf("; %d pieces are left that do not meet", t.Pieces)
 	}
 	if !t.Fits() {
-		text += "; the pieces have to be bent to meet, and are then to be " + TapeLength(u, t.New) + " along their path"
+		text += "; the pieces have to be bent to meet, and are then to be " + TapeLength(u, t.New) + " along their path" + spare(u, t)
 	}
 	return text
+}
+
+// spare says how the metal that the cuts leave differs from what the bent path takes.
+func spare(u setup.Unit, t *setup.TubeCut) string {
+	const little = 0.5 // mm, a saw's cut
+	switch short := t.New - t.Metal(); {
+	case short > little && len(t.Out) == 1 && !t.Out[0].SetIn():
+		return fmt.Sprintf(": %s would be missing, so leave %s more at either side of the cut and trim to fit", TapeLength(u, short), TapeLength(u, short/2))
+	case short > little:
+		return ": " + TapeLength(u, short) + " would be missing, so leave the ends at a cut that much longer and trim to fit"
+	case short < -little:
+		return ": trim " + TapeLength(u, -short) + " off once they are bent"
+	}
+	return ""
 }
 
 // stretch says one cut.
