@@ -65,14 +65,6 @@ func newFilm(r *sweep.Result, columns []s1.Angle) *film {
 	return f
 }
 
-// pose returns the pose at a frame of the timeline; nil where the setup does not get there.
-func (f *film) pose(frame int) *sweep.Pose {
-	if i := frame - f.first; i >= 0 && i < len(f.poses) {
-		return &f.poses[i]
-	}
-	return nil
-}
-
 // chooseKeys picks the frames that are stored: straight ahead and every limit among them.
 func (f *film) chooseKeys(columns []s1.Angle) {
 	must := map[int]bool{f.zero - f.first: true, len(f.poses) - 1: true}
