@@ -373,6 +373,34 @@ func TestPageFiguresAreThoseOfTheJSON(t *testing.T) {
 	}
 }
 
+// TestPageLaysSetupsOver: the slider moves every setup, and each stays within the panel from end to end of its lock.
+func TestPageLaysSetupsOver(t *testing.T) {
+	page := openPage(t, "compared")
+	seen := ask[struct {
+		Films, Moved int
+		Out          []string
+		Label        float64
+	}](t, page, `(() => {
+		const groups = [...document.querySelectorAll('#near [data-film]')], view = document.getElementById('near').viewBox.baseVal;
+		const drawn = () => groups.map(g => [...g.querySelectorAll('.edge')].map(p => p.getAttribute('d')).join());
+		const before = drawn(), Out = [];
+		locksweep.go(Math.floor(locksweep.frames / 3));
+		const after = drawn();
+		for (const share of [0.3, 0.5, 0.7]) {
+			locksweep.go(Math.floor(share * locksweep.frames));
+			for (const g of groups) for (const p of g.querySelectorAll('.edge.tyre, .over .edge')) {
+				const b = p.getBBox();
+				if (b.x < view.x || b.x + b.width > view.x + view.width) Out.push(g.dataset.film + ': ' + b.x);
+			}
+		}
+		return {Films: groups.length, Moved: groups.filter((g, i) => before[i] !== after[i]).length, Out,
+			Label: document.querySelector('.live tbody th').getBoundingClientRect().width};
+	})()`)
+	if seen.Films != 2 || seen.Moved != 2 || len(seen.Out) > 0 || seen.Label < 100 {
+		t.Errorf("%+v: want two that move, nothing out of the panel, labels with room", seen)
+	}
+}
+
 // degrees writes an angle of the machine-readable output as a reader would, to a tenth.
 func degrees(v *float64, signed bool) string {
 	if v == nil {

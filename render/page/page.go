@@ -109,6 +109,9 @@ func Make(entries []Entry, opt Options) ([]byte, error) {
 		}
 	}
 	v.First = &v.Setups[0]
+	for i := range v.Setups {
+		v.First.Near = v.First.Near.with(v.Setups[i].Near)
+	}
 	v.Style, v.Script, v.Policy = template.CSS(pageCSS), template.JS(pageJS), policy(pageJS)
 	if opt.Live != "" {
 		v.Script, v.Policy = template.JS(pageJS+liveJS), LivePolicy()

@@ -29,6 +29,12 @@ func boxOf(ground r2.Rect, room float64) box {
 	return box{x, y, tenths(ground.Y.Length()), tenths(ground.X.Length())}
 }
 
+// with is the box about two.
+func (b box) with(o box) box {
+	x, y := min(b.X, o.X), min(b.Y, o.Y)
+	return box{x, y, max(b.X+b.W, o.X+o.W) - x, max(b.Y+b.H, o.Y+o.H) - y}
+}
+
 // dot is a place in a view.
 type dot struct {
 	X, Y int
