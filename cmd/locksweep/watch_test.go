@@ -15,6 +15,7 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+	"unicode"
 
 	"locksweep/cmd/locksweep/live"
 	"locksweep/fixtures"
@@ -28,7 +29,7 @@ type watched struct {
 	states        atomic.Int64 // that have been sent
 }
 
-func watch(t *testing.T, path string) *watched {
+func watch(t testing.TB, path string) *watched {
 	t.Helper()
 	l, err := live.Listen()
 	if err != nil {
@@ -60,7 +61,7 @@ func watch(t *testing.T, path string) *watched {
 }
 
 // until reads news until a state fits, and returns it.
-func (w *watched) until(t *testing.T, what string, fits func(live.State) bool) live.State {
+func (w *watched) until(t testing.TB, what string, fits func(live.State) bool) live.State {
 	t.Helper()
 	limit := time.AfterFunc(20*time.Second, func() { panic("no news: " + what) })
 	defer limit.Stop()
@@ -96,14 +97,14 @@ func (w *watched) page(t *testing.T) string {
 
 // saveIn, saveRename and saveBackup are how editors save: in place, by another file put in its place, and by moving the old
 // one away first.
-func saveIn(t *testing.T, path, text string) {
+func saveIn(t testing.TB, path, text string) {
 	t.Helper()
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 }
 
-func saveRename(t *testing.T, path, text string) {
+func saveRename(t testing.TB, path, text string) {
 	t.Helper()
 	saveIn(t, path+".new", text)
 	if err := os.Rename(path+".new", path); err != nil {
@@ -111,7 +112,7 @@ func saveRename(t *testing.T, path, text string) {
 	}
 }
 
-func saveBackup(t *testing.T, path, text string) {
+func saveBackup(t testing.TB, path, text string) {
 	t.Helper()
 	os.Rename(path, path+"~")
 	saveIn(t, path, text)
@@ -128,7 +129,7 @@ func TestWatchLosesNoSave(t *testing.T) {
 	named := func(i int) string {
 		return strings.Replace(string(data), "name", fmt.Sprintf("name = \"save %d\" #", i), 1)
 	}
-	saves := []func(*testing.T, string, string){saveIn, saveRename, saveBackup}
+	saves := []func(testing.TB, string, string){saveIn, saveRename, saveBackup}
 	count := trial.Count(36, 1000)
 	t.Run("saves", func(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "kart.toml")
@@ -172,4 +173,44 @@ func TestWatchLosesNoSave(t *testing.T) {
 func openFiles() int {
 	list, _ := os.ReadDir("/proc/self/fd")
 	return len(list)
+}
+
+// TestWatchedMistakesAreHarmless: names and lines of a broken file reach the page without what steers a terminal or turns the
+// direction of writing.
+func TestWatchedMistakesAreHarmless(t *testing.T) {
+	data, err := fixtures.Example{Name: "cyclekart"}.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "kart.toml")
+	saveIn(t, path, string(data)+"\n\"\\u001b[31m\\u202e<b>\" = 1 # \u202e \u2066 {{.}}\n")
+	w := watch(t, path)
+	got := w.until(t, "the mistake", func(s live.State) bool { return s.Mistakes != "" })
+	for _, r := range got.Mistakes {
+		if r != '\n' && !unicode.IsPrint(r) {
+			t.Errorf("%U in %q", r, got.Mistakes)
+		}
+	}
+	if !strings.Contains(got.Mistakes, "<b>") {
+		t.Errorf("the key is not named: %q", got.Mistakes)
+	}
+	if strings.Contains(w.page(t), "<b>") {
+		t.Error("it stands on the page as markup")
+	}
+}
+
+// BenchmarkWatchedSave is from saving a file to the news of its page: to take less than 0.3 s.
+func BenchmarkWatchedSave(b *testing.B) {
+	data, err := fixtures.Example{Name: "cyclekart"}.Data()
+	if err != nil {
+		b.Fatal(err)
+	}
+	path := filepath.Join(b.TempDir(), "kart.toml")
+	saveIn(b, path, string(data))
+	w := watch(b, path)
+	last := w.until(b, "the first page", func(s live.State) bool { return s.Version != "" }).Version
+	for i := 0; b.Loop(); i++ {
+		saveIn(b, path, strings.Replace(string(data), "name", fmt.Sprintf("name = \"save %d\" #", i), 1))
+		last = w.until(b, "the next", func(s live.State) bool { return s.Version != last }).Version
+	}
 }

@@ -158,13 +158,17 @@ func ask[T any](t *testing.T, page tab, script string) T {
 	return v
 }
 
-// until waits for what a script finds true.
+// until waits for what a script finds true; meanwhile the page may be loaded anew.
 func (page tab) until(t *testing.T, what, script string) {
 	t.Helper()
-	limit, stop := context.WithTimeout(page.ctx, 20*time.Second)
-	defer stop()
-	if _, err := chromedp.Run(limit, chromedp.Evaluate[bool](`new Promise(done => { const look = () => `+script+` ? done(true) : setTimeout(look, 5); look(); })`, chromedp.EvalAwaitPromise)); err != nil {
-		t.Errorf("%s: nothing comes of it: %v", what, err)
+	for limit := time.Now().Add(time.Minute); ; time.Sleep(2 * time.Millisecond) {
+		found, err := chromedp.Run(page.ctx, chromedp.Evaluate[bool]("!!("+script+")"))
+		if found {
+			return
+		}
+		if time.Now().After(limit) {
+			t.Fatalf("%s: nothing comes of it: %v", what, err)
+		}
 	}
 }
 
