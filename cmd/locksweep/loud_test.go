@@ -68,7 +68,7 @@ func (p provoked) write(t *testing.T, dir string) []string {
 	t.Helper()
 	data := []byte{}
 	if p.file == "starter" {
-		starter, err := fixtures.Starter()
+		starter, err := fixtures.StarterFor("two-rods")
 		if err != nil {
 			t.Fatal(err)
 		}
