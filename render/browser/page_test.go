@@ -27,6 +27,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/readback"
 )
 
 // examples is a folder with the setup file of every example, for the program to work in.
@@ -364,13 +365,13 @@ func TestPageFiguresAreThoseOfTheJSON(t *testing.T) {
 						t.Errorf("%s at %.2f°: the page shows %q, the JSON says %q", key, shown[i].Column, got, want)
 					}
 				}
-				check("left", way(p.Left.Steer))
-				check("right", way(p.Right.Steer))
-				check("ideal", degrees(p.Ideal, false))
-				check("error", degrees(p.Error, true))
+				check("left", readback.Way(p.Left.Steer))
+				check("right", readback.Way(p.Right.Steer))
+				check("ideal", readback.Degrees(p.Ideal, false))
+				check("error", readback.Degrees(p.Error, true))
 				for k, rod := range p.Rods {
-					check("lever"+strconv.Itoa(2*k+1), degrees(&rod.From.Transmission, false))
-					check("lever"+strconv.Itoa(2*k), degrees(&rod.To.Transmission, false))
+					check("lever"+strconv.Itoa(2*k+1), readback.Degrees(&rod.From.Transmission, false))
+					check("lever"+strconv.Itoa(2*k), readback.Degrees(&rod.To.Transmission, false))
 				}
 			}
 		})
@@ -402,34 +403,6 @@ func TestPageLaysSetupsOver(t *testing.T) {
 	})()`)
 	if seen.Films != 2 || seen.Moved != 2 || len(seen.Out) > 0 || seen.Label < 100 {
 		t.Errorf("%+v: want two that move, nothing out of the panel, labels with room", seen)
-	}
-}
-
-// degrees writes an angle of the machine-readable output as a reader would, to a tenth.
-func degrees(v *float64, signed bool) string {
-	if v == nil {
-		return "-"
-	}
-	text := strings.TrimPrefix(strconv.FormatFloat(*v, 'f', 1, 64), "-")
-	switch {
-	case text == "0.0":
-	case *v < 0:
-		text = "-" + text
-	case signed:
-		text = "+" + text
-	}
-	return text + "°"
-}
-
-func way(v float64) string {
-	size := max(v, -v)
-	switch text := degrees(&size, false); {
-	case text == "0.0°":
-		return text
-	case v < 0:
-		return text + " right"
-	default:
-		return text + " left"
 	}
 }
 

@@ -18,6 +18,7 @@ import (
 
 	"locksweep/fixtures"
 	"locksweep/fixtures/example"
+	"locksweep/fixtures/readback"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
@@ -175,6 +176,7 @@ func TestFiguresAreThoseOfTheJSON(t *testing.T) {
 				Left, Right struct{ Steer float64 }
 				Error       *float64 `json:"ackermann_error"`
 				Ideal       *float64 `json:"ideal_inner"`
+				Percent     *float64 `json:"ackermann_percent"`
 				Rods        []struct {
 					From, To struct{ Transmission float64 }
 				}
@@ -191,43 +193,18 @@ func TestFiguresAreThoseOfTheJSON(t *testing.T) {
 					t.Errorf("%s, %s at %.1f°: the page shows %q, the JSON says %q", e.Name, key, columns[i], got, want)
 				}
 			}
-			check("left", way(p.Left.Steer))
-			check("right", way(p.Right.Steer))
-			check("ideal", degree(p.Ideal, false))
-			check("error", degree(p.Error, true))
+			check("left", readback.Way(p.Left.Steer))
+			check("right", readback.Way(p.Right.Steer))
+			check("ideal", readback.Degrees(p.Ideal, false))
+			check("error", readback.Degrees(p.Error, true))
+			if texts("percent")[frame] != "-" { // which it is near straight ahead, where it says nothing
+				check("percent", strings.Replace(strconv.FormatFloat(*p.Percent, 'f', 0, 64), "-0", "0", 1)+"%")
+			}
 			for k, rod := range p.Rods {
-				check("lever"+strconv.Itoa(2*k+1), degree(&rod.From.Transmission, false))
-				check("lever"+strconv.Itoa(2*k), degree(&rod.To.Transmission, false))
+				check("lever"+strconv.Itoa(2*k+1), readback.Degrees(&rod.From.Transmission, false))
+				check("lever"+strconv.Itoa(2*k), readback.Degrees(&rod.To.Transmission, false))
 			}
 		}
-	}
-}
-
-// degree writes an angle of the machine-readable output as a reader would, to a tenth.
-func degree(v *float64, signed bool) string {
-	if v == nil {
-		return "-"
-	}
-	text := strings.TrimPrefix(strconv.FormatFloat(*v, 'f', 1, 64), "-")
-	switch {
-	case text == "0.0":
-	case *v < 0:
-		text = "-" + text
-	case signed:
-		text = "+" + text
-	}
-	return text + "°"
-}
-
-func way(v float64) string {
-	size := max(v, -v)
-	switch text := degree(&size, false); {
-	case text == "0.0°":
-		return text
-	case v < 0:
-		return text + " right"
-	default:
-		return text + " left"
 	}
 }
 
