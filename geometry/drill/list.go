@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -49,6 +50,10 @@ func (s *search) listed(p Place, m *sweep.Model, r rank) Listed {
 	l := Listed{Place: p, Sweep: m.Run(listStep), Edge: math.NaN(), Web: math.NaN(), rank: r}
 	l.PerMM = s.perMM(&p)
 	l.Alarms, l.Marks = s.alarms(&p, &r)
+	if narrow := grind.Narrow(m, &l.Sweep.Locks); len(narrow) > 0 {
+		l.Sweep.Findings = append(l.Sweep.Findings, narrow...)
+		l.Alarms = append(l.Alarms, sweep.NarrowStop)
+	}
 	for i := range s.r.Metals {
 		metal := &s.r.Metals[i]
 		for _, at := range metal.balls(&p.Spot) {

@@ -63,15 +63,7 @@ func (j *job) stopOf(p *Plan, c *Cut, d sweep.Direction) error {
 	if plate == nil || plate.piece != c.Piece || !p.After.Positive(first) {
 		return nil
 	}
-	r, err := plate.rest(c.After)
-	if err != nil {
-		return err
-	}
-	patch, err := plate.patch(r.metal, obstacle, p.Locks[d].Column)
-	if err != nil {
-		return err
-	}
-	width, err := r.width(newNearest(edgesOf(patch)))
+	width, err := plate.neck(c.After, obstacle, p.Locks[d].Column)
 	if err != nil {
 		return err
 	}

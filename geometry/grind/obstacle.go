@@ -61,6 +61,11 @@ func (p *plate) settle(ways [2]*way) {
 			p.stops = o
 		}
 	}
+	p.hang()
+}
+
+// hang notes what the plate hangs on and how wide it has to be, once it is known what it stops.
+func (p *plate) hang() {
 	p.width = p.model.Scene.Pieces[p.piece].Part.MinWidth
 	if p.width == 0 {
 		p.width = DefaultWidth

@@ -190,6 +190,20 @@ func (r *rest) width(patch *nearest) (float64, error) {
 	return low, nil
 }
 
+// neck returns the least width of metal on the way from what of the plate, inside an outline, an obstacle meets at a column angle to
+// the plate's root, mm.
+func (p *plate) neck(outline []r2.Point, obstacle int, column s1.Angle) (float64, error) {
+	r, err := p.rest(outline)
+	if err != nil {
+		return 0, err
+	}
+	patch, err := p.patch(r.metal, obstacle, column)
+	if err != nil {
+		return 0, err
+	}
+	return r.width(newNearest(edgesOf(patch)))
+}
+
 // ahead is how far beyond a column angle metal is looked for that takes the blow there.
 const ahead = 0.5 * s1.Degree
 

@@ -190,21 +190,25 @@ func (v value) suspect(a setup.Arm, w setup.Wheel, axis r3.Vector) {
 	if face := w.Offset - w.Tyre.Width/2; a.Pickup.Y > face {
 		v.warn("pickup-outboard", "lies outboard of the tyre's inner face (%s); inboard of the kingpin is negative", v.d.say(face))
 	}
-	v.offMetal("arm", a.Metal, a.Pickup, axis)
+	v.offMetal("arm", cornerAxes[:2], a.Metal, a.Pickup, axis)
 }
 
 // offMetal is how far outside an outline a ball or an axis may lie before that is doubted, mm.
 const offMetal = 5.0
 
 // offMetal warns of a ball that lies outside the metal that carries it.
-func (v value) offMetal(of string, m setup.Metal, ball, axis r3.Vector) {
+func (v value) offMetal(of string, axes []coordinate, m setup.Metal, ball, axis r3.Vector) {
 	if len(m.Outline) == 0 {
 		return
 	}
 	from := map[string]string{"arm": "the kingpin centre", "drop arm": "the column's axis"}[of]
 	at := onMetal(ball, m, axis)
 	if edge := planar.ToEdge(m.Outline, at); edge > offMetal && !planar.Inside(m.Outline, at) {
-		v.warn("pickup-off-metal", "lies %s outside the %s's outline; are both measured from %s?", v.d.say(edge), of, from)
+		doubt := "are both measured from " + from + "?"
+		if i, found := flip(m, ball, axis); found {
+			doubt = "with the other sign of " + axes[i].name + " it would lie inside: is the sign right? " + axes[i].negative
+		}
+		v.warn("pickup-off-metal", "lies %s outside the %s's outline; %s", v.d.say(edge), of, doubt)
 	}
 }
 

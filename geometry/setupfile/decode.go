@@ -22,6 +22,7 @@ type decoder struct {
 	tables   []*table
 
 	elsewhere map[string]bool // keys that the file as it stands may give an accuracy for
+	file      *node           // the tree of the file as it stands
 }
 
 // fail notes an error at the place.

@@ -32,6 +32,7 @@ type outOfProportion struct {
 func (d *decoder) doubts(root *table, s *setup.Setup) {
 	t := &doubter{d: d, root: root, s: s}
 	t.sizes()
+	t.pickups()
 	for _, side := range setup.Sides {
 		t.corner(side)
 	}
@@ -95,10 +96,24 @@ func (t *doubter) proportions() {
 	for _, o := range t.out {
 		if key := o.v.key(); !doubted[key] && !doubted[o.beside.key()] {
 			doubted[key] = true
-			o.v.warn("ten-times", "is %s beside %s of %s; from %s to %s is usual; is it in another unit, or a slip of the point?",
-				t.say(o.mm), o.beside.key(), t.say(o.of), t.say(o.least), t.say(o.usual))
+			o.v.warn("ten-times", "is %s beside %s of %s; from %s to %s is usual; is it in another unit%s, or a slip of the point?",
+				t.say(o.mm), o.beside.key(), t.say(o.of), t.say(o.least), t.say(o.usual), t.otherUnit(&o))
 		}
 	}
+}
+
+// otherUnit names the unit in which a figure would be as is usual.
+func (t *doubter) otherUnit(o *outOfProportion) string {
+	figure := t.d.unit.FromMM(o.mm)
+	for _, u := range []struct {
+		name string
+		mm   float64
+	}{{"millimetres", 1}, {"centimetres", 10}, {"inches", setup.MMPerInch}} {
+		if mm := figure * u.mm; mm != o.mm && mm >= o.least && mm <= o.usual {
+			return " (in " + u.name + " it would be " + t.say(mm) + ")"
+		}
+	}
+	return ""
 }
 
 // say writes a length with two digits: what is usual is not known any better, and what is doubted need not be.

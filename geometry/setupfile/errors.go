@@ -1,7 +1,9 @@
 package setupfile
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -108,6 +110,30 @@ func (w Warning) String() string {
 		where += ": " + setup.Printable(w.Key)
 	}
 	return where + ": " + setup.Printable(w.Text)
+}
+
+// Cause reports whether a figure seems to be in another unit, of another sign or in another's place, so that much
+// else that is said of the vehicle may follow from it.
+func (w Warning) Cause() bool { return causes[w.Code] > 0 }
+
+// causes are the codes of such warnings, the first to be looked at the lowest.
+var causes = map[string]int{"units": 1, "ten-times": 2, "pickup-swapped": 3, "pickup-sign": 4, "pickup-no-hole": 5, "pickup-off-metal": 6}
+
+// inOrder puts the causes before what may follow from them. A unit that is doubted is a mistake where the file has others: they may
+// follow from it too.
+func (d *decoder) inOrder(root *table) {
+	last := len(causes) + 1
+	rank := func(w Warning) int { return cmp.Or(causes[w.Code], last) }
+	d.warnings = slices.DeleteFunc(d.warnings, func(w Warning) bool { // that it lies off the metal is told by the plainer doubt too
+		return w.Code == "pickup-off-metal" && slices.ContainsFunc(d.warnings, func(o Warning) bool {
+			return o.Key == w.Key && o.Code != w.Code && strings.HasPrefix(o.Code, "pickup-") && o.Cause()
+		})
+	})
+	slices.SortStableFunc(d.warnings, func(a, b Warning) int { return cmp.Compare(rank(a), rank(b)) })
+	if len(d.errs) > 0 && len(d.warnings) > 0 && d.warnings[0].Code == "units" {
+		w := d.warnings[0]
+		root.get("units").fail("is %s, but %s %s", quoted(d.unit.String()), w.Key, w.Text)
+	}
 }
 
 // elide shortens what would fill the screen.

@@ -68,7 +68,7 @@ type file struct {
 
 // decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
 func (f *file) decode(root *node, context string) (*setup.Setup, []Warning) {
-	d := &decoder{broken: f.broken, outlines: f.outlines, elsewhere: f.measured}
+	d := &decoder{broken: f.broken, outlines: f.outlines, elsewhere: f.measured, file: f.root}
 	s := d.setup(root, f.doc)
 	if f.measured == nil {
 		f.measured = map[string]bool{}
@@ -152,6 +152,7 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	if len(d.errs) == 0 && !d.broken {
 		d.doubts(t, s)
 	}
+	d.inOrder(t)
 	d.change(t.get("change").sub(), s)
 	t.get("variant") // read apart
 	t.done()

@@ -145,7 +145,7 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 		}
 		if s.DragLink == nil || s.DragLink.Side == side {
 			d.checkPin(side, pins[side], s)
-			pins[side].offMetal("drop arm", arm.Metal, arm.Pins[side], r3.Vector{Z: 1})
+			pins[side].offMetal("drop arm", columnAxes[:2], arm.Metal, arm.Pins[side], r3.Vector{Z: 1})
 		}
 	}
 	if o := arm.Metal.Outline; len(o) > 0 && !planar.Inside(o, r2.Point{}) && planar.ToEdge(o, r2.Point{}) > offMetal {

@@ -26,6 +26,7 @@ const (
 	TouchesFirst      Code = "touches-first"         // something else that is no stop comes before the stop
 	NoMetalStop       Code = "no-metal-stop"         // no positive stop comes before the linkage's own limit
 	StopMargin        Code = "stop-margin"           // the linkage's own limit comes too soon after the stop
+	NarrowStop        Code = "narrow-stop"           // the metal of the stop is narrower than counts as one
 	LowClearance      Code = "low-clearance"         // a pair passes nearer than wanted
 	UncheckedPair     Code = "unchecked-pair"        // assumed shapes overlap straight ahead
 )
@@ -48,13 +49,15 @@ type Finding struct {
 	First  *Limit          // NoMetalStop: what comes before that and is no stop, nil for nothing; TouchesFirst, StopMargin: the stop
 	Near   *clearance.Near // LowClearance
 	Touch  clearance.Touch // Touching
-	Pair   [2]int          // Touching, UncheckedPair: pieces of the scene
+	Pair   [2]int          // Touching, UncheckedPair: pieces of the scene; NarrowStop: the narrow one, what it meets
 	Side   setup.Side      // RodLength
 	Rod    int             // DeadCentre, ChangePoint, LowTransmission: of the linkage
 	End    linkage.End     // DeadCentre, LowTransmission
 	Column s1.Angle        // LowTransmission; StopMargin: from the stop to the limit
 	Angle  s1.Angle        // DeadCentre, ChangePoint, LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
 	Turns  []TurnError     // ReversedAckermann
+	Width  float64         // NarrowStop: of the metal on the way to its root, mm
+	Least  float64         // NarrowStop: what is wanted, mm
 }
 
 // TurnError is the Ackermann error at a mean steer.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -12,8 +13,14 @@ import (
 // the vehicle in it is swept.
 func Check(r *sweep.Result, opt Options) []byte {
 	p := &page{colour: opt.Colour}
-	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
-	p.row("File", "no mistakes in the file"+toLookAt(r, opt))
+	first, rest := causes(opt.Warnings)
+	opt.Warnings = rest
+	p.title(r.Setup)
+	for _, text := range first {
+		p.marked(text)
+	}
+	p.alarmed(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
+	p.row("File", "no mistakes in the file"+toLookAt(r, opt, len(first)))
 	p.warnings(r, opt.Warnings)
 	p.read(r)
 	p.assumed(r)
@@ -21,10 +28,26 @@ func Check(r *sweep.Result, opt Options) []byte {
 	return p.Bytes()
 }
 
-// toLookAt counts what is to be looked at.
-func toLookAt(r *sweep.Result, opt Options) string {
+// causes are the warnings of a file from which others may follow, and the rest.
+func causes(warnings []setupfile.Warning) (first []string, rest []setupfile.Warning) {
+	for _, w := range warnings {
+		if w.Cause() {
+			first = append(first, w.String())
+		} else {
+			rest = append(rest, w)
+		}
+	}
+	return first, rest
+}
+
+// toLookAt counts what is to be looked at; first is how much of it stands above.
+func toLookAt(r *sweep.Result, opt Options, first int) string {
 	n, loud := len(LookAt(r, opt.Warnings)), r.Findings != nil && r.Findings[0].Code.Alarm()
 	switch {
+	case first > 0 && n > 0:
+		return "; look first at what stands behind ! above: what is warned of below may come of it"
+	case first > 0:
+		return "; what is to be looked at stands behind ! above"
 	case n > 1:
 		return fmt.Sprintf("; %d things to look at below", n)
 	case n == 1:

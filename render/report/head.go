@@ -11,9 +11,18 @@ import (
 // head begins every report: of what it is, with which variant and settings, what the file's [change] did, and what must
 // be known before anything else.
 func (p *page) head(s *setup.Setup, variant string, set, alarms []string) {
+	p.title(s)
+	p.alarmed(s, variant, set, alarms)
+}
+
+func (p *page) title(s *setup.Setup) {
 	name := elide(s.Name, width)
 	p.line(bold, name)
 	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
+}
+
+// alarmed is the head below its title.
+func (p *page) alarmed(s *setup.Setup, variant string, set, alarms []string) {
 	for _, text := range alarms {
 		p.loud(text)
 	}

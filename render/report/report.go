@@ -232,9 +232,11 @@ func (p *page) warnings(r *sweep.Result, warnings []setupfile.Warning) bool {
 	return true
 }
 
-// LookAt is every pair that touches straight ahead, what is found of the vehicle, but for the alarms, which stand above, and
-// what is doubtful in the file.
+// LookAt is, in this order, the figures of the file that much else may follow from, every pair that touches straight ahead, what is found of the vehicle, but for the alarms, which stand above, and
+// what else is doubtful in the file.
 func LookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
+	first, rest := causes(warnings)
+	list = append(list, first...)
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Code == sweep.Touching {
 			list = append(list, wording.Finding(r, f))
@@ -246,7 +248,7 @@ func LookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
 		}
 	}
 	list = append(list, wording.RodsLength(r)...)
-	for _, w := range warnings {
+	for _, w := range rest {
 		list = append(list, w.String())
 	}
 	return list

@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -127,6 +128,9 @@ func DrillAlarms(r *drill.Result, l *drill.Listed) (lines []string) {
 func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 	u := r.Setup.Unit
 	switch code {
+	case sweep.NarrowStop:
+		i := slices.IndexFunc(l.Sweep.Findings, func(f sweep.Finding) bool { return f.Code == code })
+		return NarrowStop(l.Sweep.Model, &l.Sweep.Findings[i])
 	case sweep.WheelsOpposed:
 		return "the wheels turn against each other"
 	case sweep.SteersBackwards:

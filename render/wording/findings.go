@@ -22,8 +22,8 @@ func Finding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.ReversedAckermann:
 		return fmt.Sprintf("Ackermann is reversed to the %s: the outer wheel turns further than the inner one; %s", f.Lock, Turns(f.Turns))
 	case sweep.LowTransmission:
-		return fmt.Sprintf("little leverage: only %s between the %s and the %s with the steering wheel at %s, wanted %s; heavy, and may stick",
-			Angle(f.Angle), r.Linkage.Rods[f.Rod].Name(), Place(r.Model, f.Rod, f.End), Way(f.Column), Angle(s.Limits.Transmission))
+		return fmt.Sprintf("little leverage: only %s between the %s and the %s with the steering wheel at %s, wanted %s; %s",
+			Angle(f.Angle), r.Linkage.Rods[f.Rod].Name(), Place(r.Model, f.Rod, f.End), Way(f.Column), Angle(s.Limits.Transmission), weak[f.End])
 	case sweep.UnequalLocks:
 		return fmt.Sprintf("left and right lock differ by %s at the inner wheel", Angle(f.Angle))
 	case sweep.RodLength:
@@ -48,6 +48,8 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.StopMargin:
 		return fmt.Sprintf("the metal stop comes only %s of the steering wheel (%s of wheel angle) before this, turning %s: %s; %s is wanted (common practice)",
 			Angle(f.Column.Abs()), Angle(f.Angle), f.Lock, Limit(r.Model, f.Limit), Angle(sweep.WantedMargin))
+	case sweep.NarrowStop:
+		return NarrowStop(r.Model, f)
 	case sweep.LowClearance:
 		a, b := Pair(r.Model, f.Near.Pair)
 		return fmt.Sprintf("%s passes %s at %s with the steering wheel at %s; wanted %s",
@@ -57,6 +59,13 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 		return fmt.Sprintf("%s and %s are not checked against each other: they overlap straight ahead, but one of the shapes is only assumed; give its outline", a, b)
 	}
 	return string(f.Code)
+}
+
+// NarrowStop says that the metal of a stop is too narrow to be one.
+func NarrowStop(m *sweep.Model, f *sweep.Finding) string {
+	u := m.Setup.Unit
+	return fmt.Sprintf("the metal of the stop is too narrow to count as one: %s has only %s between where it is hit and its root, wanted %s (min_width); make it wider, or give the root that it hangs on",
+		setup.Printable(m.Scene.Pieces[f.Pair[0]].Part.Name), Length(u, f.Width), u.Say(f.Least))
 }
 
 // Assumed lists what was not given: defaults of the file, what a change brings along, and the shapes of arms without an outline.

@@ -130,5 +130,34 @@ func backwards(s *setup.Setup) string {
 	if s.Linkage() == setup.RackRods {
 		return "the rack goes the other way with the pinion on its other side (rack.per_turn of the other sign)"
 	}
-	return "arms behind the kingpins need a drop arm that hangs below the column, arms ahead one that stands above it"
+	ahead, hangs := senses(s)
+	switch {
+	case ahead < 0 && hangs < 0:
+		return "arms behind the kingpins need a drop arm that hangs below the column (down positive), and this one stands above it; is a sign wrong?"
+	case ahead > 0 && hangs > 0:
+		return "arms ahead of the kingpins need a drop arm that stands above the column (down negative), and this one hangs below it; is a sign wrong?"
+	}
+	return "arms and drop arm are not the wrong way round for one another, so look whether " + balls(s) + " and column.rake are as measured"
+}
+
+// senses tells whether the arms that the column drives stand ahead of the kingpins, +1, or behind, -1, and whether the drop arm
+// hangs below the column, +1, or stands above it, -1; 0 where the two sides differ.
+func senses(s *setup.Setup) (ahead, hangs float64) {
+	for _, side := range setup.Sides {
+		pickup, pin := s.Corners[side].Arm.Pickup, s.DropArm.Pins[side]
+		if s.DragLink != nil {
+			pickup, pin = s.DragLink.Pickup, s.DropArm.Pins[s.DragLink.Side]
+		}
+		ahead += math.Copysign(0.5, pickup.X)
+		hangs += math.Copysign(0.5, pin.X)
+	}
+	return ahead, hangs
+}
+
+// balls names the keys of the balls between column and arms.
+func balls(s *setup.Setup) string {
+	if s.DragLink != nil {
+		return "drag_link.pickup, drop_arm.pin"
+	}
+	return "arm.pickup, the pins of drop_arm"
 }

@@ -21,17 +21,19 @@ func SteeringRatio(ratio float64) string {
 	return Fixed(ratio, 2) + " : 1"
 }
 
+// weak is what little leverage means at an end of a rod: see sweep.Model.LeastLeverageAt.
+var weak = [2]string{
+	linkage.AtArm:     "the force in the rod grows, play grows, and it may jam",
+	linkage.AtDropArm: "the steering goes light and dead, and may snap over",
+}
+
 // Leverage says the least leverage at one end of the rods within the locks, what it means to have little there, and how
 // far past either lock the linkage gives out at that end.
 func Leverage(r *sweep.Result, end linkage.End, least sweep.Leverage) (lines []string) {
 	lines = append(lines, fmt.Sprintf("least %s between the %s and the %s, steering wheel at %s (90 is best, 0 none)",
 		Angle(least.Angle), r.Linkage.Rods[least.Rod].Name(), Place(r.Model, least.Rod, end), Way(least.Column)))
-	low := least.Angle < r.Setup.Limits.Transmission
-	switch {
-	case low && end == linkage.AtArm:
-		lines = append(lines, "little here: the force in the rod grows, play grows, and it may jam")
-	case low:
-		lines = append(lines, "little here: the steering goes light and dead, and may snap over")
+	if least.Angle < r.Setup.Limits.Transmission {
+		lines = append(lines, "little here: "+weak[end])
 	}
 	what := [2]string{linkage.AtArm: "dead point", linkage.AtDropArm: "over-centre point"}[end]
 	past := [2]string{linkage.AtDropArm: " (past it the wheels come back)"}[end]

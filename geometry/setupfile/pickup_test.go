@@ -1,0 +1,103 @@
+package setupfile
+
+import (
+	"strings"
+	"testing"
+)
+
+// plate is metal for the arm of the least setup, whose pickup lies at [-95, -30].
+const plate = "\noutline = [[15, 15], [-20, 15], [-110, -20], [-110, -45], [-20, -20], [15, -15]]\nup = [-4, 4]"
+
+const drilled = "\nholes = [{name = 'outer', at = [-95, -30], diameter = 8, up = 0}, {name = 'inner', at = [-70, -22], diameter = 8, up = 0}]"
+
+// TestDoubtfulPickups gives setups of which one sign or place is wrong, and sound ones like them.
+func TestDoubtfulPickups(t *testing.T) {
+	for _, c := range []struct {
+		name, pickup, more string
+		set                []string
+		code, want         string // code empty: no doubt
+	}{
+		{name: "sound", pickup: "[-95, -30, 0]"},
+		{name: "straight back", pickup: "[-95, 0, 0]"},
+		{name: "hardly outboard, 2.4 degrees", pickup: "[-95, 4, 0]"},
+		{name: "outboard for inboard", pickup: "[-95, 30, 0]", code: "pickup-sign",
+			want: "kart.toml:12: arm.pickup: is behind the kingpin with outboard 30, so that the arms splay away from the rear axle and turn the wheels too much alike; arms behind are aimed inboard, as with outboard -30; is the sign right? inboard is negative"},
+		{name: "ahead and outboard is as it should be", pickup: "[95, 30, 0]"},
+		{name: "swapped", pickup: "[-30, -95, 0]", code: "pickup-swapped",
+			want: "kart.toml:12: arm.pickup: lies 95 mm inboard and 30 mm back: the arm points across the kart"},
+		{name: "swapped, outboard and ahead", pickup: "[10, 30, 0]", code: "pickup-swapped", want: "kart.toml:12: arm.pickup: lies 30 mm outboard and 10 mm ahead:"},
+		{name: "aslant, 60 degrees", pickup: "[-50, -86, 0]"},
+		{name: "aslant, 65 degrees", pickup: "[-42, -90, 0]", code: "pickup-swapped", want: "kart.toml:12: arm.pickup: lies 90 mm inboard and 42 mm back"},
+		{name: "one sign on the right", pickup: "[-95, -30, 0]", more: "[right.arm]\npickup = [-94, 29, 0]", code: "pickup-sign",
+			want: "kart.toml:14: right.arm.pickup: puts the pickup 59 mm from the left one's mirror image, with outboard 29; with -29 it would be 1.4 mm; has one of the two the wrong sign? inboard is negative"},
+		{name: "forward on the right", pickup: "[-95, -30, 0]", more: "[right.arm]\npickup = [95, -30, 0]", code: "pickup-sign",
+			want: "kart.toml:14: right.arm.pickup: puts the pickup 190 mm from the left one's mirror image, with forward 95; with -95 it would be 0 mm"},
+		{name: "up on the right", pickup: "[-95, -30, -24]", more: "[right.arm]\npickup = [-95, -30, 24]", code: "pickup-sign",
+			want: "kart.toml:14: right.arm.pickup: puts the pickup 48 mm from the left one's mirror image, with up 24; with -24 it would be 0 mm"},
+		{name: "the right arm bent by 8 mm", pickup: "[-95, -4, 0]", more: "[right.arm]\npickup = [-95, 4, 0]"},
+		{name: "another arm on the right", pickup: "[-95, -30, 0]", more: "[right.arm]\npickup = [-70, -20, 0]"},
+		{name: "in a hole", pickup: "[-95, -30, 0]" + plate + drilled},
+		{name: "in a hole by tape", pickup: "[-94, -28, 0]" + plate + drilled},
+		{name: "named", pickup: "'inner'" + plate + drilled},
+		{name: "sign of a drilled arm", pickup: "[-95, 30, 0]" + plate + drilled, code: "pickup-no-hole",
+			want: `kart.toml:12: arm.pickup: is at [-95, 30], at none of the arm's holes: "outer" is at [-95, -30], 60 mm away; is the sign of outboard right? inboard is negative`},
+		{name: "forward of a drilled arm", pickup: "[95, -30, 0]" + plate + drilled, code: "pickup-no-hole",
+			want: `kart.toml:12: arm.pickup: is at [95, -30], at none of the arm's holes: "outer" is at [-95, -30], 190 mm away; is the sign of forward right? behind the kingpin is negative`},
+		{name: "beside its holes", pickup: "[-82, -26, 0]" + plate + drilled, code: "pickup-no-hole",
+			want: `kart.toml:12: arm.pickup: is at [-82, -26], at none of the arm's holes: "inner" is at [-70, -22], 13 mm away; measure both again, or give the hole that it sits in`},
+		{name: "a hole to be drilled", pickup: "[-95, -30, 0]" + plate + drilled, set: []string{"arm.pickup=[-82, -26, 0]"}},
+		{name: "a sign in a setting", pickup: "[-95, -30, 0]" + plate + drilled, set: []string{"arm.pickup=[-70, 22, 0]"}, code: "pickup-no-hole",
+			want: `--set: arm.pickup: is at [-70, 22], at none of the arm's holes: "inner" is at [-70, -22], 44 mm away`},
+		{name: "off the metal by a sign", pickup: "[95, -30, 0]" + plate, code: "pickup-off-metal",
+			want: "kart.toml:12: arm.pickup: lies 81.394 mm outside the arm's outline; with the other sign of forward it would lie inside: is the sign right? behind the kingpin is negative"},
+		{name: "off the metal", pickup: "[-125, -40, 0]" + plate, code: "pickup-off-metal",
+			want: "kart.toml:12: arm.pickup: lies 15 mm outside the arm's outline; are both measured from the kingpin centre?"},
+	} {
+		text := strings.Replace(least, "[-95, -30, 0]", c.pickup, 1)
+		text = strings.Replace(text, "[column]", c.more+"\n[column]", 1)
+		_, warnings, err := Read("kart.toml", []byte(text), Options{Set: c.set})
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		var pickups []Warning
+		for _, w := range warnings {
+			if strings.HasPrefix(w.Code, "pickup-") {
+				pickups = append(pickups, w)
+			}
+		}
+		switch {
+		case c.code == "" && len(pickups) > 0:
+			t.Errorf("%s: doubted: %v", c.name, pickups)
+		case c.code != "" && (len(pickups) != 1 || pickups[0].Code != c.code || !strings.HasPrefix(pickups[0].String(), c.want)):
+			t.Errorf("%s:\n got %v\nwant %s: %s", c.name, pickups, c.code, c.want)
+		}
+	}
+}
+
+// TestCausesStandFirst reads files of which one figure makes others doubtful: it is the first to be told.
+func TestCausesStandFirst(t *testing.T) {
+	for _, c := range []struct{ name, old, new, code, want string }{
+		{"inches of millimetres", `"mm"`, `"in"`, "units", "vehicle.wheelbase: is 1000 inches, more than 5 m"},
+		{"centimetres", "= 1000", "= 100", "units", "vehicle.wheelbase: is only 100 mm"},
+		{"an offset in inches", "= 120", "= 4.375", "ten-times", "wheel.offset: is 4.4 mm beside kingpin.spacing of 600 mm; from 48 mm to 240 mm is usual; is it in another unit (in inches it would be 110 mm), or a slip of the point?"},
+		{"an offset in centimetres", "= 120", "= 12", "ten-times", "wheel.offset: is 12 mm beside kingpin.spacing of 600 mm; from 48 mm to 240 mm is usual; is it in another unit (in centimetres it would be 120 mm), or a slip of the point?"},
+		{"swapped and with trail behind", "[-95, -30, 0]", "[-10, -95, 0]\n[right.wheel]\nlead = 4", "pickup-swapped", "arm.pickup: lies 95 mm inboard"},
+	} {
+		text := strings.Replace(least, c.old, c.new, 1)
+		_, warnings, err := Read("kart.toml", []byte(text), Options{})
+		if err != nil || len(warnings) == 0 || warnings[0].Code != c.code || !warnings[0].Cause() || !strings.Contains(warnings[0].String(), c.want) {
+			t.Errorf("%s:\n got %v, %v\nwant %s: %s", c.name, warnings, err, c.code, c.want)
+			continue
+		}
+		if last := warnings[len(warnings)-1]; len(warnings) > 1 && c.code == "pickup-swapped" && last.Cause() {
+			t.Errorf("%s: a cause stands last: %v", c.name, warnings)
+		}
+	}
+	// A unit that makes mistakes of other figures is the first of them.
+	text := strings.NewReplacer(`"mm"`, `"in"`, "[drop_arm]", "[limits]\nclearance = 5\n[drop_arm]").Replace(least)
+	_, _, err := Read("kart.toml", []byte(text), Options{})
+	if err == nil || !strings.HasPrefix(err.Error(), `kart.toml:2:9: units: is "in", but vehicle.wheelbase is 1000 inches, more than 5 m; if the file is in millimetres write units = "mm"`) {
+		t.Errorf("units: %v", err)
+	}
+}
