@@ -74,9 +74,11 @@ func checkPages(t *testing.T, size, name string, pages []paper, sheet chromedp.P
 		{"Three poses", "At the left lock", "Straight ahead", "At the right lock", "Over the steering wheel's angle"},
 		{"In detail", "Least gaps", "Poses"},
 	}
-	if few := name != "asked" && name != "compared"; len(pages) < len(heads) || few && len(pages) != len(heads) {
+	one := name != "asked" && name != "compared" // of several setups the limits may run on to a page of their own
+	if len(pages) < len(heads) || one && len(pages) != len(heads) {
 		t.Errorf("%s: %d pages, want %d", size, len(pages), len(heads))
 	}
+	at := 0 // which heads come next
 	for i, p := range pages {
 		if off := [2]float64{p.Width/72 - sheet.Width, p.Height/72 - sheet.Height}; max(off[0], -off[0], off[1], -off[1]) > 0.02 {
 			t.Errorf("%s: page %d is %.0f × %.0f points", size, i+1, p.Width, p.Height)
@@ -88,16 +90,24 @@ func checkPages(t *testing.T, size, name string, pages []paper, sheet chromedp.P
 				t.Errorf("%s: %q on page %d reaches over the margin: %.0f to %.0f, %.0f to %.0f", size, w.Text, i+1, w.XMin, w.XMax, w.YMin, w.YMax)
 			}
 		}
-		if i < len(heads) {
-			for _, head := range heads[i] {
+		if len(p.Words) == 0 {
+			t.Errorf("%s: page %d is empty", size, i+1)
+		}
+		begins := at < len(heads) && strings.Contains(lettersOf(text.String()), lettersOf(heads[at][0]))
+		if !begins && !one {
+			continue
+		}
+		if at < len(heads) {
+			for _, head := range heads[at] {
 				if !strings.Contains(lettersOf(text.String()), lettersOf(head)) {
 					t.Errorf("%s: %q is not on page %d", size, head, i+1)
 				}
 			}
+			at++
 		}
-		if len(p.Words) == 0 {
-			t.Errorf("%s: page %d is empty", size, i+1)
-		}
+	}
+	if at < len(heads) {
+		t.Errorf("%s: no page has %q", size, heads[at])
 	}
 }
 
