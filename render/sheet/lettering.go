@@ -57,13 +57,18 @@ func advance(r rune) int {
 }
 
 // TextWidth is the width on paper, mm, of text in letters of the given height.
-func TextWidth(text string, height float64) float64 {
-	sum := 0
-	for _, r := range Clean(text) {
+func TextWidth(text string, height float64) float64 { return inLetters(advances(Clean(text)), height) }
+
+// advances is the width of clean text in thousandths of the font size.
+func advances(text string) (sum int) {
+	for _, r := range text {
 		sum += advance(r)
 	}
-	return float64(sum) / 1000 * height / capital
+	return sum
 }
+
+// inLetters is a width in thousandths of the font size on paper, mm.
+func inLetters(sum int, height float64) float64 { return float64(sum) / 1000 * height / capital }
 
 // Shorten cuts text to the given width in letters of the given height; what is missing shows as …
 func Shorten(text string, height, width float64) string {
@@ -86,13 +91,17 @@ func Shorten(text string, height, width float64) string {
 // Wrap breaks text between words into lines no wider than width; a single longer word is shortened.
 func Wrap(text string, height, width float64) []string {
 	var lines []string
-	line := ""
+	line, length := "", 0
 	for _, word := range strings.Fields(Clean(text)) {
-		if line != "" && TextWidth(line+" "+word, height) > width {
+		wide := advances(word)
+		if line != "" && inLetters(length+advance(' ')+wide, height) > width {
 			lines = append(lines, line)
-			line = ""
+			line, length = "", 0
 		}
-		line = strings.TrimLeft(line+" "+word, " ")
+		if line != "" {
+			line, length = line+" ", length+advance(' ')
+		}
+		line, length = line+word, length+wide
 	}
 	if line != "" {
 		lines = append(lines, line)
@@ -101,6 +110,16 @@ func Wrap(text string, height, width float64) []string {
 		lines[i] = Shorten(lines[i], height, width)
 	}
 	return lines
+}
+
+// plain reports whether text holds nothing that Clean would change.
+func plain(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c > '~' || c == '-' {
+			return false
+		}
+	}
+	return len(text) <= longest
 }
 
 // startsFigure reports whether a text begins with a digit, or with a point and a digit.
@@ -118,6 +137,9 @@ const longest = 2000
 // are no UTF-8 become U+FFFD. A hyphen that is a sign, before a figure and behind no letter or figure, becomes the minus
 // sign, so that a sheet has one.
 func Clean(text string) string {
+	if plain(text) {
+		return strings.TrimSpace(text)
+	}
 	var b strings.Builder
 	n, before := 0, ' '
 	for i, r := range text {
