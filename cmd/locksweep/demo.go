@@ -113,7 +113,7 @@ func demoDrawings(r *sweep.Result) []demoDrawing {
 	landscape := curves.Options{Paper: sheet.A4.Landscape(), Origin: sheet.Origin{Program: program}}
 	return []demoDrawing{
 		{"top", "top view with both locks, to scale", func(r *sweep.Result) (*sheet.Sheet, error) {
-			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Origin: landscape.Origin})
+			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Origin: landscape.Origin, Warned: report.LookAt(r, nil)})
 		}},
 		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) (*sheet.Sheet, error) {
 			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Origin: landscape.Origin})

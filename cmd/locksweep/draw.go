@@ -9,7 +9,9 @@ import (
 
 	"locksweep/geometry/sweep"
 	"locksweep/render/curves"
+	"locksweep/render/report"
 	"locksweep/render/sheet"
+	"locksweep/render/template"
 	"locksweep/render/topview"
 )
 
@@ -82,17 +84,31 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	case err != nil:
 		return noAnswer{err}
 	}
-	if f.embed {
-		return f.target.write(sh, f.source.path, drawn.Embed())
+	switch {
+	case f.embed:
+		return f.target.write(sh, f.source.path, drawn[0].Embed())
+	case !f.target.toFile():
+		return sh.print(drawn[0].Bytes())
 	}
-	return f.target.write(sh, f.source.path, drawn.Bytes())
+	return writeSheets(f.target.path, f.source.path, template.Closed(drawn, f.target.path), f.target.force)
 }
 
 // drawing draws a sweep. Its error says that there is no such drawing.
 type drawing func(r *sweep.Result) (*sheet.Sheet, error)
 
+// drawings draws a sweep on one sheet or more, as drawing.
+type drawings func(r *sweep.Result) ([]*sheet.Sheet, error)
+
+// alone is a drawing on one sheet as drawings.
+func alone(d drawing) drawings {
+	return func(r *sweep.Result) ([]*sheet.Sheet, error) {
+		s, err := d(r)
+		return []*sheet.Sheet{s}, err
+	}
+}
+
 // drawing returns what the flags ask for.
-func (f *drawFlags) drawing() (drawing, error) {
+func (f *drawFlags) drawing() (drawings, error) {
 	paper, err := sheet.SizeByName(f.paper)
 	if err != nil {
 		return nil, usagef("--paper: %v", err)
@@ -110,7 +126,7 @@ func (f *drawFlags) drawing() (drawing, error) {
 	if f.swing && (f.pose != "" || f.measuring) {
 		return nil, usagef("--animate goes from lock to lock; leave out --pose and --measuring")
 	}
-	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring, Swing: f.swing}
+	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring, Swing: f.swing, Single: f.embed || !f.target.toFile()}
 	if f.scale != "" {
 		if top.Scale, err = sheet.ParseScale(f.scale); err != nil {
 			return nil, usagef("--%v", err)
@@ -123,25 +139,31 @@ func (f *drawFlags) drawing() (drawing, error) {
 		}
 		angle := s1.Angle(column) * s1.Degree
 		top.Pose = &angle
-		return func(r *sweep.Result) (*sheet.Sheet, error) {
+		return func(r *sweep.Result) ([]*sheet.Sheet, error) {
 			if err := withinReach("pose", r.Model, column); err != nil {
 				return nil, err
 			}
-			return topview.Sheet(r, top)
+			return f.fromAbove(r, top)
 		}, nil
 	}
-	return func(r *sweep.Result) (*sheet.Sheet, error) { return topview.Sheet(r, top) }, nil
+	return func(r *sweep.Result) ([]*sheet.Sheet, error) { return f.fromAbove(r, top) }, nil
 }
 
-func (f *drawFlags) chartDrawing(opt curves.Options) (drawing, error) {
+// fromAbove draws the vehicle from above with what is to be looked at.
+func (f *drawFlags) fromAbove(r *sweep.Result, opt topview.Options) ([]*sheet.Sheet, error) {
+	opt.Warned = report.LookAt(r, f.source.warnings)
+	return topview.Sheets(r, opt)
+}
+
+func (f *drawFlags) chartDrawing(opt curves.Options) (drawings, error) {
 	if f.pose != "" || f.scale != "" || f.measuring || f.swing {
 		return nil, usagef("--chart has no pose, no scale, nothing to measure and nothing that moves; leave out --pose, --scale, --measuring and --animate")
 	}
 	switch strings.ToLower(f.chart) {
 	case "angles":
-		return func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, opt) }, nil
+		return alone(func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, opt) }), nil
 	case "error":
-		return func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, opt) }, nil
+		return alone(func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, opt) }), nil
 	}
 	return nil, usagef("--chart %s: there are two charts, angles and error", f.chart)
 }

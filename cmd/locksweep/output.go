@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -179,8 +180,8 @@ func (p place) write(data []byte) (err error) {
 	return err
 }
 
-// writeSheets writes the sheets of a template to a file and those numbered after it: all of them or, where one may not be
-// written, none. Sheets of ours that an earlier, larger template has left under the next numbers are removed.
+// writeSheets writes sheets that belong together to a file and those numbered after it: all of them or, where one may not be
+// written, none. Sheets that an earlier, longer row of sheets has left under the next numbers are removed.
 func writeSheets(path, input string, sheets [][]byte, force bool) error {
 	if path == "-" && len(sheets) > 1 {
 		return usagef("the template takes %d sheets, and standard output holds one; name a file, which the further ones are numbered after", len(sheets))
@@ -202,11 +203,11 @@ func writeSheets(path, input string, sheets [][]byte, force bool) error {
 	}
 	for i := len(sheets); ; i++ {
 		stale := template.FileName(path, i)
-		if old, err := head(stale, 0); err != nil || !sheet.IsOurs(old) {
+		if old, err := head(stale, 0); err != nil || !sheet.IsOurs(old) || !bytes.Contains(old, fmt.Appendf(nil, "Sheet %d of ", i+1)) {
 			return nil
 		}
 		if err := os.Remove(stale); err != nil {
-			return fileError{stale, "is a sheet of an earlier template and cannot be removed: " + reason(err)}
+			return fileError{stale, "is a sheet of an earlier drawing and cannot be removed: " + reason(err)}
 		}
 	}
 }

@@ -85,13 +85,14 @@ func (s *Sheet) drawOrigin(corner r2.Point) {
 	} else {
 		lines = append(lines, source...)
 	}
-	row := mainRow / float64(len(lines))
+	const inset = 0.5
+	row := (mainRow - 2*inset) / float64(len(lines))
 	for i, line := range lines {
 		style := Style{Height: Fine, Max: width}
 		if TextWidth(line, Small) <= width && len(lines) < 4 {
 			style.Height = Small
 		}
-		s.write(corner.Add(r2.Point{Y: row * (float64(i) + 0.5)}), E, style, line)
+		s.write(corner.Add(r2.Point{Y: inset + row*(float64(i)+0.5)}), E, style, line)
 	}
 }
 

@@ -31,6 +31,14 @@ func (z Size) Landscape() Size {
 	return Size{Name: z.Name + " landscape", Width: z.Height, Height: z.Width}
 }
 
+// Turned lays the sheet the other way.
+func (z Size) Turned() Size {
+	if z.Width < z.Height {
+		return z.Landscape()
+	}
+	return Size{Name: strings.TrimSuffix(z.Name, " landscape"), Width: z.Height, Height: z.Width}
+}
+
 // SizeByName finds a paper by the name a user types: "A4", "letter", "a4 landscape", "a4-landscape".
 func SizeByName(name string) (Size, error) {
 	word, turned := strings.CutSuffix(strings.ToLower(strings.TrimSpace(name)), "landscape")

@@ -50,7 +50,7 @@ func (a Arms) hold(m *drill.Metal) bool {
 // nothing to drill, or that the metal would take more sheets than can be glued.
 func Drill(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
 	all, err := drillSheets(r, place, opt)
-	return closed(all, opt.File), err
+	return Closed(all, opt.File), err
 }
 
 // drillSheets takes the first of the ways to lay the template out that the paper has room for: all arms on one sheet, or

@@ -35,7 +35,7 @@ func Grind(p *grind.Plan, opt GrindOptions) ([][]byte, error) {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
 	sheets, err := grindSheets(p, opt)
-	return closed(sheets, opt.File), err
+	return Closed(sheets, opt.File), err
 }
 
 func grindSheets(p *grind.Plan, opt GrindOptions) ([]*sheet.Sheet, error) {

@@ -21,8 +21,8 @@ func FileName(path string, i int) string {
 	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, ext), i+1, ext)
 }
 
-// closed ends the sheets of a template, each of which names its fellows; path is where the first goes.
-func closed(sheets []*sheet.Sheet, path string) (data [][]byte) {
+// Closed ends sheets that belong together, each of which names its fellows; path is where the first goes.
+func Closed(sheets []*sheet.Sheet, path string) (data [][]byte) {
 	for i, s := range sheets {
 		if len(sheets) > 1 {
 			s.Title.Fellows = fellows(i, len(sheets), filepath.Base(path))

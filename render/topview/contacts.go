@@ -22,7 +22,10 @@ const mostPoints = 3
 func (d *drawing) contacts(views []*view) {
 	placed := make([][]r2.Point, len(views)) // on paper
 	for i, t := range d.touches {
-		k := d.larger(views, t.Point)
+		k := larger(views, t.Point)
+		if k < 0 {
+			continue
+		}
 		placed[k] = append(placed[k], views[k].touch(flat(t.Point), fmt.Sprintf("T%d", i+1)))
 	}
 	for _, dir := range sweep.Directions {
@@ -30,7 +33,10 @@ func (d *drawing) contacts(views []*view) {
 			if m.Kind != sweep.Contact || i >= mostPoints || d.opt.Pose != nil && !d.reached(dir, m) {
 				continue
 			}
-			k := d.larger(views, m.Point)
+			k := larger(views, m.Point)
+			if k < 0 {
+				continue
+			}
 			fill := sheet.Paper
 			if i == 0 {
 				fill = sheet.Tinted(lockColours[dir])
@@ -40,12 +46,15 @@ func (d *drawing) contacts(views []*view) {
 	}
 }
 
-// larger is the view that shows a point larger.
-func (d *drawing) larger(views []*view, point r3.Vector) int {
-	if last := len(views) - 1; last > 0 && views[last].Rect.ExpandedByMargin(-closeSides).ContainsPoint(views[last].At(flat(point))) {
-		return last
+// larger is the view that shows a point larger: the last in which it lies well inside the frame, or the whole vehicle; -1 where there
+// is none.
+func larger(views []*view, point r3.Vector) int {
+	for k := len(views) - 1; k >= 0; k-- {
+		if v := views[k]; !v.close || v.Rect.ExpandedByMargin(-closeSides).ContainsPoint(v.At(flat(point))) {
+			return k
+		}
 	}
-	return 0
+	return -1
 }
 
 // touch marks where parts touch straight ahead and returns where the mark stands on paper.

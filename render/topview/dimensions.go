@@ -94,7 +94,7 @@ func (v *view) pickups() {
 	s := v.r.Setup
 	for _, side := range setup.Sides {
 		at := s.Corners[side].Arm.Pickup
-		if v.View.Length(math.Abs(at.X)) < leastPickup || side == setup.Right && at == s.Corners[setup.Left].Arm.Pickup {
+		if v.close && !v.Rect.ContainsPoint(v.At(flat(s.Centre(side)))) || v.View.Length(math.Abs(at.X)) < leastPickup || side == setup.Right && at == s.Corners[setup.Left].Arm.Pickup {
 			continue
 		}
 		kingpin, pickup := flat(s.Centre(side)), flat(s.CornerPoint(side, at))

@@ -172,7 +172,7 @@ func (d *drawing) inColumns(room r2.Rect, s sheet.Scale) (p places, ok bool) {
 // on paper with its name; 0 where there is none.
 func (d *drawing) closeUp(width, height float64, whole sheet.Scale) (sheet.Scale, float64) {
 	size := d.linkage.Size()
-	if height < headRow+2*closeRows {
+	if d.apart || height < headRow+2*closeRows {
 		return 0, 0
 	}
 	s := sheet.FitScale(size.Y, size.X, width-2*closeSides, height-headRow-2*closeRows)

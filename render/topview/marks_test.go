@@ -103,7 +103,7 @@ func TestEveryPartIsNamed(t *testing.T) {
 	}
 }
 
-// TestVehicleFillsItsSheet: each of the examples has its front axle at 1:10 or larger on every sheet, with its pickup and rods in
+// TestVehicleFillsItsSheet: all on one sheet, each of the examples has its front axle at 1:10 or larger, with its pickup and rods in
 // figures, and none is drawn smaller than 1:50 for it.
 func TestVehicleFillsItsSheet(t *testing.T) {
 	for _, e := range fixtures.Examples {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -19,10 +21,18 @@ const (
 	mostNames = 12
 )
 
-// partNames names the parts of the file, each once, what stops the steering first: in the view of the
-// linkage if they are seen there, else on the whole vehicle. It returns the names of those that are only seen.
-func (d *drawing) partNames(views []*view) (leftOut []string) {
-	named := map[string]bool{}
+// shown is a part in the view in which it is to be named, and where it can be pointed at there.
+type shown struct {
+	name   string
+	view   *view
+	places []r2.Point
+}
+
+// partNames names the parts of the file, each once, what stops the steering first: in the view of the linkage if they are seen
+// there, else on the whole vehicle. Those for whose names there is no room get numbers.
+func (d *drawing) partNames(views []*view) {
+	var numbers []shown
+	named, written := map[string]bool{}, map[string]shown{}
 	left := make([]int, len(views))
 	for k, v := range views {
 		size := v.Rect.Size()
@@ -33,35 +43,62 @@ func (d *drawing) partNames(views []*view) (leftOut []string) {
 		if p.Part == nil || named[p.Name] {
 			continue
 		}
-		k := len(views) - 1
-		places := views[k].anchors(p.Name)
-		if len(places) == 0 && k > 0 {
-			k = 0
-			places = views[k].anchors(p.Name)
-		}
 		named[p.Name] = true
-		if len(places) > 0 && left[k] > 0 {
+		k, places := pointedAt(views, p.Name)
+		part := shown{setup.Printable(p.Name), views[k], places}
+		switch {
+		case len(places) == 0:
+		case left[k] > 0:
 			left[k]--
-			views[k].name(setup.Printable(p.Name), places...)
-		} else if views[len(views)-1].shows(p.Name) {
-			leftOut = append(leftOut, setup.Printable(p.Name))
+			written[views[k].name(part.name, places...)] = part
+		default:
+			numbers = append(numbers, part)
 		}
 	}
-	return leftOut
+	for _, line := range d.sheet.Settle() {
+		if part, ok := written[line]; ok {
+			numbers = append(numbers, part)
+		}
+	}
+	for _, part := range numbers {
+		d.number(part)
+	}
+	d.sheet.Settle()
+	if list := d.numberList(); list != "" {
+		d.sheet.Title.Desc += " " + list
+	}
 }
 
-// shows tells whether a part is seen in the view.
-func (v *view) shows(name string) bool {
-	for i := range v.outlines {
-		if v.r.Scene.Pieces[v.outlines[i].Piece].Name == name {
-			for _, line := range v.outlines[i].Visible {
-				if slices.ContainsFunc(line, func(p r2.Point) bool { return v.Rect.ContainsPoint(v.At(p)) }) {
-					return true
-				}
+// pointedAt picks the view in which a part is named, the last that shows a stretch of it to be pointed at, else the last that shows
+// anything of it, and gives the places there; none where it is hidden.
+func pointedAt(views []*view, name string) (k int, places []r2.Point) {
+	for _, least := range [2]float64{leastStretch, 0} {
+		for k = len(views) - 1; k >= 0; k-- {
+			if places = views[k].anchors(name, least); len(places) > 0 {
+				return k, places
 			}
 		}
 	}
-	return false
+	return 0, nil
+}
+
+// number points at a part with the next number, which the list of numbers explains.
+func (d *drawing) number(part shown) {
+	d.numbered = append(d.numbered, part.name)
+	part.view.Label(sheet.Label{At: part.places[0], Or: part.places[1:], Clear: 0.2, Ring: true, End: sheet.DotEnd, Within: part.view.room,
+		Style: sheet.Style{Height: sheet.Fine, Max: 12}, Lines: []string{strconv.Itoa(len(d.numbered))}})
+}
+
+// numberList says what the numbers stand for; empty where there is none.
+func (d *drawing) numberList() string {
+	var said []string
+	for i, name := range d.numbered {
+		said = append(said, strconv.Itoa(i+1)+" "+name)
+	}
+	if said == nil {
+		return ""
+	}
+	return "Numbers: " + strings.Join(said, ", ") + "."
 }
 
 // namingOrder gives the outlines, those of pieces that stop the steering first.
@@ -84,14 +121,26 @@ func (d *drawing) namingOrder() (order []int) {
 	return order
 }
 
-// name writes what a line of the drawing is, at the place of those given that suits best. In the view of the
-// linkage it is left out rather than written far off.
-func (v *view) name(text string, places ...r2.Point) { v.point(text, v.close, places) }
+// name writes what a line of the drawing is, at the place of those given that suits best, and returns the words as they are
+// written. In the view of the linkage it is left out rather than written far off.
+func (v *view) name(text string, places ...r2.Point) string { return v.point(text, v.close, places) }
 
-func (v *view) point(text string, optional bool, places []r2.Point) {
+func (v *view) point(text string, optional bool, places []r2.Point) string {
+	if v.close {
+		inside := v.Rect.ExpandedByMargin(-1)
+		places = slices.DeleteFunc(slices.Clone(places), func(p r2.Point) bool { return !inside.ContainsPoint(v.At(p)) })
+	}
+	if len(places) == 0 {
+		return ""
+	}
+	text = sheet.Shorten(text, sheet.Small, mostName)
 	v.Label(sheet.Label{At: places[0], Or: places[1:], Clear: 0.2, End: sheet.ArrowEnd, Optional: optional, Within: v.room,
-		Style: sheet.Style{Max: 42}, Lines: []string{text}})
+		Style: sheet.Style{Max: mostName}, Lines: []string{text}})
+	return text
 }
+
+// mostName is the longest name of a part in a view, mm.
+const mostName = 42.0
 
 // Of the outlines of a part, stretches at least so long on paper are pointed at, mm, and at most so many.
 const (
@@ -99,9 +148,9 @@ const (
 	mostStretch  = 16
 )
 
-// anchors returns where a part can be pointed at in the view: the middles of the straight stretches of its pieces that
-// are seen there, the longest first; of long ones other points too.
-func (v *view) anchors(name string) []r2.Point {
+// anchors returns where a part can be pointed at in the view: the middles of the straight stretches of its pieces, of least on
+// paper, mm, that are seen there, the longest first; of long ones other points too.
+func (v *view) anchors(name string, least float64) []r2.Point {
 	type stretch struct {
 		at     r2.Point
 		length float64
@@ -121,7 +170,7 @@ func (v *view) anchors(name string) []r2.Point {
 			for j := 1; j < len(line); j++ {
 				along := line[j].Sub(line[j-1])
 				length := v.View.Length(along.Norm())
-				if length < leastStretch {
+				if length < least {
 					continue
 				}
 				parts := min(8, max(1, math.Floor(length/12)))

@@ -21,16 +21,45 @@ type strip struct {
 
 // Distances of the strip, mm.
 const (
-	barHalf     = 1.6 // half the height of the bar that can be used
-	tagAbove    = 8.2 // from the axis up to the middle of a tag's ring
+	stripRows   = 19.0 // of the whole, without a row for the caption
+	barHalf     = 1.6  // half the height of the bar that can be used
+	tagAbove    = 8.2  // from the axis up to the middle of a tag's ring
 	tagRadius   = 2.6
 	tagDistance = 6.4 // of one ring's middle from the next
 	figureApart = 9.0 // least distance of figures below the axis
 )
 
-// stripIn lays the axis out: as far as the last limit.
-func (d *drawing) stripIn(room r2.Rect) strip {
-	st := strip{drawing: d, middle: room.Center().X, axis: room.Y.Lo + 11.5, half: room.Size().X/2 - tagRadius, far: 10 * s1.Degree}
+// stripHeight is the paper that the strip takes in a column of a width, with a row of its own for its caption where that has no room
+// between the rings, mm.
+func (d *drawing) stripHeight(width float64) float64 {
+	if _, inside := d.stripOn(sheet.Rect(0, 0, width, 0)).caption(); inside {
+		return stripRows
+	}
+	return stripRows + row
+}
+
+// strip draws every limit in order along the axis: what can be used is filled, what lies beyond is open.
+func (d *drawing) strip(room r2.Rect) {
+	st := d.stripOn(room)
+	left, right := d.r.Locks[sweep.ToLeft].Column, d.r.Locks[sweep.ToRight].Column
+	bar := [4]r2.Point{st.at(left, -barHalf), st.at(right, -barHalf), st.at(right, barHalf), st.at(left, barHalf)}
+	d.sheet.Polygon(sheet.Thin, sheet.Shade, bar[:]...)
+	d.sheet.Line(sheet.Thin, r2.Point{X: room.X.Lo, Y: st.axis}, r2.Point{X: room.X.Hi, Y: st.axis})
+	st.figures()
+	for _, dir := range sweep.Directions {
+		st.limits(dir)
+	}
+	text, inside := st.caption()
+	at := r2.Point{X: (st.x(left) + st.x(right)) / 2, Y: st.axis - 5}
+	if !inside {
+		at = r2.Point{X: st.middle, Y: st.axis + 9}
+	}
+	d.sheet.Text(at, sheet.Over, sheet.Style{}, text)
+}
+
+// stripOn lays a strip out on paper.
+func (d *drawing) stripOn(room r2.Rect) *strip {
+	st := &strip{drawing: d, middle: room.Center().X, axis: room.Y.Lo + 11.5, half: room.Size().X/2 - tagRadius, far: 10 * s1.Degree}
 	for _, lock := range d.r.Locks {
 		st.far = max(st.far, lock.Column.Abs())
 		for _, l := range lock.Chain {
@@ -40,22 +69,10 @@ func (d *drawing) stripIn(room r2.Rect) strip {
 	return st
 }
 
-// strip draws every limit in order along the axis: what can be used is filled, what lies beyond is open.
-func (d *drawing) strip(room r2.Rect) {
-	st := d.stripIn(room)
-	left, right := d.r.Locks[sweep.ToLeft].Column, d.r.Locks[sweep.ToRight].Column
-	bar := [4]r2.Point{st.at(left, -barHalf), st.at(right, -barHalf), st.at(right, barHalf), st.at(left, barHalf)}
-	d.sheet.Polygon(sheet.Thin, sheet.Shade, bar[:]...)
-	d.sheet.Line(sheet.Thin, r2.Point{X: room.X.Lo, Y: st.axis}, r2.Point{X: room.X.Hi, Y: st.axis})
-	st.figures()
-	for _, dir := range sweep.Directions {
-		st.limits(dir)
-	}
-	st.says(left, right)
-}
-
-// says writes the angles between the locks above the bar, between the first rings, in short where these stand near.
-func (st *strip) says(left, right s1.Angle) {
+// caption is what the angles between the locks are, and whether it stands above the bar, between the first rings: in short where
+// these stand near, and in full in a row of its own where they stand too near for that.
+func (st *strip) caption() (text string, inside bool) {
+	left, right := st.r.Locks[sweep.ToLeft].Column, st.r.Locks[sweep.ToRight].Column
 	ends := [2]float64{st.x(left), st.x(right)}
 	for _, dir := range sweep.Directions {
 		if along := st.tags(dir); len(along) > 0 {
@@ -63,12 +80,13 @@ func (st *strip) says(left, right s1.Angle) {
 		}
 	}
 	short := wording.AtMost(st.r.Model) + wording.Angle(left.Abs()) + " left to " + wording.Angle(right.Abs()) + " right"
-	for _, text := range [2]string{"steering wheel: " + short, short} {
+	full := "steering wheel: " + short
+	for _, text := range [2]string{full, short} {
 		if sheet.TextWidth(text, sheet.Small)+2 < ends[1]-ends[0] {
-			st.sheet.Text(r2.Point{X: (ends[0] + ends[1]) / 2, Y: st.axis - 5}, sheet.Over, sheet.Style{}, text)
-			return
+			return text, true
 		}
 	}
+	return full, false
 }
 
 func (st *strip) x(a s1.Angle) float64 { return st.middle - float64(a/st.far)*st.half }

@@ -82,7 +82,7 @@ func (d *drawing) swing(room r2.Rect) error {
 		v.Cross(sheet.Thin, c, 2.4)
 	}
 	d.contacts([]*view{v})
-	d.words(places{words: words})
+	d.words(words)
 	d.pointer(words, keys, motion)
 	return nil
 }
@@ -152,7 +152,7 @@ func (v *view) moving(piece int, motion *sheet.Motion, tracks []plan.Track) {
 
 // pointer moves a mark along the strip of the steering wheel's angle.
 func (d *drawing) pointer(words r2.Rect, keys []sweep.Pose, motion *sheet.Motion) {
-	st := d.stripIn(sheet.Rect(words.X.Lo, words.Y.Lo, words.Size().X, stripHeight))
+	st := d.stripOn(sheet.Rect(words.X.Lo, words.Y.Lo+d.warnedHeight(words.Size().X), words.Size().X, 0))
 	rings := make([][][]r2.Point, len(keys))
 	for k := range keys {
 		up, down, half := st.at(keys[k].Column, -barHalf), st.at(keys[k].Column, barHalf), r2.Point{X: 0.6}

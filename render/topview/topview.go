@@ -27,11 +27,12 @@ type Options struct {
 	Pose   *s1.Angle   // column angle; nil: straight ahead with both locks
 	Keys   bool        // what to measure: dimensions carry the names of the file's keys, Pose does not count
 	Swing  bool        // the front axle alone, swinging from lock to lock; Pose and Keys do not count
+	Single bool        // all on one sheet, the front axle as large as it has room
+	Warned []string    // what is to be looked at before any figure is trusted, the worst first
 	Origin sheet.Origin
 }
 
-// Draw draws a sweep on one sheet. The error says that the linkage does not reach the pose asked for,
-// or that the scale is too large for the paper.
+// Draw draws a sweep on one sheet; see Sheets.
 func Draw(r *sweep.Result, opt Options) ([]byte, error) {
 	s, err := Sheet(r, opt)
 	if err != nil {
@@ -40,8 +41,19 @@ func Draw(r *sweep.Result, opt Options) ([]byte, error) {
 	return s.Bytes(), nil
 }
 
-// Sheet is Draw before the sheet is closed.
+// Sheet is Sheets with all on one sheet.
 func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
+	opt.Single = true
+	sheets, err := Sheets(r, opt)
+	if err != nil {
+		return nil, err
+	}
+	return sheets[0], nil
+}
+
+// Sheets draws a sweep: the whole vehicle with its front axle, which has a second sheet where there is no room for it at 1:5. The
+// error says that the linkage does not reach the pose asked for, or that the scale is too large for the paper.
+func Sheets(r *sweep.Result, opt Options) ([]*sheet.Sheet, error) {
 	d := drawing{r: r, opt: opt, pose: r.Straight}
 	if opt.Keys || opt.Swing {
 		d.opt.Pose = nil
@@ -56,23 +68,60 @@ func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	if err := d.see(); err != nil {
 		return nil, err
 	}
-	d.sheet = sheet.New(opt.Paper, d.title())
-	d.sheet.Inches = r.Setup.Unit == setup.Inch
+	if d.opt.Keys || d.opt.Swing {
+		d.open(opt.Paper, d.title())
+	}
 	if d.opt.Keys {
 		d.measuring()
-		return d.sheet, nil
+		return []*sheet.Sheet{d.sheet}, nil
 	}
-	room := d.sheet.Area().ExpandedByMargin(-edge)
 	if opt.Swing {
-		return d.sheet, d.swing(room)
+		return []*sheet.Sheet{d.sheet}, d.swing(d.sheet.Area().ExpandedByMargin(-edge))
 	}
-	place, err := d.arrange(room)
-	if err != nil {
+	axle := d
+	enough, err := d.vehicleSheet()
+	if err != nil || enough || opt.Single {
+		return []*sheet.Sheet{d.sheet}, err
+	}
+	d.apart = true
+	if _, err := d.vehicleSheet(); err != nil {
 		return nil, err
 	}
-	d.draw(place)
-	d.words(place)
-	return d.sheet, nil
+	axle.axleSheet()
+	return []*sheet.Sheet{d.sheet, axle.sheet}, nil
+}
+
+// open begins a sheet.
+func (d *drawing) open(paper sheet.Size, title sheet.Title) {
+	d.sheet = sheet.New(paper, title)
+	d.sheet.Inches = d.r.Setup.Unit == setup.Inch
+	d.numbered = nil
+}
+
+// mostPasses is how often a sheet is laid out, each time with room for the list of numbered parts that came out of the last one.
+const mostPasses = 4
+
+// vehicleSheet draws the whole vehicle, with its front axle where that does not stand apart, and reports whether the front axle
+// is large enough to measure by; where it is not and may stand apart, nothing is drawn.
+func (d *drawing) vehicleSheet() (enough bool, err error) {
+	d.kept = ""
+	for range mostPasses {
+		d.open(d.opt.Paper, d.title())
+		place, err := d.arrange(d.sheet.Area().ExpandedByMargin(-edge))
+		if err != nil {
+			return false, err
+		}
+		enough = max(place.scale, place.closeScale) >= axleScales[0]
+		if !enough && !d.apart && !d.opt.Single {
+			return false, nil
+		}
+		d.draw(place)
+		if d.words(place.words) {
+			break
+		}
+		d.kept = d.numberList()
+	}
+	return enough, nil
 }
 
 // outOfReach says how far the column turns the way it was to go, and what ends it there.
@@ -105,7 +154,9 @@ type drawing struct {
 	swept    [][][]r2.Point
 	marks    [2][]mark         // what stops the steering, each way
 	touches  []clearance.Touch // what touches straight ahead, as far as the head of the sheet names it
-	also     []string          // names of what is drawn and not named in its view
+	apart    bool              // the front axle has a sheet of its own
+	numbered []string          // names of what has a number in its view, from 1
+	kept     string            // the list of numbers that room is kept for
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too
 	linkage  r2.Rect // ground that kingpins, arms, rods and their marked contacts cover

@@ -1,8 +1,6 @@
 package topview
 
 import (
-	"strings"
-
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
@@ -42,13 +40,7 @@ func (d *drawing) draw(p places) {
 	whole.vehicle()
 	views := []*view{whole}
 	if p.closeScale > 0 {
-		frame := p.close
-		frame.Y.Lo += headRow
-		near := d.view(frame, frame, d.linkage, p.closeScale)
-		near.close = true
-		near.vehicle()
-		near.frame()
-		views = append(views, near)
+		views = append(views, d.near(p.close, d.linkage, p.closeScale, "Front axle"))
 	}
 	for _, v := range views {
 		v.joints()
@@ -59,23 +51,27 @@ func (d *drawing) draw(p places) {
 	} else {
 		whole.lockAngles()
 	}
-	whole.dimensions(p.closeScale == 0)
+	whole.dimensions(p.closeScale == 0 && !d.apart)
 	d.contacts(views)
-	if p.closeScale > 0 {
-		views[1].pickups()
-		views[1].linkageNames()
+	for _, v := range views[1:] {
+		v.pickups()
+		v.linkageNames()
 	}
-	onlySeen := d.partNames(views)
-	if d.also = append(d.sheet.Settle(), onlySeen...); len(d.also) > 0 {
-		d.sheet.Title.Desc += " " + d.alsoShown() + "."
-	}
-	if p.closeScale > 0 {
-		views[1].heading("Front axle")
-	}
+	d.partNames(views)
 }
 
-// alsoShown names what is drawn and has no name in its view.
-func (d *drawing) alsoShown() string { return "Also shown: " + strings.Join(d.also, ", ") }
+// near draws what a model rectangle holds of the front axle into a frame under its name.
+func (d *drawing) near(rect, model r2.Rect, s sheet.Scale, name string) *view {
+	frame := rect
+	frame.Y.Lo += headRow
+	v := d.view(frame, frame, model, s)
+	v.close = true
+	v.vehicle()
+	v.frame()
+	row := v.headRow()
+	v.sheet.Text(r2.Point{X: row.X.Lo, Y: row.Center().Y}, sheet.E, sheet.Style{}, name+"  "+s.String())
+	return v
+}
 
 // view opens a panel with the model in the middle of a paper rectangle.
 func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
@@ -98,27 +94,6 @@ func (v *view) frame() {
 // headRow is the paper above the frame of a view.
 func (v *view) headRow() r2.Rect {
 	return sheet.Rect(v.Rect.X.Lo, v.Rect.Y.Lo-headRow, v.Rect.Size().X, headRow)
-}
-
-// fineApart is the distance of two lines of fine letters in the heading, mm.
-const fineApart = 2.6
-
-// heading names a view above its frame, with its scale, and what it shows besides the parts that are named in it.
-func (v *view) heading(text string) {
-	row := v.headRow()
-	text += "  " + v.View.Scale.String()
-	v.sheet.Text(r2.Point{X: row.X.Lo, Y: row.Center().Y}, sheet.E, sheet.Style{}, text)
-	if len(v.also) > 0 {
-		room := row.Size().X - sheet.TextWidth(text, sheet.Small) - gap
-		lines := sheet.Wrap(v.alsoShown(), sheet.Fine, room)
-		if len(lines) > 2 {
-			lines = []string{lines[0], sheet.Shorten(lines[1]+" …", sheet.Fine, room)}
-		}
-		y := row.Center().Y - fineApart/2*float64(len(lines)-1)
-		for i, line := range lines {
-			v.sheet.Text(r2.Point{X: row.X.Hi, Y: y + fineApart*float64(i)}, sheet.W, sheet.Style{Height: sheet.Fine}, line)
-		}
-	}
 }
 
 // vehicle draws all pieces, what they sweep, and where they stand at the locks.

@@ -14,10 +14,9 @@ import (
 
 // Rows of the words below or beside the views, mm.
 const (
-	row         = 4.4
-	stripHeight = 19.0
-	figures     = 34.0 // of a row of the list: number and both angles
-	leastText   = 35.0 // for what a limit is
+	row       = 4.4
+	figures   = 34.0 // of a row of the list: number and both angles
+	leastText = 35.0 // for what a limit is
 )
 
 // loud returns what must be known before anything else.
@@ -91,12 +90,12 @@ func (d *drawing) wordsHeight(width float64) float64 {
 	for _, line := range d.said() {
 		h += paragraph(line, sheet.Small, width)
 	}
-	h += paragraph(d.key(), sheet.Fine, width) + 2
+	h += paragraph(d.key(), sheet.Fine, width) + paragraph(d.kept, sheet.Fine, width) + d.warnedHeight(width) + 2
 	if d.opt.Pose != nil {
 		return h
 	}
 	_, _, lists := d.listColumns(width)
-	return h + stripHeight + lists
+	return h + d.stripHeight(width) + lists
 }
 
 // lineSpacing is that of a sheet's paragraphs, in letter heights.
@@ -119,15 +118,15 @@ func (d *drawing) listColumns(width float64) (columns int, column, height float6
 	return 2, half, beside
 }
 
-// words writes the strip, the lists of limits and what is to be said; where there is no heading to name the parts
-// that are not named in the view, they follow if there is room.
-func (d *drawing) words(p places) {
-	room := p.words
+// words writes what is to be looked at, the strip, the lists of limits, what is to be said, and what the numbers of parts stand
+// for. ok is false where the list of numbers has no room.
+func (d *drawing) words(room r2.Rect) (ok bool) {
 	width := room.Size().X
-	y := room.Y.Lo
+	y := d.warned(room)
 	if d.opt.Pose == nil {
-		d.strip(sheet.Rect(room.X.Lo, y, width, stripHeight))
-		y += stripHeight
+		height := d.stripHeight(width)
+		d.strip(sheet.Rect(room.X.Lo, y, width, height))
+		y += height
 		columns, column, _ := d.listColumns(width)
 		bottom := y
 		for i, dir := range sweep.Directions {
@@ -142,11 +141,17 @@ func (d *drawing) words(p places) {
 	for _, line := range d.said() {
 		y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, sheet.Style{}, line).Y.Hi
 	}
-	fine := sheet.Style{Height: sheet.Fine}
-	y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y + 1}, width, fine, d.key()).Y.Hi
-	if len(d.also) > 0 && p.closeScale == 0 && y+paragraph(d.alsoShown(), sheet.Fine, width) < room.Y.Hi {
-		d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, fine, d.alsoShown()+".")
+	return d.explained(room, y+1)
+}
+
+// explained writes at the foot of a room what lines and numbers mean, and reports whether there is room for it.
+func (d *drawing) explained(room r2.Rect, y float64) bool {
+	fine, width := sheet.Style{Height: sheet.Fine}, room.Size().X
+	y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, fine, d.key()).Y.Hi
+	if list := d.numberList(); list != "" {
+		y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, fine, list).Y.Hi
 	}
+	return y < room.Y.Hi+0.01
 }
 
 // mostLines is how many lines of the list one limit takes at most.
