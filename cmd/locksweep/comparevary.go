@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/golang/geo/s1"
+
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
@@ -97,6 +99,12 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 	if err != nil {
 		return nil, err
 	}
+	for i := range asked.axes {
+		asked.axes[i].Today = math.NaN()
+	}
+	if s, _, err := setupfile.Read(name, data, base.opt); err == nil { // else it may be a varied value that mends it
+		asked.today(s)
+	}
 	var first error
 	good := false
 	for _, set := range settings(asked.axes) {
@@ -131,6 +139,23 @@ func (asked *compared) measured(s *setup.Setup) {
 		asked.axes[i].Quantity = setup.Words
 		if figure, m := s.Figure(asked.axes[i].Key); figure != nil {
 			asked.axes[i].Quantity = m.Quantity
+		}
+	}
+}
+
+// today says what the varied keys are in the setup with nothing varied. A size of nought is one that is not given.
+func (asked *compared) today(s *setup.Setup) {
+	for i := range asked.axes {
+		a := &asked.axes[i]
+		figure, m := s.Figure(a.Key)
+		switch {
+		case figure == nil || *figure == 0 && !m.Signed:
+		case m.Quantity == setup.OfLength:
+			a.Today = s.Unit.FromMM(*figure)
+		case m.Quantity == setup.OfAngle:
+			a.Today = s1.Angle(*figure).Degrees()
+		default:
+			a.Today = *figure
 		}
 	}
 }

@@ -48,6 +48,7 @@ type Axis struct {
 	Key      string
 	Quantity setup.Quantity // Words where the key is none of a figure, but of a change or of text
 	Values   []float64      // as the file has them: in its own unit, in degrees
+	Today    float64        // likewise, of the setup with nothing varied; NaN where it has no such figure
 }
 
 // Row is one figure of every entry.

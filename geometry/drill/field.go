@@ -95,7 +95,7 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	}
 	m.Forbidden = forbidden.Rings()
 	f := r.search.field(m)
-	m.Levels = levels(f, m.Metal)
+	m.Levels = levels(f, m)
 	m.Wanted = r.Current.Ratio
 	if r.Aims.Ratio > 0 {
 		m.Wanted = r.Aims.Ratio
@@ -149,8 +149,13 @@ func (m *Map) off(band int) (n int) {
 	return n
 }
 
-// levels are round values, some eight of them, between the least and the greatest in the metal.
-func levels(f *field, m *Metal) (list []float64) {
+// toldApart is the step of figures that are told apart, by figure: a tenth of a degree, a hundredth of the ratio.
+var toldApart = [4]float64{LockFigure: 0.1, ErrorFigure: 0.1, RatioFigure: 0.01, TransmissionFigure: 0.1}
+
+// levels are round values, some eight of them and none nearer than toldApart, between the least and the greatest in the metal; none where
+// all are alike within that.
+func levels(f *field, on *Map) (list []float64) {
+	m, fine := on.Metal, toldApart[on.Figure]
 	least, greatest := math.Inf(1), math.Inf(-1)
 	for i, v := range f.values {
 		if edge, _ := m.room(f.at[i]); !math.IsNaN(v) && edge >= 0 && f.at[i].Norm() >= m.LeastLever {
@@ -158,7 +163,7 @@ func levels(f *field, m *Metal) (list []float64) {
 		}
 	}
 	span := greatest - least
-	if !(span > 1e-6) {
+	if !(span > fine) {
 		return nil
 	}
 	step := math.Pow(10, math.Floor(math.Log10(span/8)))
@@ -167,6 +172,7 @@ func levels(f *field, m *Metal) (list []float64) {
 			step = math.Pow(10, math.Floor(math.Log10(span/8))) * k
 		}
 	}
+	step = max(step, fine)
 	for i := math.Ceil(least / step); i*step < greatest; i++ {
 		list = append(list, i*step)
 	}

@@ -19,8 +19,14 @@ func (s scale) holds(v float64) bool {
 	return v >= s.lo-slack && v <= s.hi+slack
 }
 
-// share is how far along the axis v lies, 0 to 1.
-func (s scale) share(v float64) float64 { return (v - s.lo) / (s.hi - s.lo) }
+// share is how far along the axis v lies, 0 to 1; what lies past an end by rounding alone lies at it.
+func (s scale) share(v float64) float64 {
+	share := (v - s.lo) / (s.hi - s.lo)
+	if end := math.Round(share); (end == 0 || end == 1) && math.Abs(share-end) < 1e-5 {
+		return end
+	}
+	return share
+}
 
 // ticks gives the whole steps within the axis.
 func (s scale) ticks() []float64 {
@@ -105,6 +111,7 @@ const (
 	endGap     = 2.5  // from the plot to the names of curves
 	xSpacing   = 16.0 // least distance of ticks along x
 	ySpacing   = 9.0  // and along y
+	lastTick   = 5.0  // beside the plot for half of the x axis' last figure
 	mostNaming = 0.34 // share of the width that names may take
 )
 
@@ -124,9 +131,11 @@ func (c Chart) layout(rect r2.Rect) *layout {
 	l.plot.X.Lo += widest + tickText + 0.5
 	names := 0.0
 	for _, curve := range c.Curves {
-		names = max(names, sheet.TextWidth(curve.Name, sheet.Small))
+		if curve.Name != "" {
+			names = max(names, endGap+4+sheet.TextWidth(curve.Name, sheet.Small))
+		}
 	}
-	l.plot.X.Hi -= min(names+endGap+4, mostNaming*rect.Size().X)
+	l.plot.X.Hi -= min(max(names, lastTick), mostNaming*rect.Size().X)
 	l.x = scaleOf(c.X, xs, l.plot.Size().X/xSpacing, false)
 	for l.crowded() {
 		l.x.step = niceStep(1.01 * l.x.step)

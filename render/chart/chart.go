@@ -17,6 +17,7 @@ type Chart struct {
 	X, Y   Axis
 	Curves []Curve
 	Marks  []Mark
+	Lines  []Line
 }
 
 // Axis is what is measured along an axis. Where Min is not below Max, the range is that of the data;
@@ -33,6 +34,12 @@ type Curve struct {
 	Points    []r2.Point
 	Pen       sheet.Pen // the zero Pen takes the next of sheet.CurvePens
 	Reference bool      // an ideal or limit to compare with: a thin dashed line
+}
+
+// Line is a value along x that is marked from top to bottom, such as today's.
+type Line struct {
+	X    float64
+	Text string
 }
 
 // Mark is a point of interest, ringed and labelled.
@@ -57,6 +64,9 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 	}
 	l.axes(s, c)
 	panel := s.NewPanel(l.plot, s.View)
+	for _, line := range c.Lines {
+		l.line(s, line)
+	}
 	var ends []end
 	drawn := 0
 	for i, curve := range c.Curves {
@@ -80,6 +90,17 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 		l.mark(s, m)
 	}
 	return nil
+}
+
+// line draws a value along x, if it lies within the axis, with its name at its foot.
+func (l *layout) line(s *sheet.Sheet, m Line) {
+	if !l.x.holds(m.X) {
+		return
+	}
+	x := l.at(r2.Point{X: m.X}).X
+	s.Line(referencePen, r2.Point{X: x, Y: l.plot.Y.Lo}, r2.Point{X: x, Y: l.plot.Y.Hi})
+	s.Label(sheet.Label{At: r2.Point{X: x, Y: l.plot.Y.Hi - 2.5}, Within: l.plot, Lines: []string{m.Text}, Style: sheet.Style{Height: sheet.Fine},
+		Prefer: []sheet.Dir{sheet.E, sheet.W}})
 }
 
 // mark rings a point and labels it, if it lies within the axes.

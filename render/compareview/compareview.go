@@ -62,23 +62,26 @@ func drawn(c *compare.Comparison) (entries []int, remark string) {
 	return entries, remark
 }
 
-// legend writes line samples with the names of entries, one below the other, and returns the room below.
+// legend writes line samples with the names of entries, one below the other, each in as many lines as it takes, and returns the room
+// below.
 func legend(s *sheet.Sheet, room r2.Rect, c *compare.Comparison, entries []int) r2.Rect {
 	const row, sample = 5.0, 16.0
 	for k, i := range entries {
 		y := room.Y.Lo + row/2
 		s.Line(sheet.CurvePens[k], r2.Point{X: room.X.Lo, Y: y}, r2.Point{X: room.X.Lo + sample, Y: y})
-		s.Text(r2.Point{X: room.X.Lo + sample + 2, Y: y}, sheet.E, sheet.Style{Max: room.Size().X - sample - 2}, named(c, i))
-		room.Y.Lo += row
+		for _, line := range sheet.Wrap(named(c, i, room.Size().X-sample-8), sheet.Small, room.Size().X-sample-2) {
+			s.Text(r2.Point{X: room.X.Lo + sample + 2, Y: room.Y.Lo + row/2}, sheet.E, sheet.Style{}, line)
+			room.Y.Lo += row
+		}
 	}
 	room.Y.Lo += gap - row/2
 	return room
 }
 
-// named is an entry with its letter, its alarms in capitals and what else makes it unsound.
-func named(c *compare.Comparison, i int) string {
+// named is an entry with its letter, its alarms in capitals and what else makes it unsound; its own name on one line of a width.
+func named(c *compare.Comparison, i int, width float64) string {
 	e := &c.Entries[i]
-	name := wording.Letter(i) + "  " + e.Name
+	name := wording.Letter(i) + "  " + sheet.Shorten(e.Name, sheet.Small, width)
 	for _, text := range wording.Alarms(e.Result.Model, &e.Result.Locks) {
 		head, _, _ := strings.Cut(text, ": ")
 		name += ", " + head

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -184,9 +185,9 @@ func words(t *testing.T, data []byte) string {
 
 // varied varies the kart's pickup, sideways or both ways, so far that some places cannot be.
 func varied(t testing.TB, both bool) (*compare.Comparison, []compare.Axis) {
-	axes := []compare.Axis{{Key: "arm.pickup[1]", Values: []float64{20, 0, -20, -40, -60}}}
+	axes := []compare.Axis{{Key: "arm.pickup[1]", Today: math.NaN(), Values: []float64{20, 0, -20, -40, -60}}}
 	if both {
-		axes = append(axes, compare.Axis{Key: "arm.pickup[0]", Values: []float64{0, -40, -80, -120}})
+		axes = append(axes, compare.Axis{Key: "arm.pickup[0]", Today: math.NaN(), Values: []float64{0, -40, -80, -120}})
 	}
 	var entries []compare.Entry
 	for _, y := range axes[0].Values {
@@ -311,5 +312,96 @@ func TestSlideOfWhatSteersBackwards(t *testing.T) {
 		if text := soundly(t, "slide on "+paper.Name, s, s); !strings.Contains(text, "STEERS BACKWARDS") {
 			t.Errorf("does not say what is wrong: %s", text)
 		}
+	}
+}
+
+// TestLegendIsWhole: what makes a setup unsound stands in the legend to its end, the linkage carries the letters of the legend and no
+// names, and the cuts of every setup are dimensioned, two that are cut alike once.
+func TestLegendIsWhole(t *testing.T) {
+	var entries []compare.Entry
+	for name, set := range map[string][]string{"A": nil, "B": {"change={narrow=120,narrow_rear=90,shorten=70,shorten_at=-310}"},
+		"C": {"change={narrow=50,narrow_rear=50,shorten=35,shorten_at=-260}"}, "D": {"change={narrow=50,narrow_rear=50,shorten=35,shorten_at=-260}", "limits.clearance=21"}} {
+		entries = append(entries, compare.Entry{Name: "kart " + name, Setup: example.With(t, "shed-kart", setupfile.Options{Set: set})})
+	}
+	slices.SortFunc(entries, func(a, b compare.Entry) int { return strings.Compare(a.Name, b.Name) })
+	c := compare.Run(entries, road.Slide{Radius: 4000}, nil)
+	for _, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
+		draw := func() *sheet.Sheet {
+			s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return s
+		}
+		text := soundly(t, "cuts of three on "+paper.Name, draw(), draw())
+		for _, want := range []string{"with the cuts of B, C, D", "B 120.0", "B 90.0", "B 310.0", "B 70.0", "C, D 50.0", "C, D 260.0", "C, D 35.0"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("on %s: nothing says %q", paper.Name, want)
+			}
+		}
+		said := strings.Join(strings.Fields(text), " ")
+		if want := wording.Faults(&c.Entries[3]); !strings.Contains(said, want) || len(want) < 30 {
+			t.Errorf("on %s: the legend does not say all of %q", paper.Name, want)
+		}
+		letters := map[string]int{}
+		for _, box := range draw().Texts() {
+			letters[box.Text]++
+		}
+		for _, letter := range []string{"A", "B", "C", "D"} {
+			if letters[letter] != 2 {
+				t.Errorf("on %s: %d labels %s, want one in each view of the linkage", paper.Name, letters[letter], letter)
+			}
+		}
+	}
+}
+
+// TestTodayIsMarked: the axis of a varied value has its unit, each chart its quantity and unit, and today's value a line where it lies
+// in the range.
+func TestTodayIsMarked(t *testing.T) {
+	c, axes := varied(t, false)
+	for today, marks := range map[float64]int{-14: 2, 500: 0, math.NaN(): 0} {
+		axes[0].Today = today
+		s, err := compareview.Varied(c, axes, []string{"lock_inner", "least_gap"}, "Shed kart", compareview.Options{Paper: sheet.A4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := words(t, s.Bytes())
+		if got := strings.Count(text, "\ntoday\n"); got != marks {
+			t.Errorf("today %v: marked %d times, want %d", today, got, marks)
+		}
+		for _, want := range []string{"arm.pickup[1] (mm)", "Lock, inner wheel (°)", "Least gap (mm)"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("nothing says %q", want)
+			}
+		}
+	}
+}
+
+// TestFiguresThatPrintAlikeHaveOneTint: a map of a figure that varies by less than is printed is flat, and has no scale of tints.
+func TestFiguresThatPrintAlikeHaveOneTint(t *testing.T) {
+	axes := []compare.Axis{{Key: "limits.clearance", Values: []float64{3, 4, 5}}, {Key: "load.front", Values: []float64{30, 40}}}
+	var entries []compare.Entry
+	for range 6 { // neither turns the wheels otherwise
+		s := example.With(t, "shed-kart", setupfile.Options{})
+		s.Spacing += 1e-4 * float64(len(entries))
+		entries = append(entries, compare.Entry{Name: "kart", Setup: s})
+	}
+	c := compare.Run(entries, road.Slide{Radius: 4000}, nil)
+	s, err := compareview.Varied(c, axes, []string{"lock_inner"}, "Shed kart", compareview.Options{Paper: sheet.A4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := readback.Parse(s.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	fills := map[string]int{}
+	for _, e := range all {
+		if fill := e.Paint["fill"]; e.Name == "path" && fill != "" && fill != "none" {
+			fills[fill]++
+		}
+	}
+	if len(fills) != 1 || fills["#FFFFFF"] < 6 {
+		t.Errorf("tints %v, want six cells of one", fills)
 	}
 }

@@ -1,6 +1,9 @@
 package compareview
 
 import (
+	"slices"
+	"strings"
+
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/compare"
@@ -9,72 +12,95 @@ import (
 	"locksweep/render/wording"
 )
 
-// cut returns the entry whose cuts are drawn, -1 where there is none or the view does not show frames: the first with
-// a strip and a length taken out, or the first with either. The cuts of one can be told apart on a drawing, those of
-// several cannot.
-func (o *overlay) cut(v *view) int {
+// cut is one way in which frames are cut, with the letters of the setups that are cut so.
+type cut struct {
+	*setup.FrameCut
+	letters string
+	pen     sheet.Pen // of the first of them
+}
+
+type cuts []cut
+
+// names is the letters of all setups whose frames are cut.
+func (all cuts) names() string {
+	said := make([]string, len(all))
+	for i := range all {
+		said[i] = all[i].letters
+	}
+	return strings.Join(said, ", ")
+}
+
+// cutsIn returns how the frames of a view's setups are cut, each way once; none where the view does not show frames.
+func (o *overlay) cutsIn(v *view) cuts {
 	if v.frame.IsEmpty() {
-		return -1
+		return nil
 	}
-	return cutOf(o.c, o.entries)
+	return cutsOf(o.c, o.entries)
 }
 
-// cutOf is cut of all that is drawn.
-func cutOf(all *compare.Comparison, entries []int) int {
-	first := -1
-	for _, i := range entries[1:] {
-		switch c := all.Entries[i].Setup.Frame; {
-		case c == nil:
-		case c.Length.Out != 0 && (c.Strip.Front != 0 || c.Strip.Rear != 0):
-			return i
-		case first < 0:
-			first = i
+// cutsOf is cutsIn of all that is drawn.
+func cutsOf(all *compare.Comparison, entries []int) (list cuts) {
+	for k, i := range entries[1:] {
+		f, letter := all.Entries[i].Setup.Frame, wording.Letter(i)
+		if f == nil {
+			continue
 		}
+		same := slices.IndexFunc(list, func(c cut) bool { return c.Strip == f.Strip && c.Length == f.Length })
+		if same >= 0 {
+			list[same].letters += ", " + letter
+			continue
+		}
+		pen := sheet.Centre.In(sheet.CurvePens[k+1].Colour)
+		list = append(list, cut{f, letter, pen})
 	}
-	return first
+	return list
 }
 
-// cutRemark says whose cuts are dimensioned, and where the rest of what a builder chalks on is found; empty where no frame is cut.
+// cutRemark says where the rest of what a builder chalks on is found; empty where no frame is cut.
 func cutRemark(c *compare.Comparison, entries []int) string {
-	shown := cutOf(c, entries)
-	if shown < 0 {
+	shown := cutsOf(c, entries)
+	switch len(shown) {
+	case 0:
 		return ""
+	case 1:
+		return "Where the cuts of " + shown.names() + " lie along each tube is in the list of check --variant."
 	}
-	text := "Where the cuts of " + wording.Letter(shown) + " lie along each tube is in the list of check --variant."
-	if len(entries) > 2 {
-		text += " For the cuts of another draw it beside the first alone."
-	}
-	return text
+	return "Figures of cuts begin with the letter of their setup. Where the cuts of " + shown.names() + " lie along each tube is in the list of check --variant."
 }
 
 // dimOff is how far from what it measures a dimension of the cuts stands on paper, mm.
 const dimOff = 8.0
 
-// cuts draws where the first setup's frame is cut, with the dimensions that are chalked on its tubes.
-func (o *overlay) cuts(panel *sheet.Panel, v *view, c *setup.FrameCut) {
-	o.strip(panel, v, c.Strip)
+// cut draws where the first setup's frame is cut in one way, the k-th, with the dimensions that are chalked on its tubes.
+func (o *overlay) cut(panel *sheet.Panel, v *view, c *cut, k int) {
+	mark := ""
+	if len(o.cutsIn(v)) > 1 {
+		mark = c.letters + " "
+	}
+	off := dimOff * float64(k+1)
+	o.strip(panel, v, c, off, mark)
 	length, right := c.Length, v.frame.Y.Lo
 	if length.Out == 0 {
 		return
 	}
 	across := func(x float64) {
-		panel.Line(sheet.Centre, r2.Point{X: x, Y: v.frame.Y.Hi}, r2.Point{X: x, Y: right})
+		panel.Line(c.pen, r2.Point{X: x, Y: v.frame.Y.Hi}, r2.Point{X: x, Y: right})
 	}
 	across(length.At)
-	panel.Dim(sheet.Vertical, r2.Point{Y: right}, r2.Point{X: length.At, Y: right}, dimOff, wording.Figure(o.unit, -length.At))
+	panel.Dim(sheet.Vertical, r2.Point{Y: right}, r2.Point{X: length.At, Y: right}, off, mark+wording.Figure(o.unit, -length.At))
 	if length.Out < 0 {
 		panel.Label(sheet.Label{At: r2.Point{X: length.At, Y: right}, End: sheet.ArrowEnd,
-			Lines: []string{wording.Length(o.unit, -length.Out) + " set in"}, Prefer: []sheet.Dir{sheet.SE, sheet.E}})
+			Lines: []string{mark + wording.Length(o.unit, -length.Out) + " set in"}, Prefer: []sheet.Dir{sheet.SE, sheet.E}})
 		return
 	}
 	rear := length.At - length.Out
 	across(rear)
-	panel.Dim(sheet.Vertical, r2.Point{X: length.At, Y: right}, r2.Point{X: rear, Y: right}, dimOff, wording.Figure(o.unit, length.Out))
+	panel.Dim(sheet.Vertical, r2.Point{X: length.At, Y: right}, r2.Point{X: rear, Y: right}, off, mark+wording.Figure(o.unit, length.Out))
 }
 
 // strip draws the edges of what is taken out of the middle, and its width in front and at the rear.
-func (o *overlay) strip(panel *sheet.Panel, v *view, t setup.Strip) {
-	front, rear := v.frame.X.Hi, v.frame.X.Lo
+func (o *overlay) strip(panel *sheet.Panel, v *view, c *cut, off float64, mark string) {
+	t, front, rear := c.Strip, v.frame.X.Hi, v.frame.X.Lo
 	if t.Front == 0 && t.Rear == 0 {
 		return
 	}
@@ -86,14 +112,14 @@ func (o *overlay) strip(panel *sheet.Panel, v *view, t setup.Strip) {
 				line = append(line, edge(x, side))
 			}
 		}
-		panel.Polyline(sheet.Centre, append(line, edge(rear, side))...)
+		panel.Polyline(c.pen, append(line, edge(rear, side))...)
 	}
-	for _, end := range []struct{ x, off float64 }{{front, -dimOff}, {rear, dimOff}} {
+	for _, end := range []struct{ x, off float64 }{{front, -off}, {rear, off}} {
 		switch width := t.Width(end.x); {
 		case width > 0:
-			panel.Dim(sheet.Horizontal, edge(end.x, 1), edge(end.x, -1), end.off, wording.Figure(o.unit, width))
+			panel.Dim(sheet.Horizontal, edge(end.x, 1), edge(end.x, -1), end.off, mark+wording.Figure(o.unit, width))
 		case width < 0:
-			panel.Label(sheet.Label{At: r2.Point{X: end.x}, End: sheet.ArrowEnd, Lines: []string{wording.Length(o.unit, -width) + " set in"}})
+			panel.Label(sheet.Label{At: r2.Point{X: end.x}, End: sheet.ArrowEnd, Lines: []string{mark + wording.Length(o.unit, -width) + " set in"}})
 		}
 	}
 }

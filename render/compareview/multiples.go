@@ -1,8 +1,10 @@
 package compareview
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +26,9 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name stri
 		varied = append(varied, a.Key)
 	}
 	words := "Values as in the setup file, in " + wording.SpelledUnit(opt.Unit) + " or degrees. Slides on a path of " + wording.Path(opt.Unit, c.Path) + "."
+	if today := today(axes, opt.Unit); today != "" {
+		words += " Today: " + today + "."
+	}
 	draw := small
 	if len(axes) == 2 {
 		words += " Of left and right the worse is shown; darker is more; a cell without a figure cannot be swept or has none."
@@ -71,26 +76,51 @@ func small(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.A
 		return chart.Curve{Name: name, Points: points}
 	}
 	f := chart.Chart{
-		Title: wording.FigureNamed(row.Key).Title,
-		X:     chart.Axis{Label: setup.Printable(a.Key)}, Y: chart.Axis{Label: spelled(u, row.Kind)},
+		X: chart.Axis{Label: setup.Printable(a.Key), Unit: unitOf(a, u)},
+		Y: chart.Axis{Label: wording.FigureNamed(row.Key).Title, Unit: figureUnit(u, row.Kind)},
 	}
-	// A curve is named by the figure at its right end; a pair by its sides too.
-	end := 0
-	if a.Values[len(a.Values)-1] > a.Values[0] {
-		end = len(a.Values) - 1
+	if a.Today >= slices.Min(a.Values) && a.Today <= slices.Max(a.Values) {
+		f.Lines = []chart.Line{{X: a.Today, Text: "today"}}
 	}
 	if row.Split == compare.Single || row.Alike(every) {
-		f.Curves = []chart.Curve{curve(wording.Compared(u, row.Kind, row.Values[end][0]), 0)}
+		f.Curves = []chart.Curve{curve("", 0)}
 	} else {
 		f.Curves = []chart.Curve{curve("left", 0), curve("right", 1)}
 	}
 	return f.Draw(s, rect)
 }
 
-// spelled is the unit of a figure in full.
-func spelled(u setup.Unit, k compare.Kind) string {
-	return [7]string{compare.Ground: wording.SpelledUnit(u), compare.Angle: "degrees", compare.Length: wording.SpelledUnit(u), compare.Ratio: "wheel per steering wheel", compare.Turns: "turns", compare.Percent: "percent", compare.Force: "newtons"}[k]
+// figureUnit is the unit of a figure for the title of an axis.
+func figureUnit(u setup.Unit, k compare.Kind) string {
+	return cmp.Or([7]string{compare.Ratio: "wheel per steering wheel", compare.Turns: "turns"}[k], wording.FigureUnit(u, k))
 }
+
+// unitOf is the unit of a varied value; empty where it has none, or is a change that may be of either kind.
+func unitOf(a compare.Axis, u setup.Unit) string {
+	return map[setup.Quantity]string{setup.OfLength: u.String(), setup.OfAngle: "°", setup.OfDensity: "kg/m³"}[a.Quantity]
+}
+
+// today says what the varied values are in the setup as it stands.
+func today(axes []compare.Axis, u setup.Unit) string {
+	var said []string
+	for _, a := range axes {
+		if !math.IsNaN(a.Today) {
+			said = append(said, setup.Printable(a.Key)+" "+withUnit(figureText(a.Today), unitOf(a, u)))
+		}
+	}
+	return strings.Join(said, ", ")
+}
+
+// withUnit puts a unit behind a figure, a degree sign close to it.
+func withUnit(figure, unit string) string {
+	if unit == "" || unit == "°" {
+		return figure + unit
+	}
+	return figure + " " + unit
+}
+
+// figureText is a value of the setup file as it is written beside a drawing.
+func figureText(v float64) string { return strconv.FormatFloat(v+0, 'g', 5, 64) }
 
 // Distances on paper of a map, mm.
 const (
@@ -117,7 +147,11 @@ func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.
 			len(down.Values), len(across.Values), body.Size().X, body.Size().Y)
 	}
 	values, best := row.Worse()
-	low, high := span(values)
+	shown := make([]float64, len(values)) // as printed, so that cells of one figure have one tint
+	for i, v := range values {
+		shown[i] = printed(u, row.Kind, v)
+	}
+	low, high := span(shown)
 	height := lettering(values, best, row.Kind, u, w, h)
 	for i := range down.Values {
 		for k := range across.Values {
@@ -128,15 +162,26 @@ func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.
 				s.Polygon(sheet.Grid, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.5}}, corners[:]...)
 				continue
 			}
-			s.Polygon(sheet.Grid, sheet.Step(step(values[at], low, high), mapSteps), corners[:]...)
+			s.Polygon(sheet.Grid, sheet.Step(step(shown[at], low, high), mapSteps), corners[:]...)
 			if height > 0 {
 				s.Text(cell.Center(), sheet.Over, sheet.Style{Height: height}, cellText(values[at], best[at], row.Kind, u))
 			}
 		}
 	}
 	ticks(s, body, down.Values, across.Values)
-	tints(s, body, low, high, row.Kind, u)
+	if low < high {
+		text := func(v float64) string { return wording.Compared(u, row.Kind, values[slices.Index(shown, v)]) }
+		tints(s, body, text(low), text(high))
+	}
 	return nil
+}
+
+// printed is a value as the cells of a map print it, in the unit of FigureValue.
+func printed(u setup.Unit, k compare.Kind, v float64) float64 {
+	if shown, err := strconv.ParseFloat(wording.Compared(u, k, v), 64); err == nil {
+		return shown
+	}
+	return wording.FigureValue(u, k, v)
 }
 
 func cellText(v float64, best bool, k compare.Kind, u setup.Unit) string {
@@ -161,14 +206,10 @@ func lettering(values []float64, best []bool, k compare.Kind, u setup.Unit, w, h
 	return 0
 }
 
-// tints shows below a map what the tints stand for.
-func tints(s *sheet.Sheet, body r2.Rect, low, high float64, k compare.Kind, u setup.Unit) {
-	if !(high > low) {
-		return
-	}
+// tints shows below a map what the tints stand for, between the least and the greatest figure.
+func tints(s *sheet.Sheet, body r2.Rect, left, right string) {
 	const tall = 3.2
 	y := body.Y.Hi + 9
-	left, right := wording.Compared(u, k, low), wording.Compared(u, k, high)
 	x := body.X.Lo + sheet.TextWidth(left, sheet.Small) + 1.5
 	wide := min(7, (body.X.Hi-x-sheet.TextWidth(right, sheet.Small)-1.5)/mapSteps)
 	s.Text(r2.Point{X: body.X.Lo, Y: y + tall/2}, sheet.E, sheet.Style{}, left)
@@ -181,7 +222,7 @@ func tints(s *sheet.Sheet, body r2.Rect, low, high float64, k compare.Kind, u se
 
 // ticks writes the values beside and below a map, as many as have room.
 func ticks(s *sheet.Sheet, body r2.Rect, down, across []float64) {
-	label := func(v float64) string { return strconv.FormatFloat(v+0, 'g', 5, 64) }
+	label := figureText
 	widest := 0.0
 	for _, v := range across {
 		widest = max(widest, sheet.TextWidth(label(v), sheet.Small))

@@ -18,7 +18,8 @@ import (
 
 // Overlay draws the setups on one another from above, each in its own line type and colour: the whole vehicle
 // straight ahead, and the linkage at a larger scale straight ahead and turned to a lock. What a setup has in
-// common with the first is drawn once. Where a setup's frame was cut the cuts are dimensioned on the first one's.
+// common with the first is drawn once. Where setups' frames were cut the
+// cuts of each are dimensioned on the first one's.
 func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
 	s, room := begin(opt, "Comparison from above", names(c, entries), strings.TrimSpace(remark+" "+cutRemark(c, entries)))
@@ -182,9 +183,9 @@ func scalesDown() (list []sheet.Scale) {
 // draw draws one view.
 func (o *overlay) draw(v *view) {
 	title := v.title + ", " + v.scale.String()
-	cut := o.cut(v)
-	if cut >= 0 {
-		title += ", with the cuts of " + wording.Letter(cut)
+	cuts := o.cutsIn(v)
+	if len(cuts) > 0 {
+		title += ", with the cuts of " + cuts.names()
 	}
 	o.sheet.Text(r2.Point{X: v.rect.X.Lo, Y: v.rect.Y.Lo + 2.5}, sheet.E, sheet.Style{}, title)
 	body := v.rect
@@ -203,8 +204,8 @@ func (o *overlay) draw(v *view) {
 		}
 		o.centres(panel, v, o.c.Entries[i].Result)
 	}
-	if cut >= 0 {
-		o.cuts(panel, v, o.c.Entries[cut].Setup.Frame)
+	for k := range cuts {
+		o.cut(panel, v, &cuts[k], k)
 	}
 	o.names(panel, v)
 }
@@ -219,7 +220,7 @@ func (o *overlay) centres(panel *sheet.Panel, v *view, r *sweep.Result) {
 	}
 }
 
-// names puts each setup's name at its left pickup, where setups differ most, in the views of the linkage.
+// names puts each setup's letter at its left pickup, where setups differ most, in the views of the linkage.
 func (o *overlay) names(panel *sheet.Panel, v *view) {
 	if !v.linkage {
 		return
@@ -228,8 +229,7 @@ func (o *overlay) names(panel *sheet.Panel, v *view) {
 		r := o.c.Entries[i].Result
 		at := flat(v.at(r).Rods[r.Linkage.Driver[setup.Left]].To)
 		panel.Dot(sheet.CurvePens[k].Colour, at, 0.7)
-		text := o.c.Entries[i].Name
 		panel.Label(sheet.Label{At: at, Clear: 1.2, Within: v.rect, End: sheet.DotEnd, Style: sheet.Style{Colour: sheet.CurvePens[k].Colour, Max: 70},
-			Lines: []string{text}, Prefer: []sheet.Dir{sheet.SW, sheet.W, sheet.NW, sheet.S}})
+			Lines: []string{wording.Letter(i)}, Prefer: []sheet.Dir{sheet.SW, sheet.W, sheet.NW, sheet.S}})
 	}
 }

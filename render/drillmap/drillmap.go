@@ -267,6 +267,9 @@ func legend(r *drill.Result, m *drill.Map) string {
 	}
 	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
 		says, of, seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+	if len(m.Levels) == 0 {
+		text += " All over the metal it is the same, as near as can be told."
+	}
 	if len(m.OneHole) > 0 {
 		text += " On the chain line in it one hole may take both rods."
 	}

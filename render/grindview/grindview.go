@@ -49,7 +49,7 @@ func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	})
 	s.Inches = p.Model.Setup.Unit == setup.Inch
 	area := s.Area().ExpandedByMargin(-3)
-	area.Y.Lo = words(s, p, area) + 2
+	area.Y.Lo = legend(s, p, r2.Point{X: area.X.Lo, Y: words(s, p, area) + 1}, area.Size().X) + 2
 	rooms, scale := arrange(p.Cuts, area)
 	s.Scale = scale
 	for i, c := range p.Cuts {

@@ -92,8 +92,13 @@ func (d *drawing) number(part shown) {
 // numberList says what the numbers stand for; empty where there is none.
 func (d *drawing) numberList() string {
 	var said []string
+	unplaced := d.sheet.Unplaced()
 	for i, name := range d.numbered {
-		said = append(said, strconv.Itoa(i+1)+" "+name)
+		number := strconv.Itoa(i + 1)
+		if slices.Contains(unplaced, number) {
+			name += " (no room to point at it)"
+		}
+		said = append(said, number+" "+name)
 	}
 	if said == nil {
 		return ""
