@@ -70,15 +70,16 @@ func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch
 	if rings, high, ok := level(s, m); ok {
 		return []patch{{piece: piece, area: region.Of(rings), rings: [][]r2.Point{rings}, box: r2.RectFromPoints(rings...), high: high}}, nil
 	}
+	pieces := solids(s)
 	var parts [][]region.Region
-	for i := range s.Solids {
-		_, high := s.Solids[i].Heights(m)
+	for i := range pieces {
+		_, high := pieces[i].Heights(m)
 		k := slices.IndexFunc(patches, func(o patch) bool { return math.Abs(o.high-high) < sameHeight })
 		if k < 0 {
 			k = len(patches)
 			patches, parts = append(patches, patch{piece: piece, high: high, box: r2.EmptyRect()}), append(parts, nil)
 		}
-		parts[k] = append(parts[k], region.Of(s.Solids[i].Plan(m)))
+		parts[k] = append(parts[k], region.Of(pieces[i].Plan(m)))
 	}
 	for k := range patches {
 		o := &patches[k]
@@ -93,8 +94,8 @@ func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch
 	return patches, nil
 }
 
-// manySolids is from how many convex solids on a plate is not put together from them where it lies level: that takes as
-// long as they are many, squared.
+// manySolids is from how many convex solids on a plate is not put together from them where it lies level, and from a thinned outline
+// where it leans: that takes as long as they are many, squared.
 const manySolids = 40
 
 // level returns the ground that a plate of many solids covers, and how high it reaches, where it lies level: its outline. ok is false
@@ -256,9 +257,10 @@ func silhouette(sc *clearance.Scene, piece int, p *linkage.Pose) (region.Region,
 	if outline, _, ok := level(s, m); ok {
 		return region.Of(outline), nil
 	}
-	parts := make([]region.Region, len(s.Solids))
-	for i := range s.Solids {
-		parts[i] = region.Of(s.Solids[i].Plan(m))
+	pieces := solids(s)
+	parts := make([]region.Region, len(pieces))
+	for i := range pieces {
+		parts[i] = region.Of(pieces[i].Plan(m))
 	}
 	return region.Union(parts...)
 }
@@ -288,11 +290,12 @@ const sweptError = 0.05
 // Swept returns the ground that a piece covers at any of the poses, as rings.
 func Swept(sc *clearance.Scene, piece int, poses []linkage.Pose) ([][]r2.Point, error) {
 	s := &sc.Pieces[piece]
+	pieces := solids(s)
 	var convex [][]r2.Point
 	for i := range poses {
 		m := sc.Motion(s.Body, &poses[i])
-		for k := range s.Solids {
-			if seen := s.Solids[k].Plan(m); len(seen) > 2 {
+		for k := range pieces {
+			if seen := pieces[k].Plan(m); len(seen) > 2 {
 				convex = append(convex, planar.ThinRing(seen, sweptError))
 			}
 		}

@@ -21,7 +21,7 @@ type Track [][]r2.Point
 // TrackError bounds how far the true outline reaches beyond a track, mm.
 const TrackError = 0.25
 
-// Follow follows every solid of a piece over poses.
+// Follow follows every solid of a piece over poses, of a plate with very many those of its outline with fewer points.
 //
 // A silhouette has no corners of its own that last: what is seen of a leaning cylinder changes with its lean. So a track
 // holds directions, fixed to the body's heading, and of each pose the points of the outline that lie furthest out in them
@@ -33,11 +33,12 @@ func Follow(sc *clearance.Scene, piece int, poses []linkage.Pose) []Track {
 	for i := range poses {
 		motions[i] = sc.Motion(s.Body, &poses[i])
 	}
-	tracks := make([]Track, len(s.Solids))
-	for k := range s.Solids {
+	pieces := solids(s)
+	tracks := make([]Track, len(pieces))
+	for k := range pieces {
 		hulls := make([][]r2.Point, len(poses))
 		for i := range hulls {
-			hulls[i] = s.Solids[k].Plan(motions[i])
+			hulls[i] = pieces[k].Plan(motions[i])
 		}
 		tracks[k] = track(hulls, motions)
 	}
