@@ -72,6 +72,16 @@ func TestFindings(t *testing.T) {
 	if f := findingsOf(t, func(s *setup.Setup) { bothCorners(s, func(c *setup.Corner) { c.Wheel.Toe = s1.Degree }) })[RodLength]; len(f) != 0 {
 		t.Errorf("toe of the file: %+v", f)
 	}
+	toed := level()
+	bothCorners(toed, func(c *setup.Corner) { c.Wheel.Toe = s1.Degree })
+	rods := bare(t, toed).Run(s1.Degree).Rods
+	if f := findingsOf(t, func(s *setup.Setup) { // a hundredth of a millimetre off what the file's toe asks for
+		for side := range s.Corners {
+			s.Corners[side].Wheel.Toe, s.Corners[side].Rod.Length = s1.Degree, rods[side].Derived+0.01
+		}
+	})[RodLength]; len(f) != 0 {
+		t.Errorf("rods that set the file's toe: %+v", f)
+	}
 	for _, c := range []struct {
 		code Code
 		set  func(s *setup.Setup)
