@@ -41,7 +41,7 @@ func fellows(i, of int, path string) string {
 	}
 	said += ": " + path
 	for k := 1; k < of; k++ {
-		said += fmt.Sprintf(", -%d", k+1)
+		said += fmt.Sprintf(", \u2010%d", k+1) // a hyphen that no one takes for a minus
 	}
 	return said
 }

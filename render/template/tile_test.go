@@ -244,6 +244,20 @@ func checkSaid(t *testing.T, what string, said map[string]int, side string, tile
 	}
 }
 
+// TestFellowsAreNamed: each sheet says which it is and what the others' files are called, and still does on the sheet.
+func TestFellowsAreNamed(t *testing.T) {
+	out, err := Drill(large(t, 2.2), 0, Options{Paper: sheet.A4, Arms: Left, File: "some/where/quad.svg"})
+	if err != nil || len(out) < 3 {
+		t.Fatalf("%d sheets, %v", len(out), err)
+	}
+	for i, svg := range out {
+		want := fmt.Sprintf(">Sheet %d of %d: quad.svg, \u20102, \u20103", i+1, len(out))
+		if !strings.Contains(string(svg), want) {
+			t.Errorf("sheet %d does not say %q", i+1, want)
+		}
+	}
+}
+
 // TestPaperThatFits: on which paper a template goes without tiles is found by drawing it, with the sizes of the file's unit, and the
 // refusal of what takes too many tiles names sizes in that unit.
 func TestPaperThatFits(t *testing.T) {
