@@ -178,17 +178,25 @@ func (w *watcher) follow(ctx context.Context, do func(version int)) {
 	do(version)
 	look := time.NewTimer(glance)
 	defer look.Stop()
+	signed := false // there was a sign since the last look: further ones, of other files maybe, do not put the next look off
+	sign := func() {
+		if !signed {
+			signed = true
+			look.Reset(settle)
+		}
+	}
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-w.Events:
-			look.Reset(settle)
+			sign()
 			continue
 		case <-w.Errors: // a queue that ran over: looking tells what is to be known
-			look.Reset(settle)
+			sign()
 			continue
 		case <-look.C:
+			signed = false
 		}
 		if w.changed() {
 			version++

@@ -63,7 +63,7 @@ func watch(t testing.TB, path string) *watched {
 // until reads news until a state fits, and returns it.
 func (w *watched) until(t testing.TB, what string, fits func(live.State) bool) live.State {
 	t.Helper()
-	limit := time.AfterFunc(20*time.Second, func() { panic("no news: " + what) })
+	limit := time.AfterFunc(2*time.Minute, func() { panic("no news: " + what) })
 	defer limit.Stop()
 	for w.news.Scan() {
 		var s live.State
@@ -167,6 +167,34 @@ func TestWatchLosesNoSave(t *testing.T) {
 		time.Sleep(20 * time.Millisecond)
 	}
 	t.Errorf("%d goroutines and %d open files after, %d and %d before", runtime.NumGoroutine(), openFiles(), routines, open)
+}
+
+// TestWatchIsNotHeldUp: what another program writes beside the setup file all the time does not keep a save from showing.
+func TestWatchIsNotHeldUp(t *testing.T) {
+	data, err := fixtures.Example{Name: "cyclekart"}.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "kart.toml")
+	saveIn(t, path, string(data))
+	w := watch(t, path)
+	first := w.until(t, "the first page", func(s live.State) bool { return s.Version != "" }).Version
+	stop, stopped := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(stopped)
+		for {
+			select {
+			case <-stop:
+				return
+			case <-time.After(2 * time.Millisecond):
+				os.WriteFile(path+".log", []byte("line"), 0o600)
+			}
+		}
+	}()
+	saveIn(t, path, strings.Replace(string(data), "name", "name = \"next\" #", 1))
+	w.until(t, "the next page", func(s live.State) bool { return s.Version != first })
+	close(stop)
+	<-stopped
 }
 
 // openFiles counts this process's open files; 0 where the system does not list them.
