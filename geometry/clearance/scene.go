@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/golang/geo/r3"
 
@@ -25,6 +26,7 @@ type Scene struct {
 	alike     *Alike  // what is known beforehand, of a scene that is looked at but once
 	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
 	lasting, fitted []pair
+	touching        func() []Touch // measured when first asked for: between thousands of solids that takes a second
 }
 
 // TouchError says which pieces touch with the column centred.
@@ -67,6 +69,7 @@ func place(s *setup.Setup, m *linkage.Mechanism, margin float64) (*Scene, error)
 		return nil, err
 	}
 	sc := &Scene{Pieces: pieces, ignored: ignoreList(s.Ignore), margin: margin}
+	sc.touching = sync.OnceValue(sc.overlaps)
 	sc.ride(m)
 	for i := range sc.Pieces {
 		sc.study(&sc.Pieces[i])
@@ -78,6 +81,7 @@ func place(s *setup.Setup, m *linkage.Mechanism, margin float64) (*Scene, error)
 // known of it, is taken over.
 func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	fit := *sc
+	fit.touching = sync.OnceValue(fit.overlaps)
 	fit.Pieces = slices.Clone(sc.Pieces)
 	fit.ride(m)
 	b := builder{setup: s, mechanism: m}
@@ -228,7 +232,10 @@ type Touch struct {
 
 // Touching returns the pairs of given shapes that touch straight ahead, in order. Neither contacts nor gaps are told of
 // them.
-func (sc *Scene) Touching() (touches []Touch) {
+func (sc *Scene) Touching() []Touch { return sc.touching() }
+
+// overlaps measures what Touching tells.
+func (sc *Scene) overlaps() (touches []Touch) {
 	for p := range sc.pairs {
 		if p.touching {
 			touches = append(touches, sc.touch(p))
