@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
@@ -121,6 +122,9 @@ func (s *Sheet) dimText(qa, qb r2.Point, text string) (best dimPlace, ok bool) {
 	}
 	ts = append(ts, 1+out, -out)
 	lift := u.Ortho().Mul(-(textGap + style.height()/2))
+	if strings.Contains(line, "_") { // which stands below its line, and would run into the dimension's
+		lift = lift.Add(u.Ortho().Mul(-underscore * style.height()))
+	}
 	bestCost := math.Inf(1)
 	for i, t := range ts {
 		at := qa.Add(qb.Sub(qa).Mul(t)).Add(lift)

@@ -109,6 +109,7 @@ const (
 	extension   = 2.0  // of an extension line past the dimension line
 	extGap      = 0.8  // between the outline and its extension line
 	textGap     = 0.9  // between a dimension line and the text above it
+	underscore  = 0.3  // more of it for a text with an underscore, in letter heights
 )
 
 // Fill is what an area is filled with: a tint, hatching or both. The zero Fill is empty.

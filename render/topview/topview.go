@@ -73,7 +73,11 @@ func Sheets(r *sweep.Result, opt Options) ([]*sheet.Sheet, error) {
 	}
 	if d.opt.Keys {
 		d.measuring()
-		return []*sheet.Sheet{d.sheet}, nil
+		sheets := []*sheet.Sheet{d.sheet}
+		if !opt.Single {
+			sheets = append(sheets, d.keySheets()...)
+		}
+		return sheets, nil
 	}
 	if opt.Swing {
 		return []*sheet.Sheet{d.sheet}, d.swing(d.sheet.Area().ExpandedByMargin(-edge))
