@@ -190,19 +190,13 @@ func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Fi
 	if err := f.fit(r, pick, "no template for"); err != nil {
 		return err
 	}
-	var drawn [][]byte
-	if onlyCut := both != nil && r.Best[0].Existing != "" && len(both.Plan.Cuts) > 0; !onlyCut {
-		var err error
-		if drawn, err = template.Drill(r, pick, opt); err != nil {
-			return noAnswer{err}
-		}
+	draw := func() ([][]byte, error) { return template.Drill(r, pick, opt) }
+	if both != nil {
+		draw = func() ([][]byte, error) { return template.Together(both, opt) }
 	}
-	if both != nil && len(both.Plan.Cuts) > 0 {
-		cuts, err := template.Grind(both.Plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Program, Source: opt.Source})
-		if err != nil {
-			return noAnswer{f.source.about(err)}
-		}
-		drawn = append(drawn, cuts...)
+	drawn, err := draw()
+	if err != nil {
+		return noAnswer{f.source.about(err)}
 	}
 	return writeSheets(f.template, f.source.path, drawn, f.target.force)
 }

@@ -24,8 +24,21 @@ type Options struct {
 	Arms    Arms   // which of them; the zero Arms is all on one sheet
 	Source  string // file and date that the title block names
 
-	cautions bool // stand on a sheet of their own
-	whole    bool // no arm may be cut into tiles
+	cautions bool            // stand on a sheet of their own
+	whole    bool            // no arm may be cut into tiles
+	together *drill.Together // that the holes belong to
+}
+
+// alarms are what a sheet shouts: of the setup as it stands, before anything is drilled.
+func (o *Options) alarms(r *drill.Result) []string {
+	if o.together != nil { // r is without what may be ground
+		return wording.Alarms(o.together.Plan.Model, &o.together.Plan.Before)
+	}
+	lines := wording.Alarmed(r.Today)
+	for i := range lines {
+		lines[i] += " (as it stands today, with the old hole)"
+	}
+	return lines
 }
 
 // Arms says which arms stand on a template.
@@ -51,6 +64,39 @@ func (a Arms) hold(m *drill.Metal) bool {
 func Drill(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
 	all, err := drillSheets(r, place, opt)
 	return Closed(all, opt.File), err
+}
+
+// Together draws the template of hole and stop together: what is to be drilled and what is to be cut, in the order in which it
+// is to be done. The errors are those of Drill and Grind.
+func Together(t *drill.Together, opt Options) (sheets [][]byte, err error) {
+	var holes, cuts []*sheet.Sheet
+	opt.together = t
+	if t.Best[0].Existing == "" || len(t.Plan.Cuts) == 0 {
+		if holes, err = drillSheets(t.Result, 0, opt); err != nil {
+			return nil, err
+		}
+	}
+	if len(t.Plan.Cuts) > 0 {
+		if cuts, err = grindSheets(t.Plan, GrindOptions{Paper: opt.Paper, Program: opt.Program, Source: opt.Source}); err != nil {
+			return nil, err
+		}
+	}
+	first, then := holes, cuts
+	if t.First == drill.CutFirst {
+		first, then = cuts, holes
+	}
+	if len(first) > 0 && len(then) > 0 {
+		for i, of := range [2][]*sheet.Sheet{first, then} {
+			for _, s := range of {
+				step := fmt.Sprintf("Step %d: ", i+1)
+				if t.First == drill.AtOnce {
+					step = "At once: "
+				}
+				s.Title.Title = step + s.Title.Title
+			}
+		}
+	}
+	return Closed(append(first, then...), opt.File), nil
 }
 
 // drillSheets takes the first of the ways to lay the template out that the paper has room for: all arms on one sheet, or
@@ -175,7 +221,7 @@ func newSheet(paper sheet.Size, what string, s *setup.Setup, program, source str
 func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: fmt.Sprintf("Before you drill, place %d", place+1), Subtitle: wording.Title(r.Setup), Note: wording.Caution,
-		Origin: sheet.Origin{Program: opt.Program, Source: opt.Source}, Alarms: wording.Alarmed(r.Today), Desc: "What to heed before you drill.",
+		Origin: sheet.Origin{Program: opt.Program, Source: opt.Source}, Alarms: opt.alarms(r), Desc: "What to heed before you drill.",
 	})
 	area := s.Area().ExpandedByMargin(-edge)
 	at := area.Lo()
@@ -214,7 +260,7 @@ const (
 // open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet
 // alone.
 func (d *drilling) open(opt Options, head, more string) (*sheet.Sheet, r2.Rect) {
-	s := newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.Program, opt.Source, wording.Alarmed(d.r.Today), d.words())
+	s := newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.Program, opt.Source, opt.alarms(d.r), d.words())
 	area := s.Area().ExpandedByMargin(-edge)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
 	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}
