@@ -119,8 +119,8 @@ func (t *doubter) noHole(v value, c *setup.Corner) bool {
 			return true
 		}
 	}
-	if !t.d.stands(v) {
-		return false
+	if holes := t.d.file.get("arm").get("holes"); !t.d.stands(v) || t.s.DragLink != nil || holes == nil || holes != t.value("arm", "holes").n {
+		return false // a hole yet to be drilled, or holes of a drag link alone
 	}
 	says(hole, off, "measure both again, or give the hole that it sits in")
 	return true
