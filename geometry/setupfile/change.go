@@ -35,7 +35,7 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 	}
 	right.done()
 	t.done()
-	if len(d.errs) > 0 {
+	if len(d.errs) > 0 || d.broken { // a setup with gaps is not to be changed
 		return
 	}
 	if c != (setup.Change{}) {
