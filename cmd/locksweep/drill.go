@@ -315,7 +315,7 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, set
 	if f.json {
 		return export.Drill(r, both, f.source.origin(), settings)
 	}
-	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Together: both}
+	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Together: both, Known: wording.Known{Sure: f.source.sure}}
 	if len(r.Best) > 0 && r.Best[0].Existing == "" {
 		switch set := settings(&r.Best[0].Place); {
 		case set == nil:

@@ -141,7 +141,7 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 		return export.Grind(plan, f.source.origin())
 	}
 	colour := sh.colour && !f.target.toFile()
-	out := report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: colour})
+	out := report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: colour, Known: wording.Known{Sure: f.source.sure}})
 	if set, ok := f.settings(plan); ok && len(set) > 0 {
 		out = append(out, report.ToSweep(f.source.command("sweep", set), colour)...)
 	}

@@ -17,6 +17,7 @@ import (
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
@@ -29,6 +30,7 @@ type source struct {
 	warnings []setupfile.Warning // of the file, once it is read
 	data     []byte              // likewise
 	date     bool                // drawings are to say that of the file
+	sure     *tolerance.Result   // how sure the setup is as it stands, where the file says how exact it is and it was asked
 }
 
 // registerDate adds the flag that asks for the date on drawings.

@@ -254,8 +254,8 @@ func distinct(flags *pflag.FlagSet) (err error) {
 		}
 		named[where] = f.Name
 	})
-	alone := named["-"]
-	if out := flags.Lookup("output"); err == nil && alone != "" && alone != "output" && alone != "save" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
+	alone := named["-"] // of tolerance it is the drawing that is asked for, whichever of its two
+	if out := flags.Lookup("output"); err == nil && alone != "" && alone != "output" && alone != "save" && alone != "top" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
 		err = usagef("--%s -: standard output takes the report; give that a file with -o FILE, and the drawing goes there", alone)
 	}
 	return err

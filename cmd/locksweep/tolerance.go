@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
@@ -13,6 +15,7 @@ import (
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
+	"locksweep/render/topview"
 	"locksweep/render/wording"
 )
 
@@ -22,7 +25,7 @@ var toleranceCommand = command{
 	about: "Draws karts that all measure like yours to within [accuracy]: ± of every figure,\n" +
 		"what may stop the wheels, and how exact to drill and cut.",
 	also:    []string{"radius", "front-slip", "outer-weight"},
-	example: "locksweep tolerance kart.toml\nlocksweep tolerance kart.toml --drill 0.5 -o sure.svg",
+	example: "locksweep tolerance kart.toml\nlocksweep tolerance kart.toml --drill 0.5 -o sure.svg --top locks.svg",
 	prepare: prepareTolerance,
 }
 
@@ -33,6 +36,7 @@ type toleranceFlags struct {
 	json   bool
 	draws  int
 	drill  float64
+	top    string
 	paper  string
 	flags  *pflag.FlagSet
 }
@@ -42,7 +46,8 @@ func prepareTolerance(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.IntVar(&f.draws, "draws", tolerance.DefaultDraws, "how many karts to draw, `NUMBER`")
 	flags.Float64Var(&f.drill, "drill", 0, "balls and holes are exact to `LENGTH`, whatever the file says")
-	flags.StringVar(&f.paper, "paper", "a4", "`PAPER` of the chart: a4, a3, letter or tabloid")
+	flags.StringVar(&f.top, "top", "", "draw the top view with the spread of both locks to `FILE`")
+	flags.StringVar(&f.paper, "paper", "a4", "`PAPER` of the drawings: a4, a3, letter or tabloid")
 	f.slides.register(flags)
 	f.source.registerDate(flags)
 	f.source.register(flags)
@@ -61,10 +66,10 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 		return usagef("--paper: %v", err)
 	case f.draws < tolerance.LeastDraws || f.draws > tolerance.MostDraws:
 		return usagef("--draws %d: should be from %d to %d", f.draws, tolerance.LeastDraws, tolerance.MostDraws)
-	case f.json && f.target.path == "-":
-		return usagef("--json and the chart both go to standard output; name a file with -o sure.svg")
+	case f.json && (f.target.path == "-" || f.top == "-"):
+		return usagef("--json and a drawing both go to standard output; name a file for the drawing: -o sure.svg")
 	}
-	if err := drawingTo("-o", f.target.path); err != nil {
+	if err := cmp.Or(drawingTo("-o", f.target.path), drawingTo("--top", f.top)); err != nil {
 		return err
 	}
 	made, err := f.source.made()
@@ -75,14 +80,31 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	if f.target.path != "" {
-		out, err := curves.Sure(r, curves.Options{Paper: paper.Landscape(), Origin: made})
+	for _, d := range [2]struct {
+		path string
+		draw func() (*sheet.Sheet, error)
+	}{
+		{f.target.path, func() (*sheet.Sheet, error) {
+			return curves.Sure(r, curves.Options{Paper: paper.Landscape(), Origin: made})
+		}},
+		{f.top, func() (*sheet.Sheet, error) {
+			return topview.Sheet(r.Result, topview.Options{Paper: paper.Landscape(), Origin: made, Sure: r})
+		}},
+	} {
+		if d.path == "" {
+			continue
+		}
+		out, err := d.draw()
 		if err != nil {
 			return noAnswer{err}
 		}
-		if err := f.target.write(sh, f.source.path, out.Bytes()); err != nil || !f.target.toFile() {
+		to := target{path: d.path, force: f.target.force}
+		if err := to.write(sh, f.source.path, out.Bytes()); err != nil {
 			return err
 		}
+	}
+	if f.target.path == "-" || f.top == "-" {
+		return nil
 	}
 	if f.json {
 		out, err := export.Tolerance(r, f.source.origin())
@@ -149,6 +171,7 @@ func (s *source) unsure(sh *shell, as *sweep.Result) (*tolerance.Result, error) 
 	if err != nil {
 		return nil, err
 	}
+	s.sure = r
 	for _, text := range wording.Unsure(r) {
 		w := setupfile.Warning{Code: "unsure", Source: nameOf(s.path), Key: "accuracy", Text: text}
 		s.warnings = append(s.warnings, w)

@@ -9,10 +9,11 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"locksweep/geometry/clearance"
-	"locksweep/geometry/cores"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 )
 
 // Card is what the finished vehicle should measure, to be held against it.
@@ -62,7 +63,9 @@ func Expect(r *sweep.Result, tapes int) (*Card, error) {
 		}
 	}
 	columns = append(columns, r.Locks[sweep.ToRight].Column)
-	c.expect(columns)
+	if err := c.expect(columns); err != nil {
+		return nil, err
+	}
 	if err := c.lengths(tapes); err != nil {
 		return nil, err
 	}
@@ -83,65 +86,32 @@ func stepOf(r *sweep.Result) s1.Angle {
 }
 
 // expect fills in the wheels at some turns of the steering wheel, the first and the last of them at the locks, and how sure
-// that is: by central differences of all that is measured, through the whole sweep.
-func (c *Card) expect(columns []s1.Angle) {
-	seen := func(s *setup.Setup) []float64 {
-		m, err := sweep.AsMeasured(s)
-		if err != nil {
-			return nil
-		}
-		var out []float64
-		for i, column := range columns {
-			var pose sweep.Pose
-			switch i {
-			case 0:
-				pose = m.Lock(sweep.ToLeft).Pose
-			case len(columns) - 1:
-				pose = m.Lock(sweep.ToRight).Pose
-			default:
-				pose, _ = m.Pose(column)
-			}
-			for side := range pose.Wheels {
-				out = append(out, float64(pose.Wheels[side].Steer))
-			}
-		}
-		return out
+// that is: by differences, as tolerance tells it without draws.
+func (c *Card) expect(columns []s1.Angle) error {
+	last := len(columns) - 1
+	path := road.Slide{Radius: sweep.SlideRadius(c.Setup.Unit, c.Setup.Vehicle.Wheelbase)} // no figure of slides is asked for
+	sure, err := tolerance.Run(c.Result, tolerance.Options{Path: path, Columns: columns[1:last]})
+	if err != nil {
+		return err
 	}
-	readings := c.Setup.Readings()
-	moved := make([][]float64, len(readings))
-	cores.Each(len(readings), func(i int) {
-		var ends [2][]float64
-		by := standard(readings[i].Accuracy)
-		for k, way := range [2]float64{1, -1} {
-			s := c.Setup.Clone()
-			for _, f := range s.Readings()[i].Figures {
-				*f += way * by
-			}
-			ends[k] = seen(s)
-		}
-		for k := range ends[0] {
-			if len(ends[1]) > 0 {
-				moved[i] = append(moved[i], (ends[0][k]-ends[1][k])/2)
-			}
-		}
-	}, nil)
-	now := seen(c.Setup)
 	for i, column := range columns {
-		e := Expected{Column: column, Lock: i == 0 || i == len(columns)-1}
+		e := Expected{Column: column, Lock: i == 0 || i == last}
 		for side := range e.Steer {
-			e.Steer[side] = s1.Angle(now[2*i+side])
-			sum := 0.0
-			for _, m := range moved {
-				if m == nil {
-					sum = math.NaN()
-					break
+			if e.Lock {
+				d := sweep.Directions[min(i, 1)]
+				e.Steer[side] = c.Locks[d].Pose.Wheels[side].Steer
+				e.PlusMinus[side] = s1.Angle(math.NaN())
+				if f := sure.AtLock(d, setup.Side(side)); f != nil {
+					e.PlusMinus[side] = s1.Angle(f.PlusMinus())
 				}
-				sum += m[2*i+side] * m[2*i+side]
+			} else {
+				b := &sure.Bands[i-1]
+				e.Steer[side], e.PlusMinus[side] = b.Value[side], b.PlusMinus(side)
 			}
-			e.PlusMinus[side] = s1.Angle(ninetyFive * math.Sqrt(sum))
 		}
 		c.Turns = append(c.Turns, e)
 	}
+	return nil
 }
 
 // lengths fills in rods, toe and tapes.

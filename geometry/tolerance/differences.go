@@ -1,7 +1,9 @@
 package tolerance
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"locksweep/geometry/compare"
 )
@@ -23,6 +25,30 @@ func (r *Result) differ(ends []kart) {
 		r.differences[k] = moved
 	}
 }
+
+// sum sums up what all readings do to something that each moves by so much for each unit.
+func (r *Result) sum(per func(reading int) float64) (d Differences) {
+	variance := 0.0
+	for k := range r.Readings {
+		one := per(k)
+		moved := math.Abs(one) * r.Readings[k].Accuracy
+		if !(moved > 0) || math.IsInf(moved, 0) {
+			continue
+		}
+		variance += moved * moved / 3 // even between its ends
+		d.Worst += moved
+		d.From = append(d.From, Share{Reading: k, Share: moved * moved / 3, PerUnit: one})
+	}
+	for k := range d.From {
+		d.From[k].Share /= variance
+	}
+	slices.SortStableFunc(d.From, func(a, b Share) int { return cmp.Compare(b.Share, a.Share) })
+	d.Uncertainty = math.Sqrt(variance)
+	return d
+}
+
+// half is the half-width that holds 95 %: 1.96 standard uncertainties of much that comes together, never more than the most.
+func (d *Differences) half() float64 { return math.Min(1.959964*d.Uncertainty, d.Worst) }
 
 // value is a figure of a kart; NaN where that has none.
 func value(k *kart, i, side int) float64 {

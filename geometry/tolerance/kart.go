@@ -96,8 +96,8 @@ func (w *workshop) make(number int) kart {
 		for _, d := range sweep.Directions {
 			k.stops[d] = stopOf(result.Locks[d].First())
 		}
-		k.curves = curves(result, w.r.Columns)
 	}
+	k.curves = curves(result, w.r.Columns)
 	return k
 }
 

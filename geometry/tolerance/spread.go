@@ -76,20 +76,43 @@ const AckermannError = 2
 type Band struct {
 	Column s1.Angle
 	Value  Curve     // as the setup stands
-	Within [3]Spread // radians
+	Within [3]Spread // radians; zero without draws
+	Moved  [3]Differences
 }
 
-func (r *Result) bands(draws []kart) {
+// PlusMinus is by how much one of the curves may be off there either way, as Figure.PlusMinus.
+func (b *Band) PlusMinus(which int) s1.Angle {
+	switch {
+	case b.Within[which].Of > 0:
+		return s1.Angle(b.Within[which].Half())
+	case math.IsNaN(float64(b.Value[which])):
+		return s1.Angle(math.NaN())
+	}
+	return s1.Angle(b.Moved[which].half())
+}
+
+func (r *Result) bands(ends, draws []kart) {
 	for i, column := range r.Columns {
 		b := Band{Column: column, Value: curve(r.Result, column)}
 		for k := range b.Within {
+			at := func(one *kart) float64 {
+				if one.values == nil {
+					return math.NaN()
+				}
+				return float64(one.curves[i][k])
+			}
+			b.Moved[k] = r.sum(func(reading int) float64 {
+				return slope(at(&ends[2*reading+1]), float64(b.Value[k]), at(&ends[2*reading]), r.reach(reading))
+			})
 			var values []float64
 			for d := range draws {
 				if draws[d].values != nil {
-					values = append(values, float64(draws[d].curves[i][k]))
+					values = append(values, at(&draws[d]))
 				}
 			}
-			b.Within[k] = spread(values)
+			if len(draws) > 0 {
+				b.Within[k] = spread(values)
+			}
 		}
 		r.Bands = append(r.Bands, b)
 	}

@@ -10,7 +10,6 @@ package tolerance
 import (
 	"errors"
 	"math"
-	"slices"
 
 	"github.com/golang/geo/s1"
 
@@ -61,12 +60,16 @@ type Figure struct {
 	Side  int     // index in compare.Row.Values
 	Value float64 // as the setup stands
 	Draws Spread  // zero without draws
-	// Uncertainty is the standard uncertainty by differences, Worst the most that all readings together can move it, as far as
-	// what they do to it goes by a straight line.
-	Uncertainty, Worst float64
-	From               []Share // the greatest first; none that does nothing
+	Differences
 	// Bent: draws and differences disagree, so that Uncertainty, Worst and From are only a rough guide.
 	Bent bool
+}
+
+// Differences is what readings do to a figure by central differences, as far as that goes by a straight line.
+type Differences struct {
+	Uncertainty float64 // standard uncertainty
+	Worst       float64 // the most that all together can move it
+	From        []Share // the greatest first; none that does nothing
 }
 
 // Share is what one reading does to a figure.
@@ -112,12 +115,10 @@ func Run(as *sweep.Result, opt Options) (*Result, error) {
 			}
 		}
 	}
-	if opt.Draws > 0 {
-		if r.count(draws); r.Apart == opt.Draws {
-			return r, ErrNone
-		}
-		r.bands(draws)
+	if r.count(draws); opt.Draws > 0 && r.Apart == opt.Draws {
+		return r, ErrNone
 	}
+	r.bands(ends, draws)
 	return r, nil
 }
 
@@ -136,30 +137,7 @@ func (r *Result) figure(of *compare.Figure, i, side int, draws []kart) Figure {
 		}
 		f.Draws = spread(values)
 	}
-	variance := 0.0
-	for k := range r.Readings {
-		per := r.differences[k][i][side]
-		moved := math.Abs(per) * r.Readings[k].Accuracy
-		if !(moved > 0) || math.IsInf(moved, 0) {
-			continue
-		}
-		variance += moved * moved / 3 // even between its ends
-		f.Worst += moved
-		f.From = append(f.From, Share{Reading: k, Share: moved * moved / 3, PerUnit: per})
-	}
-	for k := range f.From {
-		f.From[k].Share /= variance
-	}
-	slices.SortStableFunc(f.From, func(a, b Share) int {
-		switch {
-		case a.Share > b.Share:
-			return -1
-		case a.Share < b.Share:
-			return 1
-		}
-		return 0
-	})
-	f.Uncertainty = math.Sqrt(variance)
+	f.Differences = r.sum(func(reading int) float64 { return r.differences[reading][i][side] })
 	f.Bent = f.bent()
 	return f
 }
@@ -194,8 +172,7 @@ func (f *Figure) PlusMinus() float64 {
 	case math.IsNaN(f.Value) || math.IsInf(f.Value, 0):
 		return math.NaN()
 	}
-	// 1.96 standard uncertainties of much that comes together, never more than the most.
-	return math.Min(1.959964*f.Uncertainty, f.Worst)
+	return f.Differences.half()
 }
 
 // Find returns one side of a figure by its key in compare; nil where there is none.
@@ -206,4 +183,17 @@ func (r *Result) Find(key string, side int) *Figure {
 		}
 	}
 	return nil
+}
+
+// AtLock returns how sure a wheel's angle at a lock is, which as a figure of the comparison is positive into the turn; nil where the
+// wheels do not turn there.
+func (r *Result) AtLock(d sweep.Direction, side setup.Side) *Figure {
+	turn := &r.Locks[d].Pose.Turn
+	switch {
+	case !turn.Known():
+		return nil
+	case side == turn.Inner:
+		return r.Find("lock_inner", int(d))
+	}
+	return r.Find("lock_outer", int(d))
 }

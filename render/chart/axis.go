@@ -173,12 +173,19 @@ func (c Chart) pens() []sheet.Pen {
 
 // values gives all coordinates that can be drawn.
 func (c Chart) values() (xs, ys []float64) {
-	for _, curve := range c.Curves {
-		for _, p := range curve.Points {
+	add := func(points []r2.Point) {
+		for _, p := range points {
 			if isNumber(p) {
 				xs, ys = append(xs, p.X), append(ys, p.Y)
 			}
 		}
+	}
+	for _, curve := range c.Curves {
+		add(curve.Points)
+	}
+	for _, b := range c.Bands {
+		add(b.Low)
+		add(b.High)
 	}
 	return xs, ys
 }

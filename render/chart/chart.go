@@ -6,6 +6,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"locksweep/render/sheet"
@@ -15,9 +16,17 @@ import (
 type Chart struct {
 	Title  string
 	X, Y   Axis
+	Bands  []Band
 	Curves []Curve
 	Marks  []Mark
 	Lines  []Line
+}
+
+// Band is what lies between two curves over the same points of the x axis, tinted, its edges drawn thin. Where a coordinate is
+// no number there is a gap.
+type Band struct {
+	Low, High []r2.Point
+	Colour    sheet.Colour
 }
 
 // Axis is what is measured along an axis. Where Min is not below Max, the range is that of the data;
@@ -62,8 +71,18 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 		return fmt.Errorf("chart %q: %.0f × %.0f mm of paper is too small; it leaves %.0f × %.0f for the curves, at least %.0f × %.0f are needed",
 			c.Title, rect.Size().X, rect.Size().Y, size.X, size.Y, leastPlot, leastPlot)
 	}
-	l.axes(s, c)
 	panel := s.NewPanel(l.plot, s.View)
+	for _, b := range c.Bands {
+		for _, ring := range b.rings() {
+			panel.Polygon(sheet.NoPen, sheet.Tinted(b.Colour.Light()), l.points(ring)...)
+		}
+	}
+	l.axes(s, c)
+	for _, b := range c.Bands {
+		for _, edge := range [2][]r2.Point{b.Low, b.High} {
+			panel.Polyline(sheet.Thin.In(b.Colour), l.points(edge)...)
+		}
+	}
 	for _, line := range c.Lines {
 		l.line(s, line)
 	}
@@ -101,6 +120,23 @@ func (l *layout) line(s *sheet.Sheet, m Line) {
 	s.Line(referencePen, r2.Point{X: x, Y: l.plot.Y.Lo}, r2.Point{X: x, Y: l.plot.Y.Hi})
 	s.Label(sheet.Label{At: r2.Point{X: x, Y: l.plot.Y.Hi - 2.5}, Within: l.plot, Lines: []string{m.Text}, Style: sheet.Style{Height: sheet.Fine},
 		Prefer: []sheet.Dir{sheet.E, sheet.W}})
+}
+
+// rings are the closed outlines of a band: one for each stretch without a gap.
+func (b *Band) rings() (rings [][]r2.Point) {
+	for i := 0; i < len(b.Low); {
+		n := i
+		for n < len(b.Low) && isNumber(b.Low[n]) && isNumber(b.High[n]) {
+			n++
+		}
+		if n-i > 1 {
+			ring := slices.Clone(b.High[i:n])
+			slices.Reverse(ring)
+			rings = append(rings, append(slices.Clone(b.Low[i:n]), ring...))
+		}
+		i = n + 1
+	}
+	return rings
 }
 
 // mark rings a point and labels it, if it lies within the axes.

@@ -19,6 +19,7 @@ type DrillOptions struct {
 	Set     []string
 	ToSweep []string // the command, by its lines, that sweeps the best place; empty where there is no such way
 	Colour  bool
+	Known   wording.Known // how sure the setup is as it stands
 
 	NoSettings string // why there is no such way
 
@@ -27,7 +28,7 @@ type DrillOptions struct {
 
 // Drill is the report of a search for a hole.
 func Drill(r *drill.Result, opt DrillOptions) []byte {
-	p := &page{colour: opt.Colour}
+	p := &page{colour: opt.Colour, known: opt.Known}
 	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarmed(r.Today))
 	p.row("Hole", holeWords(r))
 	p.row("Wanted", wanted(r))

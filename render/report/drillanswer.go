@@ -12,18 +12,22 @@ import (
 	"locksweep/render/wording"
 )
 
-// insteadOf says an angle beside today's.
-func insteadOf(then, now s1.Angle) string {
-	if a, b := wording.Angle(then), wording.Angle(now); a != b {
+// insteadOf says a figure of the comparison, an angle, beside today's.
+func (p *page) insteadOf(key string, then, now s1.Angle) string {
+	a, b := p.known.Says(key, wording.Angle(then)), p.known.Says(key, wording.Angle(now))
+	switch {
+	case a != b:
 		return a + " instead of " + b
+	case wording.Angle(then) != wording.Angle(now): // more or less, but by less than it is known to
+		return a + ", as today as far as it is known,"
 	}
-	return wording.Angle(then) + " as today"
+	return a + " as today"
 }
 
 // drillAnswer says where to drill, what decided, what it costs elsewhere, and every mark of the place.
 func (p *page) drillAnswer(r *drill.Result) {
 	best := &r.Best[0]
-	p.row("Answer", drillAnswer(r))
+	p.row("Answer", p.drillChoice(r))
 	if r.Narrow != nil {
 		p.row("Room", wording.NoRoom(r.Setup.Unit, r.Narrow))
 	}
@@ -43,8 +47,8 @@ func (p *page) drillAnswer(r *drill.Result) {
 	}
 }
 
-// drillAnswer says where to drill in one sentence.
-func drillAnswer(r *drill.Result) string {
+// drillChoice says where to drill in one sentence.
+func (p *page) drillChoice(r *drill.Result) string {
 	best := &r.Best[0]
 	if r.Leave {
 		return "leave the hole where it is: wherever another could go something is wrong that must be mended first, as the list shows"
@@ -57,12 +61,12 @@ func drillAnswer(r *drill.Result) string {
 	case r.Narrow != nil:
 		from = fmt.Sprintf(" (of the %d holes that are there)", r.Judged)
 	}
-	change := "lock " + insteadOf(best.Figures.Lock(), r.Current.Figures.Lock())
+	change := "lock " + p.insteadOf("lock_inner", best.Figures.Lock(), r.Current.Figures.Lock())
 	if r.Aims.Cut {
-		change = "lock " + wording.Angle(min(best.Figures.Lock(), r.Aims.Lock)) + " with the stop ground"
+		change = "lock " + p.known.Says("lock_inner", wording.Angle(min(best.Figures.Lock(), r.Aims.Lock))) + " with the stop ground"
 	}
 	if !math.IsInf(float64(best.Worst), 0) && !math.IsNaN(float64(best.Worst)) { // else it does not turn far enough to tell
-		change += ", inner wheel at most " + insteadOf(best.Worst, r.Current.Worst) + " off"
+		change += ", inner wheel at most " + p.insteadOf("ackermann_error_20", best.Worst, r.Current.Worst) + " off"
 	}
 	switch {
 	case best.Spot == r.Current.Spot && best.Existing == "" && r.Current.Existing == "" && !r.Options.NewMetal:

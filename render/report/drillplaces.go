@@ -36,7 +36,7 @@ func (p *page) places(r *drill.Result) {
 		for _, row := range placeRows(r) {
 			cells := []string{row.label}
 			for _, l := range columns {
-				cells = append(cells, row.of(l))
+				cells = append(cells, p.known.Cell(row.figure, row.of(l)))
 			}
 			rows = append(rows, cells)
 		}
@@ -46,19 +46,23 @@ func (p *page) places(r *drill.Result) {
 
 // placeRow is one figure of every place.
 type placeRow struct {
-	label string
-	of    func(l *drill.Listed) string
+	label  string
+	of     func(l *drill.Listed) string
+	figure string // of the comparison, by whose ± it is said
 }
 
 func placeRows(r *drill.Result) (rows []placeRow) {
 	u := r.Setup.Unit
-	add := func(label string, of func(l *drill.Listed) string) { rows = append(rows, placeRow{label, of}) }
+	add := func(label string, of func(l *drill.Listed) string) {
+		rows = append(rows, placeRow{label: label, of: of})
+	}
 	mm := func(label string, of func(l *drill.Listed) float64) {
 		add(label, func(l *drill.Listed) string { return wording.Figure(u, of(l)) })
 	}
 	deg := func(label string, of func(l *drill.Listed) s1.Angle) {
 		add(label, func(l *drill.Listed) string { return wording.Degrees(of(l)) })
 	}
+	by := func(figure string) { rows[len(rows)-1].figure = figure } // of the row before
 	if r.On == drill.Link {
 		mm("arm: forward", func(l *drill.Listed) float64 { return l.Link.X })
 		mm("     outboard", func(l *drill.Listed) float64 { return l.Link.Y })
@@ -91,23 +95,33 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 	})
 	for _, d := range sweep.Directions {
 		deg("inner wheel, "+d.String()+" lock", func(l *drill.Listed) s1.Angle { return l.Inner[d] })
+		by("lock_inner")
 		deg("outer wheel", func(l *drill.Listed) s1.Angle { return l.Outer[d] })
+		by("lock_outer")
 	}
 	deg(fmt.Sprintf("most off %s Ackermann", wording.Percent(r.Aims.Percent)), func(l *drill.Listed) s1.Angle { return l.Worst })
+	by("ackermann_error_20")
 	for i, at := range [3]string{"10 of steer", "20 of steer", "the lock"} {
 		steer := [3]s1.Angle{10 * s1.Degree, 20 * s1.Degree, 0}[i]
 		add("Ackermann error at "+at, func(l *drill.Listed) string { return turnError(l, steer, false) })
+		by([3]string{"ackermann_error_10", "ackermann_error_20", "ackermann_error_lock"}[i])
 	}
 	add("percent at the lock", func(l *drill.Listed) string { return turnError(l, 0, true) })
+	by("ackermann_percent_20")
 	add("ratio at centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) })
+	by("ratio_centre")
 	deg("least leverage", func(l *drill.Listed) s1.Angle { return l.Transmission })
+	by("least_transmission")
 	add("least gap", func(l *drill.Listed) string { return gap(r, l.Clearance) })
+	by("least_gap")
 	if off := r.Options.Slip; off > 0 {
 		at := "worst within " + wording.Length(u, off) + ": "
 		deg(at+"lock", func(l *drill.Listed) s1.Angle { return l.Within.Lock })
+		by("lock_inner")
 		add("    leverage", func(l *drill.Listed) string { return wording.Degrees(l.Within.Transmission) + leverageMark(l) })
 		add("    gap", func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(l) })
 		deg("    off Ackermann", func(l *drill.Listed) s1.Angle { return l.Within.Worst })
+		by("ackermann_error_20")
 	}
 	add("held by a metal stop", func(l *drill.Listed) string {
 		if r.Aims.Cut {

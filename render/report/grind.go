@@ -14,13 +14,14 @@ type GrindOptions struct {
 	Variant string
 	Set     []string
 	Colour  bool
+	Known   wording.Known // how sure the setup is as it stands
 }
 
 // Grind is the report of a plan to grind.
 func Grind(pl *grind.Plan, opt GrindOptions) []byte {
-	p := &page{colour: opt.Colour}
+	p := &page{colour: opt.Colour, known: opt.Known}
 	p.head(pl.Model.Setup, opt.Variant, opt.Set, wording.Alarms(pl.Model, &pl.Before))
-	p.row("Answer", wording.GrindAnswer(pl))
+	p.row("Answer", p.known.Says("lock_inner", wording.GrindAnswer(pl)))
 	for _, text := range wording.StopAdvices(pl) {
 		p.loud(text)
 	}
@@ -71,7 +72,7 @@ func (p *page) gains(pl *grind.Plan) {
 		rows = append(rows, row)
 	}
 	add("inner wheel at lock", func(_ *sweep.Model, _ *sweep.Lock, d sweep.Direction, after bool) string {
-		return wording.Angle(pl.Lock(d, after))
+		return p.known.Says("lock_inner", wording.Angle(pl.Lock(d, after)))
 	})
 	add("steering wheel at lock", func(_ *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
 		return wording.Angle(lock.Column.Abs())
@@ -105,7 +106,7 @@ func (p *page) nextLimits(pl *grind.Plan) {
 			}
 		}
 		most := &pl.Most[d]
-		said[d] = append(said[d], fmt.Sprintf("the most that grinding alone gives is %s: %s", wording.Angle(most.Steer), wording.Blocks(pl.Model, most)))
+		said[d] = append(said[d], fmt.Sprintf("the most that grinding alone gives is %s: %s", p.known.Says("lock_inner", wording.Angle(most.Steer)), wording.Blocks(pl.Model, most)))
 	}
 	if wording.Likewise(strings.Join(said[0], "\n"), strings.Join(said[1], "\n")) {
 		said[1] = []string{"the same on the other side"}

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"locksweep/geometry/setup"
+	"locksweep/render/wording"
 )
 
 const (
@@ -18,6 +19,7 @@ const (
 type page struct {
 	bytes.Buffer
 	colour bool
+	known  wording.Known // how sure its figures are
 }
 
 // The few attributes of a terminal that are used; each only repeats what the words say.

@@ -41,7 +41,7 @@ type Row struct {
 
 // Sweep returns the report of a sweep.
 func Sweep(r *sweep.Result, opt Options) []byte {
-	p := &page{colour: opt.Colour}
+	p := &page{colour: opt.Colour, known: wording.Known{Sure: opt.Sure}}
 	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
 	if p.warnings(r, opt.Warnings) {
 		p.line("", "")
@@ -68,13 +68,13 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 // answer says how far the wheels turn, what stops them, and how true they run.
 func (p *page) answer(r *sweep.Result) {
 	for _, d := range sweep.Directions {
-		p.row("Turned "+d.String(), wording.Wheels(r, d))
+		p.row("Turned "+d.String(), p.known.Says("lock_inner", wording.Wheels(r, d)))
 		p.row("", wording.StoppedBy(r, d))
 	}
 	p.row("Sense", wording.Sense(r.Model))
 	lines := wording.Ackermann(r)
 	for _, l := range lines {
-		p.row(l.Label, l.Text)
+		p.row(l.Label, p.known.Says("ackermann_error_20", l.Text))
 	}
 	if len(lines) == 0 {
 		p.row("Ackermann", "the wheels hardly turn")
@@ -115,7 +115,7 @@ func (p *page) rods(r *sweep.Result) {
 		spec := &r.Linkage.Rods[i]
 		side := spec.To.Side()
 		rod := r.Rods[side]
-		text := wording.TapeLength(u, rod.Length) + " centre to centre"
+		text := p.known.Says("rod_length", wording.TapeLength(u, rod.Length)) + " centre to centre"
 		if spec.Spec.Length == 0 {
 			text += ", as the file's toe needs it (" + wording.Toe(rod.Toe) + " at centre)"
 		} else {
@@ -170,7 +170,7 @@ func (p *page) near(r *sweep.Result) {
 	})
 	for _, n := range list {
 		a, b := wording.Pair(r.Model, n.Pair)
-		gap := wording.Gap(r.Setup.Unit, n.Gap)
+		gap := p.known.Says("least_gap", wording.Gap(r.Setup.Unit, n.Gap))
 		switch {
 		case Stops(r, n.Pair):
 			gap = "stop"

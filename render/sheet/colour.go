@@ -54,6 +54,9 @@ func (c Colour) darkened(contrast float64) Colour {
 	return dark
 }
 
+// Light is the colour as a tint: ink and letters of any colour can be read on it.
+func (c Colour) Light() Colour { return mix(c, White, 0.78) }
+
 // mix goes from a to b as t goes from 0 to 1.
 func mix(a, b Colour, t float64) Colour {
 	var out Colour

@@ -16,6 +16,7 @@ import (
 	"locksweep/geometry/plan"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
 )
@@ -23,12 +24,13 @@ import (
 // Options says how to draw.
 type Options struct {
 	Paper  sheet.Size
-	Scale  sheet.Scale // of the whole vehicle; 0: the largest of ISO 5455 that fits
-	Pose   *s1.Angle   // column angle; nil: straight ahead with both locks
-	Keys   bool        // what to measure: dimensions carry the names of the file's keys, Pose does not count
-	Swing  bool        // the front axle alone, swinging from lock to lock; Pose and Keys do not count
-	Single bool        // all on one sheet, the front axle as large as it has room
-	Warned []string    // what is to be looked at before any figure is trusted, the worst first
+	Scale  sheet.Scale       // of the whole vehicle; 0: the largest of ISO 5455 that fits
+	Pose   *s1.Angle         // column angle; nil: straight ahead with both locks
+	Keys   bool              // what to measure: dimensions carry the names of the file's keys, Pose does not count
+	Swing  bool              // the front axle alone, swinging from lock to lock; Pose and Keys do not count
+	Single bool              // all on one sheet, the front axle as large as it has room
+	Warned []string          // what is to be looked at before any figure is trusted, the worst first
+	Sure   *tolerance.Result // of the same sweep, with draws: both locks with their spread; Pose and Keys are to be empty then
 	Origin sheet.Origin
 }
 
@@ -156,6 +158,7 @@ type drawing struct {
 	outlines []plan.Outline // at the pose, highest first
 	locks    [2][]ghost     // what moves, at either lock
 	swept    [][][]r2.Point
+	fans     []fan
 	marks    [2][]mark         // what stops the steering, each way
 	touches  []clearance.Touch // what touches straight ahead, as far as the head of the sheet names it
 	apart    bool              // the front axle has a sheet of its own
@@ -219,6 +222,7 @@ func (d *drawing) see() (err error) {
 	if d.opt.Swing {
 		return nil
 	}
+	d.seeSpread()
 	return d.seeSwept()
 }
 
@@ -331,6 +335,8 @@ func (d *drawing) title() sheet.Title {
 		what = "Front axle from above, from lock to lock"
 	case d.opt.Pose != nil:
 		what, said = "Top view, steering wheel at "+wording.Way(*d.opt.Pose), wording.Pose(d.r, &d.pose)
+	case d.opt.Sure != nil:
+		what = "Top view: how sure both locks are"
 	}
 	return sheet.Title{
 		Title: what, Subtitle: wording.Title(d.r.Setup), Origin: d.opt.Origin,

@@ -104,6 +104,7 @@ func (v *view) vehicle() {
 	for _, rings := range v.swept {
 		v.Area(sheet.NoPen, sheet.Tinted(sweptTint), rings...)
 	}
+	v.spread()
 	for i := len(v.outlines) - 1; i >= 0; i-- {
 		v.fill(&v.outlines[i], true)
 	}
@@ -238,7 +239,7 @@ func (v *view) lockAngles() {
 		}
 		for _, side := range setup.Sides {
 			pose := &v.r.Locks[dir].Pose
-			v.wheelLabel(pose, side, lockColours[dir], dir.String()+" lock", wheelText(pose, side))
+			v.wheelLabel(pose, side, lockColours[dir], dir.String()+" lock", wheelText(pose, side)+v.plusMinus(dir, side))
 		}
 	}
 }

@@ -77,6 +77,9 @@ func (d *drawing) key() string {
 			next = "ring: what would be next, as far as the third limit"
 		}
 	}
+	if d.opt.Sure != nil {
+		text += "; wedge: where a wheel heads at that lock in 95 of a hundred that measure alike"
+	}
 	return text + "; chain with two dots: at the left lock, long dashes: at the right one, wide what touches there. Tint: swept by tyres and rods. " +
 		"Dot: first contact; " + next + ". Steering: steering wheel angle; inner: of the inner wheel."
 }

@@ -1,0 +1,75 @@
+package wording
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"locksweep/geometry/compare"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/tolerance"
+)
+
+// Known says figures no finer than they are known. The zero Known says them as they are: nothing is known of them.
+type Known struct{ Sure *tolerance.Result }
+
+// figures are what a text holds before a degree sign, or that with a unit of length; whole, a text that is one figure.
+var figuresBefore = map[string]*regexp.Regexp{
+	"°":   regexp.MustCompile(`\d+\.\d+°|\d+°`),
+	" mm": regexp.MustCompile(`\d+\.\d+ mm|\d+ mm`),
+	" in": regexp.MustCompile(`\d+\.\d+ in\b|\d+ in\b`),
+	"":    regexp.MustCompile(`\d+\.\d+|\d+`),
+}
+
+// Says returns a text with its figures cut back to what a figure of the comparison is known to: angles that stand before a degree sign where it is
+// an angle, lengths that stand before their unit where it is a length.
+func (k Known) Says(key, text string) string { return k.cut(key, text, true) }
+
+// Cell is Says for the cell of a table, which holds a figure without its unit.
+func (k Known) Cell(key, text string) string { return k.cut(key, text, false) }
+
+func (k Known) cut(key, text string, units bool) string {
+	if k.Sure == nil {
+		return text
+	}
+	plusMinus, kind := 0.0, compare.Angle
+	for side := range 2 {
+		if f := k.Sure.Find(key, side); f != nil && !math.IsNaN(f.PlusMinus()) {
+			plusMinus, kind = math.Max(plusMinus, f.PlusMinus()), f.Kind
+		}
+	}
+	unit := ""
+	switch {
+	case kind == compare.Angle:
+		plusMinus *= 180 / math.Pi
+		unit = "°"
+	case kind == compare.Length || kind == compare.Ground:
+		plusMinus = k.Sure.Setup.Unit.FromMM(plusMinus)
+		unit = " " + [2]string{setup.MM: "mm", setup.Inch: "in"}[k.Sure.Setup.Unit]
+	}
+	if !units {
+		unit = ""
+	}
+	return NoFiner(text, unit, plusMinus)
+}
+
+// NoFiner cuts the figures of a text that stand before a unit back to the place of the first digit of their ±: digits behind that say nothing (GUM
+// 7.2.6, memory). What would be nought by that stays as it is.
+func NoFiner(text, unit string, plusMinus float64) string {
+	if !(plusMinus > 0) || math.IsInf(plusMinus, 0) {
+		return text
+	}
+	place := int(math.Floor(math.Log10(plusMinus) + 1e-9))
+	step, decimals := math.Pow10(place), max(-place, 0)
+	return figuresBefore[unit].ReplaceAllStringFunc(text, func(found string) string {
+		digits := strings.TrimSuffix(found, unit)
+		_, behind, _ := strings.Cut(digits, ".")
+		v, err := strconv.ParseFloat(digits, 64)
+		cut := math.Round(v/step) * step
+		if err != nil || len(behind) <= decimals && place <= 0 || cut == 0 {
+			return found
+		}
+		return Fixed(cut, decimals) + unit
+	})
+}
