@@ -86,6 +86,9 @@ func oneOf(first bool, a, b string) string {
 // sameHole is how far from a hole a ball may lie that sits in it, mm: two readings of one hole by tape.
 const sameHole = 3.0
 
+// sameFigures is the same for figures that were copied, mm.
+const sameFigures = 0.5
+
 // noHole doubts a pickup, given by its co-ordinates, that lies at none of the arm's holes, and reports whether it did. In a
 // variant or a setting it may be a hole that is yet to be drilled: there it is doubted only where another sign makes it one
 // of the holes.
@@ -112,8 +115,12 @@ func (t *doubter) noHole(v value, c *setup.Corner) bool {
 		v.warn("pickup-no-hole", "is at %s, at none of the arm's holes: %s is at %s, %s away; %s",
 			t.point(r2.Point{X: at.X, Y: at.Y}), quoted(hole.Name), t.point(hole.At), t.say(off), then)
 	}
+	alike := sameHole
+	if !t.d.stands(v) {
+		alike = sameFigures // else it is a hole yet to be drilled
+	}
 	for i, other := range [2]r3.Vector{{X: -at.X, Y: at.Y, Z: at.Z}, {X: at.X, Y: -at.Y, Z: at.Z}} {
-		if meant, by := nearest(other); by <= sameHole {
+		if meant, by := nearest(other); by <= alike {
 			says(meant, onMetal(at, m, axis).Sub(onMetal(r3.Vector{X: meant.At.X, Y: meant.At.Y, Z: meant.Up}, m, axis)).Norm(),
 				fmt.Sprintf("is the sign of %s right? %s", cornerAxes[i].name, cornerAxes[i].negative))
 			return true
