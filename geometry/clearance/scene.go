@@ -232,7 +232,12 @@ type Touch struct {
 
 // Touching returns the pairs of given shapes that touch straight ahead, in order. Neither contacts nor gaps are told of
 // them.
-func (sc *Scene) Touching() []Touch { return sc.touching() }
+func (sc *Scene) Touching() []Touch {
+	if sc.touching == nil { // a scene of no pieces
+		return nil
+	}
+	return sc.touching()
+}
 
 // overlaps measures what Touching tells.
 func (sc *Scene) overlaps() (touches []Touch) {
