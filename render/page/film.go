@@ -35,10 +35,12 @@ type moving struct {
 }
 
 // Between two stored frames no wheel turns further than keyTurn, and a drop arm no further than keyStep: a corner 350 mm
-// from its axis strays from its arc by less than 0.06 mm.
+// from its axis strays from its arc by less than 0.06 mm. Where nothing swings, keyStep does not bound the wheels too, and
+// they turn no further than keySlide: a tyre that begins to show its other side would stray too far.
 const (
-	keyStep = 2 * s1.Degree
-	keyTurn = 1.5 * s1.Degree
+	keyStep  = 2 * s1.Degree
+	keyTurn  = 1.5 * s1.Degree
+	keySlide = 1.25 * s1.Degree
 )
 
 // newFilm poses a setup at the frames that it gets to.
@@ -74,10 +76,14 @@ func (f *film) chooseKeys(columns []s1.Angle) {
 			must[frameAt(columns, l.Column)-f.first] = true
 		}
 	}
+	most := keyTurn
+	if !f.swings() {
+		most = keySlide
+	}
 	f.keys = []int{0}
 	for i := 1; i < len(f.poses); i++ {
 		last, next := &f.poses[f.keys[len(f.keys)-1]], &f.poses[min(i+1, len(f.poses)-1)]
-		if must[i] || f.swings() && (next.Column-last.Column).Abs() > keyStep+1e-9 || turned(last, next) > keyTurn {
+		if must[i] || f.swings() && (next.Column-last.Column).Abs() > keyStep+1e-9 || turned(last, next) > most {
 			f.keys = append(f.keys, i)
 		}
 	}
