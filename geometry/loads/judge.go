@@ -60,12 +60,18 @@ type Burden struct {
 	Holes   [2]float64 // on the edge of the hole at either end, likewise
 }
 
+// Boundless is the force, N, above which a rod is taken to stand in line with the arm that drives it.
+const Boundless = 1e7
+
 // Burden gathers what a rod has to bear.
 func (m *Model) Burden(rod int) (b Burden) {
 	m.forces(func(_ Cause, _ s1.Angle, f *Force, p *linkage.Pose) {
 		force := f.Rods[rod]
 		if math.Abs(force) > math.Abs(b.Force) || math.IsNaN(force) {
 			b.Force = force
+		}
+		if math.Abs(force) > Boundless {
+			b.Pressed = math.Abs(force) // whether it is pressed or pulled is chance there
 		}
 		b.Pressed = max(b.Pressed, force)
 		for _, end := range linkage.Ends {

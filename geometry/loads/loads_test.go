@@ -454,3 +454,17 @@ func TestArmIsTheMoment(t *testing.T) {
 		near(t, "moment", [3]float64{arm.X, arm.Y, arm.Z}[i], r.Cross(unit).Dot(k.Dir), 1e-9)
 	}
 }
+
+// TestRodInLineWithItsArm: where a rod stands in line with the arm that drives it, rounding decides whether it is pushed or
+// pulled, and by how much; the judgement does not hang on it.
+func TestRodInLineWithItsArm(t *testing.T) {
+	m := model(t, "starter") // without a stop: it turns until the rods are in line with the drop arm
+	for rod := range m.Linkage.Rods {
+		if b := m.Burden(rod); !(math.Abs(b.Force) > Boundless && b.Pressed > Boundless) {
+			t.Errorf("rod %d: %g N, pressed by %g N, both should be without bound", rod, b.Force, b.Pressed)
+		}
+		if c := m.Checks(rod, m.Burden(rod))[0]; c.Kind != Buckling || c.Margin > 0.1 {
+			t.Errorf("rod %d: margin %g of buckling", rod, c.Margin)
+		}
+	}
+}

@@ -11,7 +11,7 @@ import (
 
 // Newtons says a force to two figures, which is more than it is good for; "-" where it is no number or without bound.
 func Newtons(force float64) string {
-	if math.IsNaN(force) || math.IsInf(force, 0) || math.Abs(force) > 1e7 {
+	if math.IsNaN(force) || math.IsInf(force, 0) || math.Abs(force) > loads.Boundless {
 		return none
 	}
 	return rounded(force) + " N"
@@ -19,7 +19,8 @@ func Newtons(force float64) string {
 
 // NewtonMetres says a moment of N·mm in N·m.
 func NewtonMetres(moment float64) string {
-	if math.IsNaN(moment) || math.IsInf(moment, 0) {
+	const longest = 1e3 // mm, of an arm
+	if math.IsNaN(moment) || math.Abs(moment) > loads.Boundless*longest {
 		return none
 	}
 	return rounded(moment/1000) + " N·m"
