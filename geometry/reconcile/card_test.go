@@ -26,7 +26,7 @@ func TestPlusMinusAgainstDraws(t *testing.T) {
 	}
 	n := trial.Count(150, 3000)
 	r := rand.New(rand.NewPCG(7, 0xca4d))
-	sums, squares := make([]float64, len(c.Turns)), make([]float64, len(c.Turns))
+	sums, squares, most := make([]float64, len(c.Turns)), make([]float64, len(c.Turns)), make([]float64, len(c.Turns))
 	for range n {
 		drawn := s.Clone()
 		for _, reading := range drawn.Readings() {
@@ -49,12 +49,16 @@ func TestPlusMinusAgainstDraws(t *testing.T) {
 			by := float64(p.Wheels[0].Steer - e.Steer[0])
 			sums[i] += by
 			squares[i] += by * by
+			most[i] = max(most[i], math.Abs(by))
 		}
 	}
 	for i, e := range c.Turns {
 		mean := sums[i] / float64(n)
 		got := float64(e.PlusMinus[0]) / ninetyFive
 		want := math.Sqrt(squares[i]/float64(n) - mean*mean)
+		if got < want && most[i] <= float64(e.PlusMinus[0])+1e-9 {
+			continue // one even error alone: ± is all that it can do, and no draw is further off
+		}
 		if within := 4 / math.Sqrt(2*float64(n)); math.Abs(got/want-1) > within {
 			t.Errorf("at %v the left wheel's standard deviation is %.5f, drawn %.5f, %.0f%% apart", e.Column, got, want, 100*(got/want-1))
 		}

@@ -257,7 +257,7 @@ func TestLargerObstaclesNeverGiveMoreLock(t *testing.T) {
 			return // grown into one another
 		}
 		for _, d := range sweep.Directions {
-			if got, had := after.Locks[d].Column.Abs(), before.Locks[d].Column.Abs(); got > had+1e-7 {
+			if got, had := after.Locks[d].Column.Abs(), before.Locks[d].Column.Abs(); got > had+1e-6 { // a contact met aslant is good to some 1e-7
 				t.Errorf("to the %v: %v of lock, %v before the parts grew", d, got, had)
 			} else if got < had-1e-6 {
 				shrunk++
