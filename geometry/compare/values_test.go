@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures"
@@ -82,5 +83,61 @@ func TestGlanceTellsTheSameOfRandomSetups(t *testing.T) {
 	})
 	if swept < 10 {
 		t.Errorf("only %d setups could be swept", swept)
+	}
+}
+
+// post is a round post of the frame at a place, on one side only.
+func post(x, y float64) setup.Part {
+	return setup.Part{Name: "post", Tube: &setup.Tube{Diameter: 12, Path: []r3.Vector{{X: x, Y: y, Z: 60}, {X: x, Y: y, Z: 200}}}}
+}
+
+// posted yields the shed kart with a post at one place after another about its right front tyre, swept, where nothing touches straight ahead.
+func posted(t *testing.T, yield func(s *setup.Setup, r *sweep.Result) (more bool)) {
+	for x := -220.0; x <= 220; x += 10 {
+		for y := -540.0; y <= -330; y += 10 {
+			s := example.Read(t, "shed-kart")
+			s.Parts = append(s.Parts, post(x, y))
+			r, err := sweep.Run(s, compare.Step)
+			if err != nil || len(r.Scene.Touching()) > 0 {
+				continue
+			}
+			if !yield(s, r) {
+				return
+			}
+		}
+	}
+}
+
+// TestGlanceSeesBothWays: a post that the right tyre passes most nearly on its way to the right lock, between centre and lock, is the least gap at a
+// glance too.
+func TestGlanceSeesBothWays(t *testing.T) {
+	seen := 0
+	posted(t, func(s *setup.Setup, r *sweep.Result) bool {
+		near, ok := r.LeastGap()
+		right := r.Locks[sweep.ToRight].Column
+		if ok && near.Column < 0.1*right && near.Column > 0.9*right && near.Gap < 3 {
+			seen++
+			sameValues(t, "a post passed", s, r)
+		}
+		return seen < 3
+	})
+	if seen == 0 {
+		t.Error("no post is passed between centre and the right lock")
+	}
+}
+
+// TestGlanceLooksForTheStop: where a tyre touches a post before the metal stop does its work, the stop that would hold and its margin are the same at a glance.
+func TestGlanceLooksForTheStop(t *testing.T) {
+	seen := 0
+	posted(t, func(s *setup.Setup, r *sweep.Result) bool {
+		stopping := r.Stopping(&r.Locks[sweep.ToRight])
+		if first := r.Locks[sweep.ToRight].First(); first != nil && !r.Positive(first) && stopping.Stop != nil && stopping.End != nil {
+			seen++
+			sameValues(t, "a post touched", s, r)
+		}
+		return seen < 3
+	})
+	if seen == 0 {
+		t.Error("no post is touched before the stop")
 	}
 }
