@@ -11,7 +11,6 @@ import (
 	"locksweep/render/curves"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
-	"locksweep/render/template"
 	"locksweep/render/topview"
 )
 
@@ -90,7 +89,7 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	case !f.target.toFile():
 		return sh.print(drawn[0].Bytes())
 	}
-	return writeSheets(f.target.path, f.source.path, template.Closed(drawn, f.target.path), f.target.force)
+	return writeSheets(f.target.path, f.source.path, sheet.Closed(drawn, f.target.path), f.target.force)
 }
 
 // drawing draws a sweep. Its error says that there is no such drawing.

@@ -166,7 +166,7 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place
 func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Figure, opt template.Options) error {
 	if f.chart != "" {
 		_, done := progress("judging the map", "")
-		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Origin: sheet.Origin{Program: opt.Program, Source: opt.Source}})
+		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Origin: opt.Origin})
 		done()
 		if err != nil {
 			return noAnswer{err}
@@ -214,11 +214,10 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 	if err := cmp.Or(drawingTo("--map", f.chart), drawingTo("--template", f.template)); err != nil {
 		return opt, err
 	}
-	made, err := f.source.made()
-	if err != nil {
+	if opt.Origin, err = f.source.made(); err != nil {
 		return opt, err
 	}
-	opt.Program, opt.File, opt.Source = made.Program, f.template, made.Source
+	opt.File = f.template
 	if opt.Paper, err = sheet.SizeByName(f.paper); err != nil {
 		return opt, usagef("--paper: %v", err)
 	}

@@ -171,7 +171,7 @@ func (f *grindFlags) draw(plan *grind.Plan, opt grindview.Options) error {
 	var sheets [][]byte
 	if f.template != "" {
 		var err error
-		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: opt.Paper, Program: opt.Origin.Program, File: f.template, Source: opt.Origin.Source}); err != nil {
+		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: opt.Paper, Origin: opt.Origin, File: f.template}); err != nil {
 			return noAnswer{f.source.about(err)}
 		}
 	}

@@ -16,7 +16,6 @@ import (
 
 	"locksweep/render/page"
 	"locksweep/render/sheet"
-	"locksweep/render/template"
 )
 
 // files are what this run has read, which nothing overwrites, and what it has written, which nothing writes again.
@@ -189,7 +188,7 @@ func writeSheets(path, input string, sheets [][]byte, force bool) error {
 	places := make([]place, len(sheets))
 	for i, data := range sheets {
 		var err error
-		if places[i], err = placeFor(template.FileName(path, i), input, data, force); err != nil {
+		if places[i], err = placeFor(sheet.FileName(path, i), input, data, force); err != nil {
 			return err
 		}
 	}
@@ -202,7 +201,7 @@ func writeSheets(path, input string, sheets [][]byte, force bool) error {
 		return nil
 	}
 	for i := len(sheets); ; i++ {
-		stale := template.FileName(path, i)
+		stale := sheet.FileName(path, i)
 		if old, err := head(stale, 0); err != nil || !sheet.IsOurs(old) || !bytes.Contains(old, fmt.Appendf(nil, "Sheet %d of ", i+1)) {
 			return nil
 		}

@@ -97,7 +97,7 @@ func TestNamesCannotBreakADrawing(t *testing.T) {
 		}
 		wellFormed(t, drawing)
 	}
-	sheets, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4, Program: "locksweep"})
+	sheets, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
 	if err != nil {
 		t.Fatal(err)
 	}

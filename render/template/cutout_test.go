@@ -185,7 +185,7 @@ func TestCutOutOfThePrint(t *testing.T) {
 		t.Run(fmt.Sprint(c.name, " ", c.on, " ", c.arms, " ", c.paper.Name), func(t *testing.T) {
 			r := search(t, c.name, c.on, c.opt)
 			r.Setup.Name = "Trial"
-			sheets, err := Drill(r, 0, Options{Paper: c.paper, Arms: c.arms, Source: c.name + ".toml, " + date})
+			sheets, err := Drill(r, 0, Options{Paper: c.paper, Arms: c.arms, Origin: sheet.Origin{Source: c.name + ".toml, " + date}})
 			if err != nil {
 				t.Fatal(err)
 			}

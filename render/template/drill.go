@@ -18,11 +18,10 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper   sheet.Size
-	Program string
-	File    string // where the first sheet goes, so that each names its fellows
-	Arms    Arms   // which of them; the zero Arms is all on one sheet
-	Source  string // file and date that the title block names
+	Paper  sheet.Size
+	Origin sheet.Origin
+	File   string // where the first sheet goes, so that each names its fellows
+	Arms   Arms   // which of them; the zero Arms is all on one sheet
 
 	cautions bool            // stand on a sheet of their own
 	whole    bool            // no arm may be cut into tiles
@@ -63,7 +62,7 @@ func (a Arms) hold(m *drill.Metal) bool {
 // nothing to drill, or that the metal would take more sheets than can be glued.
 func Drill(r *drill.Result, place int, opt Options) (sheets [][]byte, err error) {
 	all, err := drillSheets(r, place, opt)
-	return Closed(all, opt.File), err
+	return sheet.Closed(all, opt.File), err
 }
 
 // Together draws the template of hole and stop together: what is to be drilled and what is to be cut, in the order in which it
@@ -77,7 +76,7 @@ func Together(t *drill.Together, opt Options) (sheets [][]byte, err error) {
 		}
 	}
 	if len(t.Plan.Cuts) > 0 {
-		if cuts, err = grindSheets(t.Plan, GrindOptions{Paper: opt.Paper, Program: opt.Program, Source: opt.Source}); err != nil {
+		if cuts, err = grindSheets(t.Plan, GrindOptions{Paper: opt.Paper, Origin: opt.Origin}); err != nil {
 			return nil, err
 		}
 	}
@@ -96,7 +95,7 @@ func Together(t *drill.Together, opt Options) (sheets [][]byte, err error) {
 			}
 		}
 	}
-	return Closed(append(first, then...), opt.File), nil
+	return sheet.Closed(append(first, then...), opt.File), nil
 }
 
 // drillSheets takes the first of the ways to lay the template out that the paper has room for: all arms on one sheet, or
@@ -183,7 +182,7 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 		}
 		return nil, nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
 	}
-	d.cautions, d.source = !opt.cautions, opt.Source
+	d.cautions, d.source = !opt.cautions, opt.Origin.Source
 	for i := range d.pieces {
 		d.pieces[i].ends, d.pieces[i].head = [2]float64{ends, tight}[bit(opt.cautions)], head
 	}
@@ -208,9 +207,9 @@ func (d *drilling) draw() {
 }
 
 // newSheet opens a sheet at 1:1 to work by, on which no label touches a line.
-func newSheet(paper sheet.Size, what string, s *setup.Setup, program, source string, alarms []string, said string) *sheet.Sheet {
+func newSheet(paper sheet.Size, what string, s *setup.Setup, origin sheet.Origin, alarms []string, said string) *sheet.Sheet {
 	made := sheet.New(paper, sheet.Title{
-		Title: what, Subtitle: wording.Title(s), Note: wording.Caution, Origin: sheet.Origin{Program: program, Source: source},
+		Title: what, Subtitle: wording.Title(s), Note: wording.Caution, Origin: origin,
 		Alarms: alarms, Desc: what + " for " + s.Name + ". " + said,
 	})
 	made.Inches, made.Scale, made.Strict = s.Unit == setup.Inch, 1, true
@@ -221,7 +220,7 @@ func newSheet(paper sheet.Size, what string, s *setup.Setup, program, source str
 func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: fmt.Sprintf("Before you drill, place %d", place+1), Subtitle: wording.Title(r.Setup), Note: wording.Caution,
-		Origin: sheet.Origin{Program: opt.Program, Source: opt.Source}, Alarms: opt.alarms(r), Desc: "What to heed before you drill.",
+		Origin: opt.Origin, Alarms: opt.alarms(r), Desc: "What to heed before you drill.",
 	})
 	area := s.Area().ExpandedByMargin(-edge)
 	at := area.Lo()
@@ -260,7 +259,7 @@ const (
 // open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet
 // alone.
 func (d *drilling) open(opt Options, head, more string) (*sheet.Sheet, r2.Rect) {
-	s := newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.Program, opt.Source, opt.alarms(d.r), d.words())
+	s := newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.Origin, opt.alarms(d.r), d.words())
 	area := s.Area().ExpandedByMargin(-edge)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
 	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}

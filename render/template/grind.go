@@ -14,10 +14,9 @@ import (
 
 // GrindOptions says how to draw templates of finished outlines.
 type GrindOptions struct {
-	Paper   sheet.Size
-	File    string // where the first sheet goes, so that each names its fellows
-	Program string
-	Source  string // file and date that the title block names
+	Paper  sheet.Size
+	File   string // where the first sheet goes, so that each names its fellows
+	Origin sheet.Origin
 }
 
 const (
@@ -35,7 +34,7 @@ func Grind(p *grind.Plan, opt GrindOptions) ([][]byte, error) {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
 	sheets, err := grindSheets(p, opt)
-	return Closed(sheets, opt.File), err
+	return sheet.Closed(sheets, opt.File), err
 }
 
 func grindSheets(p *grind.Plan, opt GrindOptions) ([]*sheet.Sheet, error) {
@@ -90,7 +89,7 @@ func (g *grinding) sheets() (all []*sheet.Sheet, full bool, err error) {
 
 // open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet alone.
 func (g *grinding) open(head, more string) (*sheet.Sheet, r2.Rect) {
-	s := newSheet(g.opt.Paper, "Grind template, finished outline", g.p.Model.Setup, g.opt.Program, g.opt.Source, wording.Alarms(g.p.Model, &g.p.Before),
+	s := newSheet(g.opt.Paper, "Grind template, finished outline", g.p.Model.Setup, g.opt.Origin, wording.Alarms(g.p.Model, &g.p.Before),
 		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(g.p))
 	area := s.Area().ExpandedByMargin(-2)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
@@ -128,7 +127,7 @@ func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64
 // cautionSheet holds what must be heeded where the outlines take the room.
 func (g *grinding) cautionSheet() *sheet.Sheet {
 	s := sheet.New(g.opt.Paper, sheet.Title{
-		Title: "Before you grind", Subtitle: wording.Title(g.p.Model.Setup), Note: wording.Caution, Origin: sheet.Origin{Program: g.opt.Program, Source: g.opt.Source},
+		Title: "Before you grind", Subtitle: wording.Title(g.p.Model.Setup), Note: wording.Caution, Origin: g.opt.Origin,
 		Alarms: wording.Alarms(g.p.Model, &g.p.Before), Desc: "What to heed before you grind.",
 	})
 	area := s.Area().ExpandedByMargin(-edge)
@@ -250,7 +249,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	for _, b := range c.Bites {
 		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(g.p.Model.Setup.Unit, b.Depth))
 	}
-	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, source: g.opt.Source}
+	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, source: g.opt.Origin.Source}
 	switch {
 	case c.Part.On == setup.OnColumn:
 		id.front = "DOWN"

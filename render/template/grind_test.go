@@ -45,7 +45,7 @@ func grindPlan(t *testing.T, set ...string) *grind.Plan {
 // from above with outboard to the left, the right one its mirror image.
 func TestGrindTemplateIsTrueToScaleAndMirrored(t *testing.T) {
 	p := grindPlan(t)
-	sheets, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4, Program: "locksweep"})
+	sheets, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
 	if err != nil || len(sheets) != 1 {
 		t.Fatalf("%d sheets, %v", len(sheets), err)
 	}

@@ -86,7 +86,7 @@ func templates(t *testing.T, paper sheet.Size) (list []*drilling) {
 				continue
 			}
 			for _, cautions := range []bool{false, true} {
-				s, d, err := drillSheet(r, 0, Options{Paper: paper, Arms: arms, Source: q.name + ".toml, 2026-02-03", cautions: cautions})
+				s, d, err := drillSheet(r, 0, Options{Paper: paper, Arms: arms, Origin: sheet.Origin{Source: q.name + ".toml, 2026-02-03"}, cautions: cautions})
 				var large *largeError
 				if errors.As(err, &large) || err == nil && !cautions && len(s.Unplaced()) > 0 {
 					continue // another way is taken

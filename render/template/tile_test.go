@@ -145,7 +145,7 @@ func TestTilesMakeOneTrueTemplate(t *testing.T) {
 		for _, arms := range []Arms{Left, Right} {
 			what := fmt.Sprintf("%s arm, %.1f times, on %s", arms, c.times, c.paper.Name)
 			side := setup.Side(arms - Left)
-			sheets, err := drillSheets(r, 0, Options{Paper: c.paper, Arms: arms, Source: "quad.toml, 2026-02-03"})
+			sheets, err := drillSheets(r, 0, Options{Paper: c.paper, Arms: arms, Origin: sheet.Origin{Source: "quad.toml, 2026-02-03"}})
 			if err != nil {
 				t.Fatalf("%s: %v", what, err)
 			}
@@ -311,7 +311,7 @@ func TestEveryExampleFitsLetter(t *testing.T) {
 			}
 		}
 		for name, p := range plans(t) {
-			sheets, err := grindSheets(p, GrindOptions{Paper: paper, Source: name + ".toml, 2026-02-03"})
+			sheets, err := grindSheets(p, GrindOptions{Paper: paper, Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -366,7 +366,7 @@ func TestGroundOutlinesKeepTheirIdentity(t *testing.T) {
 	for name, p := range plans(t) {
 		for _, turned := range []bool{false, true} {
 			for _, c := range p.Cuts {
-				g := grinding{p: p, opt: GrindOptions{Source: name + ".toml, 2026-02-03"}}
+				g := grinding{p: p, opt: GrindOptions{Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}}}
 				size := grindNeed(c, turned, grindHead)
 				s := sheet.Plain(size.X, size.Y)
 				s.Strict = true
