@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -101,7 +102,7 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if err := f.target.stream(sh, f.paths[0], func(w io.Writer) error { return f.table(sh, asked, w) }); err != nil {
 		return err
 	}
-	return cmpOr(asked.noneWorks(), asked.notMet())
+	return cmp.Or(asked.noneWorks(), asked.notMet())
 }
 
 // made says for the title block of the drawings from which files they are made.

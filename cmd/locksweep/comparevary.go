@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -115,7 +116,7 @@ func (asked *compared) readValues(sh *shell, base source) (entries []compare.Ent
 		var mistakes setupfile.Errors
 		switch {
 		case errors.As(err, &mistakes):
-			first = cmpOr(first, err)
+			first = cmp.Or(first, err)
 			e.Err = errors.New(mistakes[0].Key + ": " + mistakes[0].Text)
 		case err != nil:
 			return nil, err
@@ -172,14 +173,6 @@ func (asked *compared) asVaried(err error) error {
 		}
 	}
 	return err
-}
-
-// cmpOr is the first error that there is.
-func cmpOr(a, b error) error {
-	if a != nil {
-		return a
-	}
-	return b
 }
 
 // settings lists what is set, entry by entry: the second axis runs faster.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"math"
@@ -52,7 +53,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 			}
 			said, err := export.Drill(r, nil, new(export.Source), func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
 			var out struct{ Best []settable }
-			if err := cmpOr(err, json.Unmarshal(said, &out)); err != nil || len(out.Best) != len(r.Best) {
+			if err := cmp.Or(err, json.Unmarshal(said, &out)); err != nil || len(out.Best) != len(r.Best) {
 				t.Errorf("%s, %v: %d of %d places, %v", e.Name, on, len(out.Best), len(r.Best), err)
 			}
 			for i, place := range out.Best {

@@ -12,18 +12,28 @@ func version() []byte {
 	if !ok {
 		return []byte("locksweep, version unknown\n")
 	}
-	settings := map[string]string{}
-	for _, s := range info.Settings {
-		settings[s.Key] = s.Value
-	}
 	text := "locksweep " + info.Main.Version
-	if revision := settings["vcs.revision"]; revision != "" {
-		text += ", revision " + revision[:min(len(revision), 12)]
-		if settings["vcs.modified"] == "true" {
+	if revision, changed := builtFrom(info); revision != "" {
+		text += ", revision " + revision
+		if changed {
 			text += " with changes"
 		}
 	}
 	return fmt.Appendf(nil, "%s, %s\n", text, info.GoVersion)
+}
+
+// builtFrom is the beginning of the revision that the program was built from, empty where it is not known, and whether the
+// tree was changed since.
+func builtFrom(info *debug.BuildInfo) (revision string, changed bool) {
+	for _, s := range info.Settings {
+		switch s.Key {
+		case "vcs.revision":
+			revision = s.Value[:min(len(s.Value), 12)]
+		case "vcs.modified":
+			changed = s.Value == "true"
+		}
+	}
+	return revision, changed
 }
 
 // program names the program on drawings. The version is left out, so that equal setups give equal bytes; see versioned.
@@ -40,10 +50,6 @@ func versioned() string {
 	if strings.HasPrefix(release, "v") && !changed {
 		return program + " " + release
 	}
-	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" {
-			return program + " " + s.Value[:min(len(s.Value), 12)]
-		}
-	}
-	return program
+	revision, _ := builtFrom(info)
+	return strings.TrimSpace(program + " " + revision)
 }

@@ -54,9 +54,8 @@ func (t *doubter) mirrored() bool {
 	if !v.given() || off <= apart {
 		return false
 	}
-	flipped := [3]r3.Vector{{X: -right.X, Y: right.Y, Z: right.Z}, {X: right.X, Y: -right.Y, Z: right.Z}, {X: right.X, Y: right.Y, Z: -right.Z}}
 	was := [3]float64{right.X, right.Y, right.Z}
-	for i, at := range flipped {
+	for i, at := range otherSigns(right) {
 		if near := at.Sub(left).Norm(); near < off/4 {
 			v.warn("pickup-sign", "puts the pickup %s from the left one's mirror image, with %[2]s %[4]s; with %[3]s it would be %[5]s; has one of the two the wrong sign? %[6]s",
 				t.say(off), cornerAxes[i].name, t.figure(-was[i]), t.figure(was[i]), t.say(near), cornerAxes[i].negative)
@@ -64,6 +63,11 @@ func (t *doubter) mirrored() bool {
 		}
 	}
 	return false
+}
+
+// otherSigns are the places that a point would have with the other sign of each of its co-ordinates in turn.
+func otherSigns(p r3.Vector) []r3.Vector {
+	return []r3.Vector{{X: -p.X, Y: p.Y, Z: p.Z}, {X: p.X, Y: -p.Y, Z: p.Z}, {X: p.X, Y: p.Y, Z: -p.Z}}
 }
 
 // swapped doubts an arm that points across the vehicle, as its tie rod does, and reports whether it did.
@@ -98,10 +102,13 @@ func (t *doubter) noHole(v value, c *setup.Corner) bool {
 	if v.n.kind != list || len(m.Holes) == 0 {
 		return false
 	}
+	away := func(at r3.Vector, h setup.Hole) float64 {
+		return onMetal(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}, m, axis).Sub(onMetal(at, m, axis)).Norm()
+	}
 	nearest := func(at r3.Vector) (hole setup.Hole, off float64) {
 		off = math.Inf(1)
 		for _, h := range m.Holes {
-			if d := onMetal(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}, m, axis).Sub(onMetal(at, m, axis)).Norm(); d < off {
+			if d := away(at, h); d < off {
 				hole, off = h, d
 			}
 		}
@@ -111,25 +118,24 @@ func (t *doubter) noHole(v value, c *setup.Corner) bool {
 	if off <= sameHole {
 		return false
 	}
-	says := func(hole setup.Hole, off float64, then string) {
+	says := func(hole setup.Hole, then string) {
 		v.warn("pickup-no-hole", "is at %s, at none of the arm's holes: %s is at %s, %s away; %s",
-			t.point(r2.Point{X: at.X, Y: at.Y}), quoted(hole.Name), t.point(hole.At), t.say(off), then)
+			t.point(r2.Point{X: at.X, Y: at.Y}), quoted(hole.Name), t.point(hole.At), t.say(away(at, hole)), then)
 	}
 	alike := sameHole
 	if !t.d.stands(v) {
 		alike = sameFigures // else it is a hole yet to be drilled
 	}
-	for i, other := range [2]r3.Vector{{X: -at.X, Y: at.Y, Z: at.Z}, {X: at.X, Y: -at.Y, Z: at.Z}} {
+	for i, other := range otherSigns(at)[:2] {
 		if meant, by := nearest(other); by <= alike {
-			says(meant, onMetal(at, m, axis).Sub(onMetal(r3.Vector{X: meant.At.X, Y: meant.At.Y, Z: meant.Up}, m, axis)).Norm(),
-				fmt.Sprintf("is the sign of %s right? %s", cornerAxes[i].name, cornerAxes[i].negative))
+			says(meant, fmt.Sprintf("is the sign of %s right? %s", cornerAxes[i].name, cornerAxes[i].negative))
 			return true
 		}
 	}
 	if holes := t.d.file.get("arm").get("holes"); !t.d.stands(v) || t.s.DragLink != nil || holes == nil || holes != t.value("arm", "holes").n {
 		return false // a hole yet to be drilled, or holes of a drag link alone
 	}
-	says(hole, off, "measure both again, or give the hole that it sits in")
+	says(hole, "measure both again, or give the hole that it sits in")
 	return true
 }
 
@@ -159,7 +165,7 @@ func (t *doubter) point(p r2.Point) string {
 
 // flip tells which sign of a ball's co-ordinates, if it were the other, would put it into an outline.
 func flip(m setup.Metal, ball, axis r3.Vector) (at int, found bool) {
-	for i, other := range [2]r3.Vector{{X: -ball.X, Y: ball.Y, Z: ball.Z}, {X: ball.X, Y: -ball.Y, Z: ball.Z}} {
+	for i, other := range otherSigns(ball)[:2] {
 		if planar.Inside(m.Outline, onMetal(other, m, axis)) {
 			return i, true
 		}
