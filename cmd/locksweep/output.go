@@ -56,7 +56,7 @@ func drawingTo(option, path string) error {
 	return nil
 }
 
-// toFile tells whether a file is to be written.
+// toFile reports whether a file is to be written.
 func (t *target) toFile() bool { return t.path != "" && t.path != "-" }
 
 // write puts the result where it belongs. input is the path of the file that the result was made

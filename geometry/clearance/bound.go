@@ -63,7 +63,7 @@ func (w *way) bestOfRods() float64 {
 	return math.Inf(-1)
 }
 
-// offLine tells whether one of the solids stands off the line of a tie rod.
+// offLine reports whether one of the solids stands off the line of a tie rod.
 func (m *meeting) offLine() bool {
 	for i, body := range m.bodies {
 		if body.IsRod() && m.shapes[i].reach >= onLine {

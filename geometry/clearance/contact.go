@@ -118,7 +118,7 @@ func (s *search) firstTouch(p *pair, end s1.Angle) (column s1.Angle, found bool)
 	return column, column.Abs() <= end.Abs()
 }
 
-// within tells whether a body stays within an angle, looked at from straight ahead, as far as the search goes.
+// within reports whether a body stays within an angle, looked at from straight ahead, as far as the search goes.
 func (s *search) within(b linkage.Body, turn float64) bool {
 	if b == linkage.Input {
 		return s.end.Abs() <= s1.Angle(math.Abs(turn))

@@ -101,10 +101,10 @@ func (sc *Scene) reach(own linkage.Body, s *solid.Solid, sh *shape, other linkag
 	}
 }
 
-// fitted tells whether a piece depends on where the rods' balls are.
+// fitted reports whether a piece depends on where the rods' balls are.
 func (p *Piece) fitted() bool { return p.Body.IsRod() || p.Assumed }
 
-// bare tells whether a piece is a rod itself.
+// bare reports whether a piece is a rod itself.
 func (p *Piece) bare() bool { return p.Body.IsRod() && p.Part == nil }
 
 // alone returns the body that moves where the other stands on the frame and it is no rod; else Frame.
@@ -126,7 +126,7 @@ func ignoreList(pairs [][2]string) map[[2]string]bool {
 	return ignored
 }
 
-// jointed tells whether two pieces are held together by a joint, so that they touch by construction: a rod
+// jointed reports whether two pieces are held together by a joint, so that they touch by construction: a rod
 // on the arms that carry its balls, an arm of assumed shape on the frame's ears about its kingpin.
 func (sc *Scene) jointed(a, b *Piece) bool {
 	for _, p := range [2][2]*Piece{{a, b}, {b, a}} {

@@ -177,7 +177,7 @@ func (sc *Scene) examine(lists ...[]pair) error {
 	return nil
 }
 
-// touchesAhead tells whether a pair touches straight ahead. It notes how far those of its solids are apart that ever
+// touchesAhead reports whether a pair touches straight ahead. It notes how far those of its solids are apart that ever
 // may touch, in a scene that is looked at but once of all.
 func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 	for i := range p.meets {

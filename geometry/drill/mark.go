@@ -134,7 +134,7 @@ func (h *Hole) called() string {
 	return "hole " + h.Name
 }
 
-// clear tells whether the way from a point to its foot on an edge crosses no other edge.
+// clear reports whether the way from a point to its foot on an edge crosses no other edge.
 func (m *Metal) clear(q, foot r2.Point, edge int) bool {
 	return !slices.ContainsFunc(m.Outline, func(a r2.Point) bool {
 		i := slices.Index(m.Outline, a)

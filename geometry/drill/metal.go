@@ -202,7 +202,7 @@ func (m *Metal) room(q r2.Point) (edge, web float64) {
 	return edge, web
 }
 
-// allows tells whether the hole for the ball of a side may be drilled at a point, or is there already. Spacing is in
+// allows reports whether the hole for the ball of a side may be drilled at a point, or is there already. Spacing is in
 // diameters of the larger hole.
 func (m *Metal) allows(at r2.Point, ball setup.Side, opt *Options) bool {
 	q := m.Plane(at)

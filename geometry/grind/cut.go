@@ -87,7 +87,7 @@ func (w Wall) Least() float64 {
 	return w.LeastKeep
 }
 
-// Thin tells whether less is left than must be.
+// Thin reports whether less is left than must be.
 func (w Wall) Thin() bool { return w.Bore < w.LeastBore || w.Keep < w.LeastKeep }
 
 // DefaultWall returns the least wall about a bore of the given diameter, where the file gives none: what

@@ -193,7 +193,7 @@ func (p *plate) sectionsOf(piece int, gap, chord float64) (*sections, error) {
 	return of, nil
 }
 
-// reaches tells whether an outline that turns about a centre can come to the metal at all.
+// reaches reports whether an outline that turns about a centre can come to the metal at all.
 func (p *plate) reaches(outline []r2.Point, centre r2.Point) bool {
 	far := 0.0
 	for _, v := range p.box.Vertices() {

@@ -261,7 +261,7 @@ func (t *site) places(pad Pad) (places []*Place) {
 // square is how near to square a pad must take the blow: the cosine of 45 degrees.
 const square = 0.7
 
-// sound tells whether a pad stands with three quarters of its foot on the metal, its middle among them, and
+// sound reports whether a pad stands with three quarters of its foot on the metal, its middle among them, and
 // takes the blow on its face.
 func (t *site) sound(p *Place) bool {
 	foot := [2]r2.Point{p.Outline[0], p.Outline[3]}

@@ -122,7 +122,7 @@ func level(s *clearance.Piece, m rigid.Motion) (outline []r2.Point, high float64
 // sameHeight is how little two solids may differ in height to count as equally high, mm.
 const sameHeight = 1e-6
 
-// over tells whether a patch lies above what another piece has at the given height; of two equally high
+// over reports whether a patch lies above what another piece has at the given height; of two equally high
 // pieces the one that comes first does.
 func (o *patch) over(piece int, high float64) bool {
 	return o.piece != piece && (o.high > high+sameHeight || o.high > high-sameHeight && o.piece < piece)

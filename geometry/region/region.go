@@ -88,7 +88,7 @@ func made(g geom.Geometry, err error) (Region, error) {
 	return Region{g}, nil
 }
 
-// Empty tells whether there is nothing.
+// Empty reports whether there is nothing.
 func (r Region) Empty() bool { return r.g.IsEmpty() }
 
 // Area returns the area, mm².

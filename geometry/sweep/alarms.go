@@ -56,7 +56,7 @@ func (m *Model) Alarms(locks *[2]Lock) (found []Finding) {
 	return found
 }
 
-// changePoint tells whether nothing keeps the wheels from where a rod is in line with both its arms, so that it may
+// changePoint reports whether nothing keeps the wheels from where a rod is in line with both its arms, so that it may
 // fold either way.
 func (m *Model) changePoint(d Direction, s *Stopping) (f Finding, is bool) {
 	if s.End == nil || !s.End.Kind.Ends() || s.Stop != nil && s.Margin >= WantedMargin {

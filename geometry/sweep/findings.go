@@ -124,7 +124,7 @@ func (r *Result) stopFindings(d Direction) (found []Finding) {
 	return found
 }
 
-// stops tells whether a pair is what stops the steering at either lock.
+// stops reports whether a pair is what stops the steering at either lock.
 func (r *Result) stops(pair [2]int) bool {
 	for _, d := range Directions {
 		if l := r.Locks[d].First(); l != nil && l.Kind == Contact && l.Pair == pair {

@@ -46,7 +46,7 @@ func (k Kind) String() string {
 	return [7]string{"contact", "dead point", "over centre", "rod end", "declared stop", "column travel", "rack travel"}[k]
 }
 
-// Ends tells whether the linkage cannot sensibly go on past the limit, whatever is cut away.
+// Ends reports whether the linkage cannot sensibly go on past the limit, whatever is cut away.
 func (k Kind) Ends() bool { return k == DeadPoint || k == OverCentre }
 
 // Limit is one thing that stops the steering in one direction.

@@ -64,7 +64,7 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet
 	return s, nil
 }
 
-// long tells whether names are too long to stand at the curves of a chart; letters stand there then.
+// long reports whether names are too long to stand at the curves of a chart; letters stand there then.
 func long(c *compare.Comparison, entries []int, width float64) bool {
 	for _, i := range entries {
 		if sheet.TextWidth(c.Entries[i].Name, sheet.Small) > 0.3*width {

@@ -115,7 +115,7 @@ func (o *overlay) see(v *view) error {
 	return nil
 }
 
-// alike tells whether outlines are the same, to what a pen can show.
+// alike reports whether outlines are the same, to what a pen can show.
 func alike(a, b [][]r2.Point) bool {
 	return slices.EqualFunc(a, b, func(p, q []r2.Point) bool {
 		return slices.EqualFunc(p, q, func(x, y r2.Point) bool { return x.Sub(y).Norm() < 0.05 })

@@ -98,7 +98,7 @@ func bounds(c *grind.Cut) r2.Rect {
 	return box
 }
 
-// atKingpin tells whether a plate is drawn from a kingpin.
+// atKingpin reports whether a plate is drawn from a kingpin.
 func atKingpin(c *grind.Cut) bool { return c.Part.On == setup.OnSpindle || c.Part.AtKingpin }
 
 // axes lays a plate on the sheet as it is seen from above: forward up the sheet, outboard to its own side.

@@ -24,10 +24,10 @@ type kept struct {
 
 func keep(b Box) kept { return kept{b, b.Bounds()} }
 
-// overlaps tells whether two boxes share more than an edge.
+// overlaps reports whether two boxes share more than an edge.
 func (b Box) overlaps(o Box) bool { return convexOverlap(b.Corners[:], o.Corners[:]) }
 
-// crosses tells whether the box shares a point with the segment a–b.
+// crosses reports whether the box shares a point with the segment a–b.
 func (b Box) crosses(a, c r2.Point) bool { return convexOverlap(b.Corners[:], []r2.Point{a, c}) }
 
 // grown is the box with m millimetres more on each side.
@@ -39,12 +39,12 @@ func (b Box) grown(m float64) Box {
 	return b
 }
 
-// hit tells whether the box shares more than an edge with another.
+// hit reports whether the box shares more than an edge with another.
 func (k *kept) hit(o *kept) bool { return k.bounds.Intersects(o.bounds) && k.overlaps(o.Box) }
 
 func rectBox(r r2.Rect) Box { return Box{Corners: r.Vertices()} }
 
-// convexOverlap tells whether two convex polygons (or segments) overlap by more than a thousandth
+// convexOverlap reports whether two convex polygons (or segments) overlap by more than a thousandth
 // of a millimetre: they do not if the normal of an edge of either separates them.
 func convexOverlap(a, b []r2.Point) bool {
 	const touch = 1e-3

@@ -96,7 +96,7 @@ func follows(from, to r2.Point, l segment) float64 {
 	return hi - lo
 }
 
-// free tells whether a text may stand in the box.
+// free reports whether a text may stand in the box.
 func (s *Sheet) free(b Box) bool {
 	k := keep(b)
 	for i := range s.taken {
@@ -125,7 +125,7 @@ func inkIn(ink []segment, r r2.Rect) float64 {
 	return sum
 }
 
-// near tells whether the segment's bounds touch the rectangle.
+// near reports whether the segment's bounds touch the rectangle.
 func (l segment) near(r r2.Rect) bool {
 	return min(l.a.X, l.b.X) <= r.X.Hi && max(l.a.X, l.b.X) >= r.X.Lo &&
 		min(l.a.Y, l.b.Y) <= r.Y.Hi && max(l.a.Y, l.b.Y) >= r.Y.Lo

@@ -90,7 +90,7 @@ func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line st
 	return at, off, ok
 }
 
-// bare tells whether a box lies within an outline, free of texts and of lines.
+// bare reports whether a box lies within an outline, free of texts and of lines.
 func (s *Sheet) bare(outline []r2.Point, b Box) bool {
 	for _, c := range b.Corners {
 		if !planar.Inside(outline, c) {

@@ -80,7 +80,7 @@ func (p Pen) dashArray() string {
 	return strings.Join(parts, " ")
 }
 
-// draws tells whether the pen leaves a line at all.
+// draws reports whether the pen leaves a line at all.
 func (p Pen) draws() bool { return p.Width > 0 && p.Width <= 10 }
 
 // stroke says in the words of CSS what a line drawn with the pen looks like.

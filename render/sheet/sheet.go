@@ -24,7 +24,7 @@ const Marker = "locksweep drawing 1"
 
 const markerElement = "<metadata>" + Marker + "</metadata>"
 
-// IsOurs tells whether data is a drawing that this package made.
+// IsOurs reports whether data is a drawing that this package made.
 func IsOurs(data []byte) bool {
 	head := data[:min(len(data), 1024)]
 	return bytes.Contains(head, []byte("<svg")) && bytes.Contains(head, []byte(markerElement))

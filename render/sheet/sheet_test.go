@@ -46,7 +46,7 @@ func lines(all []readback.Element) [][]pt {
 	return out
 }
 
-// hasLine tells whether a straight line of two points is among the runs, within a hundredth of a millimetre.
+// hasLine reports whether a straight line of two points is among the runs, within a hundredth of a millimetre.
 func hasLine(runs [][]pt, a, b pt) bool {
 	near := func(p, q pt) bool { return p.Sub(q).Norm() < 0.01 }
 	for _, r := range runs {

@@ -102,7 +102,7 @@ func (s *Sheet) writeTexts(canvas *svg.SVG) {
 	}
 }
 
-// covers tells whether a line of the drawing runs through the box.
+// covers reports whether a line of the drawing runs through the box.
 func (s *Sheet) covers(b Box) bool {
 	bounds := b.Bounds()
 	for _, l := range s.ink {

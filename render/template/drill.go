@@ -52,7 +52,7 @@ const (
 
 func (a Arms) String() string { return [4]string{"all", "left", "right", "drop-arm"}[a] }
 
-// hold tells whether an arm stands on the template.
+// hold reports whether an arm stands on the template.
 func (a Arms) hold(m *drill.Metal) bool {
 	return a == All || m.Drop && a == Drop || !m.Drop && a == [2]Arms{Left, Right}[m.Side]
 }
@@ -149,7 +149,7 @@ func drillWays(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, err
 	return all, nil
 }
 
-// drills tells whether a place needs a hole in one of the arms.
+// drills reports whether a place needs a hole in one of the arms.
 func drills(r *drill.Result, place int, arm Arms) bool {
 	return slices.ContainsFunc(r.Metals, func(m drill.Metal) bool {
 		return arm.hold(&m) && len(r.Drilled(&m, &r.Best[place].Place)) > 0

@@ -107,7 +107,7 @@ func apart(at r2.Point, placed []r2.Point, side setup.Side) r2.Point {
 	return r2.Point{}
 }
 
-// reached tells whether the pose stands at a limit or past it.
+// reached reports whether the pose stands at a limit or past it.
 func (d *drawing) reached(dir sweep.Direction, m mark) bool {
 	column := *d.opt.Pose
 	return float64(column)*dir.Sign() >= 0 && column.Abs() >= m.Column.Abs()-touchSlack

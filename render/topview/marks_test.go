@@ -78,7 +78,7 @@ func TestWheelLabelsStandOnTheirSide(t *testing.T) {
 	}
 }
 
-// standsOn tells whether a text stands on one side of a line up the sheet.
+// standsOn reports whether a text stands on one side of a line up the sheet.
 func standsOn(s *sheet.Sheet, text string, middle float64, side setup.Side) bool {
 	for _, box := range s.Texts() {
 		if box.Text == text && (box.Bounds().Center().X-middle)*side.Sign() < 0 {

@@ -299,20 +299,20 @@ func (d *drawing) limits(dir sweep.Direction) (marks []mark) {
 	return marks
 }
 
-// ofLinkage tells whether one of a pair of pieces is drawn at the larger scale.
+// ofLinkage reports whether one of a pair of pieces is drawn at the larger scale.
 func (d *drawing) ofLinkage(pair [2]int) bool {
 	return ofLinkage(&d.r.Scene.Pieces[pair[0]]) || ofLinkage(&d.r.Scene.Pieces[pair[1]])
 }
 
-// moves tells whether a piece is not fixed to the frame.
+// moves reports whether a piece is not fixed to the frame.
 func moves(p *clearance.Piece) bool { return p.Body != linkage.Frame }
 
-// rubber tells whether a piece is a tyre.
+// rubber reports whether a piece is a tyre.
 func rubber(p *clearance.Piece) bool {
 	return p.Part == nil && (p.Name == clearance.Tyre || p.Name == clearance.RearTyre)
 }
 
-// ofLinkage tells whether a piece belongs to what is drawn at the larger scale: arms, rods, and the
+// ofLinkage reports whether a piece belongs to what is drawn at the larger scale: arms, rods, and the
 // plates on the spindles and at the kingpins.
 func ofLinkage(p *clearance.Piece) bool {
 	switch {

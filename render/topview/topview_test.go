@@ -86,7 +86,7 @@ func isSound(t *testing.T, what string, r *sweep.Result, s *sheet.Sheet) seen {
 	return look(t, s.Bytes())
 }
 
-// partName tells whether a text names a part: in a crowd some find no room, and the description of the
+// partName reports whether a text names a part: in a crowd some find no room, and the description of the
 // drawing says which.
 func partName(r *sweep.Result, text string) bool {
 	if _, err := strconv.Atoi(text); err == nil { // of a part, which the list names all the same
@@ -159,7 +159,7 @@ func (s *seen) kingpins(t testing.TB, radius float64) (left, right r2.Point) {
 	return left, right
 }
 
-// near tells whether a circle of a radius stands at a place on paper.
+// near reports whether a circle of a radius stands at a place on paper.
 func (s *seen) near(at r2.Point, radius float64) bool {
 	for _, c := range s.circles {
 		if math.Abs(c.radius-radius) < 1e-9 && c.at.Sub(at).Norm() < 2*rounded {
@@ -169,7 +169,7 @@ func (s *seen) near(at r2.Point, radius float64) bool {
 	return false
 }
 
-// leadsTo tells whether a line leads from a place on paper to a circle of a radius.
+// leadsTo reports whether a line leads from a place on paper to a circle of a radius.
 func (s *seen) leadsTo(at r2.Point, radius float64) bool {
 	for _, l := range s.strokes {
 		if l[0].Sub(at).Norm() < 2*rounded && s.near(l[1], radius) {

@@ -140,7 +140,7 @@ func backwards(s *setup.Setup) string {
 	return "arms and drop arm are not the wrong way round for one another, so look whether " + balls(s) + " and column.rake are as measured"
 }
 
-// senses tells whether the arms that the column drives stand ahead of the kingpins, +1, or behind, -1, and whether the drop arm
+// senses reports whether the arms that the column drives stand ahead of the kingpins, +1, or behind, -1, and whether the drop arm
 // hangs below the column, +1, or stands above it, -1; 0 where the two sides differ.
 func senses(s *setup.Setup) (ahead, hangs float64) {
 	for _, side := range setup.Sides {
