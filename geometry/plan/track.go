@@ -100,12 +100,18 @@ func furthestBeyond(hull []r2.Point, some []int) (at int, beyond float64) {
 }
 
 // supports returns the corner of a convex outline that lies furthest out in each direction: in the order of the
-// directions, which is that of the corners.
+// directions, which is that of the corners. From one direction to the next it goes on round the outline, which less than half
+// a turn further rises to the corner and falls after it.
 func supports(hull []r2.Point, directions []float64, heading float64) []int {
 	out := make([]int, len(directions))
 	for k, d := range directions {
 		sin, cos := math.Sincos(d + heading)
-		dir, most := r2.Point{X: cos, Y: sin}, math.Inf(-1)
+		dir := r2.Point{X: cos, Y: sin}
+		if k > 0 && d-directions[k-1] < math.Pi-1e-6 {
+			out[k] = onward(hull, out[k-1], dir)
+			continue
+		}
+		most := math.Inf(-1)
 		for i, p := range hull {
 			if far := p.Dot(dir); far > most {
 				out[k], most = i, far
@@ -113,4 +119,21 @@ func supports(hull []r2.Point, directions []float64, heading float64) []int {
 		}
 	}
 	return out
+}
+
+// onward returns the corner of a convex outline that lies furthest out in a direction, going round from another on as long as that
+// leads further out. Corners nearer than sameHeight are one here: a cylinder seen along its axis has its corners twice over.
+func onward(hull []r2.Point, from int, dir r2.Point) int {
+	best, most := from, hull[from].Dot(dir)
+	for i := range hull {
+		at := (from + i + 1) % len(hull)
+		far := hull[at].Dot(dir)
+		if far < most-sameHeight {
+			break
+		}
+		if far > most {
+			best, most = at, far
+		}
+	}
+	return best
 }

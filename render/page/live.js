@@ -1,29 +1,60 @@
 (() => {
-  // News of the setup file: a page with another version is fetched, slider and open details kept; mistakes are shown with
-  // the last good drawing left standing in grey.
-  const trouble = document.getElementById('trouble'), mistakes = document.getElementById('mistakes');
-  const details = () => [...document.querySelectorAll('details')];
-  const stale = on => document.documentElement.classList.toggle('stale', on);
+  // News of the setup file: of another version what the page holds is fetched and put in its place, the slider, what is unfolded and
+  // the place on the page kept; mistakes are shown with the last good drawing left standing in grey.
+  const byId = id => document.getElementById(id);
   const say = (text, list) => {
-    trouble.textContent = text;
-    trouble.hidden = !text;
-    mistakes.textContent = list;
-    mistakes.hidden = !list;
-    stale(!!text);
+    for (const [id, said] of [['trouble', text], ['mistakes', list]]) {
+      byId(id).textContent = said;
+      byId(id).hidden = !said;
+    }
+    document.documentElement.classList.toggle('stale', !!text);
   };
+
+  // Details go by their heading, and by which it is of those that read alike.
+  function details() {
+    const all = [...document.querySelectorAll('details')], heads = all.map(d => d.firstElementChild.textContent);
+    return new Map(all.map((d, i) => [heads[i] + ' ' + heads.slice(0, i).filter(h => h === heads[i]).length, d]));
+  }
+
+  // The same program's page, as its style and script tell, takes the place of this one without loading it anew.
+  const same = (a, b) => ['style', 'script:last-of-type'].every(s => a.querySelector(s).textContent === b.querySelector(s).textContent);
+  function renew(next) {
+    if (!window.locksweep || !next.getElementById('show') || !same(document, next)) return location.reload();
+    const column = locksweep.column(), unfolded = [...details()].map(([head, d]) => [head, d.open]), { scrollX, scrollY } = window;
+    const { id, dataset } = document.activeElement, focused = id ? '#' + id : dataset.tag ? `button[data-tag="${dataset.tag}"]` : null;
+    locksweep.stop();
+    document.querySelector('main').replaceWith(next.querySelector('main'));
+    byId('show').replaceWith(next.getElementById('show'));
+    document.title = next.title;
+    document.documentElement.dataset.version = next.documentElement.dataset.version;
+    const now = details();
+    for (const [head, open] of unfolded) if (now.has(head)) now.get(head).open = open;
+    window.locksweep = enliven(column);
+    if (focused) document.querySelector(focused)?.focus({ preventScroll: true });
+    scrollTo(scrollX, scrollY);
+  }
+
+  const lost = () => say('Locksweep no longer answers; this is the last drawing.', '');
+  let told, following = false;
+  async function follow() {
+    if (following) return;
+    following = true;
+    for (let now; now !== told;) {
+      now = told;
+      if (now.version !== document.documentElement.dataset.version) {
+        const page = await fetch('./').then(answer => answer.text()).catch(lost);
+        if (page) renew(new DOMParser().parseFromString(page, 'text/html'));
+      }
+      say(told.trouble, told.mistakes);
+    }
+    following = false;
+  }
   const news = new EventSource('news');
   news.addEventListener('state', e => {
-    const now = JSON.parse(e.data);
-    if (now.version !== document.documentElement.dataset.version) {
-      window.name = 'locksweep ' + (window.locksweep ? locksweep.column() : 0) + ' ' + details().flatMap((d, i) => d.open ? [i] : []).join(',');
-      location.reload();
-      return;
-    }
-    say(now.trouble, now.mistakes);
+    told = JSON.parse(e.data);
+    follow();
   });
   news.addEventListener('error', () => {
-    if (news.readyState !== EventSource.OPEN) say('Locksweep no longer answers; this is the last drawing.', '');
+    if (news.readyState !== EventSource.OPEN) lost();
   });
-  const kept = window.name.match(/^locksweep [^ ]+ ([\d,]+)$/);
-  if (kept) for (const i of kept[1].split(',')) if (details()[i]) details()[i].open = true;
 })();

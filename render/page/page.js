@@ -1,5 +1,7 @@
 'use strict';
-(() => {
+// What the page holds is brought to life, with the slider at a column angle, else straight ahead; returns what tests and a live page
+// go by. A live page does so anew for every drawing that takes the place of the one before.
+function enliven(column) {
   const show = JSON.parse(document.getElementById('show').textContent);
   const digit = new Map([...show.alphabet].map((c, i) => [c, i]));
   const base = show.alphabet.length - 1, half = Math.floor((base - 1) / 2);
@@ -156,13 +158,12 @@
     playing = requestAnimationFrame(step);
   });
 
-  // The tables are printed whether they are unfolded or not, the rest where it is.
-  window.addEventListener('beforeprint', () => document.querySelectorAll('details.kept').forEach(d => { d.dataset.was = d.open ? '1' : ''; d.open = true; }));
-  window.addEventListener('afterprint', () => document.querySelectorAll('details.kept').forEach(d => { d.open = !!d.dataset.was; }));
+  const far = i => Math.abs(show.columns[i] - column);
+  go(column === undefined ? show.start : show.columns.reduce((best, _, i) => far(i) < far(best) ? i : best, 0));
+  return { go, stop, frames: show.columns.length, column: () => show.columns[+slide.value] };
+}
 
-  let start = show.start;
-  const kept = window.name.match(/^locksweep (-?[\d.]+)/);
-  if (kept) show.columns.forEach((c, i) => { if (Math.abs(c - kept[1]) < Math.abs(show.columns[start] - kept[1])) start = i; });
-  go(start);
-  window.locksweep = { go, frames: show.columns.length, column: () => show.columns[+slide.value] };
-})();
+// The tables are printed whether they are unfolded or not, the rest where it is.
+window.addEventListener('beforeprint', () => document.querySelectorAll('details.kept').forEach(d => { d.dataset.was = d.open ? '1' : ''; d.open = true; }));
+window.addEventListener('afterprint', () => document.querySelectorAll('details.kept').forEach(d => { d.open = !!d.dataset.was; }));
+window.locksweep = enliven();
