@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/reconcile"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/card"
 	"locksweep/render/sheet"
 )
@@ -62,7 +63,11 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	c, err := reconcile.Expect(r, cardTapes)
+	sure, err := tolerance.Run(r, tolerance.Options{Columns: reconcile.Columns(r)})
+	if err != nil {
+		return noAnswer{f.source.about(err)}
+	}
+	c, err := reconcile.Expect(sure, cardTapes)
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}

@@ -15,7 +15,6 @@ import (
 	"locksweep/geometry/grind"
 	"locksweep/geometry/loads"
 	"locksweep/geometry/reconcile"
-	"locksweep/geometry/road"
 	"locksweep/geometry/rods"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
@@ -112,6 +111,7 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	}
 	entries := make([]page.Entry, len(sources))
 	compared := make([]compare.Entry, len(sources))
+	sure := make([]*tolerance.Result, len(sources))
 	for i := range sources {
 		src := &sources[i]
 		s, _, err := src.read(sh)
@@ -122,16 +122,29 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 		if err != nil {
 			return nil, src.about(err)
 		}
-		sh.alarms(wording.Alarms(r.Model, &r.Locks))
 		compared[i] = compare.Entry{Name: s.Name, Setup: s}
 		if src.opt.Variant != "" {
 			compared[i].Name = src.opt.Variant
 		}
-		sure, err := src.unsure(sh, r)
-		if err != nil {
-			return nil, src.about(err)
+		e := page.Entry{Result: r}
+		if m, err := loads.New(r); err == nil {
+			e.Loads = m
 		}
-		entries[i] = page.Entry{Result: r, Source: src.origin(), Sure: sure}
+		sh.alarms(e.Alarms())
+		first := i == 0
+		if r.Setup.Accuracy.Given || first && (f.tolerance || f.card) {
+			if sure[i], err = f.sure(r, first); err != nil {
+				return nil, noAnswer{src.about(err)}
+			}
+		}
+		if r.Setup.Accuracy.Given {
+			src.doubt(sh, sure[i])
+		}
+		if r.Setup.Accuracy.Given || first && f.tolerance {
+			e.Sure = sure[i]
+		}
+		e.Source = src.origin()
+		entries[i] = e
 	}
 	distinguish(compared, sources)
 	for i := range entries {
@@ -141,10 +154,22 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	if len(entries) > 1 {
 		opt.Compared, opt.Told = comparison(compared)
 	}
-	if opt.Sections, err = f.sections(&sources[0], entries[0].Result); err != nil {
+	if opt.Sections, err = f.sections(&sources[0], &entries[0], sure[0]); err != nil {
 		return nil, err
 	}
 	return page.Make(entries, opt)
+}
+
+// sure is how sure a setup is: for all on the page that says so, the card's angles of the first among it.
+func (f *pageFlags) sure(r *sweep.Result, first bool) (*tolerance.Result, error) {
+	var opt tolerance.Options
+	if first && f.card {
+		opt.Columns = reconcile.Columns(r)
+	}
+	if first && f.tolerance {
+		opt.Draws = tolerance.DefaultDraws
+	}
+	return tolerance.Run(r, opt)
 }
 
 // comparison compares setups, and reports that, figures in the first one's unit.
@@ -161,8 +186,8 @@ func comparison(entries []compare.Entry) (*compare.Comparison, []byte) {
 
 // sections are the answers of other commands: of those that are asked for, by an option or by [aims] of the file, and of those
 // whose figures the file has.
-func (f *pageFlags) sections(src *source, r *sweep.Result) (list []page.Section, err error) {
-	aims := r.Setup.Aims
+func (f *pageFlags) sections(src *source, e *page.Entry, sure *tolerance.Result) (list []page.Section, err error) {
+	r, aims := e.Result, e.Result.Setup.Aims
 	add := func(title string, text []byte, asked bool) {
 		list = append(list, page.Section{Title: title, Text: text, Asked: asked})
 	}
@@ -185,14 +210,10 @@ func (f *pageFlags) sections(src *source, r *sweep.Result) (list []page.Section,
 		add(fmt.Sprintf("What to grind for %s°", wording.Fixed(lock, 1)), orWhy(text, err), true)
 	}
 	if f.tolerance {
-		sure, err := tolerance.Run(r, tolerance.Options{Draws: tolerance.DefaultDraws, Path: road.Slide{Radius: sweep.SlideRadius(r.Setup.Unit, r.Setup.Vehicle.Wheelbase)}})
-		if err != nil {
-			return nil, noAnswer{src.about(fmt.Errorf("--tolerance: %w", err))}
-		}
 		add("How sure it is", report.Tolerance(sure, report.ToleranceOptions{Variant: src.opt.Variant, Set: src.opt.Set}), true)
 	}
 	if f.card {
-		c, err := reconcile.Expect(r, cardTapes)
+		c, err := reconcile.Expect(sure, cardTapes)
 		if err != nil {
 			return nil, noAnswer{src.about(fmt.Errorf("--card: %w", err))}
 		}
@@ -201,8 +222,8 @@ func (f *pageFlags) sections(src *source, r *sweep.Result) (list []page.Section,
 	if cut, err := rods.List(r.Model); err == nil {
 		add("Rods to cut", report.Rods(r, cut, report.RodsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)
 	}
-	if m, err := loads.New(r); err == nil {
-		add("Loads, roughly", report.Loads(m, report.LoadsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)
+	if e.Loads != nil {
+		add("Loads, roughly", report.Loads(e.Loads, report.LoadsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)
 	}
 	return list, nil
 }

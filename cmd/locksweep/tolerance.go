@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
-	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -166,18 +165,22 @@ func (s *source) unsure(sh *shell, as *sweep.Result) (*tolerance.Result, error) 
 	if !as.Setup.Accuracy.Given {
 		return nil, nil
 	}
-	path := road.Slide{Radius: sweep.SlideRadius(as.Setup.Unit, as.Setup.Vehicle.Wheelbase)}
-	r, err := tolerance.Run(as, tolerance.Options{Path: path})
+	r, err := tolerance.Run(as, tolerance.Options{})
 	if err != nil {
 		return nil, err
 	}
+	s.doubt(sh, r)
+	return r, nil
+}
+
+// doubt warns of margins that are smaller than they are sure, and keeps how sure the setup is.
+func (s *source) doubt(sh *shell, r *tolerance.Result) {
 	s.sure = r
 	for _, text := range wording.Unsure(r) {
 		w := setupfile.Warning{Code: "unsure", Source: nameOf(s.path), Key: "accuracy", Text: text}
 		s.warnings = append(s.warnings, w)
 		sh.warn(w.String())
 	}
-	return r, nil
 }
 
 // unsureOf is unsure for a command that does not sweep the setup as it stands: it says how sure that is. What cannot be swept is told

@@ -10,7 +10,6 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
-	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
@@ -52,20 +51,21 @@ const (
 // steps are turns of the steering wheel that a protractor shows.
 var steps = []float64{10, 20, 30, 45, 60, 90, 120, 180, 360}
 
-// Expect works the card of a swept setup out, with at most so many tapes.
-func Expect(r *sweep.Result, tapes int) (*Card, error) {
-	c := &Card{Result: r}
-	columns := []s1.Angle{r.Locks[sweep.ToLeft].Column}
+// Columns are the turns of the steering wheel that the card of a swept setup has between its locks, from left to right.
+func Columns(r *sweep.Result) (columns []s1.Angle) {
 	step := stepOf(r)
 	for i := 3; i >= -3; i-- {
 		if column := s1.Angle(i) * step; column < r.Locks[sweep.ToLeft].Column && column > r.Locks[sweep.ToRight].Column {
 			columns = append(columns, column)
 		}
 	}
-	columns = append(columns, r.Locks[sweep.ToRight].Column)
-	if err := c.expect(columns); err != nil {
-		return nil, err
-	}
+	return columns
+}
+
+// Expect works a card out of how sure a setup is, with its Columns, and at most so many tapes.
+func Expect(sure *tolerance.Result, tapes int) (*Card, error) {
+	c := &Card{Result: sure.Result}
+	c.expect(sure)
 	if err := c.lengths(tapes); err != nil {
 		return nil, err
 	}
@@ -85,33 +85,28 @@ func stepOf(r *sweep.Result) s1.Angle {
 	return s1.Angle(best) * s1.Degree
 }
 
-// expect fills in the wheels at some turns of the steering wheel, the first and the last of them at the locks, and how sure
-// that is: by differences, as tolerance tells it without draws.
-func (c *Card) expect(columns []s1.Angle) error {
-	last := len(columns) - 1
-	path := road.Slide{Radius: sweep.SlideRadius(c.Setup.Unit, c.Setup.Vehicle.Wheelbase)} // no figure of slides is asked for
-	sure, err := tolerance.Run(c.Result, tolerance.Options{Path: path, Columns: columns[1:last]})
-	if err != nil {
-		return err
-	}
-	for i, column := range columns {
-		e := Expected{Column: column, Lock: i == 0 || i == last}
-		for side := range e.Steer {
-			if e.Lock {
-				d := sweep.Directions[min(i, 1)]
-				e.Steer[side] = c.Locks[d].Pose.Wheels[side].Steer
-				e.PlusMinus[side] = s1.Angle(math.NaN())
-				if f := sure.AtLock(d, setup.Side(side)); f != nil {
-					e.PlusMinus[side] = s1.Angle(f.PlusMinus())
-				}
-			} else {
-				b := &sure.Bands[i-1]
-				e.Steer[side], e.PlusMinus[side] = b.Value[side], b.PlusMinus(side)
+// expect fills in the wheels at the locks and between them, and how sure that is.
+func (c *Card) expect(sure *tolerance.Result) {
+	atLock := func(d sweep.Direction) {
+		e := Expected{Column: c.Locks[d].Column, Lock: true}
+		for _, side := range setup.Sides {
+			e.Steer[side], e.PlusMinus[side] = c.Locks[d].Pose.Wheels[side].Steer, s1.Angle(math.NaN())
+			if f := sure.AtLock(d, side); f != nil {
+				e.PlusMinus[side] = s1.Angle(f.PlusMinus())
 			}
 		}
 		c.Turns = append(c.Turns, e)
 	}
-	return nil
+	atLock(sweep.ToLeft)
+	for i := range sure.Bands {
+		b := &sure.Bands[i]
+		e := Expected{Column: b.Column}
+		for _, side := range setup.Sides {
+			e.Steer[side], e.PlusMinus[side] = b.Value[side], b.PlusMinus(int(side))
+		}
+		c.Turns = append(c.Turns, e)
+	}
+	atLock(sweep.ToRight)
 }
 
 // lengths fills in rods, toe and tapes.

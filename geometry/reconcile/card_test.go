@@ -11,7 +11,17 @@ import (
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 )
+
+// cardOf is the card of a swept setup, sure of it by differences.
+func cardOf(as *sweep.Result, tapes int) (*Card, error) {
+	sure, err := tolerance.Run(as, tolerance.Options{Columns: Columns(as)})
+	if err != nil {
+		return nil, err
+	}
+	return Expect(sure, tapes)
+}
 
 // TestPlusMinusAgainstDraws: the card's ± hold 95 % of karts drawn at random within the accuracies of the file, as near as so many draws tell (four
 // standard errors of the quantile of a normal distribution, 0.95/√n of it: derived). Where one figure outweighs the others 1.96 standard uncertainties,
@@ -22,7 +32,7 @@ func TestPlusMinusAgainstDraws(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := Expect(as, 4)
+	c, err := cardOf(as, 4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,7 +87,7 @@ func TestEachWheelHasItsOwnPlusMinus(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := Expect(as, 0)
+	c, err := cardOf(as, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +107,7 @@ func TestCardColumns(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, err := Expect(as, 4)
+		c, err := cardOf(as, 4)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +133,7 @@ func TestToeByTape(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := Expect(as, 0)
+	c, err := cardOf(as, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

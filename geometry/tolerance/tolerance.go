@@ -24,7 +24,7 @@ import (
 type Options struct {
 	Draws   int        // 0: none, only differences
 	Drill   *float64   // how exact balls and holes are placed, mm, whatever the setup says of it; nil: as that says
-	Path    road.Slide // of slides, as compare.Run takes it
+	Path    road.Slide // of slides, as compare.Run takes it; without a radius that of sweep.SlideRadius
 	Columns []s1.Angle // at which Bands are wanted
 	Told    func(begun int)
 }
@@ -91,6 +91,9 @@ var ErrNone = errors.New("not one of the karts that the setup may be in truth ca
 
 // Run answers for a setup that was swept. The answer is the same on any number of cores.
 func Run(as *sweep.Result, opt Options) (*Result, error) {
+	if opt.Path.Radius == 0 {
+		opt.Path.Radius = sweep.SlideRadius(as.Setup.Unit, as.Setup.Vehicle.Wheelbase)
+	}
 	r := &Result{Result: as, Options: opt, units: compare.Values(as, opt.Path), alike: as.Alike()}
 	r.readings()
 	// What there is to do: both ends of each reading, then the draws.

@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/reconcile"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
 )
@@ -22,7 +23,11 @@ func expected(t *testing.T, name string, set ...string) *reconcile.Card {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := reconcile.Expect(r, 4)
+	sure, err := tolerance.Run(r, tolerance.Options{Columns: reconcile.Columns(r)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := reconcile.Expect(sure, 4)
 	if err != nil {
 		t.Fatal(err)
 	}

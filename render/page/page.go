@@ -20,6 +20,7 @@ import (
 
 	"locksweep/geometry/compare"
 	"locksweep/geometry/cores"
+	"locksweep/geometry/loads"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
@@ -33,7 +34,28 @@ type Entry struct {
 	Result *sweep.Result
 	Name   string // that tells it from the others
 	Source *export.Source
-	Sure   *tolerance.Result // how sure the figures are; nil where the file does not say how exact it is
+	Sure   *tolerance.Result // how sure the figures are, where they are to say so
+	Loads  *loads.Model      // what it has to bear; nil where the file gives no weight
+}
+
+// Alarms is what must be known of a setup before anything else, what gives way under its loads among it.
+func (e *Entry) Alarms() []string {
+	list := wording.Alarms(e.Result.Model, &e.Result.Locks)
+	if e.Loads != nil {
+		gives, _ := wording.Strained(e.Loads)
+		list = append(list, gives...)
+	}
+	return list
+}
+
+// warnings is what else is to be looked at.
+func (e *Entry) warnings() []string {
+	list := report.LookAt(e.Result, e.Source.Warnings)
+	if e.Loads != nil {
+		_, thin := wording.Strained(e.Loads)
+		list = append(list, thin...)
+	}
+	return list
 }
 
 // Section is a result of another command, as its report says it.
@@ -199,7 +221,7 @@ type lockView struct{ Title, Said, Short string }
 func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setupView, err error) {
 	r := f.r
 	v = setupView{
-		Name: setup.Printable(e.Name), Title: setup.Printable(r.Setup.Name), File: setup.Printable(e.Source.File), Alarms: wording.Alarms(r.Model, &r.Locks), Answer: wording.Answer(r), Warnings: report.LookAt(r, e.Source.Warnings),
+		Name: setup.Printable(e.Name), Title: setup.Printable(r.Setup.Name), File: setup.Printable(e.Source.File), Alarms: e.Alarms(), Answer: wording.Answer(r), Warnings: e.warnings(),
 		Figures: bigFigures(r, e.Sure), Plots: plots(r), Assumed: wording.Assumed(r.Model), Caution: wording.Caution,
 		Gaps: gapRows(r), GapsWanted: wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance), Poses: poseRows(r),
 	}

@@ -20,6 +20,7 @@ import (
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/readback"
 	"locksweep/geometry/compare"
+	"locksweep/geometry/loads"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -335,6 +336,40 @@ func TestLeastLeverageSaysHowSureItIs(t *testing.T) {
 	}
 	if got := bigFigures(in.Result, nil)[3].Value; strings.Contains(got, "±") {
 		t.Errorf("%q without knowing how exact it is", got)
+	}
+}
+
+// TestWhatGivesWayStandsInRed: under the weight of the file bolts that bend are an alarm of the page, what is merely thin is a warning, as
+// the report of loads has it; held on both sides of the eye they are gone.
+func TestWhatGivesWayStandsInRed(t *testing.T) {
+	for _, c := range []struct {
+		set  []string
+		want [2]string // alarms, warnings; empty: nothing of loads
+	}{
+		{nil, [2]string{"GIVES WAY: left tie rod and right tie rod at the steering arm, bolt bends", "Thin: left tie rod and right tie rod at the drop arm, bolt bends"}},
+		{[]string{"tie_rod.bolt={double=true, offset=3}"}, [2]string{"", "Thin: left tie rod and right tie rod at the drop arm, bolt bends"}},
+		{[]string{"tie_rod.bolt={double=true, offset=3}", "tie_rod.inner_bolt={double=true, offset=3}"}, [2]string{}},
+	} {
+		in := entry(t, "shed-kart", append(c.set, "load.front=60")...)
+		var err error
+		if in.Loads, err = loads.New(in.Result); err != nil {
+			t.Fatal(err)
+		}
+		said := map[string]string{}
+		for _, n := range nodes(t, made(t, Options{}, in)) {
+			if class := attribute(n, "class"); class == "alarms" || class == "warnings" {
+				for d := range n.Descendants() {
+					if d.Type == html.TextNode {
+						said[class] += d.Data
+					}
+				}
+			}
+		}
+		for i, class := range []string{"alarms", "warnings"} {
+			if loaded := strings.Contains(said[class], "GIVES WAY:") || strings.Contains(said[class], "Thin:"); loaded != (c.want[i] != "") || !strings.Contains(said[class], c.want[i]) {
+				t.Errorf("%v: %s say %q, want %q", c.set, class, said[class], c.want[i])
+			}
+		}
 	}
 }
 
