@@ -1,7 +1,7 @@
 // Command faults sows mistakes into the code, one at a time, and tells which of them the tests find.
 // The tree itself stays as it is: the changed file reaches the compiler by an overlay.
 //
-//	go run ./.ci/faults [-run REGEXP] [-long] [LIST…]    all lists, or those named (grind for .ci/faults/grind.txt)
+//	go run ./.ci/faults [-run REGEXP] [LIST…]    all lists, or those named (grind for .ci/faults/grind.txt)
 //
 // A list holds faults with an empty line between them:
 //
@@ -35,7 +35,6 @@ type fault struct {
 
 func main() {
 	run := flag.String("run", "", "only the tests that match, as for go test")
-	long := flag.Bool("long", false, "tests at full length")
 	flag.Parse()
 	faults, err := read(flag.Args())
 	if err != nil {
@@ -44,7 +43,7 @@ func main() {
 	}
 	found, wrong := 0, false
 	for _, f := range faults {
-		verdict, err := f.sow(*run, *long)
+		verdict, err := f.sow(*run)
 		if err != nil {
 			verdict, wrong = err.Error(), true
 		}
@@ -150,7 +149,7 @@ func (f *fault) changed() ([]byte, error) {
 const longest = "300"
 
 // sow reports whether the tests find the fault: "found", "missed", or "useless" where it does not compile.
-func (f *fault) sow(run string, long bool) (verdict string, err error) {
+func (f *fault) sow(run string) (verdict string, err error) {
 	text, err := f.changed()
 	if err != nil {
 		return "", err
@@ -173,9 +172,6 @@ func (f *fault) sow(run string, long bool) (verdict string, err error) {
 		return "useless", fmt.Errorf("does not compile: %s", bytes.TrimSpace(out))
 	}
 	args := []string{"-c", "ulimit -t " + longest + `; exec go "$@"`, "go", "test", "-vet=off", "-overlay", overlay, "-failfast", "-timeout", "0"}
-	if !long {
-		args = append(args, "-short")
-	}
 	if run != "" {
 		args = append(args, "-run", run)
 	}

@@ -44,7 +44,7 @@ func TestDrawingsCarryFileAndDate(t *testing.T) {
 	for line, out := range map[string]string{
 		"draw SETUP": "-o", "draw SETUP --measuring": "-o", "draw SETUP --chart angles": "-o", "card SETUP": "-o", "rods SETUP": "-o",
 		"compare SETUP": "--overlay", "grind SETUP --lock 34": "--view", "grind SETUP --lock 34 ": "--template",
-		"drill SETUP --new-arm --edge 1.5 --step 12 --best 1": "--template", "tolerance SETUP --draws 100": "-o",
+		"drill SETUP --new-arm --edge 1.5 --step 20 --best 1 --slip 0": "--template", "tolerance SETUP --draws 100": "-o",
 	} {
 		plain := draw(line, out, day)
 		if !strings.Contains(plain, ">kart.toml<") || strings.Contains(plain, "2026-02-03") {

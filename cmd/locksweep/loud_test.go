@@ -201,7 +201,7 @@ func walkLoud(t *testing.T, code string, p provoked, cells []string) {
 // templateLoud looks whether a template, where there is one, says it; and that there is none where it is refused.
 func templateLoud(t *testing.T, with func(string, ...string) []string, dir, shout, want string) {
 	path := filepath.Join(dir, "hole.svg")
-	status, _, side := carriedOut(with("drill", "--step", "12", "--best", "1", "--template", path)...)
+	status, _, side := carriedOut(with("drill", "--step", "12", "--best", "1", "--slip", "0", "--template", path)...)
 	sheet, err := os.ReadFile(path)
 	switch {
 	case want == "refused" && (status != statusNoAnswer || err == nil):

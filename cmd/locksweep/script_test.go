@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/trial"
 )
 
 func TestMain(m *testing.M) {
@@ -26,7 +28,7 @@ func unwrapped() {
 }
 
 // TestScripts runs whole commands, a file for each promise. The example setups lie in the folder of
-// every script, and `exits N command…` asks for an exit status.
+// every script, `exits N command…` asks for an exit status, and what stands behind [long] is done under -long alone.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("testdata", "script"),
@@ -43,6 +45,12 @@ func TestScripts(t *testing.T) {
 				}
 			}
 			return nil
+		},
+		Condition: func(name string) (bool, error) {
+			if name != "long" {
+				return false, fmt.Errorf("unknown condition %q", name)
+			}
+			return trial.Long(), nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
 	})

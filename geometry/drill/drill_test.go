@@ -23,13 +23,8 @@ var narrow = Options{Edge: 1.2, Web: 2.2, Step: 10, Reach: 40, Best: 2}
 // found keeps the answers for examples, so that tests that look at the same one search once; they only read it.
 var found = map[string]*Result{}
 
-// looked is how many of n examples to look at.
-func looked(n int) int {
-	if testing.Short() {
-		return 1
-	}
-	return n
-}
+// looked is how many of n examples to look at: all under -long, else half of them.
+func looked(n int) int { return trial.Count((n+1)/2, n) }
 
 func searched(t testing.TB, name string, on On, opt Options) *Result {
 	t.Helper()
@@ -85,13 +80,17 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 		on    On
 		aims  Aims
 		opt   Options
+		long  bool // under -long alone
 	}{
-		{"kart, drop arm between its parts", example.Read(t, "shed-kart"), DropArm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2}},
-		{"quad, arm, more lock", example.Read(t, "pedal-quad"), Arm, Aims{Percent: 100, Lock: 34 * s1.Degree}, Options{NewMetal: true}},
-		{"buggy, arm, ratio", example.Read(t, "field-buggy"), Arm, Aims{Percent: 60, Ratio: 0.75, Alike: true}, Options{NewMetal: true, Reach: 8}},
-		{"cyclekart, unequal arms", mended, Arm, Aims{Percent: 100, Lock: 33 * s1.Degree}, Options{NewMetal: true, Reach: 6}},
-		{"plane, out of reach", free.setup(-100, -20), Arm, Aims{Percent: 0, Lock: 80 * s1.Degree}, Options{NewMetal: true, Reach: 8}},
+		{"kart, drop arm between its parts", example.Read(t, "shed-kart"), DropArm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2}, false},
+		{"quad, arm, more lock", example.Read(t, "pedal-quad"), Arm, Aims{Percent: 100, Lock: 34 * s1.Degree}, Options{NewMetal: true}, true},
+		{"buggy, arm, ratio", example.Read(t, "field-buggy"), Arm, Aims{Percent: 60, Ratio: 0.75, Alike: true}, Options{NewMetal: true, Reach: 8}, false},
+		{"cyclekart, unequal arms", mended, Arm, Aims{Percent: 100, Lock: 33 * s1.Degree}, Options{NewMetal: true, Reach: 6}, true},
+		{"plane, out of reach", free.setup(-100, -20), Arm, Aims{Percent: 0, Lock: 80 * s1.Degree}, Options{NewMetal: true, Reach: 8}, false},
 	} {
+		if c.long && !trial.Long() {
+			continue
+		}
 		t.Run(c.name, func(t *testing.T) {
 			c.opt.Step, c.opt.Best, c.aims.Tie = 4, 1, strict
 			if i < 4 {

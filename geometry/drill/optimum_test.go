@@ -145,7 +145,7 @@ func TestFindsKnownBestHole(t *testing.T) {
 			}
 		}
 		aims := Aims{Percent: 100, Lock: 20 * s1.Degree, From: s1.Angle(c.from) * s1.Degree, To: s1.Angle(c.to) * s1.Degree, Tie: strict}
-		r, err := Search(c.setup(c.start.X, c.start.Y), Arm, aims, Options{NewMetal: true, Reach: 30, Step: 4, Best: 1, Slip: -1})
+		r, err := Search(c.setup(c.start.X, c.start.Y), Arm, aims, Options{NewMetal: true, Reach: 30, Step: trial.Every(8.0, 4), Best: 1, Slip: -1})
 		if err != nil {
 			t.Fatal(err)
 		}

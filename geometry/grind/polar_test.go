@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
@@ -118,7 +119,7 @@ func star(r *rand.Rand, centre r2.Point, n int, low, high float64) (ring []r2.Po
 
 func TestAreasAgainstCountingOnRings(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 1))
-	for i := range 100 {
+	for i := range trial.Count(30, 100) {
 		outline := star(r, r2.Point{X: 10 - 20*r.Float64(), Y: 45 + 20*r.Float64()}, 5+r.IntN(20), 8, 38)
 		from, to := -0.1-0.3*r.Float64(), 0.2+0.45*r.Float64() // of the spindle
 		gap := 5 * r.Float64()

@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 )
@@ -72,7 +73,8 @@ func TestLeastWidthOfPlainShapes(t *testing.T) {
 func TestLeastWidthAgainstGrid(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 8))
 	tried := 0
-	for i := 0; i < 60; i++ {
+	trials := trial.Count(21, 60)
+	for i := range trials {
 		outline := star(r, r2.Point{X: 8, Y: 4}, 6+r.IntN(8), 9, 34)
 		if !planar.Inside(outline, r2.Point{}) {
 			continue
@@ -89,7 +91,7 @@ func TestLeastWidthAgainstGrid(t *testing.T) {
 		}
 		tried++
 	}
-	if tried < 20 {
+	if tried < trials/3 {
 		t.Errorf("only %d outlines", tried)
 	}
 }

@@ -4,41 +4,45 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/readback"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/planar"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 	"locksweep/render/template"
 )
 
-func grindPlan(t *testing.T, set ...string) *grind.Plan {
+// kartPlan is the kart's for 34 degrees, made once.
+var kartPlan *grind.Plan
+
+// grindPlan gives it with stops, cuts and outlines of its own.
+func grindPlan(t *testing.T) *grind.Plan {
 	t.Helper()
-	data, err := os.ReadFile("../../fixtures/shed-kart.toml")
-	if err != nil {
-		t.Fatal(err)
+	if kartPlan == nil {
+		m, err := sweep.New(example.Read(t, "shed-kart"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if kartPlan, err = grind.Make(m, grind.Target{Measure: grind.BySteer, Angle: 34 * s1.Degree}, grind.Options{Clearance: math.NaN()}); err != nil {
+			t.Fatal(err)
+		}
 	}
-	s, _, err := setupfile.Read("shed-kart.toml", data, setupfile.Options{Set: set})
-	if err != nil {
-		t.Fatal(err)
+	p := *kartPlan
+	p.Cuts = slices.Clone(p.Cuts)
+	for i, c := range p.Cuts {
+		cut := *c
+		cut.Before = slices.Clone(c.Before)
+		p.Cuts[i] = &cut
 	}
-	m, err := sweep.New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := grind.Make(m, grind.Target{Measure: grind.BySteer, Angle: 34 * s1.Degree}, grind.Options{Clearance: math.NaN()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return &p
 }
 
 // The thick line of either template is the finished outline, millimetre for millimetre, the left one as seen
@@ -86,7 +90,7 @@ func TestGrindTemplateTooLargeForThePaper(t *testing.T) {
 	p := grindPlan(t)
 	for _, c := range p.Cuts {
 		for i := range c.Before {
-			c.Before[i] = c.Before[i].Mul(5)
+			c.Before[i] = c.Before[i].Mul(25)
 		}
 	}
 	if _, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "more than 12 sheets of A4") {

@@ -14,6 +14,7 @@ import (
 	"locksweep/fixtures"
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/readback"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
@@ -29,9 +30,9 @@ type question struct {
 }
 
 // questions are those about every example and every hole that it may have, with the metal made anew and with the holes that are there.
-// In short tests a few of each kind.
+// Without -long a few of each kind.
 func questions() (list []question) {
-	if testing.Short() {
+	if !trial.Long() {
 		return []question{{"pedal-quad", drill.Arm, false}, {"shed-kart", drill.Arm, true}, {"field-buggy", drill.Arm, true}, {"field-buggy", drill.DropArm, true},
 			{"starter", drill.DropArm, false}, {"beam-cyclekart", drill.Link, true}}
 	}
@@ -54,8 +55,7 @@ func asked(t *testing.T, q question) *drill.Result {
 	if q.on == drill.DropArm && s.Rack != nil || q.on == drill.Link && s.DragLink == nil {
 		return nil // it has no such hole
 	}
-	opt := drill.Options{Edge: drill.EdgeFloor, Web: drill.WebFloor, NewMetal: q.anew, Step: 8, Reach: 20, Best: 1, Slip: -1}
-	r, err := drill.Search(s, q.on, drill.Aims{Percent: 100}, opt)
+	r, err := sought(t, q.name, q.on, drill.Options{Edge: drill.EdgeFloor, Web: drill.WebFloor, NewMetal: q.anew})
 	var room *drill.NoRoomError
 	if errors.As(err, &room) || err == nil && !drills(r, 0, All) {
 		return nil
@@ -63,6 +63,7 @@ func asked(t *testing.T, q question) *drill.Result {
 	if err != nil {
 		t.Fatalf("%v: %v", q, err)
 	}
+	r = own(r)
 	r.Setup.Name = "Setup of " + q.name
 	answers[q] = r
 	return r
@@ -102,8 +103,8 @@ func templates(t *testing.T, paper sheet.Size) (list []*drilling) {
 			t.Errorf("%v: no template on %s", q, paper.Name)
 		}
 	}
-	if len(list) < 40 && !testing.Short() {
-		t.Fatalf("only %d templates drawn", len(list))
+	if want := trial.Every(10, 40); len(list) < want {
+		t.Fatalf("only %d templates drawn, want %d", len(list), want)
 	}
 	drawings[paper] = list
 	return list
@@ -112,9 +113,9 @@ func templates(t *testing.T, paper sheet.Size) (list []*drilling) {
 // drawings are kept by paper.
 var drawings = map[sheet.Size][]*drilling{}
 
-// papers are those that home printers take; in short tests the one with less room.
+// papers are those that home printers take; without -long the one with less room.
 func papers() []sheet.Size {
-	if testing.Short() {
+	if !trial.Long() {
 		return []sheet.Size{sheet.Letter}
 	}
 	return []sheet.Size{sheet.Letter, sheet.A4}

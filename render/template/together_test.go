@@ -3,15 +3,9 @@ package template
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"testing"
 
-	"github.com/golang/geo/s1"
-
-	"locksweep/fixtures/example"
 	"locksweep/geometry/drill"
-	"locksweep/geometry/grind"
-	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 )
 
@@ -22,14 +16,7 @@ func TestTogetherNamesAllItsSheets(t *testing.T) {
 	if r.Best[0].Existing != "" {
 		t.Fatal("the example leaves the hole where it is")
 	}
-	m, err := sweep.New(example.Read(t, "shed-kart"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	plan, err := grind.Make(m, grind.Target{Measure: grind.BySteer, Angle: 34 * s1.Degree}, grind.Options{Clearance: math.NaN()})
-	if err != nil {
-		t.Fatal(err)
-	}
+	plan := plans(t)["shed-kart"]
 	for _, c := range []struct {
 		first       drill.First
 		step        [2]string // of the first and of the last sheet
