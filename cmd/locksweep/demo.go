@@ -60,7 +60,7 @@ func (f *demoFlags) run(sh *shell, args []string) error {
 	for _, w := range warnings {
 		sh.warn(w.String())
 	}
-	r, err := swept(s, defaultStep)
+	r, err := sweep.Run(s, defaultStep)
 	if err != nil {
 		return err
 	}

@@ -13,7 +13,6 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
-	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -95,20 +94,10 @@ func (s *source) swept(sh *shell, step s1.Angle) (*sweep.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := swept(read, step)
+	r, err := sweep.Run(read, step)
 	if err != nil {
 		return nil, s.about(err)
 	}
-	return r, nil
-}
-
-// swept sweeps a setup from lock to lock, and looks whether its stops are wide enough.
-func swept(s *setup.Setup, step s1.Angle) (*sweep.Result, error) {
-	r, err := sweep.Run(s, step)
-	if err != nil {
-		return nil, err
-	}
-	r.Findings = append(r.Findings, grind.Narrow(r.Model, &r.Locks)...)
 	return r, nil
 }
 

@@ -118,7 +118,7 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 		if err != nil {
 			return nil, err
 		}
-		r, err := swept(s, page.Step)
+		r, err := sweep.Run(s, page.Step)
 		if err != nil {
 			return nil, src.about(err)
 		}

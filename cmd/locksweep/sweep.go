@@ -104,7 +104,7 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	result, err := swept(s, step)
+	result, err := sweep.Run(s, step)
 	if err != nil {
 		return nil, f.source.about(err)
 	}

@@ -7,7 +7,6 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -50,8 +49,7 @@ func (s *search) listed(p Place, m *sweep.Model, r rank) Listed {
 	l := Listed{Place: p, Sweep: m.Run(listStep), Edge: math.NaN(), Web: math.NaN(), rank: r}
 	l.PerMM = s.perMM(&p)
 	l.Alarms, l.Marks = s.alarms(&p, &r)
-	if narrow := grind.Narrow(m, &l.Sweep.Locks); len(narrow) > 0 {
-		l.Sweep.Findings = append(l.Sweep.Findings, narrow...)
+	if slices.ContainsFunc(l.Sweep.Findings, func(f sweep.Finding) bool { return f.Code == sweep.NarrowStop }) {
 		l.Alarms = append(l.Alarms, sweep.NarrowStop)
 	}
 	for i := range s.r.Metals {

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/sweep"
 )
@@ -87,7 +88,7 @@ func TestDepthOfNotchFromItsOwnSide(t *testing.T) {
 // A spike of no width that runs 33 mm along an old edge is no depth: that a cut tapers to nothing, or comes off a
 // slanted edge, lets the polygon library leave one.
 func TestSpikeIsNoDepth(t *testing.T) {
-	before, after := nearRing(corners(0, 0, 60, 0, 60, 20, 0, 20)), nearRing(corners(0, 0, 50, 0, 50, 4, 60, 4, 60, 20, 0, 20))
+	before, after := planar.NearRing(corners(0, 0, 60, 0, 60, 20, 0, 20)), planar.NearRing(corners(0, 0, 50, 0, 50, 4, 60, 4, 60, 20, 0, 20))
 	b := Bite{Rings: [][]r2.Point{corners(50, 0, 60, 0, 60, 4, 50, 4, 50, 0, 17, 0)}}
 	b.measure(before, after)
 	near(t, "depth", b.Depth, 4, 1e-3) // a corner of 10 by 4

@@ -8,6 +8,8 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/neck"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/solid"
 	"locksweep/geometry/sweep"
@@ -415,11 +417,11 @@ func (p *plate) holds(after []r2.Point, obstacle int, column s1.Angle) (bool, er
 	if err != nil {
 		return false, err
 	}
-	patch, err := p.patch(r.metal, obstacle, column)
+	patch, err := p.patch(&r, obstacle, column)
 	if err != nil || patch.Area() <= leastArea {
 		return false, err
 	}
-	return r.carries(newNearest(edgesOf(patch)), p.width)
+	return r.Carries(planar.NewNearest(neck.Edges(patch)), p.width)
 }
 
 // brushes reports whether what is left of a plate only brushes past an obstacle at a column angle.

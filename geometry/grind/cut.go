@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/neck"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
@@ -33,7 +34,7 @@ type Cut struct {
 	Share     float64    // of the whole that is left, 0 to 1
 	Width     float64    // least width from where it is touched to the root, of a plate that is the stop, mm; else NaN
 	LeastWide float64    // that counts as a stop, mm
-	Root      Root       // what the plate hangs on
+	Root      neck.Root  // what the plate hangs on
 	Stops     [2]bool    // the directions in which it is the stop
 	Past      Past       // why the wheels go past the target before they are stopped
 	Wall      Wall       // metal left between the cut and what must stay

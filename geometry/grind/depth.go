@@ -16,7 +16,7 @@ const onLine = 1e-5
 
 // bites measures the pieces of metal that come off, and the depth of the cut.
 func (c *Cut) bites(removed region.Region) {
-	before, after := nearRing(c.Before), nearRing(c.After)
+	before, after := planar.NearRing(c.Before), planar.NearRing(c.After)
 	for _, piece := range removed.Pieces() {
 		b := Bite{Rings: piece, Area: netArea(piece)}
 		if b.Area < leastArea {
@@ -34,11 +34,11 @@ func (c *Cut) bites(removed region.Region) {
 // measure finds the depth of a bite from the side that it comes off: of all points where either outline
 // bounds it, the furthest from where the other one does. For metal off an edge that is the depth square to the
 // edge, for a notch its depth however near its floor comes to the far edge, for a tip ground away its length.
-func (b *Bite) measure(before, after *nearest) {
-	var old, cut, both []edge // of the old outline alone, of the new one alone, of both: a spike along an edge has no width
-	sort := func(e edge) (shared bool) {
+func (b *Bite) measure(before, after *planar.Nearest) {
+	var old, cut, both []planar.Edge // of the old outline alone, of the new one alone, of both: a spike along an edge has no width
+	sort := func(e planar.Edge) (shared bool) {
 		mid := e[0].Add(e[1]).Mul(0.5)
-		was, is := first(before.to(mid)), first(after.to(mid))
+		was, is := first(before.To(mid)), first(after.To(mid))
 		switch {
 		case was > onLine:
 			cut = append(cut, e)
@@ -50,7 +50,7 @@ func (b *Bite) measure(before, after *nearest) {
 		return false
 	}
 	for _, ring := range b.Rings {
-		for _, e := range edges(ring) {
+		for _, e := range planar.Edges(ring) {
 			if !sort(e) {
 				continue
 			}
@@ -61,17 +61,17 @@ func (b *Bite) measure(before, after *nearest) {
 			}
 		}
 	}
-	for _, side := range [2]struct{ of, from []edge }{{old, cut}, {cut, old}} {
-		if from := newNearest(slices.Concat(side.from, both)); len(from.edges) > 0 {
+	for _, side := range [2]struct{ of, from []planar.Edge }{{old, cut}, {cut, old}} {
+		if from := planar.NewNearest(slices.Concat(side.from, both)); len(from.Edges) > 0 {
 			for _, e := range side.of {
-				from.furthest(e[0], e[1], &b.Depth, &b.At)
+				furthest(from, e[0], e[1], &b.Depth, &b.At)
 			}
 		}
 	}
 }
 
 // parts cuts an edge of a bite where other corners of the bite lie on it.
-func (b *Bite) parts(e edge) (parts []edge) {
+func (b *Bite) parts(e planar.Edge) (parts []planar.Edge) {
 	along := e[1].Sub(e[0])
 	on := []r2.Point{e[0]}
 	for _, ring := range b.Rings {
@@ -84,9 +84,9 @@ func (b *Bite) parts(e edge) (parts []edge) {
 	slices.SortFunc(on, func(p, q r2.Point) int { return cmp.Compare(p.Dot(along), q.Dot(along)) })
 	for i, p := range on {
 		if i+1 < len(on) {
-			parts = append(parts, edge{p, on[i+1]})
+			parts = append(parts, planar.Edge{p, on[i+1]})
 		} else {
-			parts = append(parts, edge{p, e[1]})
+			parts = append(parts, planar.Edge{p, e[1]})
 		}
 	}
 	return parts
@@ -108,15 +108,15 @@ func (c *Cut) wall() {
 	}
 	if len(part.Keep) > 0 {
 		c.Wall.Keep, c.Wall.LeastKeep = math.Inf(1), part.MinWall
-		near, cut := nearRing(part.Keep), nearRing(c.After)
+		near, cut := planar.NearRing(part.Keep), planar.NearRing(c.After)
 		for _, f := range faces {
-			c.Wall.Keep = math.Min(c.Wall.Keep, near.toSegment(f[0], f[1]))
-			if d, _ := near.to(f[0]); planar.Inside(part.Keep, f[0]) {
+			c.Wall.Keep = math.Min(c.Wall.Keep, near.ToSegment(f[0], f[1]))
+			if d, _ := near.To(f[0]); planar.Inside(part.Keep, f[0]) {
 				c.Wall.Keep = math.Min(c.Wall.Keep, -d)
 			}
 		}
 		for _, q := range part.Keep {
-			if d, _ := cut.to(q); !planar.Inside(c.After, q) && d > onLine {
+			if d, _ := cut.To(q); !planar.Inside(c.After, q) && d > onLine {
 				c.Wall.Keep = math.Min(c.Wall.Keep, -d)
 			}
 		}
@@ -129,20 +129,20 @@ func (c *Cut) wall() {
 
 // wallToday measures what is left before the cut, from the old edges of the metal that comes off.
 func (c *Cut) wallToday() {
-	w, old, keep := &c.Wall, nearRing(c.Before), nearRing(c.Part.Keep)
+	w, old, keep := &c.Wall, planar.NearRing(c.Before), planar.NearRing(c.Part.Keep)
 	w.Today = math.Inf(1)
 	for _, b := range c.Bites {
 		for _, ring := range b.Rings {
-			for _, e := range edges(ring) {
-				if d, _ := old.to(e[0].Add(e[1]).Mul(0.5)); d > onLine {
+			for _, e := range planar.Edges(ring) {
+				if d, _ := old.To(e[0].Add(e[1]).Mul(0.5)); d > onLine {
 					continue
 				}
 				d := math.Inf(1)
 				if w.Left() == w.Bore {
 					d, _ = planar.ToSegment(r2.Point{}, e[0], e[1])
 					d -= c.Part.Bore / 2
-				} else if len(keep.edges) > 0 {
-					d = keep.toSegment(e[0], e[1])
+				} else if len(keep.Edges) > 0 {
+					d = keep.ToSegment(e[0], e[1])
 				}
 				w.Today = math.Min(w.Today, d)
 			}
@@ -151,99 +151,23 @@ func (c *Cut) wallToday() {
 }
 
 // faces returns the edges of the finished outline that the cut made.
-func (c *Cut) faces() (faces []edge) {
-	old := nearRing(c.Before)
-	for _, e := range edges(c.After) {
-		if d, _ := old.to(e[0].Add(e[1]).Mul(0.5)); d > onLine {
+func (c *Cut) faces() (faces []planar.Edge) {
+	old := planar.NearRing(c.Before)
+	for _, e := range planar.Edges(c.After) {
+		if d, _ := old.To(e[0].Add(e[1]).Mul(0.5)); d > onLine {
 			faces = append(faces, e)
 		}
 	}
 	return faces
 }
 
-// edge is a straight stretch of an outline.
-type edge [2]r2.Point
-
-func edges(ring []r2.Point) []edge {
-	out := make([]edge, len(ring))
-	for i, p := range ring {
-		out[i] = edge{p, ring[(i+1)%len(ring)]}
-	}
-	return out
-}
-
-// nearest finds the nearest point of an outline or a part of one: its edges in blocks, each with the box about them.
-type nearest struct {
-	edges []edge
-	boxes []r2.Rect
-}
-
-const block = 16 // edges
-
-func newNearest(edges []edge) *nearest {
-	n := &nearest{edges: edges}
-	for start := 0; start < len(edges); start += block {
-		box := r2.EmptyRect()
-		for _, e := range edges[start:min(start+block, len(edges))] {
-			box = box.AddPoint(e[0]).AddPoint(e[1])
-		}
-		n.boxes = append(n.boxes, box)
-	}
-	return n
-}
-
-// nearRing is newNearest for a whole outline.
-func nearRing(ring []r2.Point) *nearest { return newNearest(edges(ring)) }
-
-// to returns the distance of a point from the outline and the outline's nearest point.
-func (n *nearest) to(p r2.Point) (distance float64, at r2.Point) {
-	distance, at, _ = n.find(p)
-	return distance, at
-}
-
-// find is to, with the index of the nearest edge.
-func (n *nearest) find(p r2.Point) (distance float64, at r2.Point, edge int) {
-	distance = math.Inf(1)
-	for b, box := range n.boxes {
-		if box.ClampPoint(p).Sub(p).Norm() >= distance {
-			continue
-		}
-		for i := b * block; i < min((b+1)*block, len(n.edges)); i++ {
-			if d, q := planar.ToSegment(p, n.edges[i][0], n.edges[i][1]); d < distance {
-				distance, at, edge = d, q, i
-			}
-		}
-	}
-	return distance, at, edge
-}
-
-// toEdge returns the distance of a point from one edge.
-func (n *nearest) toEdge(p r2.Point, edge int) float64 {
-	d, _ := planar.ToSegment(p, n.edges[edge][0], n.edges[edge][1])
-	return d
-}
-
-// toSegment returns the distance of a segment from the outline, where they do not cross.
-func (n *nearest) toSegment(a, b r2.Point) float64 {
-	da, _ := n.to(a)
-	db, _ := n.to(b)
-	least := math.Min(da, db)
-	for _, e := range n.edges {
-		for _, p := range e {
-			d, _ := planar.ToSegment(p, a, b)
-			least = math.Min(least, d)
-		}
-	}
-	return least
-}
-
 // depthError is how far the deepest point between two corners may be missed, mm.
 const depthError = 1e-4
 
 // furthest looks on a segment for a point further from the outline than the best so far.
-func (n *nearest) furthest(a, b r2.Point, best *float64, at *[2]r2.Point) {
+func furthest(n *planar.Nearest, a, b r2.Point, best *float64, at *[2]r2.Point) {
 	look := func(p r2.Point) probe {
-		d, q, edge := n.find(p)
+		d, q, edge := n.Find(p)
 		if d > *best {
 			*best, *at = d, [2]r2.Point{p, q}
 		}
@@ -252,7 +176,7 @@ func (n *nearest) furthest(a, b r2.Point, best *float64, at *[2]r2.Point) {
 	var between func(a, b probe)
 	between = func(a, b probe) {
 		// The distance from one edge is greatest at an end, and the outline is no further than its edge.
-		bound := math.Min(math.Max(a.distance, n.toEdge(b.at, a.edge)), math.Max(b.distance, n.toEdge(a.at, b.edge)))
+		bound := math.Min(math.Max(a.distance, n.ToEdge(b.at, a.edge)), math.Max(b.distance, n.ToEdge(a.at, b.edge)))
 		if length := b.at.Sub(a.at).Norm(); bound <= *best+depthError || length < depthError {
 			return
 		}

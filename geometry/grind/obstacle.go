@@ -9,6 +9,7 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/neck"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/rigid"
@@ -27,7 +28,7 @@ type plate struct {
 	others   []int   // pieces that may hit it
 	model    *sweep.Model
 	stops    int // the obstacle that it is the stop against; -1: none
-	root     Root
+	root     neck.Root
 	width    float64                  // least that counts as a stop, mm
 	past     Past                     // why it stops the wheels only past the target
 	sections map[sectionKey]*sections // of obstacles that turn about the plate's normal, by what they depend on
@@ -61,16 +62,7 @@ func (p *plate) settle(ways [2]*way) {
 			p.stops = o
 		}
 	}
-	p.hang()
-}
-
-// hang notes what the plate hangs on and how wide it has to be, once it is known what it stops.
-func (p *plate) hang() {
-	p.width = p.model.Scene.Pieces[p.piece].Part.MinWidth
-	if p.width == 0 {
-		p.width = DefaultWidth
-	}
-	p.root = p.rootOf()
+	p.width, p.root = neck.Least(p.model.Scene.Pieces[p.piece].Part), p.rootOf()
 }
 
 // swept returns the part of the plate's plane from which metal must go for a piece to pass at a distance
@@ -170,10 +162,10 @@ func (p *plate) sectionsOf(piece int, gap, chord float64) (*sections, error) {
 	var areas []region.Region
 	for i := range p.model.Scene.Pieces[piece].Solids {
 		s := p.section(&p.model.Scene.Pieces[piece].Solids[i], p.home, gap)
-		if s.passes() >= 0 {
+		if s.Passes() >= 0 {
 			continue
 		}
-		if outline := s.outline(chord); outline != nil {
+		if outline := s.Outline(chord); outline != nil {
 			of.apart, areas = append(of.apart, outline), append(areas, region.Of(outline))
 		}
 	}
@@ -187,7 +179,7 @@ func (p *plate) sectionsOf(piece int, gap, chord float64) (*sections, error) {
 			of.joined = of.apart
 			break
 		}
-		of.joined = append(of.joined, tidy(rings[0], same))
+		of.joined = append(of.joined, planar.Spaced(rings[0], same))
 	}
 	p.sections[key] = of
 	return of, nil
@@ -207,10 +199,9 @@ func (p *plate) reaches(outline []r2.Point, centre r2.Point) bool {
 	return near < far || planar.Inside(outline, centre)
 }
 
-// section is what a solid fills between the plate's faces. What slides on a face touches the plate, in a sweep as
-// here, so the faces are taken that much further apart.
-func (p *plate) section(s *solid.Solid, motion rigid.Motion, gap float64) section {
-	return section{solid: s.Under(motion), grown: gap, lower: p.flat.Lower - clearance.Touching, upper: p.flat.Upper + clearance.Touching}
+// section is what a solid fills between the plate's faces.
+func (p *plate) section(s *solid.Solid, motion rigid.Motion, gap float64) solid.Section {
+	return neck.Section(p.flat, s, motion, gap)
 }
 
 // Steps of a motion that is no plain turn: between two of them the hull of both sections stands for the
@@ -235,11 +226,11 @@ func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Ang
 		w.between(&at, &next, stepDepth)
 		at = next
 	}
-	if !slices.ContainsFunc(w.near, func(m moved) bool { return m.section.passes() < 0 }) {
+	if !slices.ContainsFunc(w.near, func(m moved) bool { return m.section.Passes() < 0 }) {
 		return nil
 	}
 	for i := 0; i < len(w.near); i += 2 {
-		if hull := p.bridge(w.near[i].section.outline(chord), w.near[i+1].section.outline(chord)); hull != nil {
+		if hull := p.bridge(w.near[i].section.Outline(chord), w.near[i+1].section.Outline(chord)); hull != nil {
 			hulls = append(hulls, hull)
 		}
 	}
@@ -261,7 +252,7 @@ type moved struct {
 	column  s1.Angle
 	motion  rigid.Motion
 	apart   float64 // from the plate, mm
-	section section
+	section solid.Section
 }
 
 func (w *walk) at(column s1.Angle) moved {

@@ -179,7 +179,7 @@ func (j *job) carried(p *Plan, host int, places []*Place) (held []*Place, err er
 		return nil, err
 	}
 	for _, place := range places {
-		ok, err := r.carries(newNearest([]edge{{place.Outline[0], place.Outline[3]}}), j.plates[i].width)
+		ok, err := r.Carries(planar.NewNearest([]planar.Edge{{place.Outline[0], place.Outline[3]}}), j.plates[i].width)
 		if err != nil {
 			return nil, err
 		}

@@ -70,7 +70,7 @@ func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap flo
 	w.today = w.lock.Column
 	w.stopped = len(chain) > 0 && m.Positive(&chain[0])
 	for i := range chain {
-		if l := &chain[i]; l.Kind == sweep.Contact && !w.stays(*l) && m.Metal(l.Pair) {
+		if l := &chain[i]; l.Kind == sweep.Contact && !w.stays(*l) && m.Metal(l.Pair) && !w.unfit(l) {
 			if w.choices <= choice {
 				w.own = l
 			}
@@ -174,6 +174,11 @@ const nearSlack = 0.15
 // stays reports whether a limit is there whatever is ground.
 func (w *way) stays(l sweep.Limit) bool {
 	return l.Kind != sweep.Contact || !w.cut(l.Pair[0]) && !w.cut(l.Pair[1])
+}
+
+// unfit reports whether a contact could be no stop however it were ground, since what is not ground of it is too narrow.
+func (w *way) unfit(l *sweep.Limit) bool {
+	return l.Narrow[0] && !w.cut(l.Pair[0]) || l.Narrow[1] && !w.cut(l.Pair[1])
 }
 
 // steer returns the steer angle of the wheel inside the turn at a column angle, positive into the turn;

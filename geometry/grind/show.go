@@ -41,13 +41,13 @@ func (p *plate) see(c *Cut, obstacle int, d sweep.Direction, plan *Plan) error {
 	meets := false
 	for i := range solids {
 		s := p.section(&solids[i], motion, plan.Clearance)
-		near, err := p.metal.Common(region.Of(s.outline(curveChord)))
+		near, err := p.metal.Common(region.Of(s.Outline(curveChord)))
 		if err != nil {
 			return err
 		}
 		meets = meets || near.Area() > leastArea
-		s.grown = 0
-		bare = append(bare, region.Of(s.outline(curveChord)))
+		s.Grown = 0
+		bare = append(bare, region.Of(s.Outline(curveChord)))
 	}
 	if !meets {
 		return nil

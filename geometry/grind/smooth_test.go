@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/planar"
 )
 
 // Noise of a cut goes, old corners stay, and nothing moves further than half the chord error but what lies within a hundredth of a
@@ -35,9 +37,9 @@ func TestSmoothKeepsOldCorners(t *testing.T) {
 	if len(got) > 150 {
 		t.Errorf("%d of %d points left", len(got), len(cut))
 	}
-	now := nearRing(got)
+	now := planar.NearRing(got)
 	for _, p := range cut {
-		if d, _ := now.to(p); d > leastEdge+DefaultChord/2 {
+		if d, _ := now.To(p); d > leastEdge+DefaultChord/2 {
 			t.Errorf("%v is %g off the outline", p, d)
 		}
 	}

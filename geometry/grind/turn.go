@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/planar"
 )
 
 // turned returns areas that together are what a shape, convex or not, fills as it turns about a centre from one angle to another (radians,
@@ -34,7 +36,7 @@ func strip(run []r2.Point, centre r2.Point, from, to, chord float64) []r2.Point 
 	area = append(area, back...)
 	closing := arc(first, centre, from, to, chord, !grows) // reversed, not run backwards: neighbours share its points exactly
 	slices.Reverse(closing)
-	return tidy(append(area, closing...), 0)
+	return planar.Spaced(append(area, closing...), 0)
 }
 
 // arc returns the points between the ends of the arc that a point runs from one angle to another. The
@@ -107,18 +109,4 @@ func turnPoint(p, centre r2.Point, angle float64) r2.Point {
 	sin, cos := math.Sincos(angle)
 	d := p.Sub(centre)
 	return r2.Point{X: centre.X + d.X*cos - d.Y*sin, Y: centre.Y + d.X*sin + d.Y*cos}
-}
-
-// tidy returns a ring without points that lie within near of the one before.
-func tidy(ring []r2.Point, near float64) []r2.Point {
-	var out []r2.Point
-	for _, p := range ring {
-		if len(out) == 0 || p.Sub(out[len(out)-1]).Norm() > near {
-			out = append(out, p)
-		}
-	}
-	for len(out) > 1 && out[0].Sub(out[len(out)-1]).Norm() <= near {
-		out = out[:len(out)-1]
-	}
-	return out
 }

@@ -13,8 +13,10 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/example"
+	"locksweep/fixtures/grid"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/neck"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/sweep"
 )
@@ -132,13 +134,13 @@ func TestAssumedRoots(t *testing.T) {
 	tab := part("tab", "spindle", "grind = true\n"+plateOf(corners(-60, -20, -20, -20, -20, 20, -60, 20), 20, 30))
 	for _, c := range []struct {
 		name, text string
-		want       Root
+		want       neck.Root
 	}{
-		{"lug", limited("clearance = 3\ntransmission = 10", false, lug("")+web), Root{Kingpin: true, Assumed: true}},
-		{"tab", limited("clearance = 3\ntransmission = 10", false, tab+web), Root{Edge: [2]r2.Point{{X: -20, Y: -20}, {X: -20, Y: 20}}, Assumed: true}},
+		{"lug", limited("clearance = 3\ntransmission = 10", false, lug("")+web), neck.Root{Kingpin: true, Assumed: true}},
+		{"tab", limited("clearance = 3\ntransmission = 10", false, tab+web), neck.Root{Edge: [2]r2.Point{{X: -20, Y: -20}, {X: -20, Y: 20}}, Assumed: true}},
 		// The lug's middle is at [-13, -1]; the ear's sides are 65 (rear), 63 (inboard), 37 and 59 from it at their middles.
-		{"ear", limited("clearance = 3\ntransmission = 10", false, strings.Replace(lug(""), "grind = true\n", "", 1)+ear), Root{Edge: [2]r2.Point{{X: -60, Y: -32}, {X: -60, Y: -60}}, Assumed: true}},
-		{"lug", limited("clearance = 3\ntransmission = 10", false, lug("root = [[14, -14], [14, 14]]")+web), Root{Edge: [2]r2.Point{{X: 14, Y: -14}, {X: 14, Y: 14}}}},
+		{"ear", limited("clearance = 3\ntransmission = 10", false, strings.Replace(lug(""), "grind = true\n", "", 1)+ear), neck.Root{Edge: [2]r2.Point{{X: -60, Y: -32}, {X: -60, Y: -60}}, Assumed: true}},
+		{"lug", limited("clearance = 3\ntransmission = 10", false, lug("root = [[14, -14], [14, 14]]")+web), neck.Root{Edge: [2]r2.Point{{X: 14, Y: -14}, {X: 14, Y: 14}}}},
 	} {
 		j, err := newJob(model(t, c.text), plain, 0)
 		if err != nil {
@@ -335,8 +337,8 @@ func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 			t.Fatalf("%v\n%s", err, text)
 		}
 		// In a tip the grid misses widths by a millimetre.
-		narrow := trying(j, target-0.1, DefaultWidth-1.5, sweep.Wear-0.1)
-		wide := narrow && trying(j, target+0.1, DefaultWidth+0.5, sweep.Wear+0.1)
+		narrow := trying(j, target-0.1, neck.DefaultLeast-1.5, sweep.Wear-0.1)
+		wide := narrow && trying(j, target+0.1, neck.DefaultLeast+0.5, sweep.Wear+0.1)
 		switch {
 		case wide != narrow:
 			close++
@@ -384,7 +386,7 @@ func trying(j *job, target, width, wear float64) bool {
 			pose, _ = j.model.Linkage.Pose(column)
 			side := &pose.Sides[stop.body.Side()]
 			side.Spindle += sweep.MostGive * s1.Angle(math.Copysign(1, side.Rate))
-			if slices.ContainsFunc(stop.blocks(&pose), func(block []r2.Point) bool { return wedged(c.After, block, wear) }) && gridOf(c.After).moves(width, into...) {
+			if slices.ContainsFunc(stop.blocks(&pose), func(block []r2.Point) bool { return wedged(c.After, block, wear) }) && grid.Of(c.After).Moves(width, into...) {
 				return true
 			}
 		}
@@ -399,7 +401,7 @@ func (p *plate) blocks(pose *linkage.Pose) (outlines [][]r2.Point) {
 	for _, o := range p.others {
 		for i := range scene.Pieces[o].Solids {
 			s := p.section(&scene.Pieces[o].Solids[i], motion, 0)
-			if outline := s.outline(0.001); outline != nil {
+			if outline := s.Outline(0.001); outline != nil {
 				outlines = append(outlines, outline)
 			}
 		}
@@ -409,12 +411,12 @@ func (p *plate) blocks(pose *linkage.Pose) (outlines [][]r2.Point) {
 
 // border returns points, as edges, along the border of what blocks share with metal. A face that slides along its own cut at a few degrees
 // gets only hundredths of a millimetre into the metal on the way, and first at the end of an edge: so near must be looked.
-func border(metal []r2.Point, blocks [][]r2.Point) (points []edge) {
+func border(metal []r2.Point, blocks [][]r2.Point) (points []planar.Edge) {
 	along := func(ring, within []r2.Point) {
-		for _, e := range edges(ring) {
+		for _, e := range planar.Edges(ring) {
 			for k := range 49 { // short of the ends, which neighbours share
 				if q := e[0].Add(e[1].Sub(e[0]).Mul(float64(k+1) / 50)); planar.Inside(within, q) {
-					points = append(points, edge{q, q})
+					points = append(points, planar.Edge{q, q})
 				}
 			}
 		}

@@ -83,6 +83,7 @@ func (r *Result) findings() (found []Finding) {
 			found = append(found, Finding{Code: ReversedAckermann, Lock: d, Turns: turns})
 		}
 	}
+	found = append(found, r.narrowStops()...)
 	for _, d := range Directions {
 		found = append(found, r.stopFindings(d)...)
 	}

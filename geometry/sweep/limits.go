@@ -60,6 +60,9 @@ type Limit struct {
 	Point  r3.Vector   // of the contact, vehicle axes, mm
 	// Brushes: metal that may be a stop only brushes past there, see Model.BrushesBy.
 	Brushes bool
+	// Narrow: of metal that may be a stop, the pieces of Pair that are narrower than what counts as one, between where they are hit and
+	// what they hang on.
+	Narrow [2]bool
 }
 
 // Lock is how far the steering turns in one direction.
@@ -102,10 +105,14 @@ func (m *Model) Lock(d Direction) Lock {
 
 // touched is a contact as a limit.
 func (m *Model) touched(c *clearance.Contact) Limit {
-	return Limit{
-		Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point,
-		Brushes: m.Metal(c.Pair) && m.BrushesBy(&m.Scene.Pieces[c.Pair[0]], &m.Scene.Pieces[c.Pair[1]], c.Column),
+	l := Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point}
+	if m.Metal(c.Pair) {
+		l.Brushes = m.BrushesBy(&m.Scene.Pieces[c.Pair[0]], &m.Scene.Pieces[c.Pair[1]], c.Column)
+		if !l.Brushes {
+			l.Narrow = m.narrow(c.Pair, c.Column, c.Point)
+		}
 	}
+	return l
 }
 
 // sortLimits brings limits into the order in which they are met.

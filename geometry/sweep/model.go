@@ -23,6 +23,8 @@ type Model struct {
 	Scene    *clearance.Scene
 	Road     *road.Vehicle
 	Straight Pose // column centred
+
+	widths *widths // of stops, as far as they were asked for
 }
 
 // Pose is a pose of the linkage with what it means on the ground.
@@ -80,11 +82,13 @@ func (m *Model) Refit(s *setup.Setup) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	return made(s, mechanism, scene, m.Road), nil
+	fit := made(s, mechanism, scene, m.Road)
+	fit.widths = m.widths
+	return fit, nil
 }
 
 func made(s *setup.Setup, mechanism *linkage.Mechanism, scene *clearance.Scene, vehicle *road.Vehicle) *Model {
-	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: vehicle.Centred(mechanism.Straight)}
+	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: vehicle.Centred(mechanism.Straight), widths: &widths{}}
 	m.Straight, _ = m.Pose(0)
 	return m
 }

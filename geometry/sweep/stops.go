@@ -109,12 +109,12 @@ func (s *Stopping) Faults() (codes []Code) {
 }
 
 // Positive reports whether a limit is a positive stop: a stop that the file declares for the spindle, or
-// a contact of metal that stops one, see Metal, and does not only brush past.
+// a contact of metal that stops one, see Metal, does not only brush past, and is nowhere narrower than what counts as a stop.
 func (m *Model) Positive(l *Limit) bool {
 	if l.Kind != Contact {
 		return l.Kind == DeclaredStop
 	}
-	return m.Metal(l.Pair) && !l.Brushes
+	return m.Metal(l.Pair) && !l.Brushes && l.Narrow == [2]bool{}
 }
 
 // Metal reports whether two pieces may be a positive stop where they touch: metal on a spindle and metal of the
@@ -149,8 +149,7 @@ func (m *Model) BrushesBy(a, b *clearance.Piece, column s1.Angle) bool {
 	if !ok || !reached {
 		return false
 	}
-	s := &pose.Sides[a.Body.Side()]
-	s.Spindle += MostGive * s1.Angle(math.Copysign(1, s.Rate*float64(column)))
+	turnOn(a, &pose, MostGive)
 	return !clearance.Reach(a, b, m.Linkage.Motion(a.Body, &pose), m.Linkage.Motion(b.Body, &pose), Wear)
 }
 

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"locksweep/geometry/neck"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -132,10 +134,24 @@ func unstopped(m *sweep.Model, f *sweep.Finding) string {
 	if f.First == nil {
 		return text
 	}
-	if f.First.Brushes {
-		return text + " (" + Limit(m, f.First) + " before, but " + brushing + ")"
+	why := noStop(m, f.First)
+	if why == "" {
+		why = "that is no metal stop at a spindle"
 	}
-	return text + " (" + Limit(m, f.First) + " before, but that is no metal stop at a spindle)"
+	return text + " (" + Limit(m, f.First) + " before, but " + why + ")"
+}
+
+// noStop says why metal that touches is no stop all the same; empty where it is no metal of spindle and frame at all.
+func noStop(m *sweep.Model, l *sweep.Limit) string {
+	if l.Brushes {
+		return brushing
+	}
+	for i, narrow := range l.Narrow {
+		if p := &m.Scene.Pieces[l.Pair[i]]; narrow {
+			return setup.Printable(p.Label()) + " is narrower than " + m.Setup.Unit.Say(neck.Least(p.Part)) + " between where it is hit and its root, so it is no stop"
+		}
+	}
+	return ""
 }
 
 // folds says where a rod may fold.

@@ -148,7 +148,7 @@ func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 	what := map[sweep.Code]string{
 		sweep.NoMetalStop:  "no metal stop holds the wheels",
 		sweep.TyreTouches:  "a tyre is the first to touch",
-		sweep.TouchesFirst: "what touches first is no stop (a rod, an arm, a bar that is only assumed)",
+		sweep.TouchesFirst: "what touches first is no stop (a rod, an arm, a bar that is only assumed, metal too narrow)",
 		sweep.StopMargin:   fmt.Sprintf("the stop comes less than %s of the steering wheel before the linkage gives out", Angle(sweep.WantedMargin)),
 	}[code]
 	if what == "" {

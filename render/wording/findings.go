@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -39,10 +40,7 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 	case sweep.TyreTouches:
 		return fmt.Sprintf("a tyre is the first to touch turning %s: %s; a metal stop must come earlier", f.Lock, Limit(r.Model, f.Limit))
 	case sweep.TouchesFirst:
-		means := "the stop must come first"
-		if f.Limit.Brushes {
-			means = brushing
-		}
+		means := cmp.Or(noStop(r.Model, f.Limit), "the stop must come first")
 		return fmt.Sprintf("what stops it turning %s is no metal stop: %s, %s of the steering wheel before %s; %s",
 			f.Lock, Limit(r.Model, f.Limit), Angle((f.First.Column - f.Limit.Column).Abs()), Limit(r.Model, f.First), means)
 	case sweep.StopMargin:

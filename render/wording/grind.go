@@ -11,6 +11,7 @@ import (
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/neck"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -187,7 +188,7 @@ func LeftLine(u setup.Unit, c *grind.Cut) string {
 }
 
 // RootLine says what a plate hangs on.
-func RootLine(u setup.Unit, r *grind.Root) string {
+func RootLine(u setup.Unit, r *neck.Root) string {
 	at := func(q r2.Point) string { return fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)) }
 	text := "its edge from " + at(r.Edge[0]) + " to " + at(r.Edge[1])
 	if r.Kingpin {

@@ -1,4 +1,4 @@
-package grind
+package solid
 
 import (
 	"math"
@@ -6,20 +6,20 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
-	"locksweep/geometry/solid"
+	"locksweep/geometry/planar"
 )
 
-// section is what a solid, grown by a ball, fills between the faces of a plate, seen along the plate's
+// Section is what a solid, grown by a ball, fills between the faces of a plate, seen along the plate's
 // normal: metal of the plate outside it is at least the ball's radius away from the solid.
-type section struct {
-	solid        solid.Posed // in the plate's axes
-	grown        float64     // radius of the ball, mm
-	lower, upper float64     // faces of the plate, mm
+type Section struct {
+	Solid        Posed   // in the plate's axes
+	Grown        float64 // radius of the ball, mm
+	Lower, Upper float64 // faces of the plate, mm
 }
 
-// outline returns the section as a convex outline, counter-clockwise; nil where the grown solid passes
+// Outline returns the section as a convex outline, counter-clockwise; nil where the grown solid passes
 // over or under the plate. Corners lie on the true outline, edges within chord mm inside it.
-func (s *section) outline(chord float64) []r2.Point {
+func (s *Section) Outline(chord float64) []r2.Point {
 	var pts []r2.Point
 	quarters := [4]r2.Point{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
 	var corners [4]r2.Point
@@ -34,12 +34,12 @@ func (s *section) outline(chord float64) []r2.Point {
 		pts = append(pts, a)
 		pts = s.between(pts, a, corners[(i+1)%4], chord, 40)
 	}
-	return tidy(pts, 1e-9)
+	return planar.Spaced(pts, 1e-9)
 }
 
 // between adds the corners between two neighbours, in their order: where the outline stands further out
 // than their chord, the furthest point there.
-func (s *section) between(pts []r2.Point, a, b r2.Point, chord float64, depth int) []r2.Point {
+func (s *Section) between(pts []r2.Point, a, b r2.Point, chord float64, depth int) []r2.Point {
 	along := b.Sub(a)
 	if depth == 0 || along.Norm() < 1e-9 {
 		return pts
@@ -55,13 +55,13 @@ func (s *section) between(pts []r2.Point, a, b r2.Point, chord float64, depth in
 
 // furthest returns the section's point that lies furthest in a direction of the plane; ok is false where
 // there is no section.
-func (s *section) furthest(dir r2.Point) (p r2.Point, ok bool) {
+func (s *Section) furthest(dir r2.Point) (p r2.Point, ok bool) {
 	at := s.support(dir, 0)
 	switch {
-	case at.Z > s.upper:
-		return s.onFace(dir, at, s.upper, -1)
-	case at.Z < s.lower:
-		return s.onFace(dir, at, s.lower, 1)
+	case at.Z > s.Upper:
+		return s.onFace(dir, at, s.Upper, -1)
+	case at.Z < s.Lower:
+		return s.onFace(dir, at, s.Lower, 1)
 	}
 	return r2.Point{X: at.X, Y: at.Y}, true
 }
@@ -72,7 +72,7 @@ const faceError = 1e-9
 // onFace returns the point at a face's height that lies furthest in a direction. outer is the solid's
 // furthest point, beyond the face; way points back along the normal. The two points on either side of
 // the face close in on the hull's edge that crosses it.
-func (s *section) onFace(dir r2.Point, outer r3.Vector, face, way float64) (p r2.Point, ok bool) {
+func (s *Section) onFace(dir r2.Point, outer r3.Vector, face, way float64) (p r2.Point, ok bool) {
 	inner := s.support(r2.Point{}, way)
 	if (inner.Z-face)*way <= 0 {
 		return p, false
@@ -101,14 +101,14 @@ func (s *section) onFace(dir r2.Point, outer r3.Vector, face, way float64) (p r2
 }
 
 // support returns the grown solid's point furthest in a unit direction of the plate's axes.
-func (s *section) support(across r2.Point, up float64) r3.Vector {
+func (s *Section) support(across r2.Point, up float64) r3.Vector {
 	d := r3.Vector{X: across.X, Y: across.Y, Z: up}
-	return s.solid.Support(d).Add(d.Mul(s.grown))
+	return s.Solid.Support(d).Add(d.Mul(s.Grown))
 }
 
-// passes returns how far the solid, not grown, stands clear above or below the plate, mm; 0 or less where
+// Passes returns how far the solid, not grown, stands clear above or below the plate, mm; 0 or less where
 // it reaches between the faces.
-func (s *section) passes() float64 {
-	low, high := s.solid.Support(r3.Vector{Z: -1}).Z, s.solid.Support(r3.Vector{Z: 1}).Z
-	return math.Max(low-s.upper, s.lower-high)
+func (s *Section) Passes() float64 {
+	low, high := s.Solid.Support(r3.Vector{Z: -1}).Z, s.Solid.Support(r3.Vector{Z: 1}).Z
+	return math.Max(low-s.Upper, s.Lower-high)
 }

@@ -1,0 +1,187 @@
+// Package neck answers how wide a plate is between where it takes a blow and what it hangs on, and so whether it can be a
+// stop: the axes of the plate's own plane, millimetres.
+package neck
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/planar"
+	"locksweep/geometry/region"
+	"locksweep/geometry/rigid"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/solid"
+)
+
+// DefaultLeast is the least width of metal that counts as a stop where the file gives none, mm (common practice, no source).
+const DefaultLeast = 6.0
+
+// Least returns the least width of a part that counts as a stop, mm.
+func Least(part *setup.Part) float64 {
+	if part.MinWidth > 0 {
+		return part.MinWidth
+	}
+	return DefaultLeast
+}
+
+// Judged reports whether the file says enough of a piece to tell how wide it is: that it is a plate marked stop or grind, or one with a
+// root or a least width.
+func Judged(p *clearance.Piece) bool {
+	return p.Flat != nil && p.Part != nil && (p.Part.Stop || p.Part.Grind || p.Part.MinWidth > 0 || len(p.Part.Root) > 0)
+}
+
+const (
+	chord      = 0.02   // of the curves of narrowed metal, mm
+	sectionErr = 0.01   // of what a solid fills of the plate, mm
+	outlineErr = 0.0025 // by which the outline may lose points, mm
+	rootSlack  = 0.1    // by which metal may miss its root, mm: those chords, and root given by hand
+	rightAngle = math.Sqrt2
+)
+
+// Metal is the metal of a plate as one that takes a blow.
+type Metal struct {
+	Region region.Region // without the bore
+	root   Root
+	bore   float64 // radius, mm
+}
+
+// New prepares the metal inside an outline.
+func New(outline []r2.Point, root Root, bore float64) (m Metal, err error) {
+	m = Metal{Region: region.Of(planar.ThinRing(outline, outlineErr)), root: root, bore: bore / 2}
+	if m.Region.Empty() {
+		m.Region = region.Of(outline)
+	}
+	if m.bore > 0 {
+		m.Region, err = m.Region.Minus(region.Of(circle(m.bore)))
+	}
+	return m, err
+}
+
+// circle returns a circle about the origin, within chord.
+func circle(radius float64) (ring []r2.Point) {
+	const n = 96
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
+		ring = append(ring, r2.Point{X: radius * cos, Y: radius * sin})
+	}
+	return ring
+}
+
+// Core is where the middle of a disc may lie within metal on its way from the root.
+type Core struct {
+	width  float64
+	pieces [][]planar.Edge
+}
+
+// Core returns that of a disc of a diameter: the metal, narrowed by half of it, as far as it hangs together with the root.
+func (m *Metal) Core(width float64) (c Core, err error) {
+	c.width = width
+	narrowed, err := m.Region.Grown(-width/2, chord)
+	if err != nil {
+		return c, err
+	}
+	for _, rings := range narrowed.Pieces() {
+		all := edges(rings)
+		if m.apart(rings[0], all) <= width/2+rootSlack {
+			c.pieces = append(c.pieces, all)
+		}
+	}
+	return c, nil
+}
+
+// apart returns the distance of a piece of narrowed metal from the root.
+func (m *Metal) apart(outline []r2.Point, all []planar.Edge) float64 {
+	near := planar.NewNearest(all)
+	if !m.root.Kingpin {
+		return near.ToSegment(m.root.Edge[0], m.root.Edge[1])
+	}
+	d, _ := near.To(r2.Point{})
+	if m.bore == 0 && planar.Inside(outline, r2.Point{}) {
+		return 0
+	}
+	return math.Max(d-m.bore, 0)
+}
+
+// reach is how near a disc has to come to metal that it carries: as near as to the corner of a right angle.
+func reach(width float64) float64 { return rightAngle*width/2 + rootSlack }
+
+// Carries reports whether metal at least so wide leads from the root to a patch: whether a disc of that diameter can be moved
+// within the metal from the root to the patch, or as near to it as to the corner of a right angle.
+func (c *Core) Carries(patch *planar.Nearest) bool {
+	for _, piece := range c.pieces {
+		for _, e := range piece {
+			if patch.ToSegment(e[0], e[1]) <= reach(c.width) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Carries is that of the core of a width.
+func (m *Metal) Carries(patch *planar.Nearest, width float64) (bool, error) {
+	core, err := m.Core(width)
+	return err == nil && core.Carries(patch), err
+}
+
+const (
+	widest = 100.0 // that a width is told, mm
+	// Step is within what a width is found, mm.
+	Step = 0.05
+)
+
+// Width returns the greatest width at which the metal carries a patch, mm.
+func (m *Metal) Width(patch *planar.Nearest) (float64, error) {
+	low, high := 0.0, widest
+	for high-low > Step {
+		mid := (low + high) / 2
+		if low == 0 && high == widest {
+			mid = 2 * DefaultLeast
+		}
+		ok, err := m.Carries(patch, mid)
+		switch {
+		case err != nil:
+			return 0, err
+		case ok:
+			low = mid
+		default:
+			high = mid
+		}
+	}
+	return low, nil
+}
+
+// Met returns the metal of a plate that another piece reaches into, moved into the plate's axes.
+func (m *Metal) Met(plate *clearance.Flat, other *clearance.Piece, motion rigid.Motion) (met region.Region, err error) {
+	var all []region.Region
+	for i := range other.Solids {
+		s := Section(plate, &other.Solids[i], motion, 0)
+		if s.Passes() >= 0 {
+			continue
+		}
+		one, err := m.Region.Common(region.Of(s.Outline(sectionErr)))
+		if err != nil {
+			return met, err
+		}
+		all = append(all, one)
+	}
+	return region.Union(all...)
+}
+
+// Section is what a solid, moved into a plate's axes and grown by a gap (mm), fills between the plate's faces. What slides on a face
+// touches the plate, in a sweep as here, so the faces are taken that much further apart.
+func Section(plate *clearance.Flat, s *solid.Solid, motion rigid.Motion, gap float64) solid.Section {
+	return solid.Section{Solid: s.Under(motion), Grown: gap, Lower: plate.Lower - clearance.Touching, Upper: plate.Upper + clearance.Touching}
+}
+
+// Edges returns those of all outlines and holes of a region.
+func Edges(r region.Region) []planar.Edge { return edges(r.Rings()) }
+
+func edges(rings [][]r2.Point) (all []planar.Edge) {
+	for _, ring := range rings {
+		all = append(all, planar.Edges(ring)...)
+	}
+	return all
+}

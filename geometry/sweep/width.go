@@ -1,0 +1,184 @@
+package sweep
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/neck"
+	"locksweep/geometry/planar"
+	"locksweep/geometry/region"
+)
+
+// ahead is how far beyond a contact, of the spindle, metal is looked for that takes the blow there.
+const ahead = 0.5 * s1.Degree
+
+// MetAhead returns, of the metal of a plate on a spindle or on the frame, what another piece reaches into ahead of a column angle, signed,
+// at which they touch: what takes the blow. It is in the plate's axes, and empty where there is none.
+func (m *Model) MetAhead(metal *neck.Metal, plate, other *clearance.Piece, column s1.Angle) (region.Region, error) {
+	spindle, _, ok := spindleFirst(plate, other)
+	pose, reached := m.Linkage.Pose(column)
+	if !ok || !reached {
+		return region.Region{}, nil
+	}
+	turnOn(spindle, &pose, ahead)
+	return m.met(metal, plate, other, &pose)
+}
+
+// turnOn turns the spindle of a piece on by so much, the way that it goes.
+func turnOn(spindle *clearance.Piece, pose *linkage.Pose, by s1.Angle) {
+	s := &pose.Sides[spindle.Body.Side()]
+	s.Spindle += by * s1.Angle(math.Copysign(1, s.Rate*float64(pose.Column)))
+}
+
+// met returns what of a plate's metal another piece reaches into at a pose.
+func (m *Model) met(metal *neck.Metal, plate, other *clearance.Piece, pose *linkage.Pose) (region.Region, error) {
+	home := plate.Flat.Place.Inverse().After(m.Linkage.Motion(plate.Body, pose).Inverse())
+	return metal.Met(plate.Flat, other, home.After(m.Linkage.Motion(other.Body, pose)))
+}
+
+// RootOf returns what a plate hangs on, where it is to stop another piece.
+func (m *Model) RootOf(plate, other *clearance.Piece) neck.Root {
+	return neck.RootOf(plate, func() r2.Point {
+		return neck.Middle(other, plate.Flat.Place.Inverse().After(m.Scene.Motion(other.Body, &m.Straight.Pose)))
+	})
+}
+
+// narrow tells which pieces of a pair that touches are, on the way from there to what they hang on, narrower than what counts as a stop.
+// The file has to say enough of them: see neck.Judged. What cannot be measured is not doubted.
+func (m *Model) narrow(pair [2]int, column s1.Angle, point r3.Vector) (narrow [2]bool) {
+	for i := range pair {
+		b, judged := m.blow(pair[i], pair[1-i], column, point)
+		narrow[i] = judged && !b.plainly() && m.widths.narrow(&b, func() bool {
+			metal, met, err := b.struck(m)
+			if err != nil || len(met.Edges) == 0 {
+				return false
+			}
+			carries, err := metal.Carries(met, b.least)
+			return err == nil && !carries
+		})
+	}
+	return narrow
+}
+
+// blow is a plate that is hit.
+type blow struct {
+	pieces  [2]int // of the scene: the plate, and what hits it
+	plate   *clearance.Piece
+	other   *clearance.Piece
+	spindle int          // its angle, in steps of sameSpindle
+	next    linkage.Pose // with the spindle a little further
+	at      r2.Point     // where it is hit, in its plane
+	root    neck.Root
+	least   float64 // width wanted, mm
+}
+
+// blow looks at a piece that another one touches at a point; judged is false where there is nothing to be said of its width.
+func (m *Model) blow(piece, other int, column s1.Angle, point r3.Vector) (b blow, judged bool) {
+	b = blow{pieces: [2]int{piece, other}, plate: &m.Scene.Pieces[piece], other: &m.Scene.Pieces[other]}
+	var ok bool
+	b.next, ok = m.Linkage.Pose(column)
+	spindle, _, pair := spindleFirst(b.plate, b.other)
+	if !ok || !pair || !neck.Judged(b.plate) {
+		return b, false
+	}
+	hit := b.plate.Flat.Place.Inverse().Point(m.Linkage.Motion(b.plate.Body, &b.next).Inverse().Point(point))
+	b.at = r2.Point{X: hit.X, Y: hit.Y}
+	// What is remembered must not hang on which of several asked first, so the angle is taken as rounded.
+	angle := &b.next.Sides[spindle.Body.Side()].Spindle
+	b.spindle = int(math.Round(float64(*angle / sameSpindle)))
+	*angle = s1.Angle(b.spindle) * sameSpindle
+	turnOn(spindle, &b.next, ahead)
+	b.root, b.least = m.RootOf(b.plate, b.other), neck.Least(b.plate.Part)
+	return b, true
+}
+
+// plainly reports that the plate is wide enough, where that is plain to see.
+func (b *blow) plainly() bool {
+	return neck.Plainly(b.plate.Flat.Outline, b.root, b.plate.Part.Bore, b.least, b.at)
+}
+
+// struck returns the plate's metal, and what of it takes the blow.
+func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err error) {
+	if metal, err = neck.New(b.plate.Flat.Outline, b.root, b.plate.Part.Bore); err != nil {
+		return metal, nil, err
+	}
+	next, err := m.met(&metal, b.plate, b.other, &b.next)
+	return metal, planar.NewNearest(neck.Edges(next)), err
+}
+
+// widths remembers which plates are narrow where. A contact between frame and spindle, and what is met there, hang on the spindle's angle
+// alone, so that they outlast a change of rods and holes.
+type widths struct {
+	sync.Mutex
+	known map[widthKey]bool
+}
+
+type widthKey struct {
+	pieces  [2]int
+	spindle int // in steps of sameSpindle
+}
+
+// sameSpindle is within what a contact is met at the same angle again, of rods otherwise: rounding of its search.
+const sameSpindle = 1e-4 * s1.Degree
+
+func (w *widths) narrow(b *blow, measure func() bool) bool {
+	key := widthKey{b.pieces, b.spindle}
+	w.Lock()
+	defer w.Unlock()
+	narrow, known := w.known[key]
+	if !known {
+		narrow = measure()
+		if w.known == nil {
+			w.known = map[widthKey]bool{}
+		}
+		w.known[key] = narrow
+	}
+	return narrow
+}
+
+// narrowStops tells of plates that would be the stop but for their width. One that stands on both sides is told of once, where it is
+// narrowest.
+func (r *Result) narrowStops() (found []Finding) {
+	for _, d := range Directions {
+		before := r.Stopping(&r.Locks[d]).Before
+		for i := range before {
+			f, narrow := r.narrowStop(d, &before[i])
+			if !narrow {
+				continue
+			}
+			part := r.Scene.Pieces[f.Pair[0]].Part
+			at := slices.IndexFunc(found, func(o Finding) bool { return r.Scene.Pieces[o.Pair[0]].Part == part })
+			switch {
+			case at < 0:
+				found = append(found, f)
+			case f.Width < found[at].Width-neck.Step:
+				found[at] = f
+			}
+		}
+	}
+	return found
+}
+
+// narrowStop measures the first of a pair that is too narrow for a stop.
+func (m *Model) narrowStop(d Direction, l *Limit) (f Finding, ok bool) {
+	for i, narrow := range l.Narrow {
+		if !narrow {
+			continue
+		}
+		b, _ := m.blow(l.Pair[i], l.Pair[1-i], l.Column, l.Point)
+		metal, met, err := b.struck(m)
+		if err != nil {
+			return f, false
+		}
+		width, err := metal.Width(met)
+		return Finding{Code: NarrowStop, Lock: d, Limit: l, Side: l.Side, Pair: b.pieces, Width: width, Least: b.least}, err == nil
+	}
+	return f, false
+}
