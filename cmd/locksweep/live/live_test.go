@@ -1,7 +1,9 @@
 package live
 
 import (
+	"bufio"
 	"context"
+	"encoding/json"
 	"io"
 	"net/http"
 	"strings"
@@ -49,6 +51,9 @@ func TestOnlyThisMachineIsAnswered(t *testing.T) {
 		{"another name with the port", "GET", "/news", "evil.example:" + port, nil, 403},
 		{"another port", "GET", "/", "127.0.0.1:1", nil, 403},
 		{"another origin", "GET", "/news", address, map[string]string{"Origin": "http://evil.example"}, 403},
+		{"another port's origin", "GET", "/news", address, map[string]string{"Origin": "http://127.0.0.1:1"}, 403},
+		{"a script on another port", "GET", "/", address, map[string]string{"Sec-Fetch-Site": "same-site", "Sec-Fetch-Mode": "cors"}, 403},
+		{"its own script", "GET", "/", address, map[string]string{"Sec-Fetch-Site": "same-origin", "Sec-Fetch-Mode": "cors"}, 200},
 		{"no origin to name", "GET", "/news", address, map[string]string{"Origin": "null"}, 403},
 		{"an image elsewhere", "GET", "/", address, map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors"}, 403},
 		{"a form elsewhere", "POST", "/", address, nil, 405},
@@ -74,6 +79,9 @@ func TestOnlyThisMachineIsAnswered(t *testing.T) {
 			}
 		}
 		got.Body.Close()
+		if policy := got.Header.Get("Content-Security-Policy"); c.path == "/" && c.want == 200 && policy != "default-src 'none'; frame-ancestors 'none'" {
+			t.Errorf("%s: the policy is %q", c.what, policy)
+		}
 		if got.StatusCode != c.want {
 			t.Errorf("%s: status %d, want %d", c.what, got.StatusCode, c.want)
 		}
@@ -81,6 +89,54 @@ func TestOnlyThisMachineIsAnswered(t *testing.T) {
 			if is := got.Header.Get(key); is != want {
 				t.Errorf("%s: %s: %q, want %q", c.what, key, is, want)
 			}
+		}
+	}
+}
+
+// TestTroubleLeavesTheLastGoodPage: what is wrong is told, with the version of the page that stands; the next good page takes it back.
+func TestTroubleLeavesTheLastGoodPage(t *testing.T) {
+	s, address := serving(t)
+	r, err := http.Get("http://" + address + "/news")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	news := bufio.NewScanner(r.Body)
+	told := func() (state State) {
+		for news.Scan() {
+			if data, found := strings.CutPrefix(news.Text(), "data: "); found {
+				if err := json.Unmarshal([]byte(data), &state); err != nil {
+					t.Fatal(err)
+				}
+				return state
+			}
+		}
+		t.Fatal("the news end")
+		return state
+	}
+	told() // that there is nothing yet
+	for _, c := range []struct {
+		do   func()
+		want State
+		page string
+	}{
+		{func() { s.Trouble("no file", "there is none") }, State{"", "no file", "there is none"}, "wait"},
+		{func() { s.Show([]byte("first"), "1") }, State{Version: "1"}, "first"},
+		{func() { s.Trouble("wrong", "line 3") }, State{"1", "wrong", "line 3"}, "first"},
+		{func() { s.Show([]byte("second"), "2") }, State{Version: "2"}, "second"},
+	} {
+		c.do()
+		if got := told(); got != c.want {
+			t.Errorf("told %+v, want %+v", got, c.want)
+		}
+		r, err := http.Get("http://" + address + "/")
+		if err != nil {
+			t.Fatal(err)
+		}
+		page, _ := io.ReadAll(r.Body)
+		r.Body.Close()
+		if string(page) != c.page {
+			t.Errorf("the page is %q, want %q", page, c.page)
 		}
 	}
 }
