@@ -151,18 +151,22 @@ func (c command) flagError(flags *pflag.FlagSet, err error) error {
 		what, _ := pflag.UnquoteUsage(missing.GetFlag())
 		return usagef("--%s needs a value: --%s %s", missing.GetFlag().Name, missing.GetFlag().Name, what)
 	case errors.As(err, &invalid):
-		what, _ := pflag.UnquoteUsage(invalid.GetFlag())
-		return usagef("--%s %s: should be --%s %s, %s", invalid.GetFlag().Name, invalid.GetValue(), invalid.GetFlag().Name, what, numberHint(invalid.GetFlag()))
+		f := invalid.GetFlag()
+		what, _ := pflag.UnquoteUsage(f)
+		if f.Value.Type() == "bool" {
+			return usagef("--%s=%s: takes no value; give --%s alone, or leave it out", f.Name, invalid.GetValue(), f.Name)
+		}
+		return usagef("--%s %s: should be --%s %s, %s", f.Name, invalid.GetValue(), f.Name, what, numberHint(f))
 	}
 	return usagef("%v", err)
 }
 
 // numberHint says what kind of value a flag takes.
 func numberHint(f *pflag.Flag) string {
-	if f.Value.Type() == "float64" {
-		return "a plain number without a unit"
+	if f.Value.Type() == "int" {
+		return "a whole number, in digits"
 	}
-	return "a value of type " + f.Value.Type()
+	return "a plain number without a unit"
 }
 
 // oneSetup returns the one argument of a command that takes a setup file.

@@ -220,7 +220,7 @@ func (f *pageFlags) sections(src *source, e *page.Entry, sure *tolerance.Result)
 		add("What the finished kart should measure", report.Card(c, src.opt.Variant, src.opt.Set), true)
 	}
 	if cut, err := rods.List(r.Model); err == nil {
-		add("Rods to cut", report.Rods(r, cut, report.RodsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)
+		add("Rods to cut", report.Rods(r, cut, report.RodsOptions{Variant: src.opt.Variant, Set: src.opt.Set, Sure: e.Sure}), false)
 	}
 	if e.Loads != nil {
 		add("Loads, roughly", report.Loads(e.Loads, report.LoadsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)

@@ -8,6 +8,7 @@ import (
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/rodsheet"
@@ -68,7 +69,13 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))
 		sh.warnAll(wording.RodsLength(m))
 	}
-	out, err := f.print(sh, m, list)
+	var sure *tolerance.Result
+	if m.Setup.Accuracy.Given {
+		if sure, err = tolerance.Run(m, tolerance.Options{}); err != nil {
+			return noAnswer{f.source.about(err)}
+		}
+	}
+	out, err := f.print(sh, m, list, sure)
 	if err != nil {
 		return err
 	}
@@ -81,9 +88,9 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	return f.target.write(sh, f.source.path, out)
 }
 
-func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod) ([]byte, error) {
+func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod, sure *tolerance.Result) ([]byte, error) {
 	if f.json {
-		return export.Rods(m, list, f.source.origin())
+		return export.Rods(m, list, sure, f.source.origin())
 	}
-	return report.Rods(m, list, report.RodsOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()}), nil
+	return report.Rods(m, list, report.RodsOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Sure: sure}), nil
 }

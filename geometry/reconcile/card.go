@@ -66,7 +66,8 @@ func Columns(r *sweep.Result) (columns []s1.Angle) {
 func Expect(sure *tolerance.Result, tapes int) (*Card, error) {
 	c := &Card{Result: sure.Result}
 	c.expect(sure)
-	if err := c.lengths(tapes); err != nil {
+	c.lengths(sure)
+	if err := c.tapes(tapes); err != nil {
 		return nil, err
 	}
 	c.gaps()
@@ -109,8 +110,8 @@ func (c *Card) expect(sure *tolerance.Result) {
 	atLock(sweep.ToRight)
 }
 
-// lengths fills in rods, toe and tapes.
-func (c *Card) lengths(tapes int) error {
+// tapes fills in the tapes, at most so many.
+func (c *Card) tapes(most int) error {
 	m, err := newModel(c.Setup)
 	if err != nil {
 		return err
@@ -121,23 +122,16 @@ func (c *Card) lengths(tapes int) error {
 		sigma := standard(m.unknowns[i].accuracy)
 		q.Set(i, i, sigma*sigma)
 	}
-	for _, t := range m.telling(x, mat.DenseCopyOf(q), tapes) {
+	for _, t := range m.telling(x, mat.DenseCopyOf(q), most) {
 		c.Tapes = append(c.Tapes, Length{From: t.From, To: t.To, Distance: t.Distance, PlusMinus: spread(q, t.slopes[0])})
 	}
-	rows, ok := m.slopes(x, func(st *stand) []float64 { return st.rods[:] })
-	given := map[int]float64{} // by rod: how exact its length in the file is
-	for i, r := range m.rods {
-		given[r.rod] = m.observations[m.firstRod()+i].Accuracy
-	}
+	return nil
+}
+
+// lengths fills in the rods, and the toe of the wheels straight ahead.
+func (c *Card) lengths(sure *tolerance.Result) {
 	for i := range c.Linkage.Rods {
-		r := &c.Linkage.Rods[i]
-		l := Length{Name: r.Name(), Distance: r.Length, PlusMinus: math.NaN()}
-		if accuracy, known := given[i]; known {
-			l.PlusMinus = accuracy
-		} else if ok {
-			l.PlusMinus = spread(q, rows.RowView(i))
-		}
-		c.Rods = append(c.Rods, l)
+		c.Rods = append(c.Rods, Length{Name: c.Linkage.Rods[i].Name(), Distance: c.Linkage.Rods[i].Length, PlusMinus: sure.OfRod(i).PlusMinus()})
 	}
 	straight := c.Turns[slices.IndexFunc(c.Turns, func(e Expected) bool { return e.Column == 0 || e.Lock && e.Column <= 0 })]
 	for _, side := range setup.Sides {
@@ -145,7 +139,6 @@ func (c *Card) lengths(tapes int) error {
 		c.Toe.Distance -= side.Sign() * d * math.Sin(float64(straight.Steer[side]))
 		c.Toe.PlusMinus = math.Hypot(c.Toe.PlusMinus, d*float64(straight.PlusMinus[side]))
 	}
-	return nil
 }
 
 // spread is the half-width that holds 95 % of what has the slopes g, of unknowns with cofactors q.

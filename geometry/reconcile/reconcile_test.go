@@ -37,8 +37,8 @@ func measured(t *testing.T, seed uint64, accuracy setup.Accuracy, noise float64)
 	for _, side := range setup.Sides {
 		s.Corners[side].Rod.Length = m.DriverOf(side).Derived
 	}
-	card := Card{Result: &sweep.Result{Model: &sweep.Model{Setup: s, Linkage: m}}, Turns: []Expected{{}}}
-	if err := card.lengths(4); err != nil {
+	card := Card{Result: &sweep.Result{Model: &sweep.Model{Setup: s, Linkage: m}}}
+	if err := card.tapes(4); err != nil {
 		t.Fatal(err)
 	}
 	stands, err := newStand(s)

@@ -188,6 +188,11 @@ func (r *Result) Find(key string, side int) *Figure {
 	return nil
 }
 
+// OfRod returns how sure the length of a rod of the linkage is.
+func (r *Result) OfRod(rod int) *Figure {
+	return r.Find("rod_length", int(r.Linkage.Rods[rod].To.Side()))
+}
+
 // AtLock returns how sure a wheel's angle at a lock is, which as a figure of the comparison is positive into the turn; nil where the
 // wheels do not turn there.
 func (r *Result) AtLock(d sweep.Direction, side setup.Side) *Figure {

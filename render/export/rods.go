@@ -1,8 +1,11 @@
 package export
 
 import (
+	"math"
+
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/wording"
 )
 
@@ -16,7 +19,8 @@ type rodsJSON struct {
 
 type cutRodJSON struct {
 	Name            string         `json:"name"`
-	Length          number         `json:"length"` // centre to centre
+	Length          number         `json:"length"`     // centre to centre
+	PlusMinus       number         `json:"plus_minus"` // null where the file does not say how exact it is
 	Cut             number         `json:"cut"`
 	Exposed         number         `json:"exposed"`
 	Outer           number         `json:"outer"`
@@ -56,12 +60,12 @@ type donorJSON struct {
 	Verdict  string `json:"verdict"`
 }
 
-// Rods returns what to cut for the rods as JSON.
-func Rods(m *sweep.Result, list []rods.Rod, src *Source) ([]byte, error) {
-	return encode(rodsOf(m, list, src))
+// Rods returns what to cut for the rods as JSON; sure is how exact their lengths are, nil where that is not known.
+func Rods(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Source) ([]byte, error) {
+	return encode(rodsOf(m, list, sure, src))
 }
 
-func rodsOf(m *sweep.Result, list []rods.Rod, src *Source) *rodsJSON {
+func rodsOf(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Source) *rodsJSON {
 	u := m.Setup.Unit
 	out := &rodsJSON{
 		headJSON: src.head("locksweep.rods/1", m.Setup),
@@ -71,7 +75,11 @@ func rodsOf(m *sweep.Result, list []rods.Rod, src *Source) *rodsJSON {
 	out.Warnings = append(out.Warnings, foundFirst(m)...)
 	for i := range list {
 		r := &list[i]
-		out.Rods = append(out.Rods, cutRodOf(lengths{u}, r))
+		one := cutRodOf(lengths{u}, r)
+		if sure != nil {
+			one.PlusMinus = lengths{u}.of(sure.OfRod(r.Index).PlusMinus())
+		}
+		out.Rods = append(out.Rods, one)
 		for _, text := range wording.RodFindings(u, r) {
 			out.Warnings = append(out.Warnings, warningJSON{"rod", text})
 		}
@@ -91,7 +99,7 @@ func foundFirst(r *sweep.Result) (list []warningJSON) {
 
 func cutRodOf(in lengths, r *rods.Rod) cutRodJSON {
 	out := cutRodJSON{
-		Name: r.Name, Length: in.of(r.Length), Cut: in.of(r.Cut), Exposed: in.of(r.Exposed), Outer: in.of(r.Outer()), Bore: in.of(r.Bore()),
+		Name: r.Name, Length: in.of(r.Length), PlusMinus: number(math.NaN()), Cut: in.of(r.Cut), Exposed: in.of(r.Exposed), Outer: in.of(r.Outer()), Bore: in.of(r.Bore()),
 		Material:    r.Spec.Stock.Material.String(),
 		Thread:      threadJSON{r.Thread.String(), in.of(r.Thread.Diameter), in.of(r.Thread.Pitch), in.of(r.Thread.TapDrill())},
 		ThreadDepth: in.of(r.Depth), LeftHand: r.Spec.Stock.LeftHand, Engagement: in.of(r.Engagement), LeastEngagement: in.of(r.Least),

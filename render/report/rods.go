@@ -5,6 +5,7 @@ import (
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/wording"
 )
 
@@ -13,6 +14,7 @@ type RodsOptions struct {
 	Variant string
 	Set     []string
 	Colour  bool
+	Sure    *tolerance.Result // how sure the setup is; nil where the file does not say how exact it is
 }
 
 // Rods is the list of rods to cut.
@@ -27,6 +29,9 @@ func Rods(m *sweep.Result, list []rods.Rod, opt RodsOptions) []byte {
 		r := &list[i]
 		p.heading(strings.ToUpper(r.Name[:1]) + r.Name[1:])
 		p.row("Centres", wording.BothUnits(u, r.Length))
+		if opt.Sure != nil {
+			p.row("Known to", wording.RodKnown(u, r, opt.Sure.OfRod(r.Index).PlusMinus()))
+		}
 		p.row("Cut", wording.RodStock(u, r)+" to "+wording.BothUnits(u, r.Cut))
 		p.row("Rod ends", wording.Length(u, r.Exposed)+" from either end of it to the eye's centre")
 		p.row("Thread", wording.RodThread(u, r))

@@ -117,6 +117,15 @@ func RodTravel(u setup.Unit, r *rods.Rod) string {
 		Length(u, r.Out), Length(u, r.In), Length(u, r.Middle), Length(u, r.MiddleTravel))
 }
 
+// RodKnown says by how much the length of a rod may be off either way, and whether its ends can be screwed as far.
+func RodKnown(u setup.Unit, r *rods.Rod, plusMinus float64) string {
+	text := fmt.Sprintf("±%s, as exact as the file says it was measured", Length(u, plusMinus))
+	if way := 2 * math.Min(r.Out, r.In); plusMinus > way {
+		return text + fmt.Sprintf(": more than both rod ends can be screwed, %s; measure again, or cut the rod to the vehicle", Length(u, way))
+	}
+	return text + "; the rod ends can be screwed as far"
+}
+
 // RodToe says what a turn of one rod end does to the toe.
 func RodToe(r *rods.Rod) string {
 	var moved []string
