@@ -24,7 +24,7 @@ func (m *meeting) floor(from, to *stance) float64 {
 	case one != linkage.Frame:
 		w.turn, w.paces[one] = turnOf(one, from, to), m.sc.steady(one)
 		floor = math.Max(floor, w.floor(one))
-	case m.bodies[0] == linkage.Frame || m.bodies[1] == linkage.Frame || m.offLine(): // a rod past the frame, or what stands off one
+	case !m.offLine() && (m.bodies[0] == linkage.Frame || m.bodies[1] == linkage.Frame): // a bare rod past the frame
 	default:
 		w.measure()
 		floor = math.Max(floor, w.best())
@@ -43,7 +43,7 @@ func (w *way) best() float64 {
 	}
 	floor := w.floor(linkage.Frame)
 	for _, body := range w.bodies {
-		if !body.IsRod() {
+		if body != linkage.Frame && !body.IsRod() {
 			floor = math.Max(floor, w.floor(body))
 		}
 	}
@@ -57,7 +57,7 @@ func (w *way) bestOfRods() float64 {
 	switch {
 	case !w.unpaced:
 		return math.Max(w.floor(shared), w.floor(linkage.Frame))
-	case shared == linkage.Input:
+	case shared == linkage.Input && !w.offLine():
 		return w.floor(shared)
 	}
 	return math.Inf(-1)
@@ -94,7 +94,10 @@ func bulge(curvature, turn float64) float64 { return curvature * turn * turn / 8
 
 // across is the sine of the angle between a direction and the axis that a body turns about.
 func (sc *Scene) across(body linkage.Body, dir r3.Vector) float64 {
-	if sc.mechanism.Slides(body) {
+	switch {
+	case body.IsRod():
+		return 1 // it turns about one that turns itself
+	case sc.mechanism.Slides(body):
 		return 0 // it turns about none, and none of its points bends away from a line
 	}
 	return dir.Cross(sc.mechanism.Axes[body].Dir).Norm()
@@ -146,10 +149,14 @@ func (sc *Scene) travel(rod int, sh *shape, from, to *linkage.Pose) (far float64
 		far = math.Max(far, math.Abs(1-w)*first+math.Abs(w)*second)
 	}
 	swing := (first + second) / r.Length
-	level := (math.Hypot(a.Along.X, a.Along.Y) + math.Hypot(b.Along.X, b.Along.Y) - swing) / 2 // least cosine on the way
-	turn := 2.0                                                                                // no turn moves a point by more than two radii
-	if level > 0 {
+	turn := 2.0 // no turn moves a point by more than two radii
+	if level := flattest(a, b, swing); level > 0 {
 		turn = math.Min(turn, swing/level)
 	}
 	return far + sh.reach*turn
+}
+
+// flattest is the least cosine of a rod's slope on a way on which it swings by so much, radians; 0 or less where none is shown.
+func flattest(from, to *linkage.RodPose, swing float64) float64 {
+	return (math.Hypot(from.Along.X, from.Along.Y) + math.Hypot(to.Along.X, to.Along.Y) - swing) / 2
 }

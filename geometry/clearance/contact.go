@@ -201,12 +201,8 @@ type Near struct {
 	Point  r3.Vector // midway between the nearest points, vehicle axes, mm
 }
 
-const (
-	// gapTolerance is within what the least gap is known to be least, mm: far finer than a tape.
-	gapTolerance = 0.01
-	// offLineTolerance is the same for what stands off a tie rod, whose motion is bounded less closely.
-	offLineTolerance = 0.1
-)
+// gapTolerance is within what the least gap is known to be least, mm: far finer than a tape.
+const gapTolerance = 0.01
 
 // Nearest returns the pairs that come nearer than near (mm, at most 25 or ten times the clearance wanted)
 // between two column angles, each with its least gap and where that is. Neither a dead point nor an
@@ -285,11 +281,7 @@ func (sc *Scene) nearest(j *journey, p *pair, near float64) (n Near, found bool)
 			continue
 		}
 		j.take(meeting, j.length, view{})
-		tolerance := gapTolerance
-		if j.offLine() {
-			tolerance = offLineTolerance
-		}
-		if t, room, nearer := j.Least(near, tolerance); nearer {
+		if t, room, nearer := j.Least(near, gapTolerance); nearer {
 			at, near, found = t, room, true
 		}
 	}

@@ -291,9 +291,9 @@ func TestNearestAgainstSampling(t *testing.T) {
 		for pair, gap := range least {
 			n, ok := told[pair]
 			switch {
-			case !ok && gap < near-offLineTolerance:
+			case !ok && gap < near-gapTolerance:
 				t.Errorf("seed %d, %v: not told, %g sampled", seed, sc.PairNames(pair), gap)
-			case ok && n.Gap > math.Max(gap, 0)+offLineTolerance:
+			case ok && n.Gap > math.Max(gap, 0)+gapTolerance:
 				t.Errorf("seed %d, %v: told %g, sampled %g", seed, sc.PairNames(pair), n.Gap, gap)
 			case ok:
 				pairs++

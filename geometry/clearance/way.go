@@ -34,6 +34,31 @@ func (w *way) measure() {
 			w.pace(w.sc.mechanism.Rods[body.Rod()].To)
 		}
 	}
+	for i, body := range w.bodies {
+		if body.IsRod() && w.shapes[i].reach >= onLine {
+			w.rodPace(body)
+		}
+	}
+}
+
+// rodPace finds the pace of a rod, of its axes square to the line of its balls. That line turns as fast as the balls run apart. The
+// level axis is square to its shadow on the ground, of length c, the cosine of the slope: with the line's derivatives f and s,
+// the shadow's direction has at most f/c and s/c + 3(f/c)². The third axis is the product of the line and the level one.
+func (w *way) rodPace(body linkage.Body) {
+	if w.unpaced {
+		return
+	}
+	r := &w.sc.mechanism.Rods[body.Rod()]
+	a, b := w.paces[r.From], w.paces[r.To]
+	drop, arm := r.Levers[linkage.AtDropArm]/r.Length, r.Levers[linkage.AtArm]/r.Length
+	first, second := drop*a.turn+arm*b.turn, drop*a.swing+arm*b.swing
+	c := flattest(&w.from.pose.Rods[body.Rod()], &w.to.pose.Rods[body.Rod()], first*math.Abs(w.turn))
+	if !(c > 0) {
+		w.unpaced = true
+		return
+	}
+	level, levelSecond := first/c, second/c+3*first*first/(c*c)
+	w.paces[body] = pace{math.Hypot(level, first+level), math.Hypot(levelSecond, second+2*first*level+levelSecond)}
 }
 
 // pace finds the pace of a spindle.
@@ -78,19 +103,33 @@ type line struct{ from, to, curvature float64 }
 func (w *way) lines(i int, carrier linkage.Body, start, end r3.Vector) (both [2]line) {
 	body, sh, origin := w.bodies[i], w.shapes[i], w.sc.mechanism.Axes[carrier].Point
 	if !body.IsRod() {
-		high := w.solids[i].Reaches(&w.to.place[i], end)
-		l := line{w.from.reach[i] - start.Dot(origin), high - end.Dot(origin), w.curvature(carrier, body, start, sh.reach, w.reach[i])}
+		l := w.reaches(i, start, end, origin, w.curvature(carrier, body, start, sh.reach, w.reach[i]))
 		return [2]line{l, l}
 	}
 	first, second := w.ball(body.Rod(), linkage.AtDropArm, carrier, start, end), w.ball(body.Rod(), linkage.AtArm, carrier, start, end)
+	if sh.reach >= onLine { // each of its points is as far along the line, and off it as the rod turns
+		bends := math.Max(mean(sh.along[0], first.curvature, second.curvature), mean(sh.along[1], first.curvature, second.curvature))
+		l := w.reaches(i, start, end, origin, bends+w.curvature(carrier, body, start, sh.reach, sh.reach))
+		return [2]line{l, l}
+	}
 	for k, share := range sh.along {
 		rest := 1 - share
 		both[k] = line{
 			rest*first.from + share*second.from + sh.round, rest*first.to + share*second.to + sh.round,
-			math.Abs(rest)*first.curvature + math.Abs(share)*second.curvature,
+			mean(share, first.curvature, second.curvature),
 		}
 	}
 	return both
+}
+
+// mean is the most that a mean of two values of either sign can be, a share of the second and the rest of the first.
+func mean(share, first, second float64) float64 {
+	return math.Abs(1-share)*first + math.Abs(share)*second
+}
+
+// reaches is the line that no point of a solid rises above that bends by no more than curvature.
+func (w *way) reaches(i int, start, end, origin r3.Vector, curvature float64) line {
+	return line{w.from.reach[i] - start.Dot(origin), w.solids[i].Reaches(&w.to.place[i], end) - end.Dot(origin), curvature}
 }
 
 // ball is the line of a rod's ball at one of its ends.

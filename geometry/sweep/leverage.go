@@ -107,7 +107,7 @@ func (at leverageAt) walk(from, to s1.Angle, show func(Leverage) (stop bool)) {
 		show(at(from))
 		return
 	}
-	n := max(int(math.Ceil(float64((to-from).Abs()/leverageStep))), 2)
+	n := min(max(int(math.Ceil(float64((to-from).Abs()/leverageStep))), 2), mostSteps)
 	column := func(i int) s1.Angle {
 		if i == n {
 			return to

@@ -21,12 +21,20 @@ type Extent struct {
 // extentStep is how finely widths are looked through before the best is refined.
 const extentStep = 1 * s1.Degree
 
+// mostSteps is into how many steps a way is parted at most: a rack's is whole turns long, while the wheels go no further.
+const mostSteps = 180
+
 // Extent looks through the overall width from lock to lock. Widths are met to 0.001 mm, whatever the
 // step of the sweep.
 func (r *Result) Extent() (e Extent) {
 	e.Straight = r.widthAt(0)
-	e.NarrowestAt, e.Narrowest = r.leastWidth(1)
-	e.WidestAt, e.Widest = r.leastWidth(-1)
+	columns := r.samples(max(extentStep, (r.Locks[ToLeft].Column-r.Locks[ToRight].Column)/mostSteps))
+	widths := make([]float64, len(columns))
+	for i, c := range columns {
+		widths[i] = r.widthAt(c)
+	}
+	e.NarrowestAt, e.Narrowest = r.leastWidth(columns, widths, 1)
+	e.WidestAt, e.Widest = r.leastWidth(columns, widths, -1)
 	e.Widest = -e.Widest
 	front := math.Inf(-1)
 	for side := range r.Straight.Wheels {
@@ -44,29 +52,27 @@ func (r *Result) widthAt(column s1.Angle) float64 {
 	return r.Road.Width(&wheels)
 }
 
-// leastWidth returns the column angle at which sign times the width is least: by sampling, then by golden section
-// between samples that the steepest change met so far lets come near the best. Among equals the
+// leastWidth returns the column angle at which sign times the width is least: among samples, then by golden section
+// between those that the steepest change met so far lets come near the best. Among equals the
 // one nearest to centre is taken.
-func (r *Result) leastWidth(sign float64) (at s1.Angle, least float64) {
+func (r *Result) leastWidth(columns []s1.Angle, widths []float64, sign float64) (at s1.Angle, least float64) {
 	const same = 1e-9
-	width := func(c s1.Angle) float64 { return sign * r.widthAt(c) }
-	at, least = 0, width(0)
+	at, least = 0, sign*r.widthAt(0)
 	better := func(c s1.Angle, w float64) {
 		if w < least-same || w < least+same && c.Abs() < at.Abs() {
 			at, least = c, math.Min(w, least)
 		}
 	}
-	columns := r.samples(extentStep)
-	widths, steepest := make([]float64, len(columns)), 0.0
+	steepest := 0.0
 	for i, c := range columns {
-		widths[i] = width(c)
-		better(c, widths[i])
+		better(c, sign*widths[i])
 		if i > 0 {
 			steepest = math.Max(steepest, math.Abs(widths[i]-widths[i-1]))
 		}
 	}
+	width := func(c s1.Angle) float64 { return sign * r.widthAt(c) }
 	for i := range columns[1:] {
-		if w, next := widths[i], widths[i+1]; w != next && math.Min(w, next) < least+steepest {
+		if w, next := sign*widths[i], sign*widths[i+1]; w != next && math.Min(w, next) < least+steepest {
 			c := golden(columns[i], columns[i+1], width)
 			better(c, width(c))
 		}
