@@ -32,22 +32,16 @@ func At(sc *clearance.Scene, p *linkage.Pose) ([]Outline, error) {
 	outlines := make([]Outline, len(sc.Pieces))
 	var patches []patch
 	for i := range sc.Pieces {
-		own, err := patchesOf(sc, i, p)
+		patches = append(patches, patchesOf(sc, i, p)...)
+		rings, err := Silhouette(sc, i, p)
 		if err != nil {
 			return nil, err
 		}
-		patches = append(patches, own...)
-		r, err := silhouette(sc, i, p)
-		if err != nil {
-			return nil, err
-		}
-		outlines[i] = Outline{Piece: i, Rings: r.Rings()}
+		outlines[i] = Outline{Piece: i, Rings: rings}
 		outlines[i].Low, outlines[i].High = heights(sc, i, p)
 	}
 	for i := range outlines {
-		if err := outlines[i].see(patches); err != nil {
-			return nil, err
-		}
+		outlines[i].see(patches)
 	}
 	slices.SortStableFunc(outlines, func(a, b Outline) int { return cmp.Compare(b.High, a.High) })
 	return outlines, nil
@@ -56,42 +50,41 @@ func At(sc *clearance.Scene, p *linkage.Pose) ([]Outline, error) {
 // patch is the ground that the solids of one piece cover that reach up equally high. A bent tube has
 // several: what passes over its low end may pass under its high one.
 type patch struct {
-	piece int
-	area  region.Region
-	rings [][]r2.Point
-	box   r2.Rect
-	high  float64
+	piece  int
+	convex []cover // that together cover it
+	box    r2.Rect
+	high   float64
+}
+
+// cover is a convex ring, counter-clockwise, with the upright rectangle round it.
+type cover struct {
+	ring []r2.Point
+	box  r2.Rect
 }
 
 // patchesOf sorts the solids of a piece by how high they reach.
-func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch, err error) {
+func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch) {
 	s := &sc.Pieces[piece]
 	m := sc.Motion(s.Body, p)
-	if rings, high, ok := level(s, m); ok {
-		return []patch{{piece: piece, area: region.Of(rings), rings: [][]r2.Point{rings}, box: r2.RectFromPoints(rings...), high: high}}, nil
+	pieces := s.Solids
+	if _, _, ok := level(s, m); !ok {
+		pieces = solids(s)
 	}
-	pieces := solids(s)
-	var parts [][]region.Region
 	for i := range pieces {
+		ring := pieces[i].Plan(m)
+		if len(ring) < 3 {
+			continue
+		}
 		_, high := pieces[i].Heights(m)
 		k := slices.IndexFunc(patches, func(o patch) bool { return math.Abs(o.high-high) < sameHeight })
 		if k < 0 {
 			k = len(patches)
-			patches, parts = append(patches, patch{piece: piece, high: high, box: r2.EmptyRect()}), append(parts, nil)
+			patches = append(patches, patch{piece: piece, high: high, box: r2.EmptyRect()})
 		}
-		parts[k] = append(parts[k], region.Of(pieces[i].Plan(m)))
+		box := r2.RectFromPoints(ring...)
+		patches[k].convex, patches[k].box = append(patches[k].convex, cover{ring, box}), patches[k].box.Union(box)
 	}
-	for k := range patches {
-		o := &patches[k]
-		if o.area, err = region.Union(parts[k]...); err != nil {
-			return nil, err
-		}
-		o.rings = o.area.Rings()
-		for _, ring := range o.rings {
-			o.box = o.box.Union(r2.RectFromPoints(ring...))
-		}
-	}
-	return patches, nil
+	return patches
 }
 
 // manySolids is from how many convex solids on a plate is not put together from them where it lies level, and from a thinned outline
@@ -129,28 +122,69 @@ func (o *patch) over(piece int, high float64) bool {
 }
 
 // see divides an outline into what is seen and what lies under other pieces.
-func (o *Outline) see(patches []patch) error {
+func (o *Outline) see(patches []patch) {
 	for _, ring := range o.Rings {
 		for _, run := range runs(ring, o.Piece, patches) {
-			var covers []region.Region
+			var covers []cover
 			box := r2.RectFromPoints(run.line...)
 			for i := range patches {
-				if patches[i].over(o.Piece, run.high) && patches[i].box.Intersects(box) {
-					covers = append(covers, patches[i].area)
+				if !patches[i].over(o.Piece, run.high) || !patches[i].box.Intersects(box) {
+					continue
+				}
+				for _, c := range patches[i].convex {
+					if c.box.Intersects(box) {
+						covers = append(covers, c)
+					}
 				}
 			}
-			cover, err := region.Union(covers...)
-			if err != nil {
-				return err
-			}
-			hidden, visible, err := cover.Split(run.line)
-			if err != nil {
-				return err
-			}
+			hidden, visible := divide(run.line, covers)
 			o.Visible, o.Hidden = append(o.Visible, visible...), append(o.Hidden, hidden...)
 		}
 	}
-	return nil
+}
+
+// onRim is how near a line lies to the rim of a cover that runs along it, mm, and how short a stretch of it is none.
+const onRim = 1e-7
+
+// divide cuts a line where it passes below covers and where it comes out again.
+func divide(line []r2.Point, covers []cover) (hidden, visible [][]r2.Point) {
+	var under []planar.Interval
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		box := r2.RectFromPoints(a, b)
+		under = under[:0]
+		for k := range covers {
+			if c := &covers[k]; c.box.Intersects(box) {
+				if in, ok := planar.Through(c.ring, a, b, onRim); ok {
+					under = append(under, in)
+				}
+			}
+		}
+		at := 0.0
+		for _, seen := range append(planar.Outside(under), planar.Interval{From: 1, To: 1}) {
+			hidden = stretched(hidden, a, b, at, seen.From)
+			visible = stretched(visible, a, b, seen.From, seen.To)
+			at = seen.To
+		}
+	}
+	return hidden, visible
+}
+
+// stretched adds the stretch of a–b between two shares of it to lines, to the last of them where that ends there.
+func stretched(lines [][]r2.Point, a, b r2.Point, from, to float64) [][]r2.Point {
+	way := b.Sub(a)
+	if (to-from)*way.Norm() <= onRim {
+		return lines
+	}
+	start, end := a.Add(way.Mul(from)), a.Add(way.Mul(to))
+	if to == 1 {
+		end = b
+	}
+	if n := len(lines); n > 0 && lines[n-1][len(lines[n-1])-1] == start {
+		lines[n-1] = append(lines[n-1], end)
+		return lines
+	}
+	return append(lines, []r2.Point{start, end})
 }
 
 // run is a stretch of an outline that belongs to solids of one height.
@@ -208,9 +242,9 @@ func besides(own []*patch) *edgesBeside {
 	box := r2.EmptyRect()
 	for _, o := range own {
 		box = box.Union(o.box)
-		for _, ring := range o.rings {
-			for i, a := range ring {
-				e.all = append(e.all, patchEdge{a, ring[(i+1)%len(ring)], o})
+		for _, c := range o.convex {
+			for i, a := range c.ring {
+				e.all = append(e.all, patchEdge{a, c.ring[(i+1)%len(c.ring)], o})
 			}
 		}
 	}
@@ -247,28 +281,36 @@ func nearestOf(p r2.Point, edges []patchEdge) (best *patch, least float64) {
 	return best, least
 }
 
-// silhouette returns the ground that a piece covers at a pose.
-func silhouette(sc *clearance.Scene, piece int, p *linkage.Pose) (region.Region, error) {
-	s := &sc.Pieces[piece]
-	m := sc.Motion(s.Body, p)
-	if len(s.Solids) == 1 {
-		return region.Of(s.Solids[0].Plan(m)), nil
-	}
-	if outline, _, ok := level(s, m); ok {
-		return region.Of(outline), nil
-	}
-	pieces := solids(s)
-	parts := make([]region.Region, len(pieces))
-	for i := range pieces {
-		parts[i] = region.Of(pieces[i].Plan(m))
-	}
-	return region.Union(parts...)
-}
-
 // Silhouette returns the ground that a piece covers at a pose, as rings.
 func Silhouette(sc *clearance.Scene, piece int, p *linkage.Pose) ([][]r2.Point, error) {
-	r, err := silhouette(sc, piece, p)
-	return r.Rings(), err
+	s := &sc.Pieces[piece]
+	m := sc.Motion(s.Body, p)
+	if outline, _, ok := level(s, m); ok {
+		return [][]r2.Point{outline}, nil
+	}
+	var convex [][]r2.Point
+	pieces := solids(s)
+	for i := range pieces {
+		convex = append(convex, pieces[i].Plan(m))
+	}
+	return joined(convex)
+}
+
+// joined returns the rings round what convex rings cover together; those of fewer than three corners cover nothing.
+func joined(convex [][]r2.Point) ([][]r2.Point, error) {
+	convex = slices.DeleteFunc(convex, func(ring []r2.Point) bool { return len(ring) < 3 })
+	if len(convex) == 1 {
+		return convex, nil
+	}
+	if rings, ok := planar.Union(convex); ok {
+		return rings, nil
+	}
+	parts := make([]region.Region, len(convex))
+	for i := range convex {
+		parts[i] = region.Of(convex[i])
+	}
+	all, err := region.Union(parts...)
+	return all.Rings(), err
 }
 
 // heights returns the lowest and the highest point of a piece at a pose, mm.
@@ -300,13 +342,5 @@ func Swept(sc *clearance.Scene, piece int, poses []linkage.Pose) ([][]r2.Point, 
 			}
 		}
 	}
-	if rings, ok := planar.Union(convex); ok {
-		return rings, nil
-	}
-	parts := make([]region.Region, len(convex))
-	for i := range convex {
-		parts[i] = region.Of(convex[i])
-	}
-	all, err := region.Union(parts...)
-	return all.Rings(), err
+	return joined(convex)
 }

@@ -11,14 +11,21 @@ import (
 // Interval is a stretch of a segment, as shares of its length from its beginning.
 type Interval struct{ From, To float64 }
 
-// Through returns the stretch of a segment that lies within a convex ring, counter-clockwise, rim included (Cyrus and
-// Beck, Computers and Graphics 3, 1978; memory). ok is false where none does.
-func Through(convex []r2.Point, a, b r2.Point) (in Interval, ok bool) {
+// Through returns the stretch of a segment that lies within a convex ring, counter-clockwise, or at most slack (mm) beside a side of
+// it, rim included (Cyrus and Beck, Computers and Graphics 3, 1978; memory). ok is false where none does.
+func Through(convex []r2.Point, a, b r2.Point, slack float64) (in Interval, ok bool) {
+	if len(convex) < 3 {
+		return in, false
+	}
 	in = Interval{0, 1}
 	way := b.Sub(a)
-	for i, p := range convex {
-		side := convex[(i+1)%len(convex)].Sub(p)
+	p := convex[len(convex)-1]
+	for _, q := range convex {
+		side := q.Sub(p)
 		room, slope := side.Cross(a.Sub(p)), side.Cross(way) // to the left of the side is within
+		if slack > 0 {
+			room += slack * side.Norm()
+		}
 		switch {
 		case slope == 0 && room < 0:
 			return in, false
@@ -27,8 +34,12 @@ func Through(convex []r2.Point, a, b r2.Point) (in Interval, ok bool) {
 		case slope < 0:
 			in.To = min(in.To, -room/slope)
 		}
+		if in.From >= in.To {
+			return in, false
+		}
+		p = q
 	}
-	return in, len(convex) > 2 && in.From < in.To
+	return in, true
 }
 
 // Outside returns what is left of a segment when stretches are taken out of it, in order.
@@ -94,7 +105,7 @@ func uncovered(convex [][]r2.Point, boxes []r2.Rect, i int, a, b r2.Point) (left
 			continue
 		}
 		// Of sides that lie on one another the first bounds the area.
-		in, ok := Through(convex[j], a, b)
+		in, ok := Through(convex[j], a, b, 0)
 		if !ok || j > i && along(convex[j], a, b) {
 			continue
 		}

@@ -15,8 +15,9 @@ const (
 	mostCost   = 14.0 // of an optional label
 )
 
-// cost is infinite where the label must not stand, else it grows with the lines it covers.
-func (s *Sheet) cost(w *placing, centre r2.Point, ink []segment) float64 {
+// cost is infinite where the label must not stand, else it grows from base with the lines it covers; what costs more than most may be
+// given as any cost above it.
+func (s *Sheet) cost(w *placing, centre r2.Point, base, most float64) float64 {
 	block := w.block(centre)
 	if !w.Within.Contains(block) || !s.free(rectBox(block.ExpandedByMargin(0.6))) {
 		return math.Inf(1)
@@ -26,24 +27,33 @@ func (s *Sheet) cost(w *placing, centre r2.Point, ink []segment) float64 {
 		return math.Inf(1)
 	}
 	cost := 0.0
-	if covered := inkIn(ink, block.ExpandedByMargin(0.4)); covered > 0 && s.Strict {
+	enough := 0.0
+	if !s.Strict {
+		enough = max(0, (most-base-4)/0.8)
+	}
+	if covered := s.ink.within(block.ExpandedByMargin(0.4), enough); covered > 0 && s.Strict {
 		return math.Inf(1)
 	} else if covered > 0 {
 		cost += 4 + 0.8*covered
 	}
+	if base+cost > most {
+		return base + cost
+	}
 	for _, m := range s.marked {
 		cost += bonus(m.at != w.at && block.ClampPoint(m.at).Sub(m.at).Norm() < m.radius+0.4, 12)
 	}
-	from, to, drawn := w.leader(block)
-	if !drawn {
-		return cost
+	if base+cost > most {
+		return base + cost
 	}
-	return cost + s.crossed(w, from, to, ink)
+	if from, to, drawn := w.leader(block); drawn {
+		cost += s.crossed(w, from, to)
+	}
+	return base + cost
 }
 
 // crossed is the cost of what a leader crosses: a text or a leader most, then dimensions and marks, then any line;
 // one that it nearly follows would be taken for it.
-func (s *Sheet) crossed(w *placing, from, to r2.Point, ink []segment) (cost float64) {
+func (s *Sheet) crossed(w *placing, from, to r2.Point) (cost float64) {
 	line := []r2.Point{from, to}
 	bounds := r2.RectFromPoints(from, to)
 	for i := range s.lettered {
@@ -63,15 +73,13 @@ func (s *Sheet) crossed(w *placing, from, to r2.Point, ink []segment) (cost floa
 	}
 	wide := bounds.ExpandedByMargin(alongside)
 	n := 0
-	for _, l := range ink {
-		if !l.near(wide) {
-			continue
-		}
+	s.ink.near(wide, func(l segment) bool {
 		if convexOverlap(line, []r2.Point{l.a, l.b}) {
 			n++
 		}
 		cost += 0.8 * follows(from, to, l)
-	}
+		return true
+	})
 	return cost + 0.4*float64(min(n, 20))
 }
 
@@ -110,34 +118,4 @@ func (s *Sheet) free(b Box) bool {
 		}
 	}
 	return true
-}
-
-// inkIn is the length of lines inside a rectangle, mm.
-func inkIn(ink []segment, r r2.Rect) float64 {
-	sum := 0.0
-	for _, l := range ink {
-		if l.near(r) {
-			if a, b, ok := clipSegment(l.a, l.b, r); ok {
-				sum += b.Sub(a).Norm()
-			}
-		}
-	}
-	return sum
-}
-
-// near reports whether the segment's bounds touch the rectangle.
-func (l segment) near(r r2.Rect) bool {
-	return min(l.a.X, l.b.X) <= r.X.Hi && max(l.a.X, l.b.X) >= r.X.Lo &&
-		min(l.a.Y, l.b.Y) <= r.Y.Hi && max(l.a.Y, l.b.Y) >= r.Y.Lo
-}
-
-// inkNear gives the lines within a square about a paper point.
-func (s *Sheet) inkNear(at r2.Point, reach float64) (near []segment) {
-	square := r2.RectFromCenterSize(at, r2.Point{X: 2 * reach, Y: 2 * reach})
-	for _, l := range s.ink {
-		if l.near(square) {
-			near = append(near, l)
-		}
-	}
-	return near
 }

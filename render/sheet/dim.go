@@ -133,7 +133,7 @@ func (s *Sheet) dimText(qa, qb r2.Point, text string) (best dimPlace, ok bool) {
 		if !s.free(box.grown(0.4)) || !s.area.ExpandedByMargin(-0.5).Contains(bounds) || s.Strict && s.covers(box.grown(0.2)) {
 			continue
 		}
-		if cost := 0.7*float64(i) + min(6, inkIn(s.ink, bounds)); cost < bestCost {
+		if cost := 0.7*float64(i) + min(6, s.ink.within(bounds, math.Inf(1))); cost < bestCost {
 			best, bestCost, ok = dimPlace{at: at, t: t, half: half, style: style}, cost, true
 		}
 	}

@@ -29,7 +29,9 @@ func (s *Sheet) Inset(of *Sheet, part r2.Rect, at r2.Point) {
 			s.write(t.at.Add(move), t.side, t.style, t.line)
 		}
 	}
-	s.ink = append(s.ink, moved(of.ink, part, move)...)
+	for _, l := range moved(of.ink.lines, part, move) {
+		s.ink.add(l)
+	}
 	s.leaders = append(s.leaders, moved(of.leaders, part, move)...)
 	s.unplaced = append(s.unplaced, slices.Clone(of.unplaced)...)
 }

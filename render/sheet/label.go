@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"cmp"
+	"iter"
 	"math"
 	"slices"
 
@@ -107,10 +109,10 @@ func (w *placing) block(centre r2.Point) r2.Rect {
 	return r
 }
 
-// distances from the point's clear circle to the label, mm. Up to beside a label needs no leader.
+// distances from the point's clear circle to the label, mm. Up to adjacent a label needs no leader.
 var distances = []float64{1.2, 2.2, 4, 6, 8, 11, 14, 18, 23, 29, 36, 45, 56}
 
-const beside = 2.2
+const adjacent = 2.2
 
 // Settle places the labels given so far and returns the lines of the optional ones for which there was no
 // good place, so that they can be told in another way.
@@ -130,64 +132,85 @@ func (s *Sheet) Settle() (leftOut []string) {
 
 // place writes a label where it costs least; false where there is no room for it.
 func (s *Sheet) place(w placing) bool {
-	best, bestCost := r2.Point{}, math.Inf(1)
+	most := math.Inf(1)
 	if w.Optional {
-		bestCost = mostCost
+		most = mostCost
 	}
-	at, found := w.at, false
-	for _, w.at = range w.any {
-		ink := s.inkNear(w.at, w.reach())
-		for _, d := range distances {
-			if (w.End != NoEnd || w.Ring) && d < 4 || w.Optional && d > longLeader {
-				continue
-			}
-			for i := range 16 {
-				base := leaderCost*d + w.rank(i)
-				if base >= bestCost {
-					continue
-				}
-				centre := w.centre(i, d)
-				if cost := base + s.cost(&w, centre, ink); cost < bestCost {
-					at, best, bestCost, found = w.at, centre, cost, true
-				}
-			}
-		}
-	}
-	w.at = at
+	best, found := s.cheapest(&w, w.beside, most)
 	if !found && !w.Optional {
-		best, found = s.anywhere(&w)
+		best, found = s.cheapest(&w, w.anywhere, most)
 	}
 	if found {
-		s.writeLabel(w, best)
+		w.at = best.at
+		s.writeLabel(w, best.centre)
 	}
 	return found
 }
 
-// anywhere is the last resort: the best of all places inside the label's rectangle.
-func (s *Sheet) anywhere(w *placing) (best r2.Point, found bool) {
-	least := math.Inf(1)
-	for y := w.Within.Y.Lo; y < w.Within.Y.Hi; y += 3 {
-		for x := w.Within.X.Lo; x < w.Within.X.Hi; x += 3 {
-			c := r2.Point{X: x, Y: y}
-			base := leaderCost * c.Sub(w.at).Norm()
-			if base >= least {
-				continue
-			}
-			if cost := base + s.cost(w, c, s.ink); cost < least {
-				best, least, found = c, cost, true
-			}
+// place is where a label may stand, what that costs for where it is alone, and how many come before it where two cost the same.
+type place struct {
+	at, centre r2.Point
+	base       float64
+	order      int
+}
+
+// cheapest returns the place that costs least, if that is less than most. Places are given by what they cost where they are
+// alone: those that would cost too much even so are not looked at.
+func (s *Sheet) cheapest(w *placing, places iter.Seq[place], most float64) (best place, found bool) {
+	for p := range places {
+		if p.base > most {
+			break
+		}
+		w.at = p.at
+		cost := s.cost(w, p.centre, p.base, most)
+		if cost < most || found && cost == most && p.order < best.order {
+			best, most, found = p, cost, true
 		}
 	}
 	return best, found
 }
 
-// reach is how far the label may come from its point, mm.
-func (w *placing) reach() float64 {
-	d := distances[len(distances)-1]
-	if w.Optional {
-		d = longLeader
+// beside gives the places round the label's points.
+func (w *placing) beside(look func(place) bool) {
+	type side struct {
+		distance, base float64
+		way, order     int
 	}
-	return w.Clear + d + w.size.X + w.size.Y + 2
+	var sides []side
+	for way := range 16 {
+		rank := w.rank(way)
+		for i, d := range distances {
+			if (w.End == NoEnd && !w.Ring || d >= 4) && (!w.Optional || d <= longLeader) {
+				sides = append(sides, side{d, leaderCost*d + rank, way, 16*i + way})
+			}
+		}
+	}
+	slices.SortFunc(sides, func(a, b side) int { return cmp.Compare(a.base, b.base) })
+	for _, s := range sides {
+		for i, at := range w.any {
+			w.at = at
+			if !look(place{at, w.centre(s.way, s.distance), s.base, i*16*len(distances) + s.order}) {
+				return
+			}
+		}
+	}
+}
+
+// anywhere gives, as the last resort, places all over the label's rectangle.
+func (w *placing) anywhere(look func(place) bool) {
+	var places []place
+	for y := w.Within.Y.Lo; y < w.Within.Y.Hi; y += 3 {
+		for x := w.Within.X.Lo; x < w.Within.X.Hi; x += 3 {
+			c := r2.Point{X: x, Y: y}
+			places = append(places, place{w.any[0], c, leaderCost * c.Sub(w.any[0]).Norm(), len(places)})
+		}
+	}
+	slices.SortFunc(places, func(a, b place) int { return cmp.Compare(a.base, b.base) })
+	for _, p := range places {
+		if !look(p) {
+			return
+		}
+	}
 }
 
 // centre is the middle of the block when it stands d millimetres off in direction i of 16,
@@ -231,7 +254,7 @@ func bonus(when bool, cost float64) float64 {
 func (w *placing) leader(block r2.Rect) (from, to r2.Point, drawn bool) {
 	c := block.Center()
 	gap := block.ClampPoint(w.at).Sub(w.at).Norm()
-	if w.End == NoEnd && !w.Ring && gap <= w.Clear+beside {
+	if w.End == NoEnd && !w.Ring && gap <= w.Clear+adjacent {
 		return from, to, false
 	}
 	if w.Ring {

@@ -115,7 +115,7 @@ func (p *Panel) fill(fill Fill, rings [][]r2.Point) {
 		var d []byte
 		for _, l := range lines {
 			d = appendPath(d, l[:], false)
-			p.sheet.ink = append(p.sheet.ink, segment{l[0], l[1]})
+			p.sheet.ink.add(segment{l[0], l[1]})
 		}
 		p.sheet.path(string(d), nil, painted(Pen{Width: 0.18}, NoFill))
 	}
@@ -206,7 +206,7 @@ func (s *Sheet) path(d string, ink []r2.Point, look paint) {
 
 func (s *Sheet) addInk(pts []r2.Point) {
 	for i := 1; i < len(pts); i++ {
-		s.ink = append(s.ink, segment{pts[i-1], pts[i]})
+		s.ink.add(segment{pts[i-1], pts[i]})
 	}
 }
 

@@ -67,7 +67,7 @@ type Sheet struct {
 	boxes      []Box     // every text placed
 	taken      []kept    // the same, and where labels must not stand
 	lettered   []kept    // every text with a little paper round it, which no leader may cross
-	ink        []segment // every line drawn, which labels had better not cross
+	ink        inked     // every line drawn, which labels had better not cross
 	leaders    []segment // lines that no text may cross
 	extensions []segment // lines of dimensions that leaders had better not cross
 	marked     []disc    // points with a number of their own, which other labels had better keep off

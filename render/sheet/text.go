@@ -104,13 +104,12 @@ func (s *Sheet) writeTexts(canvas *svg.SVG) {
 
 // covers reports whether a line of the drawing runs through the box.
 func (s *Sheet) covers(b Box) bool {
-	bounds := b.Bounds()
-	for _, l := range s.ink {
-		if l.near(bounds) && b.crosses(l.a, l.b) {
-			return true
-		}
-	}
-	return false
+	found := false
+	s.ink.near(b.Bounds(), func(l segment) bool {
+		found = b.crosses(l.a, l.b)
+		return !found
+	})
+	return found
 }
 
 // fitted is the text as it can be written: clean, on one line, no longer than the style or the
