@@ -23,7 +23,14 @@ func Thin(line []r2.Point, off float64) []r2.Point {
 // mark keeps, between two points that stay, the one furthest off the line between them, and goes on on both sides.
 func mark(line []r2.Point, keep []bool, from, to int, off float64) {
 	most, at := off, 0
+	way := line[to].Sub(line[from])
+	length2 := way.Dot(way)
 	for i := from + 1; i < to; i++ {
+		// What lies nearer to the endless line than most may lie further from the segment only past its ends.
+		p := line[i].Sub(line[from])
+		if beside, along := way.Cross(p), way.Dot(p); along >= 0 && along <= length2 && beside*beside < 0.999*most*most*length2 {
+			continue
+		}
 		if d, _ := ToSegment(line[i], line[from], line[to]); d > most {
 			most, at = d, i
 		}

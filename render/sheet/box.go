@@ -51,13 +51,12 @@ func convexOverlap(a, b []r2.Point) bool {
 	for _, poly := range [2][]r2.Point{a, b} {
 		for i, p := range poly {
 			n := poly[(i+1)%len(poly)].Sub(p).Ortho()
-			length := n.Norm()
-			if length == 0 {
+			if n == (r2.Point{}) {
 				continue
 			}
 			loA, hiA := spread(a, n)
 			loB, hiB := spread(b, n)
-			if hiA-loB < touch*length || hiB-loA < touch*length {
+			if over := min(hiA-loB, hiB-loA); over <= 0 || over < touch*n.Norm() {
 				return false
 			}
 		}

@@ -84,6 +84,7 @@ func Sheets(r *sweep.Result, opt Options) ([]*sheet.Sheet, error) {
 	if opt.Swing {
 		return []*sheet.Sheet{d.sheet}, d.swing(d.sheet.Area().ExpandedByMargin(-edge))
 	}
+	d.tell()
 	axle := d
 	enough, err := d.vehicleSheet()
 	if err != nil || enough || opt.Single {
@@ -163,6 +164,7 @@ type drawing struct {
 	touches  []clearance.Touch // what touches straight ahead, as far as the head of the sheet names it
 	apart    bool              // the front axle has a sheet of its own
 	numbered []string          // names of what has a number in its view, from 1
+	said     []string          // what stands below the list of limits
 	kept     string            // the list of numbers that room is kept for
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too

@@ -37,16 +37,15 @@ func (d *drawing) loud() []string {
 	return lines
 }
 
-// said is what stands below the list: the Ackermann error, and what the lines mean.
-func (d *drawing) said() (lines []string) {
+// tell puts into words what stands below the list: the Ackermann error, or what the pose is.
+func (d *drawing) tell() {
 	if d.opt.Pose != nil {
-		lines = append(lines, wording.Pose(d.r, &d.pose))
-	} else {
-		for _, l := range wording.Ackermann(d.r) {
-			lines = append(lines, l.Label+": "+l.Text+".")
-		}
+		d.said = append(d.said, wording.Pose(d.r, &d.pose))
+		return
 	}
-	return lines
+	for _, l := range wording.Ackermann(d.r) {
+		d.said = append(d.said, l.Label+": "+l.Text+".")
+	}
 }
 
 // key says what the lines and the columns of the list mean.
@@ -90,7 +89,7 @@ func (d *drawing) unit() string { return [2]string{"millimetres", "inches"}[d.r.
 // wordsHeight is the paper that the words need in a column of the given width, mm.
 func (d *drawing) wordsHeight(width float64) float64 {
 	h := 0.0
-	for _, line := range d.said() {
+	for _, line := range d.said {
 		h += paragraph(line, sheet.Small, width)
 	}
 	h += paragraph(d.key(), sheet.Fine, width) + paragraph(d.kept, sheet.Fine, width) + d.warnedHeight(width) + 2
@@ -141,7 +140,7 @@ func (d *drawing) words(room r2.Rect) (ok bool) {
 		}
 		y = bottom
 	}
-	for _, line := range d.said() {
+	for _, line := range d.said {
 		y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, sheet.Style{}, line).Y.Hi
 	}
 	return d.explained(room, y+1)
