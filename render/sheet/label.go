@@ -201,8 +201,10 @@ func (w *placing) anywhere(look func(place) bool) {
 	var places []place
 	for y := w.Within.Y.Lo; y < w.Within.Y.Hi; y += 3 {
 		for x := w.Within.X.Lo; x < w.Within.X.Hi; x += 3 {
-			c := r2.Point{X: x, Y: y}
-			places = append(places, place{w.any[0], c, leaderCost * c.Sub(w.any[0]).Norm(), len(places)})
+			for _, at := range w.any {
+				c := r2.Point{X: x, Y: y}
+				places = append(places, place{at, c, leaderCost * c.Sub(at).Norm(), len(places)})
+			}
 		}
 	}
 	slices.SortFunc(places, func(a, b place) int { return cmp.Compare(a.base, b.base) })

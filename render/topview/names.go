@@ -29,7 +29,8 @@ type shown struct {
 }
 
 // partNames names the parts of the file, each once, what stops the steering first: in the view of the linkage if they are seen
-// there, else on the whole vehicle. Those for whose names there is no room get numbers.
+// there, else on the whole vehicle; where the front axle has a sheet of its own, only there. Those for whose names there is no room get
+// numbers.
 func (d *drawing) partNames(views []*view) {
 	var numbers []shown
 	named, written := map[string]bool{}, map[string]shown{}
@@ -40,7 +41,7 @@ func (d *drawing) partNames(views []*view) {
 	}
 	for _, i := range d.namingOrder() {
 		p := &d.r.Scene.Pieces[d.outlines[i].Piece]
-		if p.Part == nil || named[p.Name] {
+		if p.Part == nil || named[p.Name] || d.apart && d.onAxle(p.Name) {
 			continue
 		}
 		named[p.Name] = true
@@ -67,6 +68,16 @@ func (d *drawing) partNames(views []*view) {
 	if list := d.numberList(); list != "" {
 		d.sheet.Title.Desc += " " + list
 	}
+}
+
+// onAxle reports whether all of a part lies where the front axle is drawn.
+func (d *drawing) onAxle(name string) bool {
+	for i := range d.outlines {
+		if d.r.Scene.Pieces[d.outlines[i].Piece].Name == name && !d.linkage.Contains(around(r2.EmptyRect(), d.outlines[i].Rings)) {
+			return false
+		}
+	}
+	return true
 }
 
 // pointedAt picks the view in which a part is named, the last that shows a stretch of it to be pointed at, else the last that shows

@@ -474,11 +474,20 @@ func FuzzNames(f *testing.F) {
 	})
 }
 
+// Both sheets of every example, written.
 func BenchmarkTopView(b *testing.B) {
-	r := swept(b, example.Read(b, "shed-kart"))
-	for b.Loop() {
-		if _, err := Draw(r, Options{Paper: sheet.A4}); err != nil {
-			b.Fatal(err)
-		}
+	for _, e := range fixtures.Examples {
+		r := swept(b, example.Read(b, e.Name))
+		b.Run(e.Name, func(b *testing.B) {
+			for b.Loop() {
+				sheets, err := Sheets(r, Options{Paper: sheet.A4.Landscape()})
+				if err != nil {
+					b.Fatal(err)
+				}
+				for _, s := range sheets {
+					s.Bytes()
+				}
+			}
+		})
 	}
 }
