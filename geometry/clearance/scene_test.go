@@ -225,7 +225,7 @@ func blurred(sc *Scene, contacts ...Contact) bool {
 // TestContactIsAContact: at every contact the two pieces touch, at the point that is told, and a little
 // before they do not.
 func TestContactIsAContact(t *testing.T) {
-	for seed := range uint64(trial.Count(60, 120)) {
+	for seed := range uint64(trial.Count(25, 120)) {
 		s := tiltedSetup(seed)
 		_, sc, ok := apartAhead(s)
 		if !ok {
@@ -253,7 +253,7 @@ func TestContactIsAContact(t *testing.T) {
 // to; pairs that come near are not left out.
 func TestNearestAgainstSampling(t *testing.T) {
 	pairs, smooth := 0, 0
-	for seed := range uint64(40) {
+	for seed := range uint64(trial.Count(14, 40)) {
 		s := tiltedSetup(seed)
 		_, sc, ok := apartAhead(s)
 		if !ok {
@@ -307,7 +307,7 @@ func TestNearestAgainstSampling(t *testing.T) {
 			}
 		}
 	}
-	if pairs < trial.Enough(100) || smooth < trial.Enough(10) {
+	if pairs < trial.Enough(trial.Every(30, 100)) || smooth < trial.Enough(trial.Every(3, 10)) {
 		t.Errorf("%d pairs, %d least in between", pairs, smooth)
 	}
 }

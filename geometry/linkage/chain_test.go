@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/optimize"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -240,10 +241,7 @@ func (d *distances) follow(x []float64, column float64) ([]float64, error) {
 // equations of distances alone.
 func TestChainsAgreeWithAGeneralSolver(t *testing.T) {
 	const steps = 10
-	setups := uint64(500)
-	if testing.Short() {
-		setups = 25
-	}
+	setups := uint64(trial.Count(40, 500))
 	for name, make := range kinds {
 		poses, close := 0, 0
 		for seed := range setups {

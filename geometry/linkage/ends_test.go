@@ -16,10 +16,10 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// eachKind calls f for both rods and directions of n linkages of every kind but the two rods.
+// eachKind calls f for both rods and directions of n linkages of every kind but the two rods, of a quarter of them without -long.
 func eachKind(t *testing.T, n uint64, f func(at string, s *setup.Setup, m *Mechanism, rod int, dir float64)) {
 	t.Helper()
-	if testing.Short() {
+	if !trial.Long() {
 		n /= 4
 	}
 	for name, make := range kinds {
@@ -114,7 +114,7 @@ func TestEndsOfChainsAgainstSampling(t *testing.T) {
 			}
 		}
 	})
-	least := map[bool]int{false: 40, true: 10}[testing.Short()]
+	least := trial.Every(10, 40)
 	if dead < trial.Enough(least) || over < trial.Enough(least) || second < trial.Enough(least/4) {
 		t.Errorf("only %d dead points, %d of them of a second rod, and %d over-centre points compared", dead, second, over)
 	}

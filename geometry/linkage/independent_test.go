@@ -173,7 +173,7 @@ func (tr *tracer) follow(column float64) error {
 func TestGeneralSolverAgrees(t *testing.T) {
 	const steps = 24
 	poses, close := 0, 0
-	for seed := range uint64(trial.Count(200, 1000)) {
+	for seed := range uint64(trial.Count(80, 1000)) {
 		s := random.FromSeed(seed)
 		m, err := New(s)
 		if err != nil {

@@ -41,7 +41,7 @@ func firstChange(end float64, reached func(float64) bool) (at float64, found boo
 func each(t *testing.T, f func(seed uint64, s *setup.Setup, m *Mechanism, side setup.Side, dir float64)) (share float64) {
 	t.Helper()
 	const all = 300
-	n := uint64(trial.Count(100, all))
+	n := uint64(trial.Count(50, all))
 	share = float64(n) / all
 	for seed := range 2 * n {
 		s := random.FromSeed(seed)

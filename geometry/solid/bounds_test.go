@@ -56,7 +56,7 @@ func TestSupportIsFurthest(t *testing.T) {
 
 // No sampled point may be further than a bound says, and some point nearly as far.
 func TestReachIsTight(t *testing.T) {
-	forSolids(2+trial.Seed, trial.Count(10, 30), func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
+	forSolids(2+trial.Seed, trial.Count(4, 30), func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
 		axis := rigid.Axis{Point: randomVector(rng, 300), Dir: randomVector(rng, 1).Normalize()}
 		eye := randomVector(rng, 300)
 		centre, radius := s.Ball()

@@ -87,7 +87,7 @@ func TestClosedForms(t *testing.T) {
 // A gap is right if the two points lie on the solids and are that far apart, and the planes through them
 // square to the line between them keep the solids apart: checked with the models alone.
 func TestDistanceOfRandomPairs(t *testing.T) {
-	separate, overlapping, each := 0, 0, trial.Count(100, 250)
+	separate, overlapping, each := 0, 0, trial.Count(40, 250)
 	forPairs(1+trial.Seed, each, func(rng *rand.Rand, p *pair) {
 		gap, onA, onB := Distance(&p.a, &p.b, p.ma, p.mb)
 		if offA, offB := p.modelA.off(onA), p.modelB.off(onB); !(offA < 1e-9 && offB < 1e-9) {
@@ -206,7 +206,7 @@ func TestGapCloses(t *testing.T) {
 	for _, c := range []struct{ left, tolerance float64 }{
 		{50, 1e-9}, {1, 1e-9}, {1e-3, 1e-9}, {1e-5, 1e-9}, {1e-6, 2e-7}, {1e-7, 2e-7}, {0, 2e-7}, {-1e-6, 2e-7}, {-1e-3, 1e-9}, {-0.1, 1e-9},
 	} {
-		each := trial.Count(24, 60)
+		each := trial.Count(10, 60)
 		n, long := 0, 0
 		forPairs(5+trial.Seed, each, func(rng *rand.Rand, p *pair) {
 			p.a.round, p.b.round = 0, 0

@@ -68,7 +68,7 @@ func littered(seed uint64) (s *setup.Setup, ok bool) {
 // eachLittered calls look for n littered setups with both sides of one make.
 func eachLittered(t *testing.T, n int, look func(t *testing.T, s *setup.Setup)) {
 	t.Helper()
-	n = trial.Count(n, 3*n)
+	n = trial.Count((n+2)/3, 3*n)
 	for seed, done := uint64(0), 0; done < n; seed++ {
 		if s, ok := littered(seed); ok {
 			done++

@@ -8,6 +8,8 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/plan"
 	"locksweep/geometry/planar"
 )
@@ -73,16 +75,12 @@ const mostOff = 1.2
 // TestFramesShowTheOutlines holds what the page draws, at frames that are stored and at those between, against the outlines
 // of the solids at that pose.
 func TestFramesShowTheOutlines(t *testing.T) {
-	examples := fixtures.Examples
-	if testing.Short() {
-		examples = examples[1:2]
-	}
-	for _, e := range examples {
+	for _, e := range example.Some() {
 		in := entry(t, e.Name)
-		show := dataOf(t, made(t, Options{}, in))
+		show := dataOf(t, pageOf(t, e.Name))
 		f := newFilm(in.Result, timeline(results(in)))
 		reel := show.Films[0]
-		worst, each := 0.0, 1+2*len(f.poses)/300
+		worst, each := 0.0, 1+2*len(f.poses)/trial.Every(60, 300)
 		for k, m := range f.moves {
 			piece := &in.Result.Scene.Pieces[m.piece]
 			stored := 0

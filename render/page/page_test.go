@@ -23,14 +23,30 @@ import (
 	"locksweep/render/export"
 )
 
+// entries and pages are those of the examples as they stand, so that tests that look at the same one make it once; they only read it.
+var entries, pages = map[string]Entry{}, map[string][]byte{}
+
+func pageOf(t testing.TB, name string) []byte {
+	t.Helper()
+	if pages[name] == nil {
+		pages[name] = made(t, Options{}, entry(t, name))
+	}
+	return pages[name]
+}
+
 func entry(t testing.TB, name string, set ...string) Entry {
 	t.Helper()
+	key := fmt.Sprint(name, set)
+	if e, known := entries[key]; known {
+		return e
+	}
 	s := example.Read(t, name, set...)
 	r, err := sweep.Run(s, Step)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Entry{Result: r, Name: s.Name, Source: &export.Source{File: name + ".toml", Set: set}}
+	entries[key] = Entry{Result: r, Name: s.Name, Source: &export.Source{File: name + ".toml", Set: set}}
+	return entries[key]
 }
 
 func made(t testing.TB, opt Options, entries ...Entry) []byte {
@@ -69,7 +85,7 @@ const leastPage = 400_000
 
 func TestPagesOfTheExamples(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		out := made(t, Options{}, entry(t, e.Name))
+		out := pageOf(t, e.Name)
 		if len(out) > leastPage {
 			t.Errorf("%s: %d bytes, at most %d", e.Name, len(out), leastPage)
 		}
@@ -128,7 +144,7 @@ func dataOf(t testing.TB, out []byte) (s stored) {
 func TestFiguresAreThoseOfTheJSON(t *testing.T) {
 	for _, e := range fixtures.Examples {
 		in := entry(t, e.Name)
-		show := dataOf(t, made(t, Options{}, in))
+		show := dataOf(t, pageOf(t, e.Name))
 		film := show.Films[0]
 		var columns []float64
 		var frames []int

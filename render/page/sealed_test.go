@@ -112,7 +112,7 @@ func TestPagesAreWellFormed(t *testing.T) {
 		"section": made(t, Options{Sections: []Section{{Title: "a<b", Text: []byte("</pre>&"), Asked: true}}}, one),
 	}
 	for _, e := range fixtures.Examples {
-		list[e.Name] = made(t, Options{}, entry(t, e.Name))
+		list[e.Name] = pageOf(t, e.Name)
 	}
 	for name, data := range list {
 		checkNested(t, name, data)

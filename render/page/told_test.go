@@ -170,7 +170,7 @@ func numberIn(text string) float64 {
 // lock, straight ahead and at the right lock.
 func TestPosesAreDrawnAtTheirFrames(t *testing.T) {
 	for _, e := range fixtures.Examples {
-		out := made(t, Options{}, entry(t, e.Name))
+		out := pageOf(t, e.Name)
 		show := dataOf(t, out)
 		film := show.Films[0]
 		_, poses, _ := strings.Cut(string(out), `<section class="poses"`)

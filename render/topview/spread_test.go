@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/example"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -18,7 +19,7 @@ import (
 // TestSpreadOfTheLocks: at each wheel and lock a wedge is drawn whose sides head where the draws end, with the wheel's own heading between
 // them, and its ± stands behind the angle.
 func TestSpreadOfTheLocks(t *testing.T) {
-	for _, name := range []string{"shed-kart", "cyclekart", "rack-buggy"} {
+	for _, name := range []string{"shed-kart", "rack-buggy", "cyclekart"}[:trial.Count(2, 3)] {
 		as, err := sweep.Run(example.Read(t, name), s1.Degree)
 		if err != nil {
 			t.Fatal(err)

@@ -11,7 +11,6 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
-	"locksweep/fixtures"
 	"locksweep/fixtures/example"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
@@ -48,11 +47,7 @@ func cornersOf(t *testing.T, d string) (box r2.Rect, shape string) {
 // silhouette at the locks, which plan finds in another way; in between it has as many corners; and nothing moves but on a
 // screen whose system does not ask for less motion.
 func TestSwingShowsTheLocks(t *testing.T) {
-	list := fixtures.Examples
-	if testing.Short() {
-		list = list[:1]
-	}
-	for _, e := range list {
+	for _, e := range example.Some() {
 		r := swept(t, example.Read(t, e.Name))
 		s, err := Sheet(r, Options{Paper: sheet.A4.Landscape(), Swing: true})
 		if err != nil {
