@@ -64,6 +64,9 @@ func TestEveryLineFits(t *testing.T) {
 			name string
 			data []byte
 		}{{"as it is", data}, {"long names", longNamed(data)}} {
+			if form.name == "as it is" && i%2 == 1 && !trial.Long() {
+				continue
+			}
 			path := filepath.Join(dir, e.Name+".toml")
 			if err := os.WriteFile(path, form.data, 0o644); err != nil {
 				t.Fatal(err)

@@ -173,7 +173,7 @@ func TestContactsOfPlaneFigures(t *testing.T) {
 		}
 	}
 	t.Logf("%d setups, %d pairs, %d contacts", setups, compared, contacts)
-	if setups < trial.Enough(enough) || contacts < trial.Enough(4*setups) {
+	if setups < trial.Enough(enough) || contacts < trial.Enough(3*setups) {
 		t.Errorf("%d setups with %d contacts are no proof", setups, contacts)
 	}
 }

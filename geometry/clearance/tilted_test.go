@@ -294,7 +294,7 @@ func TestContactsOfTiltedSetups(t *testing.T) {
 		}
 	}
 	t.Logf("%d setups, %d pairs, %d contacts", setups, compared, contacts)
-	if setups < trial.Enough(enough) || contacts < trial.Enough(4*setups) {
+	if setups < trial.Enough(enough) || contacts < trial.Enough(3*setups) {
 		t.Errorf("%d setups with %d contacts are no proof", setups, contacts)
 	}
 }

@@ -123,11 +123,12 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 	for _, c := range []struct {
 		setup *setup.Setup
 		on    On
-	}{{plane.setup(-100, -20), Both}, {example.Read(t, "field-buggy"), Arm}}[:looked(2)] {
+		step  float64
+	}{{plane.setup(-100, -20), Arm, 2}, {plane.setup(-100, -20), Both, 8}, {example.Read(t, "field-buggy"), Arm, 8}}[:trial.Count(1, 3)] {
 		var answers [2]string
 		for i, cores := range [2]int{1, 3} {
 			before := runtime.GOMAXPROCS(cores)
-			r := search1(t, c.setup, c.on, Aims{Percent: 100}, Options{Step: 8, Reach: trial.Every(8.0, 20), Best: trial.Every(1, 2), NewMetal: true})
+			r := search1(t, c.setup, c.on, Aims{Percent: 100}, Options{Step: c.step, Reach: trial.Every(12.0, 20), Best: trial.Every(1, 2), NewMetal: true})
 			if r.Judged < 100 {
 				t.Fatalf("%v: only %d places judged", c.on, r.Judged)
 			}
