@@ -160,11 +160,11 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	return page.Make(entries, opt)
 }
 
-// sure is how sure a setup is: for all on the page that says so, the card's angles of the first among it.
+// sure is how sure a setup is: for all on the page that says so.
 func (f *pageFlags) sure(r *sweep.Result, first bool) (*tolerance.Result, error) {
-	var opt tolerance.Options
+	opt := tolerance.Options{Columns: page.Columns(r)}
 	if first && f.card {
-		opt.Columns = reconcile.Columns(r)
+		opt.Columns = append(opt.Columns, reconcile.Columns(r)...)
 	}
 	if first && f.tolerance {
 		opt.Draws = tolerance.DefaultDraws

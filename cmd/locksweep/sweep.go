@@ -113,18 +113,22 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 			return nil, err
 		}
 	}
-	sure, err := f.source.unsure(sh, result)
+	poses := export.Poses(result)
+	if f.at != "" {
+		poses = export.PosesAt(result, columns)
+	}
+	var told []s1.Angle
+	for i := range poses {
+		told = append(told, s1.Angle(poses[i].Asked)*s1.Degree)
+	}
+	sure, err := f.source.unsure(sh, result, told...)
 	if err != nil {
 		return nil, err
 	}
 	if sure != nil {
 		warnings = f.source.warnings
 	}
-	a := &answer{source: f.source, warnings: warnings, result: result, poses: export.Poses(result), path: path, sure: sure}
-	if f.at != "" {
-		a.poses = export.PosesAt(result, columns)
-	}
-	return a, nil
+	return &answer{source: f.source, warnings: warnings, result: result, poses: poses, path: path, sure: sure}, nil
 }
 
 // report says what the report shows besides the sweep itself.

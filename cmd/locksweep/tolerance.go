@@ -160,12 +160,12 @@ func chartColumns(as *sweep.Result) (columns []s1.Angle) {
 }
 
 // unsure warns of margins that are smaller than they are sure, where the file says how exact it is: by differences, which take
-// a fraction of the time of draws. It returns what that is read off; nil where the file does not say.
-func (s *source) unsure(sh *shell, as *sweep.Result) (*tolerance.Result, error) {
+// a fraction of the time of draws. It returns what that is read off, at column angles too; nil where the file does not say.
+func (s *source) unsure(sh *shell, as *sweep.Result, columns ...s1.Angle) (*tolerance.Result, error) {
 	if !as.Setup.Accuracy.Given {
 		return nil, nil
 	}
-	r, err := tolerance.Run(as, tolerance.Options{})
+	r, err := tolerance.Run(as, tolerance.Options{Columns: columns})
 	if err != nil {
 		return nil, err
 	}

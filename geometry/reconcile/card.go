@@ -62,7 +62,7 @@ func Columns(r *sweep.Result) (columns []s1.Angle) {
 	return columns
 }
 
-// Expect works a card out of how sure a setup is, with its Columns, and at most so many tapes.
+// Expect works a card out of how sure a setup is, at its Columns among others, and at most so many tapes.
 func Expect(sure *tolerance.Result, tapes int) (*Card, error) {
 	c := &Card{Result: sure.Result}
 	c.expect(sure)
@@ -99,9 +99,9 @@ func (c *Card) expect(sure *tolerance.Result) {
 		c.Turns = append(c.Turns, e)
 	}
 	atLock(sweep.ToLeft)
-	for i := range sure.Bands {
-		b := &sure.Bands[i]
-		e := Expected{Column: b.Column}
+	for _, column := range Columns(c.Result) {
+		b := sure.Band(column)
+		e := Expected{Column: column}
 		for _, side := range setup.Sides {
 			e.Steer[side], e.PlusMinus[side] = b.Value[side], b.PlusMinus(int(side))
 		}

@@ -4,19 +4,16 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"locksweep/geometry/compare"
 )
 
 // differ works out by how much each figure moves for each unit of each reading: central differences over the width of
 // its accuracy, so that what goes by a straight line within that is met. Where one end has no figure the other one
 // counts alone.
 func (r *Result) differ(ends []kart) {
-	n := len(compare.Figures())
 	r.differences = make([][][2]float64, len(r.Readings))
 	for k := range r.Readings {
 		reach := r.reach(k)
-		moved := make([][2]float64, n)
+		moved := make([][2]float64, len(r.units))
 		for i := range moved {
 			for side := range moved[i] {
 				moved[i][side] = slope(value(&ends[2*k+1], i, side), r.units[i][side], value(&ends[2*k], i, side), reach)

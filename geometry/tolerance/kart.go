@@ -7,7 +7,6 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -67,7 +66,7 @@ func (r *Result) workshop() *workshop {
 
 // kart is one of those that the setup may be in truth.
 type kart struct {
-	values   [][2]float64 // by compare.Figures; nil where its rods do not reach
+	values   [][2]float64 // valuesOf it; nil where its rods do not reach
 	stops    [2]stop      // by sweep.Direction
 	touching bool
 	curves   []Curve // by Options.Columns
@@ -91,7 +90,7 @@ func (w *workshop) make(number int) kart {
 	if err != nil {
 		return kart{}
 	}
-	k := kart{values: compare.Values(result, w.r.Path), touching: touching}
+	k := kart{values: valuesOf(result, w.r.Path), touching: touching}
 	if draw >= 0 {
 		for _, d := range sweep.Directions {
 			k.stops[d] = stopOf(result.Locks[d].First())

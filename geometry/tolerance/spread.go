@@ -91,6 +91,16 @@ func (b *Band) PlusMinus(which int) s1.Angle {
 	return s1.Angle(b.Moved[which].half())
 }
 
+// Band returns the band at a column angle; nil where none was asked for there.
+func (r *Result) Band(column s1.Angle) *Band {
+	for i := range r.Bands {
+		if r.Bands[i].Column == column {
+			return &r.Bands[i]
+		}
+	}
+	return nil
+}
+
 func (r *Result) bands(ends, draws []kart) {
 	for i, column := range r.Columns {
 		b := Band{Column: column, Value: curve(r.Result, column)}

@@ -44,13 +44,14 @@ type Result struct {
 	Options
 	Readings []setup.Reading // what is measured, with its accuracy; rods that are cut to the toe at the end, exact
 	Figures  []Figure
+	AtStop   [2]Figure // the column's angle at either lock, without sign, by sweep.Direction; key LockColumn
 	Stops    [2][]Stop // by sweep.Direction, what stops most karts first
 	Apart    int       // draws whose rods do not reach, so that they have no figures
 	Touching int       // draws in which something touches straight ahead that does not as the setup stands
 	Bands    []Band    // by Columns
 
 	differences [][][2]float64 // by reading: how far each figure is moved for each unit; NaN where that is not known
-	units       [][2]float64   // by compare.Figures, as the setup stands
+	units       [][2]float64   // valuesOf the setup as it stands
 	alike       *sweep.Alike
 }
 
@@ -94,7 +95,7 @@ func Run(as *sweep.Result, opt Options) (*Result, error) {
 	if opt.Path.Radius == 0 {
 		opt.Path.Radius = sweep.SlideRadius(as.Setup.Unit, as.Setup.Vehicle.Wheelbase)
 	}
-	r := &Result{Result: as, Options: opt, units: compare.Values(as, opt.Path), alike: as.Alike()}
+	r := &Result{Result: as, Options: opt, units: valuesOf(as, opt.Path), alike: as.Alike()}
 	r.readings()
 	// What there is to do: both ends of each reading, then the draws.
 	n := 2*len(r.Readings) + opt.Draws
@@ -121,8 +122,19 @@ func Run(as *sweep.Result, opt Options) (*Result, error) {
 	if r.count(draws); opt.Draws > 0 && r.Apart == opt.Draws {
 		return r, ErrNone
 	}
+	for _, d := range sweep.Directions {
+		r.AtStop[d] = r.figure(&compare.Figure{Key: LockColumn, Kind: compare.Angle, Split: compare.ByLock}, len(compare.Figures()), int(d), draws)
+	}
 	r.bands(ends, draws)
 	return r, nil
+}
+
+// LockColumn is the key of the column's angle at a lock, which is no figure of the comparison.
+const LockColumn = "lock_column"
+
+// valuesOf are the figures of the comparison, and after them the column's angle at the locks.
+func valuesOf(r *sweep.Result, path road.Slide) [][2]float64 {
+	return append(compare.Values(r, path), [2]float64{float64(r.Locks[0].Column.Abs()), float64(r.Locks[1].Column.Abs())})
 }
 
 // chunk is how many karts one worker makes in one go.
@@ -178,12 +190,15 @@ func (f *Figure) PlusMinus() float64 {
 	return f.Differences.half()
 }
 
-// Find returns one side of a figure by its key in compare; nil where there is none.
+// Find returns one side of a figure by its key in compare, or LockColumn; nil where there is none.
 func (r *Result) Find(key string, side int) *Figure {
 	for i := range r.Figures {
 		if f := &r.Figures[i]; f.Key == key && f.Side == side {
 			return f
 		}
+	}
+	if key == LockColumn {
+		return &r.AtStop[side]
 	}
 	return nil
 }

@@ -245,8 +245,16 @@ func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setup
 	for _, d := range sweep.Directions {
 		v.Ends[d] = lockView{"At the " + d.String() + " lock, steering wheel at " + wording.Angle(r.Locks[d].Column.Abs()), wording.Wheels(r, d) + "; " + wording.StoppedBy(r, d), wording.Way(r.Locks[d].Column)}
 	}
-	v.Report = string(report.Sweep(r, report.Options{Variant: e.Source.Variant, Set: e.Source.Set, Warnings: e.Source.Warnings, Rows: rows(r)}))
+	v.Report = string(report.Sweep(r, report.Options{Variant: e.Source.Variant, Set: e.Source.Set, Warnings: e.Source.Warnings, Rows: rows(r), Sure: e.Sure}))
 	return v, nil
+}
+
+// Columns are the column angles of a setup's table of poses.
+func Columns(r *sweep.Result) (columns []s1.Angle) {
+	for _, row := range rows(r) {
+		columns = append(columns, row.Column)
+	}
+	return columns
 }
 
 // rows are the poses of the table: whole steps, the locks and straight ahead.

@@ -26,7 +26,7 @@ func (p *page) figures(r *sweep.Result) {
 
 // circles says what the vehicle sweeps at the locks.
 func (p *page) circles(u setup.Unit, locks *[2]sweep.LockFigures) {
-	p.row("Turning circle", both(wording.Circle(u, &locks[0]), wording.Circle(u, &locks[1]))+
+	p.row("Turning circle", p.known.Says("turning_circle_balanced", both(wording.Circle(u, &locks[0]), wording.Circle(u, &locks[1])))+
 		", over the front tyres' outer edge, both front wheels slipping alike")
 	p.row("Rear path", "inner rear tyre's inner edge on a radius of "+
 		both(wording.Ground(u, locks[0].Circle.InnerRear), wording.Ground(u, locks[1].Circle.InnerRear)))
@@ -39,7 +39,7 @@ func (p *page) ratios(r *sweep.Result) {
 	}
 	p.row("Ratio", "steering wheel to wheel: "+at(&r.Straight)+" at centre; "+at(&r.Locks[0].Pose)+" at left lock; "+
 		at(&r.Locks[1].Pose)+" at right lock")
-	p.row("Lock to lock", wording.Fixed(r.LockToLock(), 2)+" turns of the steering wheel")
+	p.row("Lock to lock", p.known.Cell("turns_lock_to_lock", wording.Fixed(r.LockToLock(), 2))+" turns of the steering wheel")
 }
 
 // leverage says what is left of it at either end of the rods, and how far it is to where the linkage gives out.
@@ -47,10 +47,10 @@ func (p *page) leverage(r *sweep.Result) {
 	from, to := r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column
 	_, word := wording.Driving(r.Model)
 	for i, text := range wording.Leverage(r, linkage.AtArm, r.LeastLeverageAt(linkage.AtArm, from, to)) {
-		p.row([2]string{"Leverage, arm"}[min(i, 1)], text)
+		p.row([2]string{"Leverage, arm"}[min(i, 1)], p.known.Says("leverage_arm", text))
 	}
 	for i, text := range wording.Leverage(r, linkage.AtDropArm, r.LeastLeverageAt(linkage.AtDropArm, from, to)) {
-		p.row([2]string{"Leverage, " + word}[min(i, 1)], text)
+		p.row([2]string{"Leverage, " + word}[min(i, 1)], p.known.Says("leverage_drop", text))
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/wording"
 )
 
@@ -75,10 +76,10 @@ func (p *page) gains(pl *grind.Plan) {
 		return p.known.Says("lock_inner", wording.Angle(pl.Lock(d, after)))
 	})
 	add("steering wheel at lock", func(_ *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
-		return wording.Angle(lock.Column.Abs())
+		return p.known.Says(tolerance.LockColumn, wording.Angle(lock.Column.Abs()))
 	})
 	add("turning circle", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
-		return wording.Ground(u, m.Figures(&lock.Pose).Circle.OverFrontTyres)
+		return p.known.Says("turning_circle_balanced", wording.Ground(u, m.Figures(&lock.Pose).Circle.OverFrontTyres))
 	})
 	add(strings.ToLower(wording.SlideAtLock), func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
 		return wording.Angle(grind.SlideHeld(m, lock))

@@ -69,7 +69,8 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 func (p *page) answer(r *sweep.Result) {
 	for _, d := range sweep.Directions {
 		p.row("Turned "+d.String(), p.known.Says("lock_inner", wording.Wheels(r, d)))
-		p.row("", wording.StoppedBy(r, d))
+		where, what, _ := strings.Cut(wording.StoppedBy(r, d), ": ")
+		p.row("", strings.TrimSuffix(p.known.Says(tolerance.LockColumn, where)+": "+what, ": "))
 	}
 	p.row("Sense", wording.Sense(r.Model))
 	lines := wording.Ackermann(r)
@@ -151,9 +152,10 @@ func (p *page) chain(r *sweep.Result) {
 			}
 			wheel := "-"
 			if pose, ok := r.Pose(l.Column); ok {
-				wheel = wording.Angle(pose.Turn.InnerSteer)
+				wheel = p.known.Says("lock_inner", wording.Angle(pose.Turn.InnerSteer))
 			}
-			p.row(fmt.Sprintf("%-5s %d.", d, i+1), fmt.Sprintf("%s, %s: %s", wording.Angle(l.Column.Abs()), wheel, wording.Limit(r.Model, l)))
+			column := p.known.Says(tolerance.LockColumn, wording.Angle(l.Column.Abs()))
+			p.row(fmt.Sprintf("%-5s %d.", d, i+1), fmt.Sprintf("%s, %s: %s", column, wheel, wording.Limit(r.Model, l)))
 		}
 	}
 }
@@ -177,7 +179,7 @@ func (p *page) near(r *sweep.Result) {
 		case n.Gap < r.Setup.Limits.Clearance:
 			gap += " !"
 		}
-		p.row(gap, fmt.Sprintf("%s - %s, steering wheel at %s", a, b, wording.Way(n.Column)))
+		p.row(gap, fmt.Sprintf("%s - %s, steering wheel at %s", a, b, p.known.Says(tolerance.LockColumn, wording.Way(n.Column))))
 	}
 }
 
@@ -208,12 +210,13 @@ func (p *page) poses(r *sweep.Result, rows []Row) {
 			continue
 		}
 		w, t := &row.Pose.Wheels, &row.Pose.Turn
+		wheel, off := p.known.At(row.Column)
 		lever := func(s setup.Side) string {
 			ends := row.Pose.Transmission[r.Linkage.Driver[s]]
 			return wording.Degrees(min(ends[0], ends[1]))
 		}
 		table = append(table, append(cells,
-			wording.Degrees(w[0].Steer), wording.Degrees(w[1].Steer), wording.Degrees(t.IdealInner), wording.Signed(wording.Degrees(t.Error)),
+			wheel(wording.Degrees(w[0].Steer)), wheel(wording.Degrees(w[1].Steer)), wheel(wording.Degrees(t.IdealInner)), off(wording.Signed(wording.Degrees(t.Error))),
 			wording.PercentAt(row.Pose.LinkageSteer, t.Percent), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
 	}
 	p.table(table)

@@ -23,7 +23,7 @@ func (p *page) sliding(r *sweep.Result, path road.Slide) {
 	var said [2][][2]string
 	for _, d := range sweep.Directions {
 		path.Turn = d.Sign()
-		said[d] = slidingRows(r, path)
+		said[d] = p.slidingRows(r, path)
 	}
 	p.heading("Sliding: wheels at the lock against the turn")
 	for _, d := range sweep.Directions {
@@ -40,23 +40,26 @@ func (p *page) sliding(r *sweep.Result, path road.Slide) {
 }
 
 // slidingRows are the rows of one way that the path may turn: what decides a setup for sliding first.
-func slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) {
+func (p *page) slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) {
 	u, c := r.Setup.Unit, r.Countersteer(path)
 	out, in := path.Outside(), path.Outside().Other()
+	known := func(label, key, format string, args ...any) { // no finer than a figure of the comparison
+		rows = append(rows, [2]string{label, p.known.Says(key, fmt.Sprintf(format, args...))})
+	}
 	add := func(label, format string, args ...any) {
 		rows = append(rows, [2]string{label, fmt.Sprintf(format, args...)})
 	}
 	add("Front wheels", "%s", wording.FrontWheels(path))
-	add("Countersteer", "inside wheel %s, outside wheel %s", wording.Angle(c.Steer[in]), wording.Angle(c.Steer[out]))
+	known("Countersteer", "countersteer_inside", "inside wheel %s, outside wheel %s", wording.Angle(c.Steer[in]), wording.Angle(c.Steer[out]))
 	driving, _ := wording.Driving(r.Model)
-	add("Leverage", "least %s at the steering arms, %s at the %s", wording.Angle(c.Leverage[linkage.AtArm].Angle), wording.Angle(c.Leverage[linkage.AtDropArm].Angle), driving)
+	known("Leverage", "countersteer_leverage_drop", "least %s at the steering arms, %s at the %s", wording.Angle(c.Leverage[linkage.AtArm].Angle), wording.Angle(c.Leverage[linkage.AtDropArm].Angle), driving)
 	if margins, found := r.Margins(c.Lock); found[linkage.AtDropArm] {
-		add("To over centre", "%s of steering wheel", wording.Angle(margins[linkage.AtDropArm].Column))
+		known("To over centre", "countersteer_to_over_centre", "%s of steering wheel", wording.Angle(margins[linkage.AtDropArm].Column))
 	}
 	if !math.IsInf(c.Gap, 1) {
-		add("Least gap", "%s but for what stops it", wording.Gap(u, c.Gap))
+		known("Least gap", "countersteer_gap", "%s but for what stops it", wording.Gap(u, c.Gap))
 	}
-	add("Wheels", "camber inside %s, outside %s; headings %s apart", wording.Signed(wording.Angle(c.Pose.Wheels[in].Camber)),
+	known("Wheels", "countersteer_splay", "camber inside %s, outside %s; headings %s apart", wording.Signed(wording.Angle(c.Pose.Wheels[in].Camber)),
 		wording.Signed(wording.Angle(c.Pose.Wheels[out].Camber)), wording.Angle(c.Splay.Abs()))
 	for i, side := range [2]setup.Side{in, out} {
 		m := c.Pose.MomentArm[side]
@@ -66,7 +69,7 @@ func slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) {
 	}
 	add("", "(+ turns the wheel into the turn)")
 	add("Overall width", "%s", wording.Tape(u, c.Width))
-	add(wording.SlideAtLock, "%s the inside wheel rolls so in a slide of %s, the outside wheel in one of %s", wording.OnPath(u, path.Radius),
+	known(wording.SlideAtLock, "slide_held_outside", "%s the inside wheel rolls so in a slide of %s, the outside wheel in one of %s", wording.OnPath(u, path.Radius),
 		wording.Angle(c.Held[in]), wording.Angle(c.Held[out]))
 	radii := sweep.SlideRadii(u)
 	text := ""

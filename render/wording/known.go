@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/golang/geo/s1"
+
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/tolerance"
@@ -52,6 +54,25 @@ func (k Known) cut(key, text string, units bool) string {
 		unit = ""
 	}
 	return NoFiner(text, unit, plusMinus)
+}
+
+// At returns what cuts the angles of the wheels at a column angle, and what cuts the error there, without their unit; they stay as they
+// are where nothing is known of that column angle.
+func (k Known) At(column s1.Angle) (wheel, off func(text string) string) {
+	var band *tolerance.Band
+	if k.Sure != nil {
+		band = k.Sure.Band(column)
+	}
+	by := func(which ...int) func(string) string {
+		plusMinus := 0.0
+		for _, i := range which {
+			if band != nil && !math.IsNaN(float64(band.PlusMinus(i))) {
+				plusMinus = math.Max(plusMinus, band.PlusMinus(i).Degrees())
+			}
+		}
+		return func(text string) string { return NoFiner(text, "", plusMinus) }
+	}
+	return by(int(setup.Left), int(setup.Right)), by(tolerance.AckermannError)
 }
 
 // NoFiner cuts the figures of a text that stand before a unit back to the place of the first digit of their ±: digits behind that say nothing (GUM
