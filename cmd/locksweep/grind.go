@@ -110,6 +110,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return f.refuse(sh, err)
 	}
+	f.source.doubts(sh, wording.UnsureWalls(plan))
 	out, err := f.print(sh, plan)
 	if err != nil {
 		return err

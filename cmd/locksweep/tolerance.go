@@ -176,7 +176,12 @@ func (s *source) unsure(sh *shell, as *sweep.Result, columns ...s1.Angle) (*tole
 // doubt warns of margins that are smaller than they are sure, and keeps how sure the setup is.
 func (s *source) doubt(sh *shell, r *tolerance.Result) {
 	s.sure = r
-	for _, text := range wording.Unsure(r) {
+	s.doubts(sh, wording.Unsure(r))
+}
+
+// doubts warns of what is not sure.
+func (s *source) doubts(sh *shell, list []string) {
+	for _, text := range list {
 		w := setupfile.Warning{Code: "unsure", Source: nameOf(s.path), Key: "accuracy", Text: text}
 		s.warnings = append(s.warnings, w)
 		sh.warn(w.String())

@@ -38,6 +38,7 @@ type cutJSON struct {
 	Area      number      `json:"area"`
 	Mass      number      `json:"mass"`
 	Wall      number      `json:"wall"`
+	WallOff   number      `json:"wall_plus_minus"` // null where the file does not say how exact it is
 	LeastWall number      `json:"least_wall"`
 	AreaLeft  number      `json:"area_left"`
 	ShareLeft number      `json:"share_left"` // 0 to 1
@@ -191,9 +192,12 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	square := in.unit.FromMM(in.unit.FromMM(1))
 	out := cutJSON{
 		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
-		Wall: in.of(c.Wall.Left()), LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
+		Wall: in.of(c.Wall.Left()), WallOff: number(math.NaN()), LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
 		AreaLeft: number(c.Left * square), ShareLeft: number(c.Share), WidthLeft: in.of(c.Width), LeastWide: in.of(c.LeastWide),
 		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: []string{}, CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes),
+	}
+	if p.Model.Setup.Accuracy.Given && !math.IsNaN(c.Wall.Left()) {
+		out.WallOff = in.of(p.WallPlusMinus(c))
 	}
 	if !c.Root.Kingpin {
 		out.Root.Edge = in.outline(c.Root.Edge[:])

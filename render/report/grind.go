@@ -26,6 +26,9 @@ func Grind(pl *grind.Plan, opt GrindOptions) []byte {
 	for _, text := range wording.StopAdvices(pl) {
 		p.loud(text)
 	}
+	for _, text := range wording.UnsureWalls(pl) {
+		p.marked(text)
+	}
 	p.cuts(pl)
 	p.gains(pl)
 	p.nextLimits(pl)
@@ -50,7 +53,7 @@ func (p *page) cuts(pl *grind.Plan) {
 	p.heading("What comes off")
 	before := ""
 	for _, c := range pl.Cuts {
-		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl.Model, c), wording.LeftLine(u, c), wording.WallLine(u, &c.Wall), wording.PassLine(pl, c))
+		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl.Model, c), wording.LeftLine(u, c), wording.WallLine(pl, c), wording.PassLine(pl, c))
 		if wording.Likewise(before, text) {
 			p.item("", wording.Piece(pl.Model, c.Piece)+": the same")
 		} else {
@@ -82,7 +85,7 @@ func (p *page) gains(pl *grind.Plan) {
 		return p.known.Says("turning_circle_balanced", wording.Ground(u, m.Figures(&lock.Pose).Circle.OverFrontTyres))
 	})
 	add(strings.ToLower(wording.SlideAtLock), func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
-		return wording.Angle(grind.SlideHeld(m, lock))
+		return p.known.Says("slide_held_outside", wording.Angle(grind.SlideHeld(m, lock)))
 	})
 	p.table(rows)
 	p.line("", strings.ToLower(wording.SlideAtLock)+": turned against the turn "+wording.OnPath(u, grind.SlideRadius(pl.Model.Setup))+",")

@@ -219,12 +219,33 @@ func PassLine(p *grind.Plan, c *grind.Cut) string {
 	return text
 }
 
-// WallLine says what is left about bore and keep outline.
-func WallLine(u setup.Unit, w *grind.Wall) string {
+// WallLine says what is left about bore and keep outline, no finer than it is known.
+func WallLine(p *grind.Plan, c *grind.Cut) string {
+	u, w := p.Model.Setup.Unit, &c.Wall
 	if math.IsNaN(w.Left()) {
 		return "no bore or keep outline given, so the wall that is left is not checked"
 	}
-	return fmt.Sprintf("%s of metal left between the cut and the %s, at least %s wanted", Length(u, w.Left()), wallTo(w), Length(u, w.Least()))
+	left := Length(u, w.Left())
+	if p.Model.Setup.Accuracy.Given {
+		by := p.WallPlusMinus(c)
+		left = NoFiner(left, " "+u.String(), u.FromMM(by)) + " ±" + Length(u, by)
+	}
+	return fmt.Sprintf("%s of metal left between the cut and the %s, at least %s wanted", left, wallTo(w), Length(u, w.Least()))
+}
+
+// UnsureWalls says which walls that cuts leave are smaller than what they may be off by, so that they may be none.
+func UnsureWalls(p *grind.Plan) (lines []string) {
+	if !p.Model.Setup.Accuracy.Given {
+		return nil
+	}
+	u := p.Model.Setup.Unit
+	for _, c := range p.Cuts {
+		if left, by := c.Wall.Left(), p.WallPlusMinus(c); left > 0 && by >= left {
+			lines = append(lines, fmt.Sprintf("the wall that the cut of the %s leaves to its %s, %s, is not sure: it may be off by ±%s, so there may be none",
+				Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, left), Length(u, by)))
+		}
+	}
+	return lines
 }
 
 // WallShort is WallLine for where there is little room.
