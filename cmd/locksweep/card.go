@@ -16,8 +16,9 @@ var cardCommand = command{
 	brief: "a page for the bench: what the finished kart should measure",
 	about: "Wheel angles, rods, toe, four tapes and gaps, with blanks beside. What you write\n" +
 		"on it goes into [[turned]] and [[taped]] of the file, for locksweep reconcile.",
-	example: "locksweep card kart.toml --paper letter -o card.svg",
-	prepare: prepareCard,
+	example:  "locksweep card kart.toml --paper letter -o card.svg",
+	prepare:  prepareCard,
+	searches: true,
 }
 
 type cardFlags struct {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -20,6 +21,9 @@ type command struct {
 	about   string   // a few lines for the command's own help
 	also    []string // options that the short help only names
 	example string
+	// searches tells that the answer may take long. Then a file in its way is refused beforehand, though the answer might
+	// turn out to say the same.
+	searches bool
 	// prepare registers the flags and returns what carries the command out once they are parsed.
 	prepare func(flags *pflag.FlagSet) action
 }
@@ -36,7 +40,7 @@ func (c command) run(sh *shell, args []string) error {
 	if help, _ := flags.GetBool("help"); help {
 		return sh.print(c.help(slices.Contains(flags.Args(), "all")))
 	}
-	if err := distinct(flags); err != nil {
+	if err := cmp.Or(distinct(flags), outputs(flags, c.searches)); err != nil {
 		return err
 	}
 	return act(sh, flags.Args())

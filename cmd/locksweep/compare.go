@@ -21,11 +21,12 @@ import (
 
 var compareCommand = command{
 	name: "compare", args: "SETUP [SETUP...]",
-	brief:   "setups or variants side by side, turning and sliding",
-	about:   "One file: as it stands and with each of its variants. Several: each as it is.",
-	also:    []string{"until", "figure", "radius", "front-slip", "outer-weight", "slide-angle", "turn", "paper", "date", "force"},
-	example: "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
-	prepare: prepareCompare,
+	brief:    "setups or variants side by side, turning and sliding",
+	about:    "One file: as it stands and with each of its variants. Several: each as it is.",
+	also:     []string{"until", "figure", "radius", "front-slip", "outer-weight", "slide-angle", "turn", "paper", "date", "force"},
+	example:  "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
+	prepare:  prepareCompare,
+	searches: true,
 }
 
 type compareFlags struct {

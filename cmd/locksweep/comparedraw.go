@@ -1,8 +1,6 @@
 package main
 
 import (
-	"cmp"
-
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
@@ -30,9 +28,6 @@ func (f *compareDrawings) register(flags *pflag.FlagSet) {
 
 // drawings returns what is to be drawn, by file, in a fixed order; axes is how many values are varied.
 func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) {
-	if err := cmp.Or(drawingTo("--overlay", f.overlay), drawingTo("--charts", f.charts), drawingTo("--slide", f.slide), drawingTo("--plot", f.plot)); err != nil {
-		return nil, err
-	}
 	paper, err := sheet.SizeByName(f.paper)
 	if err != nil {
 		return nil, usagef("--paper: %v", err)

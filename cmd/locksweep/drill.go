@@ -29,8 +29,9 @@ var drillCommand = command{
 		"Aims in order: stop, gaps, leverage, --lock, --ratio, --alike, --ackermann.",
 	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "grind", "slip", "tie", "step", "best", "figure", "pick", "sheet",
 		"paper", "date", "save", "force"},
-	example: "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
-	prepare: prepareDrill,
+	example:  "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
+	prepare:  prepareDrill,
+	searches: true,
 }
 
 type drillFlags struct {
@@ -113,7 +114,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	f.source.tell(sh, warnings)
-	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check(f.target.force)); err != nil {
+	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check()); err != nil {
 		return err
 	}
 	r, both, err := f.search(s, on, aims)
@@ -211,9 +212,6 @@ func (f *drillFlags) fit(r *drill.Result, pick int, refusal string) error {
 
 // sheets reads what paper is wanted and which arms on it.
 func (f *drillFlags) sheets() (opt template.Options, err error) {
-	if err := cmp.Or(drawingTo("--map", f.chart), drawingTo("--template", f.template)); err != nil {
-		return opt, err
-	}
 	if opt.Origin, err = f.source.made(); err != nil {
 		return opt, err
 	}

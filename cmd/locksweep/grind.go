@@ -26,9 +26,10 @@ var grindCommand = command{
 	brief: "how much of the stop to take away, and what stops it next",
 	about: "What must come off the parts marked grind = true for the inner wheel to reach\n" +
 		"--lock, or the steering wheel --column, both ways, with the clearance wanted.",
-	also:    []string{"pad", "clearance", "part", "curve", "paper", "date", "save", "force"},
-	example: "locksweep grind kart.toml --lock 40",
-	prepare: prepareGrind,
+	also:     []string{"pad", "clearance", "part", "curve", "paper", "date", "save", "force"},
+	example:  "locksweep grind kart.toml --lock 40",
+	prepare:  prepareGrind,
+	searches: true,
 }
 
 type grindFlags struct {
@@ -74,9 +75,6 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if f.source.path, err = oneSetup("grind", args); err != nil {
 		return err
 	}
-	if err := cmp.Or(drawingTo("--view", f.view), drawingTo("--template", f.template), drawingTo("--curve", f.curve)); err != nil {
-		return err
-	}
 	goal, err := f.goal()
 	if err != nil {
 		return err
@@ -93,7 +91,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check(f.target.force)); err != nil {
+	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check()); err != nil {
 		return err
 	}
 	opt, err := f.options(s)

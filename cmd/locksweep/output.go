@@ -98,7 +98,7 @@ func (p printer) Write(data []byte) (int, error) {
 // if it is a drawing of ours, says the same already, or if force allows it; never what this run has read, nor input,
 // nor what it has written before. Links are followed.
 func writeFile(path, input string, data []byte, force bool) error {
-	to, err := placeFor(path, input, data, force)
+	to, err := placeFor(path, []string{input}, data, force)
 	if err != nil {
 		return err
 	}
@@ -121,14 +121,15 @@ const (
 	asItComes        // a device or a pipe
 )
 
-// placeFor finds out whether and how a file may be written; see writeFile.
-func placeFor(path, input string, data []byte, force bool) (place, error) {
+// placeFor finds out whether and how a file may be written; see writeFile. Of data that is not made yet, nil, it finds out
+// all but whether the file says the same.
+func placeFor(path string, inputs []string, data []byte, force bool) (place, error) {
 	refuse := func(text string) (place, error) { return place{}, fileError{path, text} }
 	if path == "-" {
 		return place{path, path, toOutput}, nil
 	}
 	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return place{path, path, asNew}, nil
+		return place{path, path, asNew}, notWritten(path, mayWrite(filepath.Dir(path)))
 	}
 	info, err := os.Stat(path)
 	switch {
@@ -138,7 +139,7 @@ func placeFor(path, input string, data []byte, force bool) (place, error) {
 		return refuse("cannot be written: " + reason(err))
 	case info.IsDir():
 		return refuse("is a folder; name a file in it")
-	case sameFile(info, append(files.read, input)):
+	case sameFile(info, append(inputs, files.read...)):
 		return refuse("is the setup file itself; give the result a name of its own")
 	case !info.Mode().IsRegular():
 		return place{path, path, asItComes}, nil
@@ -151,7 +152,7 @@ func placeFor(path, input string, data []byte, force bool) (place, error) {
 	}
 	old, err := head(real, len(data))
 	switch {
-	case bytes.Equal(old, data) && info.Size() == int64(len(data)):
+	case data != nil && bytes.Equal(old, data) && info.Size() == int64(len(data)):
 		return place{path, real, asBefore}, nil
 	case force || sheet.IsOurs(old) || page.IsOurs(old):
 		return place{path, real, instead}, nil
@@ -159,6 +160,15 @@ func placeFor(path, input string, data []byte, force bool) (place, error) {
 		return refuse("is there already and cannot be read, so it may not be a drawing of ours; --force overwrites it")
 	}
 	return place{}, foreignError{path}
+}
+
+// mayWrite tries whether files may be made in a folder.
+func mayWrite(folder string) error {
+	f, err := os.CreateTemp(folder, ".locksweep*")
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Close(), os.Remove(f.Name()))
 }
 
 // write writes to the place.
@@ -188,7 +198,7 @@ func writeSheets(path, input string, sheets [][]byte, force bool) error {
 	places := make([]place, len(sheets))
 	for i, data := range sheets {
 		var err error
-		if places[i], err = placeFor(sheet.FileName(path, i), input, data, force); err != nil {
+		if places[i], err = placeFor(sheet.FileName(path, i), []string{input}, data, force); err != nil {
 			return err
 		}
 	}
@@ -257,6 +267,27 @@ func distinct(flags *pflag.FlagSet) (err error) {
 	if out := flags.Lookup("output"); err == nil && alone != "" && alone != "output" && alone != "save" && alone != "top" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
 		err = usagef("--%s -: standard output takes the report; give that a file with -o FILE, and the drawing goes there", alone)
 	}
+	return err
+}
+
+// outputs refuses, before anything is computed, what could not be written in the end: a drawing under another program's
+// ending, a folder, a folder that is not there or may not be written in, what the command reads, a file that --force would
+// overwrite. Of a command that does not search, a file that is there already is looked at in the end: it may say the same.
+func outputs(flags *pflag.FlagSet, searches bool) (err error) {
+	force, _ := flags.GetBool("force")
+	flags.VisitAll(func(f *pflag.Flag) {
+		what, usage := pflag.UnquoteUsage(f)
+		path := f.Value.String()
+		if what != "FILE" || path == "" || err != nil {
+			return
+		}
+		if strings.HasPrefix(usage, "draw ") {
+			err = drawingTo("--"+f.Name, path)
+		}
+		if err == nil {
+			_, err = placeFor(path, flags.Args(), nil, force || !searches)
+		}
+	})
 	return err
 }
 

@@ -18,8 +18,9 @@ var reconcileCommand = command{
 	brief: "whether file and finished kart agree, and which figure is wrong",
 	about: "Holds the file against [[taped]] and [[turned]] in it: tapes from point to\n" +
 		"point, wheel angles read. locksweep card draws a page to measure by.",
-	example: "locksweep reconcile kart.toml -o kart2.toml",
-	prepare: prepareReconcile,
+	example:  "locksweep reconcile kart.toml -o kart2.toml",
+	prepare:  prepareReconcile,
+	searches: true,
 }
 
 type reconcileFlags struct {
@@ -43,7 +44,7 @@ func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	m, err := f.source.swept(sh, drawStep)
-	if err := cmp.Or(err, f.saving.check(f.force)); err != nil {
+	if err := cmp.Or(err, f.saving.check()); err != nil {
 		return err
 	}
 	r, err := reconcile.Run(m.Setup)

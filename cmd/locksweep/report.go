@@ -30,8 +30,9 @@ var reportCommand = command{
 	brief: "one page (HTML) with it all: to slide from lock to lock, to print",
 	about: "One file that needs no network. Several setups, or several --variant, are laid\n" +
 		"over one another and compared.",
-	example: "locksweep report kart.toml -o kart.html\nlocksweep report kart.toml --grind 40 -o kart.html",
-	prepare: prepareReport,
+	example:  "locksweep report kart.toml -o kart.html\nlocksweep report kart.toml --grind 40 -o kart.html",
+	prepare:  prepareReport,
+	searches: true,
 }
 
 type reportFlags struct {

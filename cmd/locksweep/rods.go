@@ -21,8 +21,9 @@ var rodsCommand = command{
 	brief: "what to cut for the rods: tube, thread, engagement, toe per turn",
 	about: "Needs tie_rod.rod_end.body and thread. With -o sheet.svg the rods are drawn too,\n" +
 		"to scale with their dimensions.",
-	example: "locksweep rods kart.toml -o rods.svg --paper letter",
-	prepare: prepareRods,
+	example:  "locksweep rods kart.toml -o rods.svg --paper letter",
+	prepare:  prepareRods,
+	searches: true,
 }
 
 type rodsFlags struct {

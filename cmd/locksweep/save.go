@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -25,17 +24,11 @@ func (s *saving) register(flags *pflag.FlagSet) {
 	flags.StringVar(&s.path, "save", "", "write the setup file, with this as one more variant, to `FILE`")
 }
 
-// check refuses early, before a search, what write would never do: write to standard output, over what the run has read, into a folder.
-func (s *saving) check(force bool) error {
-	if s.path == "" {
-		return nil
-	}
+// check refuses to write the setup to standard output; see also outputs.
+func (s *saving) check() error {
 	if s.path == "-" {
 		option := cmp.Or(s.option, "--save")
 		return usagef("%s -: the setup goes to a file of its own; name it %s kart2.toml", option, option)
-	}
-	if _, err := placeFor(s.path, "", nil, force); err != nil && !errors.Is(err, errForeign) { // which may be the same file again
-		return err
 	}
 	return nil
 }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"cmp"
-
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
@@ -23,9 +21,10 @@ var toleranceCommand = command{
 	brief: "how sure the figures are, and what to measure again first",
 	about: "Draws karts that all measure like yours to within [accuracy]: ± of every figure,\n" +
 		"what may stop the wheels, and how exact to drill and cut.",
-	also:    []string{"radius", "front-slip", "outer-weight"},
-	example: "locksweep tolerance kart.toml\nlocksweep tolerance kart.toml --drill 0.5 -o sure.svg --top locks.svg",
-	prepare: prepareTolerance,
+	also:     []string{"radius", "front-slip", "outer-weight"},
+	example:  "locksweep tolerance kart.toml\nlocksweep tolerance kart.toml --drill 0.5 -o sure.svg --top locks.svg",
+	prepare:  prepareTolerance,
+	searches: true,
 }
 
 type toleranceFlags struct {
@@ -67,9 +66,6 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 		return usagef("--draws %d: should be from %d to %d", f.draws, tolerance.LeastDraws, tolerance.MostDraws)
 	case f.json && (f.target.path == "-" || f.top == "-"):
 		return usagef("--json and a drawing both go to standard output; name a file for the drawing: -o sure.svg")
-	}
-	if err := cmp.Or(drawingTo("-o", f.target.path), drawingTo("--top", f.top)); err != nil {
-		return err
 	}
 	made, err := f.source.made()
 	if err != nil {

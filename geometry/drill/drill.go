@@ -142,7 +142,9 @@ type Result struct {
 	Best    []Listed // best first
 	Front   []Place  // those that no other beats in both lock and Ackermann error, least error first
 	Misses  []Miss   // aims that the best place does not meet, the first to give way first
-	Judged  int
+	// Weak is why the places with all the leverage wanted are out of the question, where the best has less.
+	Weak   []Barred
+	Judged int
 	// Leave tells that no place is fit to be recommended: the best has an alarm.
 	Leave bool
 	// Narrow tells that the metal has no room for another hole than those that are there, and how much it has; nil where it has.
@@ -219,9 +221,14 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if r.Best, r.Front = r.search.best(), r.search.front(); len(r.Best) == 0 {
 		return nil, ErrNowhere
 	}
+	// A place may turn out unfit only when it is looked at closely.
+	slices.SortStableFunc(r.Best, func(a, b Listed) int { return min(len(a.Alarms), 1) - min(len(b.Alarms), 1) })
 	r.decide()
 	r.Leave = len(r.Best[0].Alarms) > 0
 	r.Misses = r.search.misses(&r.Best[0].Place)
+	if r.Best[0].Within.Transmission < aims.Leverage {
+		r.Weak = r.search.bars(Leverage, func(j *judged) bool { return j.Transmission >= aims.Leverage })
+	}
 	if r.Judged = len(r.search.pool); !r.search.anew() {
 		r.Narrow = r.search.room()
 	}

@@ -157,6 +157,8 @@ func (a *Aims) alike(r, best *rank) bool {
 type Miss struct {
 	Aim                    Aim
 	Wanted, Nearest, Alone float64
+	// Barred is, of the first aim missed, why the places that would meet it by itself are out of the question.
+	Barred []Barred
 }
 
 // Value is a place's figure for an aim, at its worst within the slip: radians, mm, or wheel per column. Sense and
@@ -193,17 +195,29 @@ func (a *Aims) wanted(aim Aim) float64 {
 		Ratio: a.Ratio, Alike: float64(AlikeSlack), Ackermann: float64(a.Within)}[aim]
 }
 
+// fails reports whether a place with a rank misses an aim.
+func (s *search) fails(r *rank, aim Aim) bool {
+	if aim == Ackermann {
+		return s.aims.Within > 0 && !(r[aim] <= s.aims.Within.Degrees())
+	}
+	return r[aim] > 0
+}
+
 // misses lists the aims that a place does not meet.
 func (s *search) misses(p *Place) (list []Miss) {
 	r := s.aims.rank(&p.Figures, &p.Within)
 	for aim := range aims {
-		missed := r[aim] > 0
-		if aim == Ackermann {
-			missed = s.aims.Within > 0 && !(p.Worst <= s.aims.Within)
+		if s.fails(&r, aim) {
+			list = append(list, Miss{Aim: aim, Wanted: s.aims.wanted(aim), Nearest: p.Value(aim), Alone: s.alone(aim)})
 		}
-		if missed {
-			list = append(list, Miss{aim, s.aims.wanted(aim), p.Value(aim), s.alone(aim)})
-		}
+	}
+	if len(list) > 0 {
+		first := list[0].Aim
+		list[0].Barred = s.bars(first, func(j *judged) bool {
+			w := j.Figures.itself(nothingNear)
+			own := s.aims.rank(&j.Figures, &w)
+			return first < Leverage || !s.fails(&own, first)
+		})
 	}
 	return list
 }

@@ -171,6 +171,34 @@ type missedJSON struct {
 	Wanted  number `json:"wanted"`
 	Nearest number `json:"nearest"`
 	Alone   number `json:"alone"`
+	// Barred tells, of the first aim missed, why the places that would meet it by themselves are out of the question.
+	Barred []barredJSON `json:"barred"`
+}
+
+type barredJSON struct {
+	Aim    *string     `json:"aim"` // null where it does not assemble or metal touches metal straight ahead
+	Code   *sweep.Code `json:"code"`
+	Parts  []string    `json:"parts"`
+	Places int         `json:"places"`
+}
+
+func barredOf(list []drill.Barred) []barredJSON {
+	out := []barredJSON{}
+	for _, b := range list {
+		j := barredJSON{Parts: []string{}, Places: b.Places}
+		if b.Aim >= 0 {
+			name := b.Aim.String()
+			j.Aim = &name
+		}
+		if b.Code != "" {
+			j.Code = &b.Code
+		}
+		if b.Aim == drill.Clearance {
+			j.Parts = b.Parts[:]
+		}
+		out = append(out, j)
+	}
+	return out
 }
 
 // Drill returns a search for a hole as JSON, with hole and stop together where that is asked for; settings says what
@@ -211,7 +239,7 @@ func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*
 			}
 			return number(v)
 		}
-		out.Missed = append(out.Missed, missedJSON{m.Aim.String(), value(m.Wanted), value(m.Nearest), value(m.Alone)})
+		out.Missed = append(out.Missed, missedJSON{m.Aim.String(), value(m.Wanted), value(m.Nearest), value(m.Alone), barredOf(m.Barred)})
 	}
 	return out
 }

@@ -100,7 +100,7 @@ func wanted(r *drill.Result) string {
 	u := r.Setup.Unit
 	list := []string{
 		"a metal stop that holds the wheels",
-		"gaps of at least " + u.Say(a.Clearance),
+		"gaps of at least " + wording.GapWanted(r),
 		"leverage at least " + wording.Angle(a.Leverage),
 		"inner wheel at least " + wording.Angle(a.Lock) + " at either lock",
 	}
@@ -148,8 +148,16 @@ func lowLeverage(r *drill.Result) string {
 	if said || !lacksLeverage(r, least) {
 		return ""
 	}
-	return fmt.Sprintf("no place has the leverage wanted, %s: today's has %s, place 1 %s; near a dead point a hard pull can take the linkage over centre",
+	text := "no place has the leverage wanted, "
+	if len(r.Weak) > 0 {
+		text = "no place that is fit otherwise has the leverage wanted, "
+	}
+	text += fmt.Sprintf("%s: today's has %s, place 1 %s; near a dead point a hard pull can take the linkage over centre",
 		wording.Angle(r.Aims.Leverage), wording.Angle(r.Current.Transmission), wording.Angle(least))
+	if why := wording.Barred(r, drill.Leverage, r.Weak); why != "" {
+		text += "; " + why
+	}
+	return text
 }
 
 func lacksLeverage(r *drill.Result, a s1.Angle) bool { return a < r.Aims.Leverage-0.01*s1.Degree }
@@ -182,6 +190,9 @@ func missed(r *drill.Result) (list []string) {
 			continue
 		case drill.Stop:
 			text := "no hole is fit to be drilled: at no place does a metal stop hold the wheels; fit one first"
+			if slices.ContainsFunc(m.Barred, func(b drill.Barred) bool { return b.Aim == drill.Stop && b.Code != sweep.NoMetalStop }) {
+				text = "no hole is fit to be drilled: at no place does a metal stop hold the wheels soon enough and before all else touches; fit one that does first"
+			}
 			if first := r.Best[0].Sweep.Locks[sweep.ToLeft].First(); first != nil && first.Column == 0 {
 				text = "no hole is fit to be drilled: even at the best place the steering is stuck straight ahead; mend that first"
 			}

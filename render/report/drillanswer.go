@@ -31,6 +31,11 @@ func (p *page) drillAnswer(r *drill.Result) {
 	if r.Narrow != nil {
 		p.row("Room", wording.NoRoom(r.Setup.Unit, r.Narrow))
 	}
+	if len(r.Misses) > 0 && !r.Leave {
+		if why := wording.Barred(r, r.Misses[0].Aim, r.Misses[0].Barred); why != "" {
+			p.row("Why", why)
+		}
+	}
 	if by := wording.Decided(r, best.DecidedBy); by != "" && !r.Leave {
 		p.row("Decided by", by)
 	}
@@ -51,7 +56,11 @@ func (p *page) drillAnswer(r *drill.Result) {
 func (p *page) drillChoice(r *drill.Result) string {
 	best := &r.Best[0]
 	if r.Leave {
-		return "leave the hole where it is: wherever another could go something is wrong that must be mended first, as the list shows"
+		wrong := "wherever another could go something is wrong"
+		if len(r.Misses) > 0 && r.Misses[0].Aim < drill.Leverage {
+			wrong = wording.Barred(r, r.Misses[0].Aim, r.Misses[0].Barred)
+		}
+		return "leave the hole where it is: " + wrong + "; that must be mended first, as the list shows"
 	}
 	at := place(r, &best.Place)
 	from := fmt.Sprintf(" (%d places tried)", r.Judged)

@@ -139,7 +139,7 @@ func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 		if l.Within.Impossible {
 			return "drilled " + Length(u, r.Options.Slip) + " off it would not assemble, or metal would touch metal straight ahead"
 		}
-		text := fmt.Sprintf("a gap falls to %s, wanted %s", Gap(u, l.Within.Clearance), u.Say(r.Aims.Clearance))
+		text := fmt.Sprintf("a gap falls to %s, wanted %s", Gap(u, l.Within.Clearance), GapWanted(r))
 		if r.Aims.Clearance < r.Setup.Limits.Clearance {
 			text += " as today"
 		}
