@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
@@ -16,7 +17,9 @@ import (
 
 // Together is a hole and the stop that suits it: what a builder decides who wants more lock.
 type Together struct {
-	// Result is a search with all that may be ground gone: what stops the wheels does not count in it.
+	// Result is a search with all that may be ground gone: what stops the wheels does not count in it. But the figures
+	// of its places are those of hole and cut together, those of today's hole of the setup as it stands. A place at
+	// which no cut can be made has those of the hole alone, and the alarm sweep.NoMetalStop.
 	// Its first place is the best at which the cut can be made; what follows is for it.
 	*Result
 	Plan  *grind.Plan // what to grind with the hole there; nil where there is no such place
@@ -65,29 +68,70 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	}
 	r.Today = now
 	t := &Together{Result: r, Now: lesserLock(now)}
+	t.standing(&r.Current, now)
+	best := -1
 	for i := range r.Best {
-		if len(r.Best[i].Alarms) > 0 {
+		l := &r.Best[i]
+		m, err := sweep.New(l.Fit(s))
+		if err != nil { // cannot be: it has been judged
 			continue
 		}
-		if t.plan(s, i) {
-			r.first(i)
-			return t, nil
+		plan := t.plan(m)
+		if plan == nil {
+			t.standing(l, m)
+			l.Alarms = union(l.Alarms, []sweep.Code{sweep.NoMetalStop})
+			continue
+		}
+		t.standing(l, plan.After)
+		if best < 0 && len(l.Alarms) == 0 {
+			best = i
+			t.steps(s, m, plan)
 		}
 	}
-	return t, ErrNoTogether
+	if best < 0 {
+		return t, ErrNoTogether
+	}
+	r.first(best)
+	return t, nil
 }
 
-// plan plans the cut for a place; ok is false where it cannot be made or leaves no stop that holds.
-func (t *Together) plan(s *setup.Setup, place int) (ok bool) {
-	drilled := t.Best[place].Fit(s)
-	m, err := sweep.New(drilled)
-	if err != nil {
-		return false
+// standing gives a listed place the figures of a model with the stop as it stands there. Within the slip the cut
+// follows the hole, so that only what falls short of the lock wanted counts.
+func (t *Together) standing(l *Listed, m *sweep.Model) {
+	s, p, bare := newSearch(t.Result, t.search.base), l.Place, l.Sweep.Scene
+	s.aims = t.search.aims
+	s.aims.Cut = false
+	p.Figures = s.aims.figures(m)
+	nearest := p.Figures.nearest(m, nearFactor*m.Setup.Limits.Clearance)
+	if l == &t.Current { // nothing is drilled
+		p.Within = p.Figures.itself(nearest)
+	} else {
+		p.Within.Lock, p.Within.Faults = min(p.Within.Lock, p.Figures.Lock()), p.Figures.Faults
+		for i, piece := range p.Within.Nearest.Pair {
+			p.Within.Nearest.Pair[i] = same(m.Scene, bare.Pieces[piece].Label())
+		}
 	}
-	plan, err := grind.Make(m, grind.Target{Measure: grind.BySteer, Angle: t.Aims.Lock}, grind.Options{Clearance: math.NaN()})
+	as := s.listed(p, m, s.aims.rank(&p.Figures, &p.Within))
+	as.Clearance, as.Nearest, as.PerMM, as.rank = nothing(nearest.Gap), nearest, l.PerMM, l.rank
+	*l = as
+}
+
+// same is the piece of a scene with a label; the first where there is none, which cannot be.
+func same(scene *clearance.Scene, label string) int {
+	return max(0, slices.IndexFunc(scene.Pieces, func(p clearance.Piece) bool { return p.Label() == label }))
+}
+
+// plan plans the cut for a drilled setup; nil where it cannot be made or leaves no stop that holds.
+func (t *Together) plan(drilled *sweep.Model) *grind.Plan {
+	plan, err := grind.Make(drilled, grind.Target{Measure: grind.BySteer, Angle: t.Aims.Lock}, grind.Options{Clearance: math.NaN()})
 	if err != nil || plan.Stops[0].Missing() || plan.Stops[1].Missing() {
-		return false
+		return nil
 	}
+	return plan
+}
+
+// steps takes a plan for the drilled setup m and finds what either alone brings and which comes first.
+func (t *Together) steps(s *setup.Setup, m *sweep.Model, plan *grind.Plan) {
 	t.Plan = plan
 	t.Hole, t.Both = lesserLock(m), lesserLock(plan.After)
 	undrilled := *plan.After.Setup
@@ -105,13 +149,13 @@ func (t *Together) plan(s *setup.Setup, place int) (ok bool) {
 	default:
 		t.First = AtOnce
 	}
-	return true
 }
 
 // first brings a listed place to the front.
 func (r *Result) first(place int) {
 	best := r.Best[place]
 	r.Best = append([]Listed{best}, slices.Delete(r.Best, place, place+1)...)
+	slices.SortStableFunc(r.Best[1:], func(a, b Listed) int { return min(len(a.Alarms), 1) - min(len(b.Alarms), 1) })
 	r.decide()
 	r.Leave, r.Misses = len(best.Alarms) > 0, r.search.misses(&best.Place)
 }

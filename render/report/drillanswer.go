@@ -72,7 +72,7 @@ func (p *page) drillChoice(r *drill.Result) string {
 	}
 	change := "lock " + p.insteadOf("lock_inner", best.Figures.Lock(), r.Current.Figures.Lock())
 	if r.Aims.Cut {
-		change = "lock " + p.known.Says("lock_inner", wording.Angle(min(best.Figures.Lock(), r.Aims.Lock))) + " with the stop ground"
+		change += " with the stop ground"
 	}
 	if !math.IsInf(float64(best.Worst), 0) && !math.IsNaN(float64(best.Worst)) { // else it does not turn far enough to tell
 		change += ", inner wheel at most " + p.insteadOf("ackermann_error_20", best.Worst, r.Current.Worst) + " off"

@@ -20,7 +20,11 @@ const placesBeside = 4
 
 // places is the table of today's hole and the best places.
 func (p *page) places(r *drill.Result) {
-	p.heading(fmt.Sprintf("Places (lengths in %s, angles in degrees)", wording.SpelledUnit(r.Setup.Unit)))
+	what := "Places"
+	if r.Aims.Cut {
+		what = "Places, with the stop ground to suit"
+	}
+	p.heading(fmt.Sprintf("%s (lengths in %s, angles in degrees)", what, wording.SpelledUnit(r.Setup.Unit)))
 	for first := 0; first < len(r.Best); first += placesBeside {
 		if first > 0 {
 			p.line("", "")
@@ -124,13 +128,16 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 		by("ackermann_error_20")
 	}
 	add("held by a metal stop", func(l *drill.Listed) string {
-		if r.Aims.Cut {
-			return "to be cut"
-		}
 		for _, codes := range l.Within.Faults {
 			if len(codes) > 0 {
 				return "no !!!"
 			}
+		}
+		switch {
+		case slices.Contains(l.Alarms, sweep.NoMetalStop):
+			return "no !!!"
+		case r.Aims.Cut && l != &r.Current:
+			return "when cut"
 		}
 		return "yes"
 	})

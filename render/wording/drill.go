@@ -128,6 +128,10 @@ func DrillAlarms(r *drill.Result, l *drill.Listed) (lines []string) {
 func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 	u := r.Setup.Unit
 	switch code {
+	case sweep.NoMetalStop:
+		if r.Aims.Cut {
+			return "no cut gives the lock wanted here and leaves a metal stop that holds"
+		}
 	case sweep.NarrowStop:
 		i := slices.IndexFunc(l.Sweep.Findings, func(f sweep.Finding) bool { return f.Code == code })
 		return NarrowStop(l.Sweep.Model, &l.Sweep.Findings[i])
