@@ -99,9 +99,6 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	if f.grind && f.saving.path != "" {
-		return usagef("--save holds a hole or a cut: without --grind save the hole, then the cut with grind --variant … --save")
-	}
 	if on == drill.Both && f.chart != "" {
 		return usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")
 	}
@@ -121,7 +118,8 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	out, err := f.print(sh, r, both, func(p *drill.Place) []string { return f.settings(r, p, name, data) })
+	settings := func(p *drill.Place) []string { return f.settings(r, both, p, name, data) }
+	out, err := f.print(sh, r, both, settings)
 	if err != nil {
 		return err
 	}
@@ -138,11 +136,11 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 		return noAnswer{f.source.about(errors.New(missed))}
 	}
 	f.source.data = data
-	return f.save(sh, r, func(p *drill.Place) []string { return f.settings(r, p, name, data) })
+	return f.save(sh, r, both, settings)
 }
 
 // save writes the setup with the picked place as one more variant, where that is asked for.
-func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place) []string) error {
+func (f *drillFlags) save(sh *shell, r *drill.Result, both *drill.Together, settings func(*drill.Place) []string) error {
 	if f.saving.path == "" {
 		return nil
 	}
@@ -152,15 +150,21 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, settings func(*drill.Place
 	if err := f.fit(r, f.pick-1, "--save: nothing is written of"); err != nil {
 		return err
 	}
-	l := &r.Best[f.pick-1]
-	if l.Spot == r.Current.Spot && !r.Recut(l) {
+	l, called := &r.Best[f.pick-1], fmt.Sprintf("drilled, place %d", f.pick)
+	switch {
+	case both != nil && f.pick != 1:
+		return usagef("--pick %d: with --grind the cut is planned for place 1 alone", f.pick)
+	case both != nil:
+		called = "drilled and ground"
+	}
+	if l.Spot == r.Current.Spot && !r.Recut(l) && (both == nil || len(both.Plan.Cuts) == 0) {
 		return noAnswer{f.source.about(fmt.Errorf("--save: nothing is saved, since place %d leaves hole and rods as they are", f.pick))}
 	}
 	set := settings(&l.Place)
 	if len(set) == 0 {
 		return noAnswer{f.source.about(errors.New("--save: " + noSettings(r)))}
 	}
-	return f.saving.write(sh, &f.source, fmt.Sprintf("drilled, place %d", f.pick), set, f.target.force)
+	return f.saving.write(sh, &f.source, called, set, f.target.force)
 }
 
 // draw writes the map and the template, where they are asked for.

@@ -43,12 +43,12 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 				t.Errorf("%s, %v: %v", e.Name, on, err)
 				continue
 			}
-			for _, set := range f.settings(r, &r.Best[0].Place, e.Name, data) {
+			for _, set := range f.settings(r, nil, &r.Best[0].Place, e.Name, data) {
 				if len(set) > 70 {
 					t.Errorf("%s, %v: %s is long to paste", e.Name, on, set)
 				}
 			}
-			said, err := export.Drill(r, nil, new(export.Source), func(p *drill.Place) []string { return f.settings(r, p, e.Name, data) })
+			said, err := export.Drill(r, nil, new(export.Source), func(p *drill.Place) []string { return f.settings(r, nil, p, e.Name, data) })
 			var out struct{ Best []settable }
 			if err := cmp.Or(err, json.Unmarshal(said, &out)); err != nil || len(out.Best) != len(r.Best) {
 				t.Errorf("%s, %v: %d of %d places, %v", e.Name, on, len(out.Best), len(r.Best), err)
@@ -115,7 +115,7 @@ func TestAlarmedPlaceIsNotSaved(t *testing.T) {
 	for pick, want := range map[int]string{1: "place 1 cannot be swept", 2: "--save: nothing is written of place 2: the wheels turn against each other",
 		3: "nothing is saved, since place 3 leaves hole and rods as they are"} {
 		f := drillFlags{pick: pick, saving: saving{path: file}}
-		err := f.save(nil, r, func(*drill.Place) []string { return nil })
+		err := f.save(nil, r, nil, func(*drill.Place) []string { return nil })
 		if _, none := err.(noAnswer); !none || !strings.Contains(err.Error(), want) {
 			t.Errorf("place %d: %v, want %q", pick, err, want)
 		}

@@ -12,13 +12,17 @@ import (
 )
 
 // settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The
-// ways to write it are tried until one reads back as the place.
-func (f *drillFlags) settings(r *drill.Result, p *drill.Place, name string, data []byte) []string {
+// ways to write it are tried until one reads back as the place. Of hole and stop together the cut belongs to place 1.
+func (f *drillFlags) settings(r *drill.Result, both *drill.Together, p *drill.Place, name string, data []byte) []string {
+	var cuts []string
+	if both != nil && both.Plan != nil && p == &r.Best[0].Place {
+		cuts = groundSettings(both.Plan)
+	}
 	for _, balls := range ballSettings(r, p) {
 		for _, rods := range rodSettings(r, p) {
-			set := append(append([]string{}, balls...), rods...)
+			set := append(append(append([]string{}, balls...), rods...), cuts...)
 			opt := setupfile.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
-			if got, _, err := setupfile.Read(name, data, opt); err == nil && stands(got, r, p) {
+			if got, _, err := setupfile.Read(name, data, opt); err == nil && stands(got, r, p) && (cuts == nil || sameOutlines(both.Plan.After.Setup, got)) {
 				return set
 			}
 		}

@@ -59,14 +59,12 @@ func (a *Aims) settle(now *sweep.Model) {
 	if !asked {
 		a.Lock = s1.InfAngle()
 	}
+	a.stops = stopsOf(now)
 	for _, d := range sweep.Directions {
-		lock := now.FirstLimit(d)
-		if first := lock.First(); first != nil && first.Kind == sweep.Contact {
-			a.stops = append(a.stops, first.Pair)
-		}
 		if asked {
 			continue
 		}
+		lock := now.FirstLimit(d)
 		stopping := now.Stopping(&lock)
 		inner, _ := turned(&lock.Pose)
 		if first := lock.First(); stopping.Stop == nil && (first == nil || first.Kind.Ends() || first.Kind == sweep.RodEnd) {
@@ -80,6 +78,17 @@ func (a *Aims) settle(now *sweep.Model) {
 		copy(f.stops[:], a.stops) // whether or not the stop is yet to be cut: its own gap is none
 		a.Clearance = min(a.Clearance, f.nearest(now, a.Clearance).Gap)
 	}
+}
+
+// stopsOf lists the pairs whose contact stops the wheels in a model.
+func stopsOf(m *sweep.Model) (list [][2]int) {
+	for _, d := range sweep.Directions {
+		lock := m.FirstLimit(d)
+		if first := lock.First(); first != nil && first.Kind == sweep.Contact {
+			list = append(list, first.Pair)
+		}
+	}
+	return list
 }
 
 // sound is how far the inner wheel turns one way with the leverage wanted and a margin to the linkage's own end. Where

@@ -73,12 +73,13 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	for i := range r.Best {
 		l := &r.Best[i]
 		m, err := sweep.New(l.Fit(s))
-		if err != nil { // cannot be: it has been judged
-			continue
+		var plan *grind.Plan
+		if err == nil { // else what is to be ground is in the rod's way straight ahead
+			if plan = t.plan(m); plan == nil {
+				t.standing(l, m)
+			}
 		}
-		plan := t.plan(m)
 		if plan == nil {
-			t.standing(l, m)
 			l.Alarms = union(l.Alarms, []sweep.Code{sweep.NoMetalStop})
 			continue
 		}
@@ -100,15 +101,18 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 func (t *Together) standing(l *Listed, m *sweep.Model) {
 	s, p, bare := newSearch(t.Result, t.search.base), l.Place, l.Sweep.Scene
 	s.aims = t.search.aims
-	s.aims.Cut = false
+	s.aims.Cut, s.aims.stops = false, nil
+	for _, pair := range stopsOf(t.Today) {
+		s.aims.stops = append(s.aims.stops, carried(pair, t.Today.Scene, m.Scene))
+	}
 	p.Figures = s.aims.figures(m)
 	nearest := p.Figures.nearest(m, nearFactor*m.Setup.Limits.Clearance)
 	if l == &t.Current { // nothing is drilled
 		p.Within = p.Figures.itself(nearest)
 	} else {
 		p.Within.Lock, p.Within.Faults = min(p.Within.Lock, p.Figures.Lock()), p.Figures.Faults
-		for i, piece := range p.Within.Nearest.Pair {
-			p.Within.Nearest.Pair[i] = same(m.Scene, bare.Pieces[piece].Label())
+		if p.Within.Nearest.Pair = carried(p.Within.Nearest.Pair, bare, m.Scene); slices.Contains(p.Within.Nearest.Pair[:], -1) {
+			p.Within.Nearest = nothingNear
 		}
 	}
 	as := s.listed(p, m, s.aims.rank(&p.Figures, &p.Within))
@@ -116,9 +120,13 @@ func (t *Together) standing(l *Listed, m *sweep.Model) {
 	*l = as
 }
 
-// same is the piece of a scene with a label; the first where there is none, which cannot be.
-func same(scene *clearance.Scene, label string) int {
-	return max(0, slices.IndexFunc(scene.Pieces, func(p clearance.Piece) bool { return p.Label() == label }))
+// carried is a pair of one scene's pieces in another, by their labels; -1 for what is not in that.
+func carried(pair [2]int, from, to *clearance.Scene) [2]int {
+	for i, piece := range pair {
+		label := from.Pieces[piece].Label()
+		pair[i] = slices.IndexFunc(to.Pieces, func(p clearance.Piece) bool { return p.Label() == label })
+	}
+	return pair
 }
 
 // plan plans the cut for a drilled setup; nil where it cannot be made or leaves no stop that holds.

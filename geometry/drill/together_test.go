@@ -3,6 +3,7 @@ package drill
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/s1"
@@ -36,6 +37,35 @@ func TestHoleAndStopTogether(t *testing.T) {
 	}
 	if !held(after) {
 		t.Error("nothing holds the wheels in the end")
+	}
+	for i, l := range append([]Listed{both.Current}, both.Best...) {
+		m := both.Today // the table has the setup as it stands, and then hole and cut
+		if i > 0 {
+			var plan *grind.Plan
+			if drilled, err := sweep.New(l.Fit(s)); err == nil { // else what is to be ground is in the way
+				plan = both.plan(drilled)
+			}
+			if plan == nil {
+				if !slices.Contains(l.Alarms, sweep.NoMetalStop) {
+					t.Errorf("no cut can be made at place %d, and no alarm is given", i)
+				}
+				continue
+			}
+			m = plan.After
+		}
+		fresh, err := sweep.Run(m.Setup, listStep)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range sweep.Directions {
+			inner, _ := turned(&fresh.Locks[d].Pose)
+			if got := l.Inner[d]; math.Abs(float64(got-inner)) > 1e-9 || l.Sweep.Locks[d].Column != fresh.Locks[d].Column {
+				t.Errorf("place %d %v: the table says %v, swept %v", i, d, got, inner)
+			}
+		}
+		if lock := l.Figures.Lock(); l.Within.Lock > lock || i == 1 && (lock < aims.Lock-1e-6*s1.Degree || len(l.Alarms) > 0) {
+			t.Errorf("place %d: lock %v, within the slip %v, alarms %v", i, lock, l.Within.Lock, l.Alarms)
+		}
 	}
 	for _, side := range setup.Sides {
 		if got, want := after.Setup.Corners[side].Arm.Pickup, both.Best[0].Pickups[side]; got != want {
