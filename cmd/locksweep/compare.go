@@ -300,7 +300,7 @@ func (asked *compared) changes() [][]string {
 		}
 		said[i] = wording.Changes(s)
 		if i > 0 {
-			said[i] = append(said[i], wording.Differences(asked.unit, compare.Differ(asked.Entries[0].Setup, s))...)
+			said[i] = append(said[i], wording.Differences(asked.unit, &asked.Entries[0], &asked.Entries[i])...)
 		}
 	}
 	return said

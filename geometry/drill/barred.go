@@ -54,7 +54,7 @@ func (s *search) barred(j *judged, last Aim) (b Barred, ok bool) {
 	switch b.Aim {
 	case Stop:
 		faults := union(j.Within.Faults[sweep.ToLeft], j.Within.Faults[sweep.ToRight])
-		for _, b.Code = range []sweep.Code{sweep.NoMetalStop, sweep.TyreTouches, sweep.TouchesFirst, sweep.StopMargin} {
+		for _, b.Code = range []sweep.Code{sweep.NoMetalStop, sweep.NarrowStop, sweep.TyreTouches, sweep.TouchesFirst, sweep.StopMargin} {
 			if slices.Contains(faults, b.Code) {
 				break
 			}

@@ -12,6 +12,7 @@ import (
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
 )
 
 // Group is figures of a comparison under one heading.
@@ -236,14 +237,37 @@ const (
 )
 
 // Differences says in which measures a setup differs from another.
-func Differences(u setup.Unit, list []compare.Difference) (said []string) {
+func Differences(u setup.Unit, from, to *compare.Entry) (said []string) {
+	list := compare.Differ(from.Setup, to.Setup)
+	// A part may only have been given another name.
+	added := slices.ContainsFunc(list, func(d compare.Difference) bool { return d.New && strings.HasPrefix(d.Key, "part.") })
 	for i := range list {
 		if i == firstFew && len(list) > mostDifferences {
 			return append(said, fmt.Sprintf("and %d measures more", len(list)-firstFew))
 		}
-		said = append(said, list[i].Key+": "+difference(u, &list[i]))
+		text := difference(u, &list[i])
+		if list[i].Gone && !added && stopped(from, to, list[i].Key) {
+			text += ": what stops the wheels is TAKEN AWAY"
+		}
+		said = append(said, list[i].Key+": "+text)
 	}
 	return said
+}
+
+// stopped reports whether a part, by its key, is of the metal stop that holds the wheels of a setup, and another is not held there.
+func stopped(from, to *compare.Entry, key string) bool {
+	for _, d := range sweep.Directions {
+		stop, then := from.Stopping[d].Stop, to.Stopping[d].Stop
+		if from.Result == nil || stop == nil || stop.Kind != sweep.Contact || then != nil && (then.Column-stop.Column).Abs() < 0.01*s1.Degree {
+			continue
+		}
+		for _, i := range stop.Pair {
+			if p := from.Result.Scene.Pieces[i].Part; p != nil && key == "part."+setup.QuoteKey(p.Name) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func difference(u setup.Unit, d *compare.Difference) string {

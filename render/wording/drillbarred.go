@@ -67,6 +67,7 @@ func barredBy(r *drill.Result, b *drill.Barred) string {
 	case drill.Stop:
 		return map[sweep.Code]string{
 			sweep.NoMetalStop:  "have no metal stop",
+			sweep.NarrowStop:   "have a stop too narrow to hold",
 			sweep.TyreTouches:  "have a tyre touch first",
 			sweep.TouchesFirst: "have something touch first that is no stop (a rod, an arm, a bar that is only assumed)",
 			sweep.StopMargin:   "have the stop less than " + Angle(sweep.WantedMargin) + " of the steering wheel before the linkage gives out",
