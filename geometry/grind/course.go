@@ -23,6 +23,7 @@ type course struct {
 	frozen [2]bool     // directions that get no further
 	limit  [2]s1.Angle // columns, signed, that they are followed to
 	stages []*stage
+	last   [2][]*stage // where ground metal holds the wheels last, if that lies between two of them
 }
 
 // stage is how things stand when everything is ground for one target.
@@ -249,7 +250,7 @@ func (c *course) step(target s1.Angle) error {
 
 // freeze ends the directions that spoil a plate between two stages, each looked at alone or, if neither does alone, both.
 func (c *course) freeze(good, bad *stage) error {
-	var spoils [2]bool
+	var spoils [2]*Most
 	limit := c.limit
 	for _, d := range sweep.Directions {
 		c.limit[1-d] = good.columns[1-d]
@@ -257,16 +258,16 @@ func (c *course) freeze(good, bad *stage) error {
 		if err != nil {
 			return err
 		}
-		spoils[d] = alone.bad != nil
+		spoils[d] = alone.bad
 		c.limit = limit
 	}
-	if spoils == ([2]bool{}) {
-		spoils = [2]bool{true, true}
+	if spoils == ([2]*Most{}) {
+		spoils = [2]*Most{bad.bad, bad.bad}
 	}
 	for _, d := range sweep.Directions {
-		if spoils[d] {
+		if spoils[d] != nil {
 			c.limit[d], c.frozen[d] = good.columns[d], true
-			most := *bad.bad
+			most := *spoils[d]
 			most.Column = good.columns[d]
 			c.plan.Most[d] = most
 		}
@@ -315,7 +316,7 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 		most.Column = w.today
 		return nil
 	case w.own == nil || c.job.clear:
-		*most = Most{Column: w.today, Reason: ByNoStop}
+		*most = Most{Column: w.today, Reason: ByNoStop, Limit: w.lock.First()}
 		return nil
 	}
 	last := len(c.stages) - 1
@@ -344,7 +345,11 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 		}
 	}
 	*most = Most{Column: c.plan.column(d, max(c.plan.measure(d, low.columns[d])-over, 0)), Reason: ByWidth, Cut: c.owner(w, high)}
-	return nil
+	end, err := c.advance(c.stages[last], c.plan.measure(d, most.Column))
+	if err == nil && end.bad == nil {
+		c.last[d] = []*stage{end}
+	}
+	return err
 }
 
 // next finds where ground metal holds the wheels again beyond a column angle, and makes that the goal.

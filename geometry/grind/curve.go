@@ -15,6 +15,7 @@ import (
 type Step struct {
 	Depth float64 // mm
 	Lock  [2]s1.Angle
+	Ended [2]bool // no deeper cut is planned in that direction: Lock is the last one
 }
 
 // Lesser returns the lock that both directions reach.
@@ -31,25 +32,25 @@ type point struct {
 	lock  s1.Angle
 }
 
-// curve reads the lock off the course, at steps of depth, at those of the plan's own cuts, and where grinding brings nothing more.
+// curve reads the lock off the course, at steps of depth and at those of the plan's own cuts, up to where grinding ends.
 func (c *course) curve(p *Plan) (steps []Step) {
 	var paths [2][]point
 	var marked []float64
-	deepest := 0.0
+	deepest, ends := 0.0, [2]float64{}
 	for _, d := range sweep.Directions {
 		paths[d] = c.path(d)
 		if depth, ok := p.deepest(c.job, d); ok {
 			paths[d] = through(paths[d], point{depth, p.SteerAt(d, p.Locks[d].Column)})
 			marked = append(marked, depth)
 		}
-		end := paths[d][len(paths[d])-1].depth
-		marked = append(marked, end)
-		deepest = math.Max(deepest, end)
+		ends[d] = paths[d][len(paths[d])-1].depth
+		marked = append(marked, ends[d])
+		deepest = math.Max(deepest, ends[d])
 	}
 	step := stepDepths[c.job.model.Setup.Unit]
 	step *= math.Max(1, math.Ceil(deepest/step/mostSteps))
 	depths := []float64{0}
-	for i := 1; deepest > 0 && float64(i-1)*step < deepest-1e-9; i++ {
+	for i := 1; float64(i)*step < deepest; i++ {
 		depths = append(depths, float64(i)*step)
 	}
 	for _, m := range marked {
@@ -61,7 +62,7 @@ func (c *course) curve(p *Plan) (steps []Step) {
 	for _, depth := range depths {
 		s := Step{Depth: depth}
 		for _, d := range sweep.Directions {
-			s.Lock[d] = along(paths[d], depth)
+			s.Lock[d], s.Ended[d] = along(paths[d], depth), depth > ends[d]+curveChord
 		}
 		steps = append(steps, s)
 	}
@@ -96,7 +97,7 @@ func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
 func (c *course) path(d sweep.Direction) []point {
 	w := c.plan.ways[d]
 	path := []point{{0, w.steer(w.today)}}
-	for _, s := range c.stages {
+	for _, s := range append(c.stages[:len(c.stages):len(c.stages)], c.last[d]...) {
 		if s.columns[d].Abs() > c.plan.Most[d].Column.Abs()+nearly || s.columns[d].Abs() <= w.today.Abs() {
 			continue
 		}

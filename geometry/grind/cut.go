@@ -66,7 +66,7 @@ type Bite struct {
 type Wall struct {
 	Bore, Keep           float64
 	LeastBore, LeastKeep float64
-	Today                float64 // the one of Left before the cut, where metal comes off
+	Today                float64 // where it is thin: the one of Left before the cut, where metal comes off
 }
 
 // Left returns the lesser wall; NaN where nothing is declared.

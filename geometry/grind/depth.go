@@ -124,31 +124,37 @@ func (c *Cut) wall() {
 	if len(faces) == 0 {
 		c.Wall.Bore, c.Wall.Keep = math.NaN(), math.NaN()
 	}
-	c.wallToday()
+	if c.Wall.Thin() {
+		c.wallToday()
+	}
 }
 
-// wallToday measures what is left before the cut, from the old edges of the metal that comes off.
+// wallToday measures what is left before the cut, from the stretches of the old outline where metal comes off.
 func (c *Cut) wallToday() {
-	w, old, keep := &c.Wall, planar.NearRing(c.Before), planar.NearRing(c.Part.Keep)
+	w, cut, keep := &c.Wall, planar.NearRing(c.After), planar.NearRing(c.Part.Keep)
 	w.Today = math.Inf(1)
-	for _, b := range c.Bites {
-		for _, ring := range b.Rings {
-			for _, e := range planar.Edges(ring) {
-				if d, _ := old.To(e[0].Add(e[1]).Mul(0.5)); d > onLine {
-					continue
-				}
-				d := math.Inf(1)
-				if w.Left() == w.Bore {
-					d, _ = planar.ToSegment(r2.Point{}, e[0], e[1])
-					d -= c.Part.Bore / 2
-				} else if len(keep.Edges) > 0 {
-					d = keep.ToSegment(e[0], e[1])
-				}
-				w.Today = math.Min(w.Today, d)
+	for _, e := range planar.Edges(c.Before) {
+		along := e[1].Sub(e[0])
+		n := math.Ceil(along.Norm() / stretch)
+		for i := range int(n) {
+			from, to := e[0].Add(along.Mul(float64(i)/n)), e[0].Add(along.Mul(float64(i+1)/n))
+			if d, _ := cut.To(from.Add(to).Mul(0.5)); d <= 0.6*curveChord { // nothing comes off but what its chords take
+				continue
 			}
+			d := math.Inf(1)
+			if w.Left() == w.Bore {
+				d, _ = planar.ToSegment(r2.Point{}, from, to)
+				d -= c.Part.Bore / 2
+			} else if len(keep.Edges) > 0 {
+				d = keep.ToSegment(from, to)
+			}
+			w.Today = math.Min(w.Today, d)
 		}
 	}
 }
+
+// stretch is how finely an outline is looked at, mm.
+const stretch = 0.1
 
 // faces returns the edges of the finished outline that the cut made.
 func (c *Cut) faces() (faces []planar.Edge) {

@@ -33,7 +33,7 @@ type Most struct {
 	Steer  s1.Angle // of the wheel inside the turn, into the turn
 	Reason Reason
 	At     s1.Angle        // of the wheel inside the turn, where the reason sets in: less than Steer where the lock as it is lies beyond
-	Limit  *sweep.Limit    // ByLimit, ByMargin
+	Limit  *sweep.Limit    // ByLimit, ByMargin; ByNoStop: what touches first and is no stop, if anything does
 	Rod    int             // ByTransmission: of the linkage
 	End    linkage.End     // ByTransmission
 	Near   *clearance.Near // ByNear: the pair at its nearest

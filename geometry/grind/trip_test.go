@@ -133,23 +133,22 @@ func TestOutlineGoesBackIntoTheFile(t *testing.T) {
 	}
 }
 
-// Where something else takes over, the curve has a corner: the row before it lies on the rise, the next is as
-// high as the corner itself.
-func TestCurveHasItsCorner(t *testing.T) {
+// The curve rises to where grinding ends and is told no further.
+func TestCurveEndsWhereGrindingDoes(t *testing.T) {
 	p, err := Make(model(t, fmt.Sprintf(kart, 8, 10, 3, lug("bore = 12")+web)), to(35), plain)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, d := range sweep.Directions {
 		corner := slices.IndexFunc(p.Curve, func(s Step) bool { return s.Lock[d] >= p.Most[d].Steer-1e-9 })
-		if corner < 2 || corner == len(p.Curve)-1 {
-			t.Fatalf("turned %s the curve ends before its corner: %v", d, p.Curve)
+		if corner < 2 || corner != len(p.Curve)-1 || p.Curve[corner].Ended[d] {
+			t.Fatalf("turned %s the curve does not end with the most, %v: %v", d, p.Most[d].Steer, p.Curve)
 		}
 		a, b, c := p.Curve[corner-2], p.Curve[corner-1], p.Curve[corner]
 		before := float64(b.Lock[d]-a.Lock[d]) / (b.Depth - a.Depth)
 		into := float64(c.Lock[d]-b.Lock[d]) / (c.Depth - b.Depth)
 		if math.Abs(into/before-1) > 0.1 {
-			t.Errorf("turned %s the corner at %.3f mm is cut: it rises by %.5f a mm there, %.5f before", d, c.Depth, into, before)
+			t.Errorf("turned %s the end at %.3f mm does not lie on the rise: it rises by %.5f a mm there, %.5f before", d, c.Depth, into, before)
 		}
 	}
 }

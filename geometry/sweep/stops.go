@@ -123,11 +123,23 @@ func (m *Model) Positive(l *Limit) bool {
 // (column.travel, a drop arm against the frame) or comes between column and spindle: there the blow goes through
 // the tie rod. Where the file marks parts with stop = true, only these count.
 func (m *Model) Metal(pair [2]int) bool {
+	may, counts := m.mayStop(pair)
+	return may && counts
+}
+
+// Unmarked reports whether two pieces would be metal that may be a positive stop, did the file not mark other parts with stop = true.
+func (m *Model) Unmarked(pair [2]int) bool {
+	may, counts := m.mayStop(pair)
+	return may && !counts
+}
+
+// mayStop tells whether two pieces are metal on a spindle and of the frame, and whether they count by what the file marks.
+func (m *Model) mayStop(pair [2]int) (may, counts bool) {
 	a, b, ok := spindleFirst(&m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]])
 	if !ok || !a.Solid() || !b.Solid() {
-		return false
+		return false, false
 	}
-	return meant(a) || meant(b) || !slices.ContainsFunc(m.Setup.Parts, func(p setup.Part) bool { return p.Stop })
+	return true, meant(a) || meant(b) || !slices.ContainsFunc(m.Setup.Parts, func(p setup.Part) bool { return p.Stop })
 }
 
 const (

@@ -35,7 +35,9 @@ func CurveSheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	for _, d := range sweep.Directions {
 		var line []r2.Point
 		for _, step := range p.Curve {
-			line = append(line, r2.Point{X: u.FromMM(step.Depth), Y: step.Lock[d].Degrees()})
+			if !step.Ended[d] {
+				line = append(line, r2.Point{X: u.FromMM(step.Depth), Y: step.Lock[d].Degrees()})
+			}
 		}
 		c.Curves = append(c.Curves, chart.Curve{Name: "turned " + d.String(), Points: line})
 		deepest = math.Max(deepest, line[len(line)-1].X)
@@ -52,7 +54,7 @@ func CurveSheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	area := s.Area().ExpandedByMargin(-4)
 	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{}, text).Y.Hi
 	most := wording.BothWays(func(d sweep.Direction) string {
-		return "Turned " + d.String() + " grinding alone gives " + wording.Angle(p.Most[d].Steer) + " at most: " + wording.Blocks(p.Model, &p.Most[d]) + "."
+		return "Turned " + d.String() + " grinding alone gives " + wording.Angle(p.Most[d].Steer) + " at most, where the curve ends: " + wording.Blocks(p.Model, &p.Most[d]) + "."
 	}, "Turned right it is the same on the other side.")
 	at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 1}, area.Size().X, sheet.Style{}, strings.Join(most, " ")).Y.Hi
 	area.Y.Lo = at + 3

@@ -167,10 +167,15 @@ func Missed(r *drill.Result) string { return strings.Join(missed(r), "; ") }
 
 func missed(r *drill.Result) (list []string) {
 	for _, m := range r.Misses {
+		fine := false
 		value := func(v float64) string {
 			switch {
 			case math.IsNaN(v) || math.IsInf(v, 0):
 				return "none"
+			case fine && m.Aim == drill.Clearance:
+				return wording.Fixed(r.Setup.Unit.FromMM(v), 4) + " " + r.Setup.Unit.String()
+			case fine && m.Aim.IsAngle():
+				return wording.Fixed(s1.Angle(v).Degrees(), 4) + "°"
 			case m.Aim == drill.Clearance:
 				return wording.Length(r.Setup.Unit, v)
 			case m.Aim == drill.Ackermann:
@@ -180,6 +185,7 @@ func missed(r *drill.Result) (list []string) {
 			}
 			return wording.Ratio(v)
 		}
+		fine = value(m.Wanted) == value(m.Nearest)
 		name := map[drill.Aim]string{
 			drill.Clearance: "gaps of at least ", drill.Leverage: "leverage of at least ", drill.Lock: "lock of at least ", drill.Ratio: "ratio of ",
 			drill.Alike: "both ways alike within ", drill.Ackermann: "inner wheel off the wanted Ackermann by at most ",

@@ -132,10 +132,19 @@ func (p *page) depths(pl *grind.Plan) {
 	rows := [][]string{{"depth (" + u.String() + ")", "left", "right", "gain left", "right"}}
 	first := pl.Curve[0]
 	for _, s := range pl.Curve {
-		rows = append(rows, []string{
-			wording.Figure(u, s.Depth), wording.Angle(s.Lock[0]), wording.Angle(s.Lock[1]),
-			wording.Signed(wording.Angle(s.Lock[0] - first.Lock[0])), wording.Signed(wording.Angle(s.Lock[1] - first.Lock[1])),
-		})
+		row := []string{wording.Figure(u, s.Depth), "", "", "", ""}
+		for _, d := range sweep.Directions {
+			row[1+d], row[3+d] = "-", "-"
+			if !s.Ended[d] {
+				row[1+d], row[3+d] = wording.Angle(s.Lock[d]), wording.Signed(wording.Angle(s.Lock[d]-first.Lock[d]))
+			}
+		}
+		rows = append(rows, row)
 	}
 	p.table(rows)
+	for _, text := range wording.CurveEnds(pl) {
+		for _, line := range Wrap(text, width) {
+			p.line("", line)
+		}
+	}
 }

@@ -143,8 +143,11 @@ func unstopped(m *sweep.Model, f *sweep.Finding) string {
 
 // noStop says why metal that touches is no stop all the same; empty where it is no metal of spindle and frame at all.
 func noStop(m *sweep.Model, l *sweep.Limit) string {
-	if l.Brushes {
+	switch {
+	case l.Brushes:
 		return brushing
+	case l.Kind == sweep.Contact && m.Unmarked(l.Pair):
+		return "the file marks " + marked(m) + " as the stop (stop = true), so nothing else counts"
 	}
 	for i, narrow := range l.Narrow {
 		if p := &m.Scene.Pieces[l.Pair[i]]; narrow {
@@ -152,6 +155,17 @@ func noStop(m *sweep.Model, l *sweep.Limit) string {
 		}
 	}
 	return ""
+}
+
+// marked names the parts that the file marks as the stop.
+func marked(m *sweep.Model) string {
+	var names []string
+	for _, p := range m.Setup.Parts {
+		if p.Stop {
+			names = append(names, setup.Printable(p.Name))
+		}
+	}
+	return joined(names)
 }
 
 // folds says where a rod may fold.

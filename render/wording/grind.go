@@ -49,12 +49,16 @@ func Blocks(m *sweep.Model, most *grind.Most) string {
 		return fmt.Sprintf("what would remain of %s is narrower than %s from where it is touched to where it hangs on, which is no stop, and nothing else stops the wheels in time",
 			Piece(m, most.Cut.Piece), Length(u, most.Cut.LeastWide))
 	case grind.ByNoStop:
-		return "no metal would stop the wheels in time"
+		text := "no metal would stop the wheels in time"
+		if first := most.Limit; first != nil && first.Kind == sweep.Contact && m.Unmarked(first.Pair) {
+			text += "; " + noStop(m, first)
+		}
+		return text
 	case grind.ByTransmission:
 		return fmt.Sprintf("the angle between the %s and the %s falls under %s; the stop is what keeps the linkage from there",
 			m.Linkage.Rods[most.Rod].Name(), Place(m, most.Rod, most.End), Angle(m.Setup.Limits.Transmission))
 	case grind.ByWall:
-		if w := &most.Cut.Wall; w.Today < w.Least() {
+		if w := &most.Cut.Wall; w.Today < w.Least()-0.05 { // else it is the cut that makes it thin
 			return thinToday(m, most.Cut)
 		}
 		return fmt.Sprintf("%s would keep less than %s of metal to its %s", Piece(m, most.Cut.Piece), Length(u, most.Cut.Wall.Least()), wallTo(&most.Cut.Wall))
@@ -96,6 +100,9 @@ func Beyond(b *grind.BeyondError) string {
 		text := "turning " + d.String() + " " + furthest(p, d)
 		if s := &p.Stops[d]; s.Missing() {
 			text += "; " + padAdvice(p, s)
+			if s.Wanted == s.Latest && s.Wanted < p.Steer[d] {
+				text += fmt.Sprintf(" (later than %s no stop may come: %s)", Angle(s.Latest), Blocks(p.Model, &s.Hazard))
+			}
 		}
 		return text
 	}, "turning right it is the same on the other side")
@@ -376,6 +383,19 @@ func CurveLabel(p *grind.Plan) string {
 		return "inner wheel up to which the ground metal passes clear"
 	}
 	return "inner wheel at lock"
+}
+
+// CurveEnds says where the curve of a plan ends; why is said of what limits next.
+func CurveEnds(p *grind.Plan) []string {
+	return BothWays(func(d sweep.Direction) string {
+		end := p.Curve[0]
+		for _, s := range p.Curve {
+			if !s.Ended[d] {
+				end = s
+			}
+		}
+		return fmt.Sprintf("turned %s it ends at a depth of %s: %s is the most that grinding alone gives, as said above", d, Length(p.Model.Setup.Unit, end.Depth), Angle(p.Most[d].Steer))
+	}, "turned right it is the same on the other side")
 }
 
 // PadLine says where a stop pad goes.
