@@ -1,14 +1,13 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/reconcile"
 	"locksweep/geometry/tolerance"
 	"locksweep/render/card"
 	"locksweep/render/sheet"
+	"locksweep/render/wording"
 )
 
 var cardCommand = command{
@@ -72,5 +71,5 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
-	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Origin: made, Command: strings.Join(f.source.command("reconcile", nil), " ")}))
+	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Origin: made, Command: wording.OnOneLine(f.source.command("reconcile", nil))}))
 }

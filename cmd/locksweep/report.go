@@ -244,7 +244,7 @@ func (f *pageFlags) drilled(src *source, s *setup.Setup) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return report.Drill(found, report.DrillOptions{Variant: src.opt.Variant, Set: src.opt.Set}), nil
+	return report.Drill(found, report.DrillOptions{Variant: src.opt.Variant, Set: src.opt.Set, Known: wording.Known{Sure: src.sure}}), nil
 }
 
 // ground is what to grind for a lock; one out of reach is told in its place.
@@ -271,5 +271,5 @@ func (f *pageFlags) ground(src *source, s *setup.Setup, lock float64) ([]byte, e
 	case err != nil:
 		return nil, noAnswer{src.about(wording.GrindError(err))}
 	}
-	return report.Grind(plan, report.GrindOptions{Variant: src.opt.Variant, Set: src.opt.Set}), nil
+	return report.Grind(plan, report.GrindOptions{Variant: src.opt.Variant, Set: src.opt.Set, Known: wording.Known{Sure: src.sure}}), nil
 }

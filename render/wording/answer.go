@@ -97,6 +97,15 @@ func Command(name, file, variant string, set []string, most int) []string {
 	return append([]string{head}, SetArguments(set, most)...)
 }
 
+// OnOneLine is a command that was written over lines, as it is typed into one.
+func OnOneLine(lines []string) string {
+	var words []string
+	for _, line := range lines {
+		words = append(words, strings.TrimSuffix(line, goesOn))
+	}
+	return strings.Join(words, " ")
+}
+
 // goesOn is the sign that a shell reads on in the next line.
 const goesOn = " \\"
 
