@@ -1,6 +1,9 @@
 package setupfile
 
 import (
+	"fmt"
+	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 )
@@ -36,6 +39,17 @@ func TestDoubtfulPickups(t *testing.T) {
 			want: "kart.toml:14: right.arm.pickup: puts the pickup 48 mm from the left one's mirror image, with up 24; with -24 it would be 0 mm"},
 		{name: "the right arm bent by 8 mm", pickup: "[-95, -4, 0]", more: "[right.arm]\npickup = [-95, 4, 0]"},
 		{name: "another arm on the right", pickup: "[-95, -30, 0]", more: "[right.arm]\npickup = [-70, -20, 0]"},
+		{name: "forward a tenth", pickup: "[-9.5, -15, 0]", code: "ten-times",
+			want: "kart.toml:12: arm.pickup: has forward -9.5 beside outboard -15 and kingpin.spacing of 600 mm; 60 mm to 210 mm is usual, forward or behind; a slip of the point?"},
+		{name: "a short arm", pickup: "[-25, -15, 0]"},
+		{name: "outboard a tenth on the right", pickup: "[-95, -30, 0]", more: "[right.arm]\npickup = [-95, -3, 0]", code: "ten-times",
+			want: "kart.toml:14: right.arm.pickup: puts the pickup 27 mm from the left one's mirror image, with outboard -3; with -30 it would be 0 mm; a slip of the point?"},
+		{name: "forward ten times on the right", pickup: "[-45, -15, 0]", more: "[right.arm]\npickup = [-450, -15, 0]", code: "ten-times",
+			want: "kart.toml:14: right.arm.pickup: puts the pickup 410 mm from the left one's mirror image, with forward -450; with -45 it would be 0 mm"},
+		{name: "outboard a tenth, a rod given", pickup: "[-95, -3, 0]", more: "[tie_rod]\nlength = 256.0", code: "ten-times",
+			want: "kart.toml:12: arm.pickup: has outboard -3, with which a rod of 256 mm is 26 mm off; with -30 it would fit; a slip of the point?"},
+		{name: "a rod screwed out", pickup: "[-95, -30, 0]", more: "[tie_rod]\nlength = 261.0"},
+		{name: "a rod of another kart", pickup: "[-95, -30, 0]", more: "[tie_rod]\nlength = 268.0"},
 		{name: "in a hole", pickup: "[-95, -30, 0]" + plate + drilled},
 		{name: "in a hole by tape", pickup: "[-94, -28, 0]" + plate + drilled},
 		{name: "named", pickup: "'inner'" + plate + drilled},
@@ -62,7 +76,7 @@ func TestDoubtfulPickups(t *testing.T) {
 		}
 		var pickups []Warning
 		for _, w := range warnings {
-			if strings.HasPrefix(w.Code, "pickup-") {
+			if strings.HasPrefix(w.Code, "pickup-") || w.Code == "ten-times" && strings.HasSuffix(w.Key, "arm.pickup") {
 				pickups = append(pickups, w)
 			}
 		}
@@ -71,6 +85,39 @@ func TestDoubtfulPickups(t *testing.T) {
 			t.Errorf("%s: doubted: %v", c.name, pickups)
 		case c.code != "" && (len(pickups) != 1 || pickups[0].Code != c.code || !strings.HasPrefix(pickups[0].String(), c.want)):
 			t.Errorf("%s:\n got %v\nwant %s: %s", c.name, pickups, c.code, c.want)
+		}
+	}
+}
+
+// TestSoundPickupsAreNotDoubted draws 300 arms as karts have them, with a rod that fits to what it is screwed by or of no given length,
+// and then takes the point of their forward figure one place too far.
+func TestSoundPickupsAreNotDoubted(t *testing.T) {
+	r := rand.New(rand.NewPCG(16, 300))
+	doubted := func(x, y float64, more string) (slip, any bool) {
+		text := strings.Replace(least, "[-95, -30, 0]", fmt.Sprintf("[%.2f, %.1f, 0]", x, y), 1)
+		text = strings.Replace(text, "[column]", more+"\n[column]", 1)
+		_, warnings, err := Read("kart.toml", []byte(text), Options{})
+		if err != nil {
+			t.Fatalf("%v in %s", err, text)
+		}
+		for _, w := range warnings {
+			any = any || w.Key == "arm.pickup"
+			slip = slip || w.Key == "arm.pickup" && w.Code == "ten-times"
+		}
+		return slip, any
+	}
+	for range 300 {
+		x := -60 - 150*r.Float64()
+		y, more := x*(r.Float64()*0.6-0.05), ""
+		if r.IntN(2) == 0 { // pin at (-126.5, 20, 84.9), pickup at (x, 300 + y, 130)
+			length := math.Sqrt((x+126.5)*(x+126.5)+(280+y)*(280+y)+45*45) + 10*r.Float64() - 5
+			more = fmt.Sprintf("[tie_rod]\nlength = %.1f", length)
+		}
+		if slip, _ := doubted(x, y, more); slip {
+			t.Errorf("[%.1f, %.1f] %s is doubted", x, y, more)
+		}
+		if _, any := doubted(x/10, y, ""); !any && x > -180 { // it may be doubted as another mistake: swapped, or aimed the wrong way
+			t.Errorf("[%.2f, %.1f] is not doubted", x/10, y)
 		}
 	}
 }
