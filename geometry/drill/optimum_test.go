@@ -122,7 +122,7 @@ func TestFindsKnownBestHole(t *testing.T) {
 		{plane{640, 1040, -60, 60, 14}, 5, 30, r2.Point{X: -100, Y: -20}},
 		{plane{600, 1000, -90, 55, 20}, 5, 25, r2.Point{X: -95, Y: -25}},
 		{plane{800, 1400, -40, 80, 0}, 5, 30, r2.Point{X: -110, Y: -20}},
-	}[:trial.Every(2, 3)] {
+	}[:trial.Every(1, 3)] {
 		best, least := r2.Point{}, math.Inf(1)
 		problem := optimize.Problem{Func: func(x []float64) float64 {
 			if math.Abs(x[0]-c.start.X) > 30 || math.Abs(x[1]-c.start.Y) > 30 {

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/example"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -109,7 +110,7 @@ func TestWorkIsCounted(t *testing.T) {
 func TestEachSideHasItsPlace(t *testing.T) {
 	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
 	s.Corners[setup.Right].Arm.Pickup.Y += 6
-	opt := Options{NewMetal: true, Reach: 12, Step: 8, Best: 1}
+	opt := Options{NewMetal: true, Reach: trial.Every(8.0, 12), Step: 8, Best: 1}
 	aims := Aims{Percent: 100, Lock: 30 * s1.Degree, Tie: Tie{Error: 0.05 * s1.Degree, Lock: -1}}
 	one := search1(t, s, Arm, aims, opt)
 	opt.Each = true

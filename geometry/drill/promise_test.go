@@ -179,7 +179,7 @@ func TestDefects(t *testing.T) {
 		t.Run(c.reason, func(t *testing.T) {
 			s := free.setup(-100, -20)
 			c.make(s)
-			r, err := Search(s, Arm, c.aims, Options{Step: 8, Reach: 25, Best: 2})
+			r, err := Search(s, Arm, c.aims, Options{Step: 8, Reach: 25, Best: trial.Every(1, 2)})
 			if errors.Is(err, ErrNowhere) {
 				t.Fatal("nowhere")
 			}

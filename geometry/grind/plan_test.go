@@ -198,7 +198,7 @@ func TestSpindleIsGroundBeforeTheFrame(t *testing.T) {
 
 func TestOutlinesOfManyPointsAndSlivers(t *testing.T) {
 	var many []r2.Point // a rounded lug
-	n := trial.Every(2_500, 10_000)
+	n := trial.Every(1_000, 10_000)
 	for i := range n {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 		many = append(many, r2.Point{X: -15 + 27*cos, Y: 14 * sin})
