@@ -50,7 +50,7 @@ func TestDrawingsCarryFileAndDate(t *testing.T) {
 		if dated := draw(line, out, day, "--date"); !strings.Contains(dated, "2026-02-03") || !strings.Contains(dated, ">kart.toml") {
 			t.Errorf("%s %s --date: the drawing has no date or no file", line, out)
 		}
-		if searches := strings.HasPrefix(line, "drill") || strings.HasPrefix(line, "tolerance"); searches && !trial.Long() {
+		if searches := strings.HasPrefix(line, "drill") || strings.HasPrefix(line, "grind") || strings.HasPrefix(line, "tolerance"); searches && !trial.Long() {
 			continue
 		}
 		plain := draw(line, out, day)
