@@ -188,3 +188,34 @@ func TestGeneratorOfOthersIsNotOurs(t *testing.T) {
 		}
 	}
 }
+
+// TestServedPagesAskOnlyWhereTheyCameFrom: a page that is served, and the one that waits for it, run just the scripts that their policy names
+// by their hashes, and may ask for news at their own place alone (Content Security Policy Level 3, read).
+func TestServedPagesAskOnlyWhereTheyCameFrom(t *testing.T) {
+	waiting, err := Waiting()
+	if err != nil {
+		t.Fatal(err)
+	}
+	policy := LivePolicy()
+	for name, out := range map[string][]byte{"live": made(t, Options{Live: "7"}, entry(t, "pedal-quad")), "waiting": waiting} {
+		scripts := 0
+		for _, n := range nodes(t, out) {
+			if (n.Data == "script" || n.Data == "style") && n.FirstChild != nil && attribute(n, "type") == "" {
+				sum := sha256.Sum256([]byte(n.FirstChild.Data))
+				if want := "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"; !strings.Contains(policy, want) {
+					t.Errorf("%s: a %s that the policy does not name: %q", name, n.Data, policy)
+				}
+				scripts++
+			}
+			if version := attribute(n, "data-version"); n.Type == html.ElementNode && n.Data == "html" && version != map[string]string{"live": "7", "waiting": ""}[name] {
+				t.Errorf("%s: version %q", name, version)
+			}
+		}
+		if scripts != 2 {
+			t.Errorf("%s: %d scripts and styles", name, scripts)
+		}
+	}
+	if !strings.HasPrefix(policy, "default-src 'none'; ") || !strings.HasSuffix(policy, "; connect-src 'self'") || strings.Count(policy, "connect-src") != 1 {
+		t.Errorf("the policy is %q", policy)
+	}
+}
