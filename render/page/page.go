@@ -192,6 +192,7 @@ type setupView struct {
 	Name, Title   string
 	File          string
 	With          []string // variant, settings and what [change] did
+	Changes       []string // what [change] did
 	Alarms        []string
 	Answer        string
 	Warned        string // how many warnings
@@ -232,7 +233,8 @@ func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setup
 	for _, set := range e.Source.Set {
 		v.With = append(v.With, "with "+setup.Printable(set))
 	}
-	v.With = append(v.With, wording.Changes(r.Setup)...)
+	v.Changes = wording.Changes(r.Setup)
+	v.With = append(v.With, v.Changes...)
 	if v.scene, err = f.scene(); err != nil {
 		return v, err
 	}
