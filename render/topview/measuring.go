@@ -7,7 +7,6 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
@@ -24,132 +23,246 @@ var (
 // margins is the paper kept about a model for dimensions, mm.
 type margins struct{ left, above, right, below float64 }
 
-// measuring draws the setup in five views. Each dimension carries the name of the key that takes it, so that
-// a builder finds on the vehicle what the file asks for.
+// likeness returns a setup of the same kind whose proportions are not the vehicle's but such that every dimension can be seen: arms
+// and column lie on the same side of the axle, the drop arm hangs or stands, with one pin or two.
+func likeness(s *setup.Setup) *setup.Setup {
+	way := func(v float64) float64 { return math.Copysign(1, v-1e-9) }
+	c := setup.Corner{
+		Kingpin: setup.Kingpin{Height: 165, Inclination: 12 * s1.Degree, Caster: 12 * s1.Degree},
+		Wheel:   setup.Wheel{Offset: 160, Lead: 36, Toe: 7 * s1.Degree, Camber: 7 * s1.Degree, Tyre: setup.Tyre{Diameter: 330, Width: 110}},
+	}
+	ahead := way(s.Corners[setup.Left].Arm.Pickup.X)
+	c.Arm.Pickup = r3.Vector{X: 150 * ahead, Y: -62, Z: -45}
+	like := &setup.Setup{Unit: s.Unit, Spacing: 520, Corners: [2]setup.Corner{c, c}}
+	like.Vehicle = setup.Vehicle{Wheelbase: 480, RearTrack: 640, RearTyre: setup.Tyre{Diameter: 210, Width: 150}}
+	if s.Rack != nil {
+		ball := r3.Vector{X: 90 * ahead, Y: 105, Z: 120}
+		like.Rack = &setup.Rack{Balls: [2]r3.Vector{ball, {X: ball.X, Y: -ball.Y, Z: ball.Z}}}
+		return like
+	}
+	like.Column = setup.Column{Foot: r3.Vector{X: 70 * way(s.Column.Foot.X), Z: 205}, Rake: 35 * s1.Degree}
+	down := 85 * way(s.DropArm.Pins[setup.Left].X)
+	if s.DragLink != nil {
+		like.DropArm.Pins = [2]r3.Vector{{X: down, Y: 30}, {X: down, Y: 30}}
+		like.DragLink = &setup.DragLink{Side: s.DragLink.Side, Pickup: r3.Vector{X: 90 * way(s.DragLink.Pickup.X), Y: -70, Z: -20}}
+		return like
+	}
+	apart := bonus(s.DropArm.Pins[0] != s.DropArm.Pins[1], 36)
+	like.DropArm.Pins = [2]r3.Vector{{X: down, Y: apart}, {X: down, Y: -apart}}
+	return like
+}
+
+// bonus is a length where something holds, else nought.
+func bonus(when bool, mm float64) float64 {
+	if when {
+		return mm
+	}
+	return 0
+}
+
+// keyed is the drawing of what to measure: the likeness of a setup, with the names of the file's keys.
+type keyed struct {
+	*drawing
+	like *setup.Setup
+}
+
+// measuring draws a likeness of the setup large, in four views that are not to scale. Each dimension carries the name of the key that
+// takes it, so that a builder finds on the vehicle what the file asks for.
 func (d *drawing) measuring() {
-	s := d.r.Setup
+	k := keyed{d, likeness(d.r.Setup)}
 	rooms := measuringRooms(d.sheet.Area().ExpandedByMargin(-edge))
 	for _, room := range rooms { // and the words below first, so that no dimension runs into them
 		d.sheet.Reserve(sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, nameRow))
 	}
-	at := rooms[5].Vertices()[0]
+	at := rooms[4].Vertices()[0]
 	for _, words := range [5]string{
-		"Vehicle axes [x, y, z]: forward, left, up, from the ground midway between the kingpin centres.",
+		"Schematic, not to scale: measure your own vehicle. Lengths in " + d.unit() + ", angles in degrees. Every key stands on the sheets that follow, with a blank to write in.",
+		"[x, y, z], vehicle axes: forward, left, up, from the ground midway between the kingpin centres.",
 		"Corner axes [forward, outboard, up]: from the kingpin centre, wheels straight ahead; behind, inboard and below are negative.",
+		"The kingpin centre lies on the kingpin, level with the stub axle.",
 		wording.InputMeasures(d.r.Model),
-		"The kingpin centre lies on the kingpin, level with the stub axle. All lengths in " + d.unit() + ", angles in degrees.",
-		"Not drawn: wheel.lead, wheel.toe, tie_rod, " + wording.NotDrawn(s) + "limits, outlines and parts.",
 	} {
-		at.Y = d.sheet.Paragraph(at, rooms[5].Size().X, sheet.Style{}, words).Y.Hi + 1.5
+		at.Y = d.sheet.Paragraph(at, rooms[4].Size().X, sheet.Style{Height: sheet.Fine + 0.2}, words).Y.Hi + 1
 	}
-	d.keysAbove(rooms[0])
-	d.keysCorner(rooms[1])
-	d.keysLeft(rooms[2])
-	d.keysBehind(rooms[3])
-	if _, turns := d.r.Linkage.Column(); turns {
-		d.keysDropArm(rooms[4])
+	k.above(rooms[0])
+	k.fromLeft(rooms[1])
+	k.behind(rooms[2])
+	if k.like.Rack != nil {
+		k.rack(rooms[3])
 	} else {
-		d.keysRack(rooms[4])
+		k.dropArm(rooms[3])
 	}
 }
 
-// measuringRooms divides the sheet in rows of two, or in columns of two where it lies on its side: from
-// above and the corner, from the left and from behind, the drop arm and the words.
-func measuringRooms(room r2.Rect) (rooms [6]r2.Rect) {
+// measuringRooms divides the sheet: from above over its width, or over the left half of a sheet that lies on its side; then from the
+// left and from behind, what the steering wheel moves and the words, in two rows.
+func measuringRooms(room r2.Rect) (rooms [5]r2.Rect) {
 	size := room.Size()
+	rest := sheet.Rect(room.X.Lo, room.Y.Lo+0.5*size.Y, size.X, 0.5*size.Y)
+	rooms[0] = sheet.Rect(room.X.Lo, room.Y.Lo, size.X, 0.5*size.Y-gap)
 	if size.X > size.Y {
-		for i, column := range [3][2]float64{{0, 0.40}, {0.40, 0.71}, {0.71, 1}} {
-			part := sheet.Rect(room.X.Lo+column[0]*size.X, room.Y.Lo, (column[1]-column[0])*size.X-gap, size.Y)
-			copy(rooms[2*i:], sheet.Split(part, 1, 2, gap))
-		}
-		return rooms
+		rest = sheet.Rect(room.X.Lo+0.52*size.X, room.Y.Lo, 0.48*size.X, size.Y)
+		rooms[0] = sheet.Rect(room.X.Lo, room.Y.Lo, 0.52*size.X-gap, size.Y)
 	}
-	for i, r := range [3][3]float64{{0, 0.365, 0.58}, {0.365, 0.70, 0.52}, {0.70, 1, 0.52}} {
-		y, height := room.Y.Lo+r[0]*size.Y, (r[1]-r[0])*size.Y-gap
-		cut := r[2] * size.X
-		rooms[2*i] = sheet.Rect(room.X.Lo, y, cut-gap, height)
-		rooms[2*i+1] = sheet.Rect(room.X.Lo+cut, y, size.X-cut, height)
-	}
+	copy(rooms[1:], sheet.Split(rest, 2, 2, gap))
 	return rooms
 }
 
-// keyView opens a view of a model rectangle with its name and scale.
-func (d *drawing) keyView(room, model r2.Rect, axes sheet.Axes, m margins, name string) *view {
+// keyView opens a view of a model rectangle with its name, as large as there is room for it.
+func (k *keyed) keyView(room, model r2.Rect, axes sheet.Axes, m margins, name string) *view {
 	inner := sheet.Rect(room.X.Lo+m.left, room.Y.Lo+m.above+nameRow, room.Size().X-m.left-m.right, room.Size().Y-m.above-m.below-nameRow)
-	p := d.sheet.NewPanel(room, sheet.Fit(inner, model, axes))
-	d.sheet.Text(room.Vertices()[0].Add(r2.Point{Y: 2}), sheet.E, sheet.Style{}, name+"  "+p.View.Scale.String())
-	return &view{drawing: d, Panel: p, room: room}
+	size := model.Size()
+	if axes.X.X == 0 {
+		size = r2.Point{X: size.Y, Y: size.X}
+	}
+	scale := sheet.Scale(min(inner.Size().X/size.X, inner.Size().Y/size.Y))
+	p := k.sheet.NewPanel(room, sheet.Centred(inner, model, axes, scale))
+	k.sheet.Text(room.Vertices()[0].Add(r2.Point{Y: 2}), sheet.E, sheet.Style{}, name)
+	return &view{drawing: k.drawing, Panel: p, room: room}
 }
 
 // nameRow is the paper that the name of a view takes, mm.
 const nameRow = 5.0
 
-// bare draws tyres and linkage alone, with their axes.
-func (v *view) bare() {
-	for i := len(v.outlines) - 1; i >= 0; i-- {
-		o := &v.outlines[i]
-		p := &v.r.Scene.Pieces[o.Piece]
-		if p.Part != nil {
-			continue
-		}
-		v.fill(o, moves(p))
-		pen := sheet.Visible
-		if p.Assumed {
-			pen = sheet.Thin.In(sheet.Grey)
-		}
-		for _, ring := range o.Rings {
-			v.Polyline(pen, closed(ring)...)
-		}
-	}
-	v.axes()
-	v.joints()
-}
+// paper is a length on paper as one of the model.
+func (v *view) paper(mm float64) float64 { return mm / float64(v.View.Scale) }
 
 // key names a point.
 func (v *view) key(at r2.Point, prefer sheet.Dir, lines ...string) {
 	v.Label(sheet.Label{At: at, Clear: 1, End: sheet.ArrowEnd, Prefer: []sheet.Dir{prefer}, Within: v.room, Lines: lines})
 }
 
-// keyDim draws a dimension, where it is long enough on paper to be seen: the label of its point names the
-// axes all the same.
-func (v *view) keyDim(m sheet.Measure, a, b r2.Point, off float64, text string) {
-	d := v.At(b).Sub(v.At(a))
-	if m == sheet.Horizontal && math.Abs(d.X) > leastKey || m == sheet.Vertical && math.Abs(d.Y) > leastKey {
-		v.Dim(m, a, b, off, text)
-	}
+// wheel draws a tyre seen square to its axle about a centre: along it and across it are half its length and half its width.
+func (v *view) wheel(centre, along, across r2.Point) {
+	v.Polygon(sheet.Visible, sheet.Tinted(frameTint), centre.Add(along).Add(across), centre.Add(along).Sub(across), centre.Sub(along).Sub(across), centre.Sub(along).Add(across))
 }
 
-// leastKey is the shortest dimension of a measuring drawing, mm on paper.
-const leastKey = 0.8
+// ball marks a ball or a centre.
+func (v *view) ball(at r2.Point) {
+	v.Circle(sheet.Thin, sheet.Paper, at, v.paper(1))
+	v.Dot(sheet.Black, at, 0.4)
+}
 
-// keysAbove is the whole vehicle from above.
-func (d *drawing) keysAbove(room r2.Rect) {
-	s := d.r.Setup
-	model := r2.EmptyRect()
-	for i := range d.outlines {
-		if d.r.Scene.Pieces[d.outlines[i].Piece].Part == nil {
-			model = model.Union(r2.RectFromPoints(d.outlines[i].Rings[0]...))
+// centre is the middle of a front wheel, in vehicle axes.
+func (k *keyed) centre(sd setup.Side) r3.Vector {
+	w := &k.like.Corners[sd].Wheel
+	return k.like.CornerPoint(sd, r3.Vector{X: w.Lead, Y: w.Offset})
+}
+
+// pickup is the tie rod's ball on an arm, in vehicle axes.
+func (k *keyed) pickup(sd setup.Side) r3.Vector {
+	return k.like.CornerPoint(sd, k.like.Corners[sd].Arm.Pickup)
+}
+
+// above is the whole vehicle from above.
+func (k *keyed) above(room r2.Rect) {
+	s := k.like
+	back := -s.Vehicle.Wheelbase
+	rear, half := s.Vehicle.RearTyre, s.Vehicle.RearTrack/2
+	tyre := s.Corners[setup.Left].Wheel.Tyre
+	reach := k.centre(setup.Left).Y + tyre.Width/2
+	model := r2.RectFromPoints(r2.Point{X: k.centre(setup.Left).X + tyre.Diameter/2, Y: reach}, r2.Point{X: back - rear.Diameter/2, Y: -reach})
+	v := k.keyView(room, model, sheet.FromAbove, margins{22, 19, 26, 17}, "From above")
+	v.Line(sheet.Centre, r2.Point{X: model.X.Hi + v.paper(4)}, r2.Point{X: model.X.Lo - v.paper(4)})
+	v.Line(sheet.Centre, r2.Point{X: back, Y: half + rear.Width}, r2.Point{X: back, Y: -half - rear.Width})
+	for _, sd := range setup.Sides {
+		v.wheel(r2.Point{X: back, Y: sd.Sign() * half}, r2.Point{X: rear.Diameter / 2}, r2.Point{Y: rear.Width / 2})
+	}
+	k.corners(v)
+	k.drive(v)
+	left, right := flat(s.Centre(setup.Left)), flat(s.Centre(setup.Right))
+	wheel := flat(k.centre(setup.Left))
+	top := func(p r2.Point) float64 { return v.View.Length(model.X.Hi - p.X) }
+	v.Dim(sheet.Horizontal, left, right, top(left)+sheet.DimGap-2, "kingpin.spacing")
+	v.Dim(sheet.Horizontal, wheel, left, top(wheel)+sheet.DimGap-2, "wheel.offset")
+	v.Dim(sheet.Horizontal, wheel.Add(r2.Point{Y: tyre.Width / 2}), wheel.Sub(r2.Point{Y: tyre.Width / 2}), top(wheel)+2*sheet.DimGap-2, "wheel.tyre_width")
+	v.Dim(sheet.Vertical, wheel.Add(r2.Point{X: tyre.Diameter / 2, Y: tyre.Width / 2}), wheel.Add(r2.Point{X: -tyre.Diameter / 2, Y: tyre.Width / 2}), -sheet.DimGap, "wheel.tyre_diameter")
+	v.Dim(sheet.Horizontal, r2.Point{X: back, Y: half}, r2.Point{X: back, Y: -half}, -v.View.Length(rear.Diameter/2)-sheet.DimGap, "vehicle.rear_track")
+	v.Dim(sheet.Horizontal, r2.Point{X: back, Y: half + rear.Width/2}, r2.Point{X: back, Y: half - rear.Width/2}, v.View.Length(rear.Diameter/2)+sheet.DimGap-2, "width")
+	v.Dim(sheet.Vertical, r2.Point{X: back + rear.Diameter/2, Y: half + rear.Width/2}, r2.Point{X: back - rear.Diameter/2, Y: half + rear.Width/2}, -sheet.DimGap, "diameter")
+	v.key(r2.Point{X: back + rear.Diameter/2, Y: rear.Width/2 - half}, sheet.NW, "vehicle.rear_tyre")
+	outer := v.View.Length(reach - s.Spacing/2)
+	v.Dim(sheet.Vertical, right, r2.Point{X: back, Y: -half}, outer+sheet.DimGap, "vehicle.wheelbase")
+	v.origin()
+}
+
+// corners draws the front wheels with their kingpins and arms from above, and what is measured at the right one.
+func (k *keyed) corners(v *view) {
+	s := k.like
+	for _, sd := range setup.Sides {
+		c := &s.Corners[sd]
+		kingpin, wheel := flat(s.Centre(sd)), flat(k.centre(sd))
+		sin, cos := math.Sincos(-sd.Sign() * float64(c.Wheel.Toe))
+		heading := r2.Point{X: cos, Y: sin}
+		v.Line(sheet.Visible, flat(s.CornerPoint(sd, r3.Vector{X: c.Wheel.Lead})), wheel)
+		v.wheel(wheel, heading.Mul(c.Wheel.Tyre.Diameter/2), heading.Ortho().Mul(c.Wheel.Tyre.Width/2))
+		v.Line(sheet.Centre, wheel.Sub(heading.Mul(c.Wheel.Tyre.Diameter*0.55)), wheel.Add(heading.Mul(c.Wheel.Tyre.Diameter*0.55)))
+		v.Line(sheet.Visible, kingpin, flat(s.CornerPoint(sd, r3.Vector{X: c.Wheel.Lead})))
+		v.Line(sheet.Wide, kingpin, flat(k.pickup(sd)))
+		v.Circle(sheet.Visible, sheet.Paper, kingpin, v.paper(1.7))
+		v.Cross(sheet.Thin, kingpin, 2.4)
+		v.ball(flat(k.pickup(sd)))
+	}
+	v.Line(sheet.Thin, flat(s.Centre(setup.Left)), flat(s.Centre(setup.Right)))
+	right, wheel, pickup := flat(s.Centre(setup.Right)), flat(k.centre(setup.Right)), flat(k.pickup(setup.Right))
+	v.Line(sheet.Thin, wheel, wheel.Add(r2.Point{X: v.paper(toeRadius + 3)}))
+	v.DimAngle(wheel, toeRadius, 0, s.Corners[setup.Right].Wheel.Toe, "wheel.toe")
+	v.Dim(sheet.Vertical, right, r2.Point{X: wheel.X, Y: right.Y}, v.View.Length(math.Abs(wheel.Y-right.Y))+v.View.Length(s.Corners[setup.Right].Wheel.Tyre.Width/2)+4, "wheel.lead")
+	v.Dim(sheet.Vertical, right, pickup, 5, "forward")
+	v.Dim(sheet.Horizontal, pickup, right, -sheet.DimGap/1.4, "outboard")
+	v.key(pickup, sheet.E, "arm.pickup")
+	v.key(flat(s.Centre(setup.Left)), sheet.SW, "kingpin centre")
+}
+
+// toeRadius is the radius on paper at which toe is drawn, mm.
+const toeRadius = 26.0
+
+// drive draws the rods and what moves them from above.
+func (k *keyed) drive(v *view) {
+	s := k.like
+	rod := func(a, b r3.Vector, text string) {
+		v.Line(sheet.Visible, flat(a), flat(b))
+		v.ball(flat(a))
+		v.ball(flat(b))
+		if text != "" {
+			var along []r2.Point
+			for _, share := range [7]float64{0.4, 0.3, 0.5, 0.6, 0.7, 0.2, 0.8} {
+				along = append(along, flat(a.Mul(1-share).Add(b.Mul(share))))
+			}
+			v.Label(sheet.Label{At: along[0], Or: along[1:], Clear: 0.3, End: sheet.ArrowEnd, Prefer: []sheet.Dir{sheet.S}, Within: v.room, Lines: []string{text}})
 		}
 	}
-	d.whole = model
-	v := d.keyView(room, model, sheet.FromAbove, margins{12, 13, 14, 11}, "From above")
-	v.bare()
-	left, right, back := r2.Point{Y: s.Spacing / 2}, r2.Point{Y: -s.Spacing / 2}, -s.Vehicle.Wheelbase
-	v.keyDim(sheet.Horizontal, left, right, v.above(0)+sheet.DimGap, "kingpin.spacing")
-	half := s.Vehicle.RearTrack / 2
-	v.keyDim(sheet.Horizontal, r2.Point{X: back, Y: half}, r2.Point{X: back, Y: -half}, -v.below(back)-sheet.DimGap, "vehicle.rear_track")
-	reach := max(v.At(right).X, v.At(r2.Point{Y: -half}).X)
-	v.keyDim(sheet.Vertical, right, r2.Point{X: back, Y: -half}, v.At(r2.Point{Y: model.Y.Lo}).X-reach+sheet.DimGap, "vehicle.wheelbase")
-	v.key(r2.Point{X: back + s.Vehicle.RearTyre.Diameter/2, Y: half}, sheet.N, "vehicle.rear_tyre")
-	if column, ok := d.r.Linkage.Column(); ok {
-		v.key(flat(column.Point), sheet.SE, "column.foot")
+	left, right := k.pickup(setup.Left), k.pickup(setup.Right)
+	if s.Rack != nil {
+		v.Line(sheet.Wide, flat(s.Rack.Balls[0]), flat(s.Rack.Balls[1]))
+		rod(left, s.Rack.Balls[setup.Left], "tie_rod.length")
+		rod(s.Rack.Balls[setup.Right], right, "")
+		v.key(flat(s.Rack.Balls[setup.Left]), sheet.SE, "rack.left")
+		return
 	}
-	v.origin()
+	foot, up := s.Column.Foot, s.Column.ColumnPoint(r3.Vector{Z: 330})
+	v.Line(sheet.Centre, flat(foot), flat(up))
+	pins := [2]r3.Vector{s.Column.ColumnPoint(s.DropArm.Pins[0]), s.Column.ColumnPoint(s.DropArm.Pins[1])}
+	for _, pin := range pins {
+		v.Line(sheet.Wide, flat(foot), flat(pin))
+	}
+	v.ball(flat(foot))
+	v.key(flat(foot), sheet.SE, "column.foot")
+	if link := s.DragLink; link != nil {
+		rod(left, right, "tie_rod.length")
+		ball := s.CornerPoint(link.Side, link.Pickup)
+		v.Line(sheet.Wide, flat(s.Centre(link.Side)), flat(ball))
+		rod(ball, pins[0], "drag_link.length")
+		v.key(flat(ball), [2]sheet.Dir{sheet.NE, sheet.NW}[link.Side], "drag_link.pickup")
+		return
+	}
+	rod(left, pins[setup.Left], "tie_rod.length")
+	rod(pins[setup.Right], right, "")
 }
 
 // origin marks the origin of vehicle axes with both directions.
 func (v *view) origin() {
-	long, pen := 8/float64(v.View.Scale), sheet.Thin.In(sheet.Blue)
+	long, pen := v.paper(11), sheet.Thin.In(sheet.Blue)
 	style := sheet.Style{Colour: sheet.Blue, Halo: true}
 	v.Arrow(pen, r2.Point{}, r2.Point{X: long})
 	v.Arrow(pen, r2.Point{}, r2.Point{Y: long})
@@ -158,192 +271,133 @@ func (v *view) origin() {
 	v.Text(r2.Point{Y: long}, sheet.N, style, "y")
 }
 
-// keysCorner is the left corner from above.
-func (d *drawing) keysCorner(room r2.Rect) {
-	s := d.r.Setup
-	c, wheel := &s.Corners[setup.Left], d.pose.Wheels[setup.Left].Centre
-	half := r2.Point{X: c.Wheel.Tyre.Diameter / 2, Y: c.Wheel.Tyre.Width / 2}
-	kingpin, pickup := flat(s.Centre(setup.Left)), flat(s.CornerPoint(setup.Left, c.Arm.Pickup))
-	tyre := r2.RectFromPoints(flat(wheel).Add(half), flat(wheel).Sub(half))
-	model := tyre.AddPoint(kingpin).AddPoint(pickup)
-	v := d.keyView(room, model, sheet.FromAbove, margins{12, 12, 16, 12}, "Left corner from above")
-	v.close = true
-	v.Panel.Rect.X.Hi = min(room.X.Hi, max(v.At(kingpin).X, v.At(pickup).X)+2*sheet.DimGap)
-	v.bare()
-	v.keyDim(sheet.Horizontal, flat(wheel), kingpin, v.View.Length(model.X.Hi-max(wheel.X, 0))+sheet.DimGap, "wheel.offset")
-	v.keyDim(sheet.Horizontal, kingpin, pickup, math.Copysign(sheet.DimGap, c.Arm.Pickup.X), "outboard")
-	corners := tyre.Vertices() // of x and y: rear right, front right, front left, rear left
-	v.keyDim(sheet.Horizontal, corners[3], corners[0], -sheet.DimGap, "wheel.tyre_width")
-	v.keyDim(sheet.Vertical, corners[3], corners[2], -sheet.DimGap, "wheel.tyre_diameter")
-	v.keyDim(sheet.Vertical, kingpin, pickup, 1.5*sheet.DimGap, "forward")
-	v.key(pickup, sheet.SE, "arm.pickup")
-	if ball, on, ok := s.LinkBall(); ok && on == setup.Left {
-		v.key(flat(s.CornerPoint(on, ball)), sheet.W, "drag_link.pickup")
-	}
-	v.key(kingpin, sheet.NE, "kingpin centre")
-}
-
 // side and behind are a point seen from the left and from behind.
 func side(p r3.Vector) r2.Point   { return r2.Point{X: p.X, Y: p.Z} }
 func behind(p r3.Vector) r2.Point { return r2.Point{X: p.Y, Y: p.Z} }
 
 // ground draws the floor between two model co-ordinates.
 func (v *view) ground(from, to float64) {
-	past := math.Copysign(4/float64(v.View.Scale), to-from)
+	past := math.Copysign(v.paper(4), to-from)
 	v.Line(sheet.Visible, r2.Point{X: from - past}, r2.Point{X: to + past})
-}
-
-// ball marks a ball or a centre.
-func (v *view) ball(at r2.Point) {
-	v.Circle(sheet.Thin, sheet.Paper, at, 1/float64(v.View.Scale))
-	v.Dot(sheet.Black, at, 0.4)
 }
 
 // kingpin draws a kingpin that leans along dir, with the name of its angle from upright.
 func (v *view) kingpin(dir, centre r2.Point, text string) {
 	dir = dir.Normalize()
-	paper := func(mm float64) r2.Point { return dir.Mul(mm / float64(v.View.Scale)) }
-	v.Line(sheet.Visible, centre.Sub(paper(7)), centre.Add(paper(7)))
-	v.Line(sheet.Centre, centre.Sub(paper(11)), centre.Add(paper(leanRadius+4)))
-	v.Line(sheet.Thin, centre, centre.Add(r2.Point{Y: (leanRadius + 4) / float64(v.View.Scale)}))
-	v.DimAngle(centre, leanRadius, math.Pi/2, s1.Angle(math.Atan2(dir.Y, dir.X)), text)
+	long := func(mm float64) r2.Point { return dir.Mul(v.paper(mm)) }
+	v.Line(sheet.Visible, centre.Sub(long(7)), centre.Add(long(7)))
+	v.Line(sheet.Centre, centre.Sub(long(11)), centre.Add(dir.Mul(leanLine)))
+	v.Line(sheet.Thin, centre, centre.Add(r2.Point{Y: leanLine}))
+	v.DimAngle(centre, v.View.Length(leanLine)-3, math.Pi/2, s1.Angle(math.Atan2(dir.Y, dir.X)), text)
 	v.ball(centre)
 }
 
-// leanRadius is the radius on paper at which a kingpin's angle is drawn, mm.
-const leanRadius = 24.0
+// leanLine is how far a kingpin's centre line is drawn, mm: past the tyre.
+const leanLine = 215.0
 
-// keysLeft is the front of the vehicle from its left: caster, rake, and where the column is.
-func (d *drawing) keysLeft(room r2.Rect) {
-	s := d.r.Setup
-	wheel := d.pose.Wheels[setup.Left].Centre
-	radius := s.Corners[setup.Left].Wheel.Tyre.Diameter / 2
-	column, turns := d.r.Linkage.Column()
-	foot, axis := column.Point, column.Dir
-	up := foot.Add(axis.Mul(2.6 * radius))
-	if !turns {
-		foot = d.r.Linkage.Balls(linkage.Input)[setup.Left]
-		up = foot
+// fromLeft is the front of the vehicle from its left: caster, rake, and where column or rack is.
+func (k *keyed) fromLeft(room r2.Rect) {
+	s := k.like
+	centre, radius := s.Centre(setup.Left), s.Corners[setup.Left].Wheel.Tyre.Diameter/2
+	foot, top := s.Column.Foot, s.Column.ColumnPoint(r3.Vector{Z: 200})
+	if s.Rack != nil {
+		foot = s.Rack.Balls[setup.Left]
+		top = foot
 	}
-	model := r2.RectFromPoints(r2.Point{X: wheel.X + radius}, r2.Point{X: wheel.X - radius, Y: wheel.Z + radius}, side(up), side(foot))
-	v := d.keyView(room, model, fromSide, margins{8, 8, 8, 14}, "From the left")
+	model := r2.RectFromPoints(r2.Point{X: radius}, r2.Point{X: -radius, Y: centre.Z + leanLine}, side(top), side(foot))
+	v := k.keyView(room, model, fromSide, margins{10, 5, 12, 12}, "From the left")
 	v.ground(model.X.Hi, model.X.Lo)
-	v.Circle(sheet.Visible, sheet.Tinted(frameTint), side(wheel), radius)
-	if !turns {
-		v.kingpin(side(s.Kingpin(setup.Left).Dir), side(s.Centre(setup.Left)), "kingpin.caster")
-		v.ball(side(foot))
-		v.key(side(foot), sheet.NE, "rack.left")
-		v.keyDim(sheet.Horizontal, r2.Point{}, side(foot), -v.View.Length(min(0, foot.Z))-sheet.DimGap, "x")
-		v.keyDim(sheet.Vertical, side(foot), r2.Point{X: foot.X}, v.View.Length(max(0, wheel.X+radius-foot.X))+sheet.DimGap, "z")
-		return
+	v.Circle(sheet.Thin, sheet.Tinted(frameTint), side(centre), radius)
+	v.kingpin(side(s.Kingpin(setup.Left).Dir), side(centre), "kingpin.caster")
+	if s.Rack == nil {
+		pin := s.Column.ColumnPoint(s.DropArm.Pins[setup.Left])
+		v.Line(sheet.Visible, side(foot), side(top))
+		v.Line(sheet.Wide, side(foot), side(pin))
+		v.ball(side(pin))
+		v.key(side(pin), sheet.SE, k.pinName())
+		v.Line(sheet.Thin, side(foot), side(foot.Sub(r3.Vector{X: v.paper(22)})))
+		v.DimAngle(side(foot), 18, math.Pi, math.Pi-s.Column.Rake, "column.rake")
+		v.key(side(foot), sheet.NW, "column.foot")
+	} else {
+		v.key(side(foot), sheet.NW, "rack.left")
 	}
-	v.Line(sheet.Centre, side(foot.Sub(axis.Mul(0.4*radius))), side(up))
-	pin := s.Column.ColumnPoint(s.DropArm.Pins[setup.Left])
-	root := pin.Sub(s.Column.FromColumn(r3.Vector{X: s.DropArm.Pins[setup.Left].X}))
-	v.Line(sheet.Visible, side(foot), side(up))
-	v.Line(sheet.Visible, side(root), side(pin))
-	v.kingpin(side(s.Kingpin(setup.Left).Dir), side(s.Centre(setup.Left)), "kingpin.caster")
-	v.ball(side(pin))
 	v.ball(side(foot))
-	v.key(side(foot), sheet.NE, "column.foot")
-	v.key(side(pin), sheet.SE, d.pinName(setup.Left))
-	v.keyDim(sheet.Horizontal, r2.Point{}, side(foot), -v.View.Length(min(0, foot.Z))-sheet.DimGap, "x")
-	v.keyDim(sheet.Vertical, side(foot), r2.Point{X: foot.X}, 26, "z")
-	v.Line(sheet.Thin, side(foot), side(foot.Sub(r3.Vector{X: 20 / float64(v.View.Scale)})))
-	v.DimAngle(side(foot), 17, math.Pi, math.Pi-s.Column.Rake, "column.rake")
+	v.Dim(sheet.Horizontal, r2.Point{}, r2.Point{X: foot.X}, -sheet.DimGap+1, "x")
+	v.Dim(sheet.Vertical, side(foot), r2.Point{X: foot.X}, v.View.Length(foot.X-model.X.Lo)+sheet.DimGap/2, "z")
 }
 
-// keysRack is the rack from above, with the rods as far as there is room.
-func (d *drawing) keysRack(room r2.Rect) {
-	s := d.r.Setup
-	balls, pickups := [2]r2.Point{}, [2]r2.Point{}
-	model := r2.RectFromPoints(r2.Point{})
-	for sd, ball := range d.r.Linkage.Balls(linkage.Input) {
-		sd := setup.Side(sd)
-		balls[sd], pickups[sd] = flat(ball), flat(s.CornerPoint(sd, s.Corners[sd].Arm.Pickup))
-		model = model.AddPoint(balls[sd])
+// behind is the left corner from behind: inclination, camber and heights.
+func (k *keyed) behind(room r2.Rect) {
+	s := k.like
+	w := &s.Corners[setup.Left].Wheel
+	kingpin, pickup := behind(s.Centre(setup.Left)), behind(k.pickup(setup.Left))
+	lean, lifted := math.Sincos(float64(w.Camber))
+	up := r2.Point{X: lean, Y: lifted} // the top leans outboard, which is the left of the paper
+	wheel := r2.Point{X: k.centre(setup.Left).Y, Y: w.Tyre.Diameter / 2}
+	model := r2.RectFromPoints(kingpin, pickup, r2.Point{X: wheel.X + w.Tyre.Width*0.7}, r2.Point{X: wheel.X, Y: kingpin.Y + leanLine})
+	v := k.keyView(room, model, fromSide, margins{4, 5, 28, 8}, "Left corner from behind")
+	v.ground(model.X.Hi, model.X.Lo)
+	v.Line(sheet.Visible, kingpin, wheel)
+	v.wheel(wheel, up.Mul(w.Tyre.Diameter/2-4), up.Ortho().Mul(w.Tyre.Width/2))
+	v.Line(sheet.Centre, wheel.Sub(up.Mul(w.Tyre.Diameter*0.55)), wheel.Add(up.Mul(w.Tyre.Diameter*0.62)))
+	v.Line(sheet.Thin, wheel, wheel.Add(r2.Point{Y: w.Tyre.Diameter * 0.62}))
+	v.DimAngle(wheel, v.View.Length(w.Tyre.Diameter*0.57), math.Pi/2, math.Pi/2-w.Camber, "wheel.camber")
+	v.Line(sheet.Wide, kingpin, pickup)
+	v.kingpin(behind(s.Kingpin(setup.Left).Dir), kingpin, "kingpin.inclination")
+	v.ball(pickup)
+	reach := v.View.Length(math.Abs(kingpin.X - pickup.X))
+	v.Dim(sheet.Vertical, kingpin, r2.Point{X: kingpin.X}, reach+2.4*sheet.DimGap, "kingpin.height")
+	v.Dim(sheet.Vertical, kingpin, pickup, sheet.DimGap, "up")
+	v.key(pickup, sheet.SW, "arm.pickup")
+}
+
+// pinName is the key of the left pin of the drop arm.
+func (k *keyed) pinName() string {
+	if k.like.DropArm.Pins[0] == k.like.DropArm.Pins[1] {
+		return "drop_arm.pin"
 	}
-	v := d.keyView(room, model, sheet.FromAbove, margins{10, 20, 14, 16}, "Rack from above")
+	return "drop_arm.left"
+}
+
+// dropArm is the drop arm as the driver sees it, looking down the column.
+func (k *keyed) dropArm(room r2.Rect) {
+	pins, model := [2]r2.Point{}, r2.RectFromPoints(r2.Point{})
+	for _, sd := range setup.Sides {
+		p := k.like.DropArm.Pins[sd]
+		pins[sd] = r2.Point{X: p.X, Y: p.Y}
+		model = model.AddPoint(pins[sd])
+	}
+	v := k.keyView(room, model.ExpandedByMargin(20), alongColumn, margins{24, 3, 18, 9}, "Drop arm, down the column")
+	v.Cross(sheet.Centre, r2.Point{}, 9)
+	for _, sd := range setup.Sides {
+		v.Line(sheet.Wide, r2.Point{}, pins[sd])
+	}
+	for _, p := range append(pins[:], r2.Point{}) {
+		v.ball(p)
+	}
+	v.key(r2.Point{}, sheet.NW, "column.foot")
+	v.Dim(sheet.Vertical, r2.Point{}, pins[setup.Right], v.View.Length(pins[setup.Right].Y-model.Y.Lo)+sheet.DimGap, "down")
+	v.key(pins[setup.Left], sheet.W, k.pinName())
+	if pins[setup.Left].Y != 0 {
+		v.Dim(sheet.Horizontal, pins[setup.Left], r2.Point{X: pins[setup.Left].X}, -math.Copysign(sheet.DimGap, pins[0].X), "left")
+	}
+	if pins[0] != pins[1] {
+		v.key(pins[setup.Right], sheet.E, "drop_arm.right")
+	}
+}
+
+// rack is the rack from above.
+func (k *keyed) rack(room r2.Rect) {
+	balls := [2]r2.Point{flat(k.like.Rack.Balls[0]), flat(k.like.Rack.Balls[1])}
+	model := r2.RectFromPoints(r2.Point{}, balls[0], balls[1])
+	v := k.keyView(room, model, sheet.FromAbove, margins{14, 12, 16, 14}, "Rack from above")
 	v.Line(sheet.Wide, balls[0], balls[1])
 	for _, sd := range setup.Sides {
-		v.Line(sheet.Thin, balls[sd], pickups[sd])
 		v.ball(balls[sd])
 		v.key(balls[sd], [2]sheet.Dir{sheet.NE, sheet.NW}[sd], "rack."+sd.String())
 	}
-	v.Line(sheet.Centre, r2.Point{X: model.X.Lo}, r2.Point{X: model.X.Hi})
-	left := balls[setup.Left]
-	below := -v.View.Length(left.X-model.X.Lo) - sheet.DimGap
-	v.keyDim(sheet.Horizontal, left, r2.Point{X: left.X}, below, "y")
-	v.keyDim(sheet.Vertical, balls[setup.Right], r2.Point{Y: balls[setup.Right].Y}, v.View.Length(balls[setup.Right].Y-model.Y.Lo)+sheet.DimGap/2, "x")
+	v.Line(sheet.Centre, r2.Point{X: model.X.Lo - v.paper(4)}, r2.Point{X: model.X.Hi + v.paper(4)})
+	v.Dim(sheet.Horizontal, balls[setup.Left], r2.Point{X: balls[setup.Left].X}, -math.Copysign(sheet.DimGap, -balls[0].X), "y")
+	v.Dim(sheet.Vertical, balls[setup.Right], r2.Point{Y: balls[setup.Right].Y}, sheet.DimGap/2, "x")
 	v.origin()
-}
-
-// pinName is the key of a pin of the drop arm.
-func (d *drawing) pinName(sd setup.Side) string {
-	if pins := d.r.Setup.DropArm.Pins; pins[0] == pins[1] {
-		return "drop_arm.pin"
-	}
-	return "drop_arm." + sd.String()
-}
-
-// keysBehind is the left corner from behind: inclination, camber and heights.
-func (d *drawing) keysBehind(room r2.Rect) {
-	s := d.r.Setup
-	c, w := &s.Corners[setup.Left], &d.pose.Wheels[setup.Left]
-	kingpin, pickup := behind(s.Centre(setup.Left)), behind(s.CornerPoint(setup.Left, c.Arm.Pickup))
-	model := r2.RectFromPoints(kingpin, pickup, r2.Point{X: w.Centre.Y + c.Wheel.Tyre.Width/2}, r2.Point{X: w.Centre.Y, Y: c.Wheel.Tyre.Diameter})
-	v := d.keyView(room, model, fromSide, margins{8, 12, 34, 6}, "Left corner from behind")
-	v.ground(model.X.Hi, model.X.Lo)
-	v.wheelBehind(setup.Left)
-	v.Line(sheet.Thin, kingpin, pickup)
-	v.kingpin(behind(s.Kingpin(setup.Left).Dir), kingpin, "kingpin.inclination")
-	v.ball(pickup)
-	reach := max(0, kingpin.X-pickup.X)
-	v.keyDim(sheet.Vertical, kingpin, r2.Point{X: kingpin.X}, v.View.Length(reach)+2.4*sheet.DimGap, "kingpin.height")
-	v.keyDim(sheet.Vertical, kingpin, pickup, sheet.DimGap, "up")
-	v.key(pickup, sheet.SE, "arm.pickup")
-	v.key(behind(w.Centre).Add(r2.Point{Y: c.Wheel.Tyre.Diameter / 2}), sheet.N, "wheel.camber")
-}
-
-// wheelBehind draws a front wheel from behind.
-func (v *view) wheelBehind(sd setup.Side) {
-	w, tyre := &v.pose.Wheels[sd], v.r.Setup.Corners[sd].Wheel.Tyre
-	across := behind(w.Leftward).Normalize()
-	up, c := across.Ortho(), behind(w.Centre)
-	corner := func(a, b float64) r2.Point {
-		return c.Add(across.Mul(a * tyre.Width / 2)).Add(up.Mul(b * tyre.Diameter / 2))
-	}
-	v.Polygon(sheet.Visible, sheet.Tinted(tyreTint), corner(1, 1), corner(1, -1), corner(-1, -1), corner(-1, 1))
-	v.Line(sheet.Centre, corner(0, 1.1), corner(0, -1))
-	v.Line(sheet.Centre, behind(w.Stub), c.Add(across.Mul(sd.Sign()*tyre.Width*0.7)))
-}
-
-// keysDropArm is the drop arm as the driver sees it, looking down the column.
-func (d *drawing) keysDropArm(room r2.Rect) {
-	s := d.r.Setup
-	pins, model := [2]r2.Point{}, r2.RectFromPoints(r2.Point{})
-	for _, sd := range setup.Sides {
-		pins[sd] = r2.Point{X: s.DropArm.Pins[sd].X, Y: s.DropArm.Pins[sd].Y}
-		model = model.AddPoint(pins[sd])
-	}
-	for _, p := range s.DropArm.Metal.Outline {
-		model = model.AddPoint(p)
-	}
-	v := d.keyView(room, model, alongColumn, margins{28, 6, 28, 9}, "Drop arm, looking down the column")
-	v.Polygon(sheet.Visible, sheet.Paper, s.DropArm.Metal.Outline...)
-	v.Cross(sheet.Centre, r2.Point{}, 7)
-	for _, sd := range setup.Sides {
-		v.Line(sheet.Thin.In(sheet.Grey), r2.Point{}, pins[sd])
-		v.ball(pins[sd])
-	}
-	v.ball(r2.Point{})
-	v.key(r2.Point{}, sheet.NW, "column.foot")
-	reach := v.View.Length(pins[setup.Right].Y - model.Y.Lo)
-	v.keyDim(sheet.Vertical, r2.Point{}, pins[setup.Right], reach+sheet.DimGap, "down")
-	v.key(pins[setup.Left], sheet.W, d.pinName(setup.Left))
-	if pins[0] != pins[1] {
-		past := v.View.Length(max(0, math.Copysign(1, pins[0].X)*(model.X.Hi-pins[0].X)))
-		v.keyDim(sheet.Horizontal, pins[setup.Left], r2.Point{X: pins[setup.Left].X}, -math.Copysign(past+sheet.DimGap, pins[0].X), "left")
-		v.key(pins[setup.Right], sheet.E, d.pinName(setup.Right))
-	}
 }

@@ -427,15 +427,33 @@ func TestPoseOutOfReachAndScaleTooLarge(t *testing.T) {
 	}
 }
 
-// TestKeysAreNamed: the measuring drawing carries the keys that the file cannot do without, and those of
-// heights and angles.
+// TestKeysAreNamed: the measuring drawing of each linkage carries the keys that the file cannot do without, and those of heights and
+// angles; its likeness has arms, column and pins on the same sides as the vehicle.
 func TestKeysAreNamed(t *testing.T) {
-	drawing := sound(t, "shed-kart", swept(t, example.Read(t, "shed-kart")), Options{Paper: sheet.A4, Keys: true})
-	for _, key := range []string{"vehicle.wheelbase", "vehicle.rear_track", "vehicle.rear_tyre", "kingpin.spacing", "kingpin.height",
-		"kingpin.inclination", "kingpin.caster", "wheel.offset", "wheel.camber", "wheel.tyre_diameter", "wheel.tyre_width",
-		"arm.pickup", "column.foot", "column.rake", "drop_arm.left", "drop_arm.right"} {
-		if !drawing.says(key) {
-			t.Errorf("no %s in the drawing", key)
+	turned := []string{"column.foot", "column.rake"}
+	for name, own := range map[string][]string{
+		"shed-kart": append(turned, "drop_arm.left", "drop_arm.right"), "pedal-quad": append(turned, "drop_arm.pin"),
+		"beam-cyclekart": append(turned, "drop_arm.pin", "drag_link.pickup", "drag_link.length"), "rack-buggy": {"rack.left", "rack.right"},
+	} {
+		r := swept(t, example.Read(t, name))
+		for _, paper := range papers {
+			drawing := sound(t, name, r, Options{Paper: paper, Keys: true})
+			for _, key := range append([]string{"vehicle.wheelbase", "vehicle.rear_track", "vehicle.rear_tyre", "kingpin.spacing", "kingpin.height",
+				"kingpin.inclination", "kingpin.caster", "wheel.offset", "wheel.lead", "wheel.toe", "wheel.camber", "wheel.tyre_diameter",
+				"wheel.tyre_width", "arm.pickup", "tie_rod.length"}, own...) {
+				if !drawing.says(key) {
+					t.Errorf("%s on %s: no %s in the drawing", name, paper.Name, key)
+				}
+			}
+		}
+		like := likeness(r.Setup)
+		for what, pair := range map[string][2]float64{
+			"arm": {like.Corners[0].Arm.Pickup.X, r.Setup.Corners[0].Arm.Pickup.X}, "column": {like.Column.Foot.X, r.Setup.Column.Foot.X},
+			"pin": {like.DropArm.Pins[0].X, r.Setup.DropArm.Pins[0].X},
+		} {
+			if pair[0]*pair[1] < 0 {
+				t.Errorf("%s: the %s of the likeness lies at %g, that of the vehicle at %g", name, what, pair[0], pair[1])
+			}
 		}
 	}
 }

@@ -112,19 +112,6 @@ func InputMeasures(m *sweep.Model) string {
 	return "Column axes [down, left, along]: from column.foot, column centred; along runs up the column to the driver."
 }
 
-// NotDrawn lists what the drawing of what to measure leaves out of a linkage beside what it leaves out of every one.
-func NotDrawn(s *setup.Setup) string {
-	switch _, side, link := s.LinkBall(); {
-	case s.Linkage() == setup.RackRods:
-		return "rack.travel, rack.diameter, "
-	case link && side == setup.Right:
-		return "drag_link (its pickup lies on the right arm), "
-	case link:
-		return "drag_link.length, "
-	}
-	return ""
-}
-
 // backwards says what turns the steering the right way.
 func backwards(s *setup.Setup) string {
 	if s.Linkage() == setup.RackRods {
