@@ -7,10 +7,12 @@ import (
 )
 
 // From coarsest to mostCoarse, mm, an outline is thinned until at most manySolids are left to put together: the first is a hundredth of
-// a millimetre on a sheet at 1:5, the last a line's width there.
+// a millimetre on a sheet at 1:5, the last what only an outline of thousands of teeth takes. More corners than manyCorners are
+// hardly ever so few solids, and not tried.
 const (
-	coarsest   = 0.05
-	mostCoarse = 1.6
+	coarsest    = 0.05
+	mostCoarse  = 12.8
+	manyCorners = 8 * manySolids
 )
 
 // solids returns the convex solids of a piece as a drawing needs them: those of its own or, of a plate with more than can be put
@@ -21,7 +23,11 @@ func solids(s *clearance.Piece) []solid.Solid {
 	}
 	fewest := s.Solids
 	for off := coarsest; off <= mostCoarse; off *= 2 {
-		coarse, err := solid.Plate(planar.ThinRing(s.Flat.Outline, off), s.Flat.Lower, s.Flat.Upper, s.Flat.Place)
+		outline := planar.ThinRing(s.Flat.Outline, off)
+		if len(outline) > manyCorners {
+			continue
+		}
+		coarse, err := solid.Plate(outline, s.Flat.Lower, s.Flat.Upper, s.Flat.Place)
 		if err != nil { // thinned so, it crosses itself
 			continue
 		}
