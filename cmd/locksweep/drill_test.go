@@ -13,6 +13,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	examples "locksweep/fixtures/example"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
@@ -35,7 +36,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 		}
 		var f drillFlags
 		for _, on := range []drill.On{drill.Arm, drill.DropArm} {
-			r, err := drill.Search(s, on, drill.Aims{Percent: 100}, drill.Options{Step: 8, Reach: 16, Best: 2, NewMetal: true, Edge: drill.EdgeFloor, Slip: -1})
+			r, err := drill.Search(s, on, drill.Aims{Percent: 100}, drill.Options{Step: trial.Every(16.0, 8), Reach: 16, Best: 2, NewMetal: true, Edge: drill.EdgeFloor, Slip: -1})
 			if errors.Is(err, drill.ErrNoDropArm) && !s.HasDropArm() {
 				continue
 			}

@@ -68,7 +68,7 @@ func TestMutatedFilesEndWell(t *testing.T) {
 		{"reconcile", "--json"}, {"card", "-o", "-"}, {"drill", "--json", "--step", "25", "--slip", "0", "--best", "1", "--reach", "6"},
 		{"compare", "--vary", "kingpin.caster=0..9/2", "--json"}}
 	statuses := map[int]int{}
-	for n := range trial.Count(48, 3000) {
+	for n := range trial.Count(32, 3000) {
 		r := rand.New(rand.NewPCG(uint64(n), 0xf11e+trial.Seed))
 		e := fixtures.Examples[r.IntN(len(fixtures.Examples))]
 		data, err := e.Data()

@@ -35,6 +35,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("GOGC", "400") // short runs need not collect
 			for _, e := range fixtures.Examples {
 				data, err := e.Data()
 				if err != nil {

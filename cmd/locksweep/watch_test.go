@@ -130,7 +130,7 @@ func TestWatchLosesNoSave(t *testing.T) {
 		return strings.Replace(string(data), "name", fmt.Sprintf("name = \"save %d\" #", i), 1)
 	}
 	saves := []func(testing.TB, string, string){saveIn, saveRename, saveBackup}
-	count := trial.Count(36, 1000)
+	count := trial.Count(24, 1000)
 	t.Run("saves", func(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "kart.toml")
 		saveIn(t, path, named(-1))

@@ -302,9 +302,9 @@ func TestPaperThatFits(t *testing.T) {
 // TestEveryExampleFitsLetter in one piece, drill and grind.
 func TestEveryExampleFitsLetter(t *testing.T) {
 	for _, paper := range papers() {
-		for _, q := range questions() {
+		for i, q := range questions() {
 			r := asked(t, q)
-			if r == nil {
+			if r == nil || !trial.Long() && i%2 == 1 {
 				continue
 			}
 			for _, way := range []bool{false, true} {
