@@ -164,3 +164,24 @@ func TestTimelineMeetsTheLimits(t *testing.T) {
 		}
 	}
 }
+
+// TestHigherIsDrawnOverLower: of what moves a piece that reaches higher straight ahead, as the top view has it, comes later.
+func TestHigherIsDrawnOverLower(t *testing.T) {
+	for _, e := range fixtures.Examples {
+		in := entry(t, e.Name)
+		outlines, err := plan.At(in.Result.Scene, &in.Result.Straight.Pose)
+		if err != nil {
+			t.Fatal(err)
+		}
+		high := map[int]float64{}
+		for i := range outlines {
+			high[outlines[i].Piece] = outlines[i].High
+		}
+		f := newFilm(in.Result, timeline(results(in)))
+		for k := 1; k < len(f.moves); k++ {
+			if a, b := f.moves[k-1].piece, f.moves[k].piece; high[a] > high[b]+1e-5 {
+				t.Errorf("%s: %s, %.2f mm high, is drawn over %s, %.2f mm high", e.Name, in.Result.Scene.Pieces[b].Label(), high[b], in.Result.Scene.Pieces[a].Label(), high[a])
+			}
+		}
+	}
+}
