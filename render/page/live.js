@@ -20,7 +20,7 @@
   const same = (a, b) => ['style', 'script:last-of-type'].every(s => a.querySelector(s).textContent === b.querySelector(s).textContent);
   function renew(next) {
     if (!window.locksweep || !next.getElementById('show') || !same(document, next)) return location.reload();
-    const column = locksweep.column(), unfolded = [...details()].map(([head, d]) => [head, d.open]), { scrollX, scrollY } = window;
+    const column = locksweep.column(), unfolded = [...details()].map(([head, d]) => [head, d.open]);
     const { id, dataset } = document.activeElement, focused = id ? '#' + id : dataset.tag ? `button[data-tag="${dataset.tag}"]` : null;
     locksweep.stop();
     document.querySelector('main').replaceWith(next.querySelector('main'));
@@ -31,7 +31,6 @@
     for (const [head, open] of unfolded) if (now.has(head)) now.get(head).open = open;
     window.locksweep = enliven(column);
     if (focused) document.querySelector(focused)?.focus({ preventScroll: true });
-    scrollTo(scrollX, scrollY);
   }
 
   const lost = () => say('Locksweep no longer answers; this is the last drawing.', '');
