@@ -59,6 +59,7 @@ func checkSealed(t *testing.T, name string, out []byte) {
 func FuzzNames(f *testing.F) {
 	f.Add("Kart", "rail", "kart.toml")
 	f.Add("</script><script>alert(1)</script>", `"><img src=x onerror=alert(1)>`, "a\u202eb.toml")
+	f.Add("a|b", "c|d", "e|f")
 	f.Add("{{.Show}}", "</title></svg><style>*{}</style>", "'\"`<!--")
 	f.Add("\x00\x07\u2028]]>", "<![CDATA[", strings.Repeat("W", 5000))
 	base := entry(f, "pedal-quad")
@@ -86,6 +87,12 @@ func FuzzNames(f *testing.F) {
 		}
 		model.Scene = &scene
 		out := made(t, Options{}, Entry{Result: &r, Name: name, Source: &export.Source{File: file}})
+		show := dataOf(t, out)
+		for key, texts := range show.Films[0].Texts {
+			if n := strings.Count(texts, "|") + 1; n != show.Films[0].Count {
+				t.Errorf("%s has %d texts for %d frames", key, n, show.Films[0].Count)
+			}
+		}
 		got, title := count(t, out)
 		if got != want {
 			t.Errorf("%d elements, with plain names %d", got, want)
