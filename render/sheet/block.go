@@ -57,13 +57,17 @@ func (s *Sheet) drawBlock() {
 	if TextWidth(s.Title.Title, Medium) > width {
 		height = Small
 	}
-	title, subtitle := 5.0, 10.8
+	named, letters := inTwo(s.Title.Subtitle, width)
+	rows := [2][3]float64{{5, 10.8}, {4.2, 9, 12.2}} // of the title and the lines below it, with one and with two of them
 	if s.Title.Fellows != "" {
-		title, subtitle = 3.6, 8.2
-		s.squeezed(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.4}, width, s.Title.Fellows)
+		rows = [2][3]float64{{3.6, 8.2}, {3, 6.8, 9.8}}
+		s.squeezed(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.6}, width, s.Title.Fellows)
 	}
-	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + title}, E, Style{Height: height, Max: width}, s.Title.Title)
-	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + subtitle}, E, Style{Max: width}, s.Title.Subtitle)
+	at := rows[len(named)-1]
+	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + at[0]}, E, Style{Height: height, Max: width}, s.Title.Title)
+	for i, line := range named {
+		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + at[1+i]}, E, Style{Height: letters, Max: width}, line)
+	}
 	lines, h := s.noteLines()
 	if len(lines) > 0 {
 		s.line(Thin, f.X.Lo, top+mainRow, f.X.Hi, top+mainRow)
@@ -73,6 +77,17 @@ func (s *Sheet) drawBlock() {
 		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: y}, E, Style{Height: h}, line)
 	}
 	s.Polygon(Border, NoFill, corners(f)...)
+}
+
+// inTwo breaks a text that is wider than width in small letters into two lines of fine ones.
+func inTwo(text string, width float64) (lines []string, height float64) {
+	if TextWidth(text, Small) <= width {
+		return []string{text}, Small
+	}
+	if lines = Wrap(text, Fine, width); len(lines) > 2 {
+		lines = []string{lines[0], strings.Join(lines[1:], " ")}
+	}
+	return lines, Fine
 }
 
 // drawOrigin writes the paper, the program and the file one below the other in the block's last cell: a file's name that is

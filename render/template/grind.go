@@ -249,7 +249,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	for _, b := range c.Bites {
 		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(g.p.Model.Setup.Unit, b.Depth))
 	}
-	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, source: g.opt.Origin.Source}
+	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, with: g.p.Model.Setup.With, source: g.opt.Origin.Source}
 	switch {
 	case c.Part.On == setup.OnColumn:
 		id.front = "DOWN"

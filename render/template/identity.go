@@ -15,6 +15,7 @@ type identity struct {
 	face         string // which face is seen
 	front, tyre  string // what lies along the model's first axis, and along the second
 	name, source string // of the setup, and of its file
+	with         string // the variant and settings that it was read with
 }
 
 // letters are the heights in which identity is written, the largest that fits.
@@ -29,19 +30,26 @@ func (id identity) write(v *sheet.Panel, line []r2.Point, axes sheet.Axes, room 
 	id.inside(v, line, middle, room, id.face)
 	id.arrow(v, line, middle, room, id.front, axes.X)
 	id.arrow(v, line, middle, room, id.tyre, axes.Y)
-	for _, most := range nameMost {
-		name := sheet.Shorten(id.name, sheet.Fine, most)
-		if v.Inside(line, middle, letters[2:], name, name) {
-			break
-		} else if most == nameMost[len(nameMost)-1] {
-			id.inside(v, line, middle, room, name)
-		}
-	}
+	id.named(v, line, middle, room, id.name)
+	id.named(v, line, middle, room, strings.TrimPrefix(id.with, "variant ")) // its name is what tells them apart
 	if id.source == "" || v.Inside(line, middle, letters[4:], id.source, id.source) {
 		return
 	}
 	for _, part := range strings.Split(id.source, ", ") { // file and date each by itself
 		id.either(v, line, middle, room, letters[4:], part, part)
+	}
+}
+
+// named writes a name, shortened where there is less room.
+func (id identity) named(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, text string) {
+	for i, most := range nameMost {
+		name := sheet.Shorten(text, sheet.Fine, most)
+		switch {
+		case name == "" || v.Inside(line, near, letters[2:], name, name):
+			return
+		case i == len(nameMost)-1:
+			id.inside(v, line, near, room, name)
+		}
 	}
 }
 
