@@ -7,12 +7,13 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/golang/geo/s1"
 
-	examples "locksweep/fixtures/example"
+	"locksweep/fixtures"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
@@ -25,7 +26,11 @@ import (
 // the listed place, which are others than today's for most.
 func TestSettingsGiveThePlaceBack(t *testing.T) {
 	places, moved := 0, 0
-	for _, e := range examples.Some() {
+	for _, e := range fixtures.Examples {
+		// As a rule one of each linkage, of two rods the one whose sides differ, where what suits one side is not enough.
+		if !trial.Long() && !slices.Contains([]string{"cyclekart", "beam-cyclekart", "rack-buggy"}, e.Name) {
+			continue
+		}
 		data, err := e.Data()
 		if err != nil {
 			t.Fatal(err)
