@@ -34,7 +34,7 @@ type Entry struct {
 	Result *sweep.Result
 	Name   string // that tells it from the others
 	Source *export.Source
-	Sure   *tolerance.Result // how sure the figures are, where they are to say so
+	Sure   *tolerance.Result // how sure the figures are; nil where they are not to say
 	Loads  *loads.Model      // what it has to bear; nil where the file gives no weight
 }
 
