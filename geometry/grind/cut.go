@@ -42,6 +42,8 @@ type Cut struct {
 	Passes    float64    // likewise, what it stops left out; NaN where there is nothing else
 	Obstacles []int      // pieces that it is cut for
 	Sights    []Sight    // of them at the target
+	Corners   []Corner   // inner corners that are too sharp
+	Eased     bool       // they may be made round: a fresh sweep finds locks and stops the same then
 }
 
 // Past is why ground metal stops the wheels only past the target.

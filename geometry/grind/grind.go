@@ -177,6 +177,9 @@ func (j *job) complete(opt Options) error {
 	if err := j.sights(p); err != nil {
 		return err
 	}
+	if err := j.ease(p); err != nil {
+		return err
+	}
 	return j.stops(p)
 }
 

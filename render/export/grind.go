@@ -32,26 +32,39 @@ type grindJSON struct {
 }
 
 type cutJSON struct {
-	Part      string      `json:"part"`
-	Side      *string     `json:"side"`
-	Depth     number      `json:"depth"`
-	Area      number      `json:"area"`
-	Mass      number      `json:"mass"`
-	Wall      number      `json:"wall"`
-	WallOff   number      `json:"wall_plus_minus"` // null where the file does not say how exact it is
-	LeastWall number      `json:"least_wall"`
-	AreaLeft  number      `json:"area_left"`
-	ShareLeft number      `json:"share_left"` // 0 to 1
-	WidthLeft number      `json:"width_left"` // least, from where it is touched to the root; null where it is no stop
-	LeastWide number      `json:"least_width"`
-	Root      *rootJSON   `json:"root"`
-	Stop      []string    `json:"stop"` // the directions in which it is the stop
-	CutAway   bool        `json:"cut_away"`
-	Passes    number      `json:"passes"`    // null where it is cut only for what it stops
-	Clearance number      `json:"clearance"` // that the fresh sweep finds
-	For       []string    `json:"for"`
-	Outline   [][2]number `json:"outline"`
-	Deepest   []biteJSON  `json:"bites"`
+	Part      string            `json:"part"`
+	Side      *string           `json:"side"`
+	Depth     number            `json:"depth"`
+	Area      number            `json:"area"`
+	Mass      number            `json:"mass"`
+	Wall      number            `json:"wall"`
+	WallOff   number            `json:"wall_plus_minus"` // null where the file does not say how exact it is
+	LeastWall number            `json:"least_wall"`
+	AreaLeft  number            `json:"area_left"`
+	ShareLeft number            `json:"share_left"` // 0 to 1
+	WidthLeft number            `json:"width_left"` // least, from where it is touched to the root; null where it is no stop
+	LeastWide number            `json:"least_width"`
+	Root      *rootJSON         `json:"root"`
+	Stop      []string          `json:"stop"` // the directions in which it is the stop
+	CutAway   bool              `json:"cut_away"`
+	Passes    number            `json:"passes"`    // null where it is cut only for what it stops
+	Clearance number            `json:"clearance"` // that the fresh sweep finds
+	For       []string          `json:"for"`
+	Outline   [][2]number       `json:"outline"`
+	Deepest   []biteJSON        `json:"bites"`
+	Corners   []innerCornerJSON `json:"inner_corners"`
+}
+
+// innerCornerJSON is an inner corner that is sharper than a disc gets into.
+type innerCornerJSON struct {
+	At    [2]number   `json:"at"`
+	Round *reliefJSON `json:"round"` // the hole with its edge through the corner; null where it would change what stops the wheels
+}
+
+type reliefJSON struct {
+	At       [2]number `json:"at"`
+	Diameter number    `json:"diameter"`
+	Drill    bool      `json:"drill"` // before anything is ground; else by file
 }
 
 // rootJSON is what a plate hangs on: an edge, or its middle about the kingpin.
@@ -213,6 +226,15 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	}
 	for _, o := range c.Obstacles {
 		out.For = append(out.For, p.Model.Scene.Pieces[o].Label())
+	}
+	out.Corners = []innerCornerJSON{}
+	for _, corner := range c.Corners {
+		at := in.outline([]r2.Point{corner.At, corner.Hole})
+		one := innerCornerJSON{At: at[0]}
+		if c.Eased {
+			one.Round = &reliefJSON{at[1], in.of(grind.CornerRound(in.unit)), corner.Drill}
+		}
+		out.Corners = append(out.Corners, one)
 	}
 	for _, b := range c.Bites {
 		at := in.outline(b.At[:])

@@ -54,6 +54,9 @@ func (p *page) cuts(pl *grind.Plan) {
 	before := ""
 	for _, c := range pl.Cuts {
 		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl.Model, c), wording.LeftLine(u, c), wording.WallLine(pl, c), wording.PassLine(pl, c))
+		if corners := wording.CornersLine(u, c); corners != "" {
+			text += "; " + corners
+		}
 		if wording.Likewise(before, text) {
 			p.item("", wording.Piece(pl.Model, c.Piece)+": the same")
 		} else {

@@ -2,6 +2,7 @@ package template
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -246,6 +247,13 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	v.Polygon(sheet.Visible, sheet.NoFill, c.Before...)
 	v.Polygon(sheet.Wide, sheet.NoFill, c.After...)
 	grindKingpin(v, c)
+	across := grind.CornerRound(g.p.Model.Setup.Unit)
+	for _, corner := range c.Corners {
+		if c.Eased && corner.Drill {
+			v.Circle(sheet.Thin, sheet.NoFill, corner.Hole, across/2)
+			v.Cross(sheet.Thin, corner.Hole, across/2+1)
+		}
+	}
 	for _, b := range c.Bites {
 		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(g.p.Model.Setup.Unit, b.Depth))
 	}
@@ -258,6 +266,9 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	}
 	within := frame.ExpandedByMargin(-0.5)
 	id.write(v, c.After, axes, within)
+	if i := slices.IndexFunc(c.Corners, func(k grind.Corner) bool { return k.Drill }); i >= 0 && c.Eased { // once for all
+		v.Label(sheet.Label{At: c.Corners[i].Hole, Clear: across/2 + 1, Within: within, Lines: []string{wording.CornerDrill(g.p.Model.Setup.Unit), "first"}})
+	}
 	if grindAtKingpin(c) {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
 	}

@@ -185,6 +185,46 @@ func CutLine(m *sweep.Model, c *grind.Cut) string {
 	return text
 }
 
+// CornersLine says how the inner corners of a cut are made; empty where none is too sharp.
+func CornersLine(u setup.Unit, c *grind.Cut) string {
+	at := func(which func(k grind.Corner) (r2.Point, bool)) string {
+		var list []string
+		for _, k := range c.Corners {
+			if q, is := which(k); is {
+				list = append(list, fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)))
+			}
+		}
+		if len(list) == 0 {
+			return ""
+		}
+		return joined(list)
+	}
+	if !c.Eased {
+		if sharp := at(func(k grind.Corner) (r2.Point, bool) { return k.At, true }); sharp != "" {
+			return "the inner corner at " + sharp + " cannot be made round, or the stop would come elsewhere: leave no scratch in it and look there for cracks"
+		}
+		return ""
+	}
+	var said []string
+	if drill := at(func(k grind.Corner) (r2.Point, bool) { return k.Hole, k.Drill }); drill != "" {
+		said = append(said, CornerDrill(u)+" first with its middle at "+drill+", then grind up to it: a disc leaves that inner corner sharp")
+	}
+	if file := at(func(k grind.Corner) (r2.Point, bool) { return k.At, !k.Drill }); file != "" {
+		said = append(said, "ease the inner corner at "+file+" with a round file, Ø "+roundSize(u)+", just up to the corner: sharp it cracks")
+	}
+	return strings.Join(said, "; ")
+}
+
+// CornerDrill says what inner corners are drilled with: "drill Ø 5 mm".
+func CornerDrill(u setup.Unit) string { return "drill Ø " + roundSize(u) }
+
+func roundSize(u setup.Unit) string {
+	if u == setup.Inch {
+		return "3/16 in"
+	}
+	return u.Say(grind.CornerRound(u))
+}
+
 // LeftLine says what is left of a plate.
 func LeftLine(u setup.Unit, c *grind.Cut) string {
 	text := fmt.Sprintf("%s left of %s (%s %%)", Area(u, c.Left), Area(u, c.Left+c.Area), Fixed(100*c.Share, 0))

@@ -1,0 +1,123 @@
+package grind
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/neck"
+	"locksweep/geometry/planar"
+	"locksweep/geometry/region"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+// Corner is an inner corner of a cut that is sharper than CornerRound. No disc gets into it, and a crack begins there.
+type Corner struct {
+	At    r2.Point // in the plate's plane, mm
+	Hole  r2.Point // middle of a hole of CornerRound with its edge through the corner
+	Drill bool     // the whole of that hole lies in the metal as it is, so that it may be drilled before anything is ground
+}
+
+// CornerRound returns the diameter that an inner corner is drilled or filed round to, mm: 5 mm or 3/16 in (common practice, no source).
+func CornerRound(u setup.Unit) float64 {
+	if u == setup.Inch {
+		return 3 * setup.MMPerInch / 16
+	}
+	return 5
+}
+
+// sharp is how deep a corner must lie behind the round of the hole to be told, mm: some 140 degrees.
+const sharp = 0.15
+
+// corners finds the inner corners that the cut made and that are sharper than the round of a diameter.
+func (c *Cut) corners(across float64) error {
+	rounded, err := region.Of(c.After).Grown(across/2, curveChord)
+	if err == nil {
+		rounded, err = rounded.Grown(-across/2, curveChord)
+	}
+	if err != nil {
+		return err
+	}
+	round := planar.NewNearest(neck.Edges(rounded))
+	deep := map[r2.Point]float64{}
+	for i, q := range c.After {
+		n := len(c.After)
+		inner := planar.Orient(c.After[(i+n-1)%n], q, c.After[(i+1)%n]) < 0
+		d, on := round.To(q)
+		if !inner || d < sharp || slices.Contains(c.Before, q) {
+			continue
+		}
+		at := Corner{At: q, Hole: q.Add(on.Sub(q).Normalize().Mul(across / 2))}
+		at.Drill = planar.Inside(c.Before, at.Hole) && planar.ToEdge(c.Before, at.Hole) >= across/2
+		deep[q] = d
+		if i := slices.IndexFunc(c.Corners, func(o Corner) bool { return o.At.Sub(q).Norm() < across/2 }); i < 0 {
+			c.Corners = append(c.Corners, at)
+		} else if d > deep[c.Corners[i].At] {
+			c.Corners[i] = at
+		}
+	}
+	return nil
+}
+
+// eased returns the finished outline with the holes of its inner corners, which run a little into its faces.
+func (c *Cut) eased(across float64) ([]r2.Point, error) {
+	left := region.Of(c.After)
+	for _, corner := range c.Corners {
+		var hole []r2.Point
+		const n = 64
+		for i := range n {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
+			hole = append(hole, corner.Hole.Add(r2.Point{X: cos, Y: sin}.Mul(across/2)))
+		}
+		var err error
+		if left, err = left.Minus(region.Of(hole)); err != nil {
+			return nil, err
+		}
+	}
+	var largest []r2.Point
+	for _, piece := range left.Pieces() {
+		if largest == nil || planar.Area(piece[0]) > planar.Area(largest) {
+			largest = piece[0]
+		}
+	}
+	return largest, nil
+}
+
+// ease finds the inner corners of all cuts, and whether they may be made round: whether every lock then stays where it is and the stops
+// hold.
+func (j *job) ease(p *Plan) error {
+	across := CornerRound(j.model.Setup.Unit)
+	var holed []*Cut
+	any := false
+	for _, c := range p.Cuts {
+		if err := c.corners(across); err != nil {
+			return err
+		}
+		after, err := c.eased(across)
+		if err != nil {
+			return err
+		}
+		own := *c
+		own.After = after
+		holed, any = append(holed, &own), any || len(c.Corners) > 0
+	}
+	if !any {
+		return nil
+	}
+	m, err := sweep.New(refit(j.model.Setup, j.model, holed))
+	if err != nil {
+		return nil // what stands then is told without
+	}
+	stands := true
+	for _, d := range sweep.Directions {
+		lock := m.Lock(d)
+		stopping, before := m.Stopping(&lock), p.After.Stopping(&p.Locks[d])
+		stands = stands && (lock.Column-p.Locks[d].Column).Abs() < over/5 && slices.Equal(stopping.Faults(), before.Faults())
+	}
+	for _, c := range p.Cuts {
+		c.Eased = stands && len(c.Corners) > 0
+	}
+	return nil
+}
