@@ -252,6 +252,9 @@ func TestChartsReadTheirFigures(t *testing.T) {
 			num := func(text string) float64 { return numberIn(strings.NewReplacer("−", "-", "°", "").Replace(text)) }
 			return num(a.Text) + (y-num(a.At))/(num(b.At)-num(a.At))*(num(b.Text)-num(a.Text))
 		}
+		if low, high := p.Y[0], p.Y[len(p.Y)-1]; numberIn(low.At) <= numberIn(high.At) || value(numberIn(low.At)) >= value(numberIn(high.At)) {
+			t.Errorf("%s: %+v stands below %+v", e.Name, low, high)
+		}
 		for i, of := range []func(p *sweep.Pose) float64{
 			func(p *sweep.Pose) float64 { return p.Wheels[setup.Left].Steer.Degrees() },
 			func(p *sweep.Pose) float64 { return p.Wheels[setup.Right].Steer.Degrees() },
