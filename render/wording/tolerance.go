@@ -86,7 +86,11 @@ func MeasureAgain(r *tolerance.Result, q tolerance.Question) string {
 		if i == mostMatters || m.Share < leastMatters && i > 0 {
 			break
 		}
-		said = append(said, fmt.Sprintf("%s%s %.0f %%", setup.Printable(m.Key), [2]string{"", ", both sides,"}[flag(m.Both)], 100*m.Share))
+		name := MeasureName(m.Key)
+		if m.Both {
+			name = strings.TrimPrefix(name, "left ") + ", both sides,"
+		}
+		said = append(said, fmt.Sprintf("%s %.0f %%", name, 100*m.Share))
 	}
 	switch {
 	case len(said) > 0:

@@ -1,0 +1,49 @@
+package wording
+
+import (
+	"regexp"
+
+	"locksweep/geometry/setup"
+)
+
+// measured are the words for measures, by keys without "right." and with [#] for their last number; what is not here is called by its key.
+var measured = map[string][]string{
+	"arm.pickup[#]":       {"pickup, forward", "pickup, outboard", "pickup, up"},
+	"drop_arm.left[#]":    {"left pin, down", "left pin, left", "left pin, along"},
+	"drop_arm.right[#]":   {"right pin, down", "right pin, left", "right pin, along"},
+	"drop_arm.pin[#]":     {"pin, down", "pin, left", "pin, along"},
+	"column.foot[#]":      {"column's foot, forward", "column's foot, left", "column's foot, up"},
+	"drag_link.pickup[#]": {"drag link's pickup, forward", "drag link's pickup, outboard", "drag link's pickup, up"},
+	"column.rake":         {"column's rake"},
+	"kingpin.spacing":     {"kingpins, centre to centre"},
+	"kingpin.height":      {"kingpin centre above ground"},
+	"kingpin.caster":      {"caster"},
+	"kingpin.inclination": {"kingpin inclination"},
+	"wheel.offset":        {"kingpin centre to tyre's middle"},
+	"wheel.lead":          {"stub axle ahead of the kingpin"},
+	"tie_rod.length":      {"rod, centre to centre"},
+	"tie_rod.left":        {"left rod, centre to centre"},
+	"tie_rod.right":       {"right rod, centre to centre"},
+	"vehicle.wheelbase":   {"wheelbase"},
+	"vehicle.rear_track":  {"rear track"},
+}
+
+var lastNumber = regexp.MustCompile(`\[([0-2])\]$`)
+
+// MeasureName names a measure in words, with its key behind them: "pickup, forward (arm.pickup[0])". A measure without words is
+// its key.
+func MeasureName(key string) string {
+	plain, side := key, ""
+	if len(key) > 6 && key[:6] == "right." {
+		plain, side = key[6:], "right "
+	}
+	at := 0
+	if m := lastNumber.FindStringSubmatch(plain); m != nil {
+		at = int(m[1][0] - '0')
+		plain = lastNumber.ReplaceAllString(plain, "[#]")
+	}
+	if words := measured[plain]; at < len(words) {
+		return side + words[at] + " (" + key + ")"
+	}
+	return setup.Printable(key)
+}
