@@ -91,6 +91,9 @@ func holeWords(r *drill.Result) string {
 			of = "of the tie rod in the steering arms and of the drag link in the drop arm"
 		}
 	}
+	if r.Options.Each {
+		of = strings.NewReplacer("both arms alike", "each arm for itself", "the left rod's, the right one's is its mirror image", "each rod's for itself").Replace(of)
+	}
 	return wording.Drill(r.Setup.Unit, r.Options.Diameter) + ", " + of
 }
 
