@@ -45,6 +45,9 @@ func (f *demoFlags) run(sh *shell, args []string) error {
 	if f.list {
 		return sh.print(exampleList())
 	}
+	if f.folder == "-" {
+		return usagef("-o -: the demo writes several files; name a folder for them")
+	}
 	example, err := findExample(args)
 	if err != nil {
 		return err

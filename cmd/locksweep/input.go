@@ -133,6 +133,7 @@ const mostInput = 4<<20 + 1
 // readInput reads a file, or standard input for "-", and returns its name for messages.
 func readInput(sh *shell, path string) (name string, data []byte, err error) {
 	if path == "-" {
+		files.read = append(files.read, "/dev/stdin") // which may be a file
 		data, err = io.ReadAll(io.LimitReader(sh.in, mostInput))
 		if err != nil {
 			return "", nil, fileError{nameOf(path), "cannot be read: " + reason(err)}

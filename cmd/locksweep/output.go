@@ -139,10 +139,10 @@ func placeFor(path string, inputs []string, data []byte, force bool) (place, err
 		return refuse("cannot be written: " + reason(err))
 	case info.IsDir():
 		return refuse("is a folder; name a file in it")
-	case sameFile(info, append(inputs, files.read...)):
-		return refuse("is the setup file itself; give the result a name of its own")
 	case !info.Mode().IsRegular():
 		return place{path, path, asItComes}, nil
+	case sameFile(info, append(inputs, files.read...)):
+		return refuse("is the setup file itself; give the result a name of its own")
 	case sameFile(info, files.written):
 		return refuse("was written just now for another option or sheet; give each a name of its own")
 	}
@@ -210,16 +210,20 @@ func writeSheets(path, input string, sheets [][]byte, force bool) error {
 	if places[0].manner == toOutput || places[0].manner == asItComes {
 		return nil
 	}
-	for i := len(sheets); ; i++ {
+	for i := len(sheets); i < mostSheets; i++ {
 		stale := sheet.FileName(path, i)
 		if old, err := head(stale, 0); err != nil || !sheet.IsOurs(old) || !bytes.Contains(old, fmt.Appendf(nil, "Sheet %d of ", i+1)) {
-			return nil
+			continue
 		}
 		if err := os.Remove(stale); err != nil {
 			return fileError{stale, "is a sheet of an earlier drawing and cannot be removed: " + reason(err)}
 		}
 	}
+	return nil
 }
+
+// mostSheets is more than any drawing takes.
+const mostSheets = 100
 
 // head returns the beginning of a file: enough to compare it with n bytes and to know a drawing by.
 func head(path string, n int) ([]byte, error) {
