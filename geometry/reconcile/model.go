@@ -23,14 +23,14 @@ type model struct {
 	unknowns []unknown
 	tapes    [][2]setup.Place
 	rods     []rodKey
-	// observations: tapes, wheels, rods, the centre, marks; then the figures, in the order of their unknowns.
+	// observations: tapes, wheels, the centre, turns of the steering wheel, rods, marks; then the figures, in the order of their unknowns.
 	observations []Observation
 	checks       int // observations that are no figures
 }
 
 // unknown is what may be off. That it is not is its own observation; a mark to be found has none.
 type unknown struct {
-	kind     Kind // Figure, Centre, MarkAt
+	kind     Kind // Figure, Centre, Column, MarkAt
 	key      string
 	angle    bool
 	file     float64 // as given; mm or radians
@@ -38,6 +38,7 @@ type unknown struct {
 	figures  []*float64
 	values   []float64 // of figures, in the file
 	mark     int
+	turn     int     // whose column it is
 	steers   float64 // how far the wheels' angles move with it off by its accuracy, radians
 }
 
@@ -107,7 +108,7 @@ func newModel(s *setup.Setup) (*model, error) {
 // measured is how many observations there are of what the file's figures also say.
 func (m *model) measured() (n int) {
 	for _, o := range m.observations {
-		if o.Kind == Tape || o.Kind == Turn || o.Kind == Rod {
+		if o.read() {
 			n++
 		}
 	}
@@ -136,7 +137,8 @@ func (m *model) observeTapes(s *setup.Setup, stands *stand) error {
 	return nil
 }
 
-// observeTurns lists the wheels' angles that were read, and with them that the steering wheel was at 0 when it was called so.
+// observeTurns lists the wheels' angles that were read, and with them that the steering wheel was at 0 when it was called so and
+// how far it was turned then.
 func (m *model) observeTurns(s *setup.Setup, stands *stand) error {
 	exact := inexact(float64(m.base.Accuracy.Turned), true)
 	for i, t := range s.Checks.Turned {
@@ -162,7 +164,23 @@ func (m *model) observeTurns(s *setup.Setup, stands *stand) error {
 	if len(s.Checks.Turned) > 0 {
 		m.observations = append(m.observations, Observation{Kind: Centre, Angle: true, Accuracy: exact})
 	}
+	for _, i := range m.turnedAway() {
+		column := float64(s.Checks.Turned[i].Column)
+		m.observations = append(m.observations, Observation{
+			Kind: Column, Key: fmt.Sprintf("turned[%d].column", i), Index: i, Angle: true, Given: column, Before: column, Accuracy: exact,
+		})
+	}
 	return nil
+}
+
+// turnedAway lists the readings with the steering wheel turned; what it stands at when it is not is its centre.
+func (m *model) turnedAway() (list []int) {
+	for i, t := range m.base.Checks.Turned {
+		if t.Column != 0 {
+			list = append(list, i)
+		}
+	}
+	return list
 }
 
 // observeRods lists the rods whose length the file gives.
@@ -223,7 +241,7 @@ func (m *model) toFind(name string) int {
 	return -1
 }
 
-// candidates lists all that may be off: every length and angle of the file, the steering wheel's centre, the marks.
+// candidates lists all that may be off: every length and angle of the file, the steering wheel's centre and turns, the marks.
 func (m *model) candidates() (list []unknown) {
 	for _, r := range m.work.Readings() {
 		if r.Accuracy == 0 || r.Class == setup.OfRod || r.Quantity != setup.OfLength && r.Quantity != setup.OfAngle {
@@ -237,6 +255,9 @@ func (m *model) candidates() (list []unknown) {
 	}
 	if len(m.base.Checks.Turned) > 0 {
 		list = append(list, unknown{kind: Centre, angle: true, accuracy: inexact(float64(m.base.Accuracy.Turned), true)})
+	}
+	for _, i := range m.turnedAway() {
+		list = append(list, unknown{kind: Column, angle: true, accuracy: inexact(float64(m.base.Accuracy.Turned), true), turn: i})
 	}
 	for i := range m.work.Checks.Marks {
 		mark := &m.work.Checks.Marks[i]
@@ -355,8 +376,8 @@ func (m *model) checked(st *stand) (out []float64, ok bool) {
 	for _, t := range m.tapes {
 		out = append(out, st.tape(t))
 	}
-	for _, t := range m.base.Checks.Turned {
-		steer, ok := st.steer(t.Column + s1.Angle(st.centre))
+	for i, t := range m.base.Checks.Turned {
+		steer, ok := st.steer(t.Column + s1.Angle(st.centre+st.columns[i]))
 		if !ok {
 			return nil, false
 		}
@@ -368,6 +389,9 @@ func (m *model) checked(st *stand) (out []float64, ok bool) {
 	}
 	if len(m.base.Checks.Turned) > 0 {
 		out = append(out, st.centre)
+	}
+	for _, i := range m.turnedAway() {
+		out = append(out, float64(m.base.Checks.Turned[i].Column)+st.columns[i])
 	}
 	for _, r := range m.rods {
 		out = append(out, st.rods[r.rod])

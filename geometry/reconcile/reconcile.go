@@ -7,6 +7,7 @@
 package reconcile
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -26,6 +27,7 @@ const (
 	Figure Kind = iota // of the file
 	Tape
 	Turn   // a front wheel's angle
+	Column // the steering wheel's angle at which wheels were read
 	Rod    // a rod's length in the file
 	Centre // that the steering wheel stood at 0 when it was called so
 	MarkAt // a co-ordinate of a mark that the file gives
@@ -36,7 +38,7 @@ type Observation struct {
 	Kind Kind
 	// Key is the path of the figure in the file as --set takes it; empty for Centre, whose figure no file has.
 	Key    string
-	Index  int        // of the tape, of the reading of the wheels or of the mark among Setup.Checks
+	Index  int        // of the tape, of the reading of the wheels or the steering wheel or of the mark among Setup.Checks
 	Side   setup.Side // of the wheel, for Turn
 	Angle  bool       // radians, else mm
 	Given  float64
@@ -55,7 +57,7 @@ type Observation struct {
 type Suspect struct {
 	Observation int     // in Result.Observations
 	By          float64 // what it should be, less what was given
-	Also        []Other // what else it could be, the likeliest first: with one of them wrong this one would not stand out
+	Also        []Other // what else it could be, the likeliest first: with one of them wrong nothing else of these stands out
 }
 
 // Other is an observation that may be wrong instead of a suspect.
@@ -85,11 +87,14 @@ type Found struct {
 // Result is a setup reconciled with what was measured on the vehicle.
 type Result struct {
 	Setup        *setup.Setup
-	Observations []Observation // tapes, wheels, rods, the steering wheel's centre, marks, then figures of the file
+	Observations []Observation // tapes, wheels, the steering wheel's centre and turns, rods, marks, then figures of the file
 	Suspects     []Suspect     // the most probable first
-	Values       []Value       // the file's figures that the observations or the wheels' angles hang on
-	Marks        []Found
-	Adjusted     *setup.Setup // as the file would give it, before its [change]
+	// Symptom is the reading, a tape, a wheel or a rod, that the first suspect does most for: put right, it takes at least half of
+	// what the reading is off by the file. -1 where there is none, and where the suspect is itself a reading.
+	Symptom  int
+	Values   []Value // the file's figures that the observations or the wheels' angles hang on
+	Marks    []Found
+	Adjusted *setup.Setup // as the file would give it, before its [change]
 	// Strained: no observation stands out, but all together are further off than their accuracies allow.
 	Strained bool
 	More     bool    // others stand out besides the suspects
@@ -131,7 +136,7 @@ const (
 	// mostSuspects bounds how many are looked for: what has more wrong with it wants measuring anew.
 	mostSuspects = 3
 	// farFetched is how many times the error of a suspect, each in its own accuracies, is too much for another to be named in
-	// its place: a rear track half a metre out.
+	// its place: a rear track half a metre out, a rake of 73° for one of 45°.
 	farFetched = 10
 	// leastFreedom must be left for another to be found out.
 	leastFreedom = 0.9
@@ -148,7 +153,7 @@ func Run(s *setup.Setup) (*Result, error) {
 	if m.measured() == 0 {
 		return nil, ErrNothing
 	}
-	r := &Result{Setup: s, Observations: m.observations, model: m}
+	r := &Result{Setup: s, Observations: m.observations, Symptom: -1, model: m}
 	x := make([]float64, len(m.unknowns))
 	m.startMarks(x)
 	kept := make([]int, len(m.observations))
@@ -165,6 +170,7 @@ func Run(s *setup.Setup) (*Result, error) {
 	}
 	r.marks(p)
 	r.close()
+	r.symptom()
 	r.tell()
 	return r, nil
 }
@@ -189,9 +195,12 @@ func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.
 			r.Strained = len(r.Suspects) == 0 && (r.More || fit.Sum > chiSquared(r.Freedom))
 			return p, nil
 		}
-		s := Suspect{Observation: kept[worst]}
 		size := func(i int) float64 { return math.Abs(fit.Error(i)) / m.observations[kept[i]].Accuracy }
-		for _, i := range alsoPossible(fit, w, worst) {
+		possible := append([]int{worst}, alsoPossible(fit, w, worst)...)
+		likeliestFirst(possible, w, size)
+		worst = possible[0]
+		s := Suspect{Observation: kept[worst]}
+		for _, i := range possible[1:] {
 			if size(i) <= farFetched*size(worst) {
 				s.Also = append(s.Also, Other{kept[i], 0 - fit.Error(i)})
 			}
@@ -232,7 +241,7 @@ func stands(w []float64, i, than int, fit *adjust.Fit) bool {
 }
 
 // alsoPossible lists the observations that could be wrong instead of the worst: taken out in its place they leave it
-// a normalised residual that does not stand out, (w₁ - ρ w)/√(1 - ρ²). The likeliest come first.
+// a normalised residual that does not stand out, (w₁ - ρ w)/√(1 - ρ²).
 func alsoPossible(fit *adjust.Fit, w []float64, worst int) (list []int) {
 	for i := range w {
 		if i == worst || w[i] == 0 {
@@ -244,16 +253,20 @@ func alsoPossible(fit *adjust.Fit, w []float64, worst int) (list []int) {
 			list = append(list, i)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b int) int {
-		switch {
-		case stands(w, a, b, fit):
-			return -1
-		case stands(w, b, a, fit):
-			return 1
+	return list
+}
+
+// likeliestFirst puts observations in order that the test cannot tell apart: by how well the rest agrees without one, of which
+// w²/2 is the logarithm, and by how likely an error is of its size in accuracies, for which 1/size² is taken: small
+// slips are made more often than great ones (a choice, no source).
+func likeliestFirst(list []int, w []float64, size func(int) float64) {
+	likely := func(i int) float64 { return w[i]*w[i]/2 - 2*math.Log(math.Max(size(i), 1)) }
+	slices.SortStableFunc(list, func(a, b int) int { // what differs by rounding only stays as it is
+		if by := likely(b) - likely(a); math.Abs(by) > alike {
+			return cmp.Compare(by, 0)
 		}
 		return 0
 	})
-	return list
 }
 
 // chiSquared is what a sum of squares of so many degrees of freedom exceeds once in a thousand (Wilson and Hilferty's

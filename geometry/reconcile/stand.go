@@ -18,6 +18,7 @@ type stand struct {
 	road      *road.Vehicle
 	rods      [2]float64 // what the balls of the linkage's rods are apart, before [change]
 	centre    float64    // where the steering wheel stood when it was called 0, radians
+	columns   []float64  // how far off it was besides at each reading of the wheels, radians
 }
 
 func newStand(s *setup.Setup) (*stand, error) {
@@ -30,10 +31,13 @@ func newStand(s *setup.Setup) (*stand, error) {
 
 // stand is the vehicle with the unknowns x; nil leaves all as work has it. ok is false where it does not assemble.
 func (m *model) stand(x []float64) (st *stand, ok bool) {
-	centre := 0.0
+	centre, columns := 0.0, make([]float64, len(m.base.Checks.Turned))
 	for i := range x {
-		if m.unknowns[i].kind == Centre {
+		switch u := &m.unknowns[i]; u.kind {
+		case Centre:
 			centre = x[i]
+		case Column:
+			columns[u.turn] = x[i]
 		}
 		m.unknowns[i].set(x[i])
 	}
@@ -51,7 +55,7 @@ func (m *model) stand(x []float64) (st *stand, ok bool) {
 			return nil, false
 		}
 	}
-	st.centre, st.rods = centre, apart
+	st.centre, st.columns, st.rods = centre, columns, apart
 	return st, true
 }
 

@@ -81,11 +81,11 @@ func (p *page) mark(r *reconcile.Result, f *reconcile.Found) {
 }
 
 // longestName is the width of the first column.
-const longestName = 29
+const longestName = 30
 
 // observations is a table of those that are wanted.
 func (p *page) observations(r *reconcile.Result, wanted func(*reconcile.Observation) bool) {
-	p.line("", fmt.Sprintf("%-*s%9s%9s%9s%8s%7s%7s", longestName, "", "given", "by file", "adjusted", "off", "±", "w"))
+	p.line("", fmt.Sprintf("%-*s%8s%9s%9s%8s%7s%7s", longestName, "", "given", "by file", "adjusted", "off", "±", "w"))
 	for i := range r.Observations {
 		o := &r.Observations[i]
 		if !wanted(o) {
@@ -106,7 +106,7 @@ func (p *page) observations(r *reconcile.Result, wanted func(*reconcile.Observat
 			p.line("", string(name[:longestName]))
 			name = name[longestName:]
 		}
-		p.line("", fmt.Sprintf("%-*s%9s%9s%9s%8s%7s%7s", longestName, string(name), figure(o.Given), figure(o.Before), figure(o.Adjusted),
+		p.line("", fmt.Sprintf("%-*s%8s%9s%9s%8s%7s%7s", longestName, string(name), figure(o.Given), figure(o.Before), figure(o.Adjusted),
 			wording.Signed(figure(o.Given-o.Adjusted)), figure(o.Accuracy), w))
 	}
 }

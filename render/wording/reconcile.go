@@ -26,6 +26,8 @@ func Observed(s *setup.Setup, o *reconcile.Observation) string {
 		return RodOfKey(o.Key)
 	case reconcile.Centre:
 		return "steering wheel at 0"
+	case reconcile.Column:
+		return "steering wheel at " + Way(s.Checks.Turned[o.Index].Column)
 	case reconcile.MarkAt:
 		return setup.Printable(s.Checks.Marks[o.Index].Name) + " (" + vehicleAxes[axisOf(o.Key)] + ")"
 	}
@@ -107,22 +109,13 @@ func Agreement(r *reconcile.Result) string {
 	return text + "."
 }
 
-// symptom says what is furthest from what the file gives, in its own accuracies: "left wheel at 20.0° left 1.4° further than the
-// file says". It is empty where that is the suspect itself.
+// symptom says what is off by the file that the suspect explains: "left wheel at 20.0° left turns 1.4° further than the file says". It is
+// empty where there is no such reading.
 func symptom(r *reconcile.Result) string {
-	worst, most := -1, 0.0
-	for i, o := range r.Observations {
-		if o.Kind != reconcile.Tape && o.Kind != reconcile.Turn && o.Kind != reconcile.Rod {
-			continue
-		}
-		if by := math.Abs(o.Given-o.Before) / o.Accuracy; by > most {
-			worst, most = i, by
-		}
-	}
-	if worst < 0 || worst == r.Suspects[0].Observation {
+	if r.Symptom < 0 {
 		return ""
 	}
-	o := &r.Observations[worst]
+	o := &r.Observations[r.Symptom]
 	u, name, by := r.Setup.Unit, Observed(r.Setup, o), o.Given-o.Before
 	switch {
 	case o.Kind == reconcile.Turn && by*o.Before >= 0:
@@ -152,7 +145,9 @@ func Blame(r *reconcile.Result, observation int, by float64) string {
 	case reconcile.Rod:
 		return fmt.Sprintf("the %s is %s long, not %s, or another was fitted when the rest was measured", name, Length(u, o.Given+by), Length(u, o.Given))
 	case reconcile.Centre:
-		return fmt.Sprintf("the steering wheel stood at %s when it was called 0", Way(s1.Angle(by)))
+		return fmt.Sprintf("the steering wheel stood at %s when it was called 0: read again", Way(s1.Angle(by)))
+	case reconcile.Column:
+		return fmt.Sprintf("the steering wheel stood at %s when the wheels were read at %s: read again", Way(s1.Angle(o.Given+by)), Way(s1.Angle(o.Given)))
 	}
 	return moved(s, o, by)
 }
