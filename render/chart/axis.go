@@ -140,6 +140,11 @@ func (c Chart) layout(rect r2.Rect) *layout {
 	for l.crowded() {
 		l.x.step = niceStep(1.01 * l.x.step)
 	}
+	for finer := *l; len(finer.x.ticks()) < 2; *l = finer {
+		if finer.x.step = niceStep(0.39 * finer.x.step); finer.crowded() { // the next of 1, 2 and 5 down
+			break
+		}
+	}
 	return l
 }
 
@@ -232,7 +237,9 @@ func (l *layout) axes(s *sheet.Sheet, c Chart) {
 		s.Text(r2.Point{X: l.rect.X.Lo, Y: l.rect.Y.Lo + titleRow/2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: width}, c.Title)
 	}
 	s.Text(r2.Point{X: l.rect.X.Lo, Y: p.Y.Lo - 2.8}, sheet.NE, sheet.Style{Max: width}, c.Y.title())
-	s.Text(r2.Point{X: p.Center().X, Y: p.Y.Hi + figureRow + labelRow/2}, sheet.Over, sheet.Style{Max: p.Size().X}, c.X.title())
+	half := min(sheet.TextWidth(c.X.title(), sheet.Small), width) / 2
+	middle := min(max(p.Center().X, l.rect.X.Lo+half), l.rect.X.Hi-half)
+	s.Text(r2.Point{X: middle, Y: p.Y.Hi + figureRow + labelRow/2}, sheet.Over, sheet.Style{Max: width}, c.X.title())
 }
 
 func gridPen(v float64, along scale) sheet.Pen {

@@ -5,9 +5,11 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/trial"
+	"locksweep/render/sheet"
 )
 
 // Steps are 1, 2 or 5 times a power of ten, and none smaller would do.
@@ -80,5 +82,17 @@ func TestNamesMoveApartAsLittleAsTheyCan(t *testing.T) {
 	got := apart([]float64{a, b}, gap, lo, hi)
 	if cost := math.Pow(got[0]-a, 2) + math.Pow(got[1]-b, 2); cost > best+1e-3 {
 		t.Errorf("%v costs %g, %g can be had", got, cost, best)
+	}
+}
+
+// TestNarrowAxisHasTwoFigures: on a narrow plot, too, two figures tell the scale, wherever they have room.
+func TestNarrowAxisHasTwoFigures(t *testing.T) {
+	for _, width := range []float64{45, 60, 90} {
+		for _, x := range [][2]float64{{80, 140}, {-50, 10}, {0.2, 0.9}, {1101, 1399}} {
+			c := Chart{Curves: []Curve{{Points: []r2.Point{{X: x[0], Y: 1}, {X: x[1], Y: 2}}}}}
+			if l := c.layout(sheet.Rect(0, 0, width, 60)); len(l.x.ticks()) < 2 || l.crowded() {
+				t.Errorf("%v on %v mm: figures at %v", x, width, l.x.ticks())
+			}
+		}
 	}
 }

@@ -120,7 +120,9 @@ func withUnit(figure, unit string) string {
 }
 
 // figureText is a value of the setup file as it is written beside a drawing.
-func figureText(v float64) string { return strconv.FormatFloat(v+0, 'g', 5, 64) }
+func figureText(v float64) string { return strconv.FormatFloat(v+0, 'g', figureDigits, 64) }
+
+const figureDigits = 5
 
 // Distances on paper of a map, mm.
 const (
@@ -222,11 +224,18 @@ func tints(s *sheet.Sheet, body r2.Rect, left, right string) {
 
 // ticks writes the values beside and below a map, as many as have room.
 func ticks(s *sheet.Sheet, body r2.Rect, down, across []float64) {
-	label := figureText
-	widest := 0.0
-	for _, v := range across {
-		widest = max(widest, sheet.TextWidth(label(v), sheet.Small))
+	digits := figureDigits
+	label := func(v float64) string { return strconv.FormatFloat(v+0, 'g', digits, 64) }
+	width := func(values []float64) (widest float64) {
+		for _, v := range values {
+			widest = max(widest, sheet.TextWidth(label(v), sheet.Small))
+		}
+		return widest
 	}
+	for digits > 2 && width(down) > mapLabels-2 {
+		digits--
+	}
+	widest := width(across)
 	w, h := body.Size().X/float64(len(across)), body.Size().Y/float64(len(down))
 	every := int(math.Ceil((widest + 2) / w))
 	for k := 0; k < len(across); k += every {
