@@ -135,18 +135,29 @@ const longest = 2000
 // Clean makes text from outside fit for a drawing: control characters, line ends included, become
 // spaces; characters that XML forbids or that only steer the direction of writing go; bytes that
 // are no UTF-8 become U+FFFD. A hyphen that is a sign, before a figure and behind no letter or figure, becomes the minus
-// sign, so that a sheet has one.
+// sign, so that a sheet has one; in a setting, key=value, it stays as it is typed.
 func Clean(text string) string {
 	if plain(text) {
 		return strings.TrimSpace(text)
 	}
 	var b strings.Builder
 	n, before := 0, ' '
+	setting, depth := false, 0 // of brackets, in which a value may hold spaces
 	for i, r := range text {
 		was := before
 		before = r
+		switch r {
+		case '=':
+			setting = setting || was != ' '
+		case '[':
+			depth++
+		case ']':
+			depth--
+		case ' ':
+			setting = setting && depth > 0
+		}
 		switch {
-		case r == '-' && !unicode.IsLetter(was) && !unicode.IsDigit(was) && was != '_' && startsFigure(text[i+1:]):
+		case r == '-' && !setting && !unicode.IsLetter(was) && !unicode.IsDigit(was) && was != '_' && startsFigure(text[i+1:]):
 			r = '−'
 		case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
 			r = ' '
