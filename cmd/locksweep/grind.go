@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -108,7 +109,14 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return f.refuse(sh, err)
 	}
-	f.source.doubts(sh, wording.UnsureWalls(plan))
+	if err := plan.Doubt(); err != nil {
+		sh.note("how sure the lock is cannot be told, so 3° are wanted before anything else touches")
+	}
+	doubts := wording.UnsureWalls(plan)
+	if next := wording.NextAdvice(plan); next != "" {
+		doubts = append([]string{next}, doubts...)
+	}
+	f.source.doubts(sh, doubts)
 	out, err := f.print(sh, plan)
 	if err != nil {
 		return err
@@ -132,7 +140,22 @@ func (f *grindFlags) refuse(sh *shell, err error) error {
 			return bad
 		}
 	}
-	return noAnswer{f.source.about(wording.GrindError(err))}
+	said := wording.GrindError(err)
+	if errors.As(err, &beyond) {
+		if instead := wording.InsteadOf(beyond, f.drillCommand()); instead != "" {
+			said = fmt.Errorf("%w; %s", said, instead)
+		}
+	}
+	return noAnswer{f.source.about(said)}
+}
+
+// drillCommand looks for a hole and a cut that together give the lock asked for; without one it is left to the user.
+func (f *grindFlags) drillCommand() string {
+	lock := "DEGREES"
+	if f.asked("lock") {
+		lock = strconv.FormatFloat(f.lock, 'g', -1, 64)
+	}
+	return wording.OnOneLine(f.source.command("drill", nil)) + " --grind --lock " + lock
 }
 
 func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {

@@ -1,16 +1,18 @@
 package grind
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
-// Step is the lock that a depth of cut gives: the steer angle of the wheel inside the turn at which the
+// Step is the lock that a depth of cut gives, where ground metal is the stop the depth of what goes for the stop alone, else of all: the steer angle of the wheel inside the turn at which the
 // metal that was cut so deep touches again or something else stops it, by direction.
 type Step struct {
 	Depth float64 // mm
@@ -32,13 +34,16 @@ type point struct {
 	lock  s1.Angle
 }
 
-// curve reads the lock off the course, at steps of depth and at those of the plan's own cuts, up to where grinding ends.
-func (c *course) curve(p *Plan) (steps []Step) {
+// curve fills in the lock, read off the course, at steps of depth and at those of the plan's own cuts, up to where grinding ends.
+func (c *course) curve(p *Plan) error {
 	var paths [2][]point
 	var marked []float64
 	deepest, ends := 0.0, [2]float64{}
 	for _, d := range sweep.Directions {
-		paths[d] = c.path(d)
+		var err error
+		if paths[d], err = c.path(d); err != nil {
+			return err
+		}
 		if depth, ok := p.deepest(c.job, d); ok {
 			paths[d] = through(paths[d], point{depth, p.SteerAt(d, p.Locks[d].Column)})
 			marked = append(marked, depth)
@@ -64,9 +69,9 @@ func (c *course) curve(p *Plan) (steps []Step) {
 		for _, d := range sweep.Directions {
 			s.Lock[d], s.Ended[d] = along(paths[d], depth), depth > ends[d]+curveChord
 		}
-		steps = append(steps, s)
+		p.Curve = append(p.Curve, s)
 	}
-	return steps
+	return nil
 }
 
 // apart leaves out even depths that lie next to marked ones, and all but one of marked ones that nobody could tell apart.
@@ -87,17 +92,23 @@ func apart(depths, marked []float64) (out []float64) {
 func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
 	for _, c := range p.Cuts {
 		if c.Stops[d] && j.roles[d] == isStop {
-			depth, ok = math.Max(depth, c.Depth), true
+			depth, ok = math.Max(depth, c.StopDepth[d]), true
 		}
 	}
 	return depth, ok
 }
 
 // path returns depth and lock from the present lock to the most that grinding gives, in one direction.
-func (c *course) path(d sweep.Direction) []point {
+func (c *course) path(d sweep.Direction) ([]point, error) {
 	w := c.plan.ways[d]
 	path := []point{{0, w.steer(w.today)}}
-	for _, s := range append(c.stages[:len(c.stages):len(c.stages)], c.last[d]...) {
+	list := append(c.stages[:len(c.stages):len(c.stages)], c.last[d]...)
+	slices.SortStableFunc(list, func(a, b *stage) int { return cmp.Compare(a.columns[d].Abs(), b.columns[d].Abs()) })
+	atStop, err := c.atStop(d, list)
+	if err != nil {
+		return nil, err
+	}
+	for k, s := range list {
 		if s.columns[d].Abs() > c.plan.Most[d].Column.Abs()+nearly || s.columns[d].Abs() <= w.today.Abs() {
 			continue
 		}
@@ -107,9 +118,47 @@ func (c *course) path(d sweep.Direction) []point {
 				p.depth = math.Max(p.depth, s.depth[i])
 			}
 		}
+		if atStop != nil {
+			p.depth = atStop[k]
+		}
 		path = through(path, p)
 	}
-	return path
+	return path, nil
+}
+
+// atStop returns how deep stages, the nearest first, are cut for the stop alone in a direction, mm; nil where something else is the stop.
+func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err error) {
+	w := c.plan.ways[d]
+	if w.own == nil || c.job.roles[d] == passes {
+		return nil, nil
+	}
+	depths = make([]float64, len(list))
+	for i, plate := range c.plates {
+		obstacle, ok := plate.meets(w.own.Pair)
+		if !ok {
+			continue
+		}
+		left, since := plate.metal, w.today
+		for k, s := range list {
+			areas, err := plate.swept(obstacle, since, s.columns[d], c.job.least[d], curveChord)
+			if err != nil {
+				return nil, err
+			}
+			all, err := region.Union(areas...)
+			if err != nil {
+				return nil, err
+			}
+			if left, err = left.Minus(all); err != nil {
+				return nil, err
+			}
+			cut := plate.whole()
+			if err := plate.take(cut, left, curveChord); err != nil {
+				cut.Depth = s.depth[i]
+			}
+			depths[k], since = math.Max(depths[k], cut.Depth), s.columns[d]
+		}
+	}
+	return depths, nil
 }
 
 // through adds a point to a path along which neither depth nor lock ever falls.

@@ -30,6 +30,7 @@ type Cut struct {
 	Area      float64    // of all metal that comes off, mm²
 	Mass      float64    // likewise, kg
 	Depth     float64    // of the deepest bite, mm
+	StopDepth [2]float64 // by direction, where ground metal of it is the stop: of what goes for that alone, mm; else NaN
 	Left      float64    // area that is left, mm²
 	Share     float64    // of the whole that is left, 0 to 1
 	Width     float64    // least width from where it is touched to the root, of a plate that is the stop, mm; else NaN
@@ -62,6 +63,10 @@ type Bite struct {
 	Area  float64      // mm²
 	Depth float64      // furthest that the finished outline stands from the old one there, mm
 	At    [2]r2.Point  // where: a point of the one outline and the nearest of the other
+	// Towards tells by axis which way it lies from the plate's middle: +1, -1, or 0 for neither.
+	Towards [2]int
+	Stops   [2]bool // the directions in which its face is the stop
+	Clears  []int   // pieces for which it takes more than a stop asks for, so as to pass them by the clearance
 }
 
 // Wall is the metal between the cut and what must stay, mm. NaN where nothing is declared.
@@ -173,7 +178,8 @@ func (p *plate) sweptBoth(other int, ends [2]s1.Angle, gap gaps, chord float64) 
 func (p *plate) whole() *Cut {
 	piece := &p.model.Scene.Pieces[p.piece]
 	return &Cut{Piece: p.piece, Part: piece.Part, Before: p.flat.Outline, After: p.flat.Outline, Left: p.metal.Area(), Share: 1,
-		Width: math.NaN(), LeastWide: p.width, Root: p.root, Wall: Wall{Bore: math.NaN(), Keep: math.NaN()}, Clearance: math.NaN()}
+		Width: math.NaN(), LeastWide: p.width, Root: p.root, Wall: Wall{Bore: math.NaN(), Keep: math.NaN()}, Clearance: math.NaN(),
+		StopDepth: [2]float64{math.NaN(), math.NaN()}}
 }
 
 // leastArea is the area that counts as metal, mm²: less is rounding of outlines.

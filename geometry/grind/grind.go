@@ -69,6 +69,7 @@ type Plan struct {
 	Stops     [2]Stop
 	Pads      []Pad // the sizes of pad that were looked for a place for
 	ways      [2]*way
+	ends      [2]s1.Angle // columns, signed, up to which everything was ground
 }
 
 // Errors of a plan that need no figures.
@@ -173,14 +174,19 @@ func (j *job) complete(opt Options) error {
 	} else if beyond != ([2]bool{}) {
 		return j.refuse(p, beyond, opt)
 	}
-	p.Curve = j.course.curve(p)
+	if err := j.course.curve(p); err != nil {
+		return err
+	}
 	if err := j.sights(p); err != nil {
 		return err
 	}
 	if err := j.ease(p); err != nil {
 		return err
 	}
-	return j.stops(p)
+	if err := j.stops(p); err != nil {
+		return err
+	}
+	return j.spares(p)
 }
 
 // gives returns how far a target is taken up both ways, in its own measure.

@@ -23,6 +23,7 @@ func (j *job) unsound(p *Plan, goals *[2]goal) (beyond [2]bool) {
 
 // finish fills in what is said of the cuts once they hold: what they are clear of, what is left of those that are the stop.
 func (j *job) finish(p *Plan, ends [2]s1.Angle) error {
+	p.ends = ends
 	for _, c := range p.Cuts {
 		for _, d := range sweep.Directions {
 			if err := j.stopOf(p, c, d); err != nil {
@@ -30,6 +31,9 @@ func (j *job) finish(p *Plan, ends [2]s1.Angle) error {
 			}
 		}
 		j.gapsOf(p, c, ends)
+		if err := j.placesOf(p, c, ends); err != nil {
+			return err
+		}
 		c.Past = j.plate(c.Piece).past
 	}
 	return nil

@@ -19,6 +19,12 @@ type Stop struct {
 	Latest s1.Angle // of the wheel inside the turn, by which metal must have touched; +Inf where nothing asks for it
 	Wanted s1.Angle // the lock that a pad should give: the target, or Latest
 	Pad    *Place   // where a pad gives it; nil where none is needed or no place was found
+	// Spare is a second positive stop that would come next, and that is cut away for the clearance alone; nil where there is none.
+	Spare *sweep.Limit
+	// Next is what touches next after the stop and is none itself; nil where nothing does, or another stop comes before. Margin is of the wheel
+	// inside the turn between both; PlusMinus what the lock may be off by either way, NaN before Plan.Doubt.
+	Next              *sweep.Limit
+	Margin, PlusMinus s1.Angle
 }
 
 // Missing reports whether metal does not come in time.
@@ -44,5 +50,6 @@ func (p *Plan) stop(d sweep.Direction) (s Stop) {
 		s.Latest = s1.Angle(math.Inf(1))
 	}
 	s.Wanted = min(p.Steer[d], s.Latest)
+	s.next(p, d)
 	return s
 }

@@ -35,6 +35,7 @@ type cutJSON struct {
 	Part      string            `json:"part"`
 	Side      *string           `json:"side"`
 	Depth     number            `json:"depth"`
+	StopDepth bySide[number]    `json:"stop_depth"` // where it is the stop, by direction; null where it is none
 	Area      number            `json:"area"`
 	Mass      number            `json:"mass"`
 	Wall      number            `json:"wall"`
@@ -75,10 +76,12 @@ type rootJSON struct {
 
 // biteJSON is one area to take off: where it is deepest, from a point of one outline to the nearest of the other.
 type biteJSON struct {
-	Depth number    `json:"depth"`
-	Area  number    `json:"area"`
-	From  [2]number `json:"from"`
-	To    [2]number `json:"to"`
+	Depth  number    `json:"depth"`
+	Area   number    `json:"area"`
+	From   [2]number `json:"from"`
+	To     [2]number `json:"to"`
+	Stop   []string  `json:"stop"`   // the directions in which its face is the stop
+	Clears []string  `json:"clears"` // what it takes more for than a stop asks
 }
 
 type grindLockJSON struct {
@@ -109,6 +112,9 @@ type stopJSON struct {
 	Inner  number   `json:"inner"`  // at which metal stops; null where none does
 	Latest number   `json:"latest"` // at which it must have stopped; null where nothing asks for it
 	Advice string   `json:"advice,omitempty"`
+	Margin number   `json:"margin"`           // of the inner wheel to what touches next and is no stop; null where nothing does, or another stop comes before
+	Off    number   `json:"plus_minus"`       // of the inner wheel when metal stops
+	Lost   number   `json:"second_stop_lost"` // inner wheel at a second stop that goes for the clearance alone; null for none
 	Pad    *padJSON `json:"pad"`
 }
 
@@ -207,7 +213,7 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
 		Wall: in.of(c.Wall.Left()), WallOff: number(math.NaN()), LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
 		AreaLeft: number(c.Left * square), ShareLeft: number(c.Share), WidthLeft: in.of(c.Width), LeastWide: in.of(c.LeastWide),
-		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: []string{}, CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes),
+		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: ways(c.Stops), CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes),
 	}
 	if p.Model.Setup.Accuracy.Given && !math.IsNaN(c.Wall.Left()) {
 		out.WallOff = in.of(p.WallPlusMinus(c))
@@ -215,11 +221,7 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	if !c.Root.Kingpin {
 		out.Root.Edge = in.outline(c.Root.Edge[:])
 	}
-	for _, d := range sweep.Directions {
-		if c.Stops[d] {
-			out.Stop = append(out.Stop, d.String())
-		}
-	}
+	out.StopDepth = bySide[number]{in.of(c.StopDepth[sweep.ToLeft]), in.of(c.StopDepth[sweep.ToRight])}
 	if piece.Sided {
 		side := piece.Side.String()
 		out.Side = &side
@@ -238,9 +240,24 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	}
 	for _, b := range c.Bites {
 		at := in.outline(b.At[:])
-		out.Deepest = append(out.Deepest, biteJSON{in.of(b.Depth), number(b.Area * square), at[0], at[1]})
+		one := biteJSON{in.of(b.Depth), number(b.Area * square), at[0], at[1], ways(b.Stops), []string{}}
+		for _, o := range b.Clears {
+			one.Clears = append(one.Clears, p.Model.Scene.Pieces[o].Label())
+		}
+		out.Deepest = append(out.Deepest, one)
 	}
 	return out
+}
+
+// ways names directions.
+func ways(which [2]bool) []string {
+	names := []string{}
+	for _, d := range sweep.Directions {
+		if which[d] {
+			names = append(names, d.String())
+		}
+	}
+	return names
 }
 
 // resultOf is a model with locks, for what is said of limits.
@@ -272,6 +289,13 @@ func nextOf(p *grind.Plan, d sweep.Direction) *nextJSON {
 func stopOf(in lengths, p *grind.Plan, d sweep.Direction) *stopJSON {
 	s := &p.Stops[d]
 	out := &stopJSON{InTime: !s.Missing(), Inner: number(math.NaN()), Latest: degrees(s.Latest), Advice: wording.StopAdvice(p, d)}
+	out.Margin, out.Off, out.Lost = number(math.NaN()), degrees(s.PlusMinus), number(math.NaN())
+	if s.Next != nil {
+		out.Margin = degrees(s.Margin)
+	}
+	if s.Spare != nil {
+		out.Lost = degrees(p.SteerAt(d, s.Spare.Column))
+	}
 	if s.Metal != nil {
 		out.Inner = degrees(s.Steer)
 	}

@@ -28,7 +28,7 @@ func Curve(p *grind.Plan, opt Options) ([]byte, error) {
 func CurveSheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	u := p.Model.Setup.Unit
 	c := chart.Chart{
-		X: chart.Axis{Label: "depth of cut at the deepest", Unit: u.String()},
+		X: chart.Axis{Label: wording.CurveDepth(p), Unit: u.String()},
 		Y: chart.Axis{Label: wording.CurveLabel(p), Unit: "°"},
 	}
 	deepest := 0.0

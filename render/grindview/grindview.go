@@ -81,6 +81,9 @@ func words(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
 	for _, advice := range wording.StopAdvices(p) {
 		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, "!!! "+advice).Y.Hi + 1
 	}
+	for _, advice := range wording.GrindAdvices(p) {
+		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, "! "+advice).Y.Hi + 1
+	}
 	return at
 }
 
@@ -113,7 +116,7 @@ func axes(m *sweep.Model, c *grind.Cut) sheet.Axes {
 // plate draws one cut: the plate whole, and where there is room for it what comes off at a larger scale.
 func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale sheet.Scale) {
 	s.Text(r2.Point{X: room.X.Lo + 1, Y: room.Y.Lo + headHeight/2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: room.Size().X - 2},
-		wording.Piece(p.Model, c.Piece)+": "+wording.Length(p.Model.Setup.Unit, c.Depth))
+		heading(p, c))
 	frame := room
 	frame.Y.Lo += headHeight
 	corners := frame.Vertices()
@@ -134,6 +137,15 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 		outlines(v, p, c)
 	}
 	cutLabels(v, p, c)
+}
+
+// heading names a plate and how deep its cut is, where one depth says it.
+func heading(p *grind.Plan, c *grind.Cut) string {
+	name := wording.Piece(p.Model, c.Piece)
+	if wording.Apart(c) {
+		return name
+	}
+	return name + ": " + wording.Length(p.Model.Setup.Unit, c.Depth)
 }
 
 const (
@@ -264,7 +276,7 @@ func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 		} else {
 			v.Line(sheet.Thin, b.At[0], b.At[1])
 		}
-		v.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: []string{wording.Length(p.Model.Setup.Unit, b.Depth)}})
+		v.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: wording.BiteMark(p.Model.Setup.Unit, c, &b)})
 	}
 	for _, sight := range c.Sights {
 		if at, ok := inside(sight.Rings, near(c)); ok {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"locksweep/geometry/grind"
@@ -26,7 +27,7 @@ func Grind(pl *grind.Plan, opt GrindOptions) []byte {
 	for _, text := range wording.StopAdvices(pl) {
 		p.loud(text)
 	}
-	for _, text := range wording.UnsureWalls(pl) {
+	for _, text := range slices.Concat(wording.GrindAdvices(pl), wording.UnsureWalls(pl)) {
 		p.marked(text)
 	}
 	p.cuts(pl)
@@ -53,7 +54,7 @@ func (p *page) cuts(pl *grind.Plan) {
 	p.heading("What comes off")
 	before := ""
 	for _, c := range pl.Cuts {
-		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl.Model, c), wording.LeftLine(u, c), wording.WallLine(pl, c), wording.PassLine(pl, c))
+		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl, c), wording.LeftLine(u, c), wording.WallLine(pl, c), wording.PassLine(pl, c))
 		if corners := wording.CornersLine(u, c); corners != "" {
 			text += "; " + corners
 		}
@@ -131,7 +132,7 @@ func (p *page) depths(pl *grind.Plan) {
 		return
 	}
 	u := pl.Model.Setup.Unit
-	p.heading("Depth of cut, and " + wording.CurveLabel(pl))
+	p.heading("D" + wording.CurveDepth(pl)[1:] + ", and " + wording.CurveLabel(pl))
 	rows := [][]string{{"depth (" + u.String() + ")", "left", "right", "gain left", "right"}}
 	first := pl.Curve[0]
 	for _, s := range pl.Curve {
@@ -145,7 +146,7 @@ func (p *page) depths(pl *grind.Plan) {
 		rows = append(rows, row)
 	}
 	p.table(rows)
-	for _, text := range wording.CurveEnds(pl) {
+	for _, text := range append(wording.CurveExplained(pl), wording.CurveEnds(pl)...) {
 		for _, line := range Wrap(text, width) {
 			p.line("", line)
 		}

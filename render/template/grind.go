@@ -119,6 +119,9 @@ func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64
 	for _, text := range wording.StopAdvices(g.p) {
 		say(sheet.Style{Colour: sheet.Vermilion}, "!!! "+text)
 	}
+	for _, text := range wording.GrindAdvices(g.p) {
+		say(sheet.Style{Colour: sheet.Vermilion}, "! "+text)
+	}
 	for _, text := range wording.GrindCautions {
 		say(sheet.Style{}, "– "+text)
 	}
@@ -213,7 +216,7 @@ func (g *grinding) tiles(c *grind.Cut) (sheets []*sheet.Sheet, err error) {
 // about says what comes off an outline, what stays, and where its spindle came from.
 func (g *grinding) about(c *grind.Cut) []string {
 	u, piece := g.p.Model.Setup.Unit, &g.p.Model.Scene.Pieces[c.Piece]
-	said := []string{wording.Length(u, c.Depth) + " off at most", wording.WallShort(u, &c.Wall)}
+	said := []string{wording.DepthOff(u, c), wording.WallShort(u, &c.Wall)}
 	if piece.Sided && c.Part.On == setup.OnSpindle {
 		said = append(said, hung(&g.p.Model.Setup.Rehung, false, piece.Side)...)
 	}
@@ -255,7 +258,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 		}
 	}
 	for _, b := range c.Bites {
-		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.Length(g.p.Model.Setup.Unit, b.Depth))
+		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.BiteMark(g.p.Model.Setup.Unit, c, &b)[0])
 	}
 	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, with: g.p.Model.Setup.With, source: g.opt.Origin.Source}
 	switch {

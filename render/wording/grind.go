@@ -176,9 +176,13 @@ func Mass(u setup.Unit, kg float64) string {
 }
 
 // CutLine says what comes off a plate.
-func CutLine(m *sweep.Model, c *grind.Cut) string {
-	u := m.Setup.Unit
-	text := fmt.Sprintf("%s: %s deep at the deepest, %s, %s", Piece(m, c.Piece), Length(u, c.Depth), Area(u, c.Area), Mass(u, c.Mass))
+func CutLine(p *grind.Plan, c *grind.Cut) string {
+	m, u := p.Model, p.Model.Setup.Unit
+	deep := Length(u, c.Depth) + " deep at the deepest,"
+	if Apart(c) {
+		deep = strings.Join(placesOff(p, c, true), "; ") + "; in all"
+	}
+	text := fmt.Sprintf("%s: %s %s, %s", Piece(m, c.Piece), deep, Area(u, c.Area), Mass(u, c.Mass))
 	if c.Fallen != nil {
 		text += "; part of it is cut off whole"
 	}
@@ -254,7 +258,7 @@ func PassLine(p *grind.Plan, c *grind.Cut) string {
 		past = append(past, Piece(p.Model, o))
 	}
 	text := "cut for " + strings.Join(past, ", ")
-	if c.Stops != [2]bool{} {
+	if c.Stops != [2]bool{} && !Apart(c) {
 		text += ", and the stop: it touches there"
 	}
 	if !math.IsNaN(c.Passes) && !math.IsInf(c.Passes, 1) {
@@ -310,13 +314,11 @@ func GrindAnswer(p *grind.Plan) string {
 		today := "today's lock is " + Angle(min(p.Lock(sweep.ToLeft, false), p.Lock(sweep.ToRight, false)))
 		said = append(said, fmt.Sprintf("Nothing needs to come off, no cut needed: %s, %s as it is.", today, Reached(p)))
 	} else {
-		var cuts []string
 		stop := false
 		for _, c := range p.Cuts {
-			cuts = append(cuts, Length(p.Model.Setup.Unit, c.Depth)+" off the "+Piece(p.Model, c.Piece))
 			stop = stop || c.Stops != [2]bool{}
 		}
-		text := fmt.Sprintf("Grind %s: then %s", joined(cuts), Reached(p))
+		text := fmt.Sprintf("Grind %s: then %s", CutsOff(p), Reached(p))
 		if stop {
 			text += " and the ground metal is the stop"
 		} else {

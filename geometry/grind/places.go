@@ -1,0 +1,192 @@
+package grind
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/planar"
+	"locksweep/geometry/region"
+	"locksweep/geometry/sweep"
+)
+
+const (
+	// onFace is how far the point where a stop touches may lie from the face that was ground for it, mm: the gap that is kept there and
+	// the chords of both outlines.
+	onFace = 0.25
+	// moreArea of metal beyond what goes for the stop counts as cut for a clearance, mm².
+	moreArea = 0.05
+)
+
+// placesOf fills in what each bite of a cut is for: the stop, or a clearance, and how deep it is at the stop.
+func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
+	plate := j.plate(c.Piece)
+	rest := plate.metal // but for what goes for the stops alone
+	for _, d := range sweep.Directions {
+		if !c.Stops[d] || j.roles[d] != isStop {
+			continue
+		}
+		first := p.Locks[d].First()
+		_, obstacle := j.touched(first)
+		own, err := plate.cut(ends, func(o int, way sweep.Direction) float64 {
+			if o != obstacle || way != d {
+				return math.NaN()
+			}
+			return j.gap(c.Piece, o, way)
+		}, j.chord)
+		if err != nil {
+			return err
+		}
+		if rest, err = rest.Common(region.Of(own.After)); err != nil {
+			return err
+		}
+		at := plate.seen(p, first)
+		c.StopDepth[d] = own.Depth
+		if b := biteAt(own.Bites, at); b != nil {
+			c.StopDepth[d] = b.Depth
+		}
+		if b := biteAt(c.Bites, at); b != nil {
+			b.Stops[d] = true
+		}
+	}
+	box := r2.RectFromPoints(c.Before...)
+	for i := range c.Bites {
+		c.Bites[i].towards(box)
+	}
+	return j.clearedBy(c, rest, ends)
+}
+
+// clearedBy notes which obstacles take more of each bite than the stops do.
+func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
+	plate := j.plate(c.Piece)
+	for _, o := range c.Obstacles {
+		for _, d := range sweep.Directions {
+			gap := j.gap(c.Piece, o, d)
+			if math.IsNaN(gap) {
+				continue
+			}
+			areas, err := plate.swept(o, 0, ends[d], gap, j.chord)
+			if err != nil {
+				return err
+			}
+			all, err := region.Union(areas...)
+			if err != nil {
+				return err
+			}
+			more, err := rest.Common(all)
+			if err != nil {
+				return err
+			}
+			for i := range c.Bites {
+				b := &c.Bites[i]
+				took, err := more.Common(region.Of(b.Rings[0]))
+				if err != nil {
+					return err
+				}
+				if took.Area() > moreArea && !slices.Contains(b.Clears, o) {
+					b.Clears = append(b.Clears, o)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// seen returns where a plate is touched at a limit, in its own plane.
+func (p *plate) seen(plan *Plan, l *sweep.Limit) r2.Point {
+	pose, _ := plan.After.Linkage.Pose(l.Column)
+	q := p.home.Point(p.model.Scene.Motion(p.body, &pose).Inverse().Point(l.Point))
+	return r2.Point{X: q.X, Y: q.Y}
+}
+
+// biteAt returns the bite that a point of the finished outline belongs to; nil where it is none's.
+func biteAt(bites []Bite, at r2.Point) (found *Bite) {
+	least := onFace
+	for i := range bites {
+		for _, ring := range bites[i].Rings {
+			if d, _ := planar.NearRing(ring).To(at); d < least {
+				found, least = &bites[i], d
+			}
+		}
+	}
+	return found
+}
+
+// towards fills in which way a bite lies from the middle of its plate.
+func (b *Bite) towards(box r2.Rect) {
+	const third = 1.0 / 3
+	at := b.At[0].Add(b.At[1]).Mul(0.5).Sub(box.Lo())
+	for axis, share := range [2]float64{at.X / box.X.Length(), at.Y / box.Y.Length()} {
+		switch {
+		case share > 1-third:
+			b.Towards[axis] = 1
+		case share < third:
+			b.Towards[axis] = -1
+		}
+	}
+}
+
+// spares finds the second stops that only the clearance takes away: positive ones that would come next after the stop, before anything else
+// touches, were metal ground to pass metal without it.
+func (j *job) spares(p *Plan) error {
+	clears := func(c *Cut) bool {
+		return slices.ContainsFunc(c.Bites, func(b Bite) bool {
+			return slices.ContainsFunc(b.Clears, func(o int) bool { return j.model.Metal(pairOf(c.Piece, o)) })
+		})
+	}
+	if j.clear || j.want <= leastGap || !slices.ContainsFunc(p.Cuts, clears) {
+		return nil
+	}
+	var cuts []*Cut
+	for _, plate := range j.plates {
+		c, err := plate.cut(p.ends, func(o int, d sweep.Direction) float64 {
+			gap := j.gap(plate.piece, o, d)
+			if j.model.Metal(pairOf(plate.piece, o)) {
+				gap = math.Min(gap, j.least[d])
+			}
+			return gap
+		}, j.chord)
+		var gone *GoneError
+		switch {
+		case errors.As(err, &gone):
+			return nil
+		case err != nil:
+			return err
+		case c.Area > leastArea:
+			cuts = append(cuts, c)
+		}
+	}
+	m, err := sweep.New(refit(j.model.Setup, j.model, cuts))
+	if err != nil {
+		return nil // no such kart, so nothing is lost
+	}
+	for _, d := range sweep.Directions {
+		lock := m.Lock(d)
+		if (lock.Column-p.Locks[d].Column).Abs() > over || second(p.After, &p.Locks[d]) != nil {
+			continue
+		}
+		p.Stops[d].Spare = second(m, &lock)
+	}
+	return nil
+}
+
+// second returns the positive stop that comes next after the one that is the lock; nil where anything else comes before.
+func second(m *sweep.Model, lock *sweep.Lock) *sweep.Limit {
+	if next := after(lock); len(lock.Chain) > 0 && m.Positive(&lock.Chain[0]) && next != nil && m.Positive(next) {
+		return next
+	}
+	return nil
+}
+
+// after returns what limits next after the lock; nil for nothing.
+func after(lock *sweep.Lock) *sweep.Limit {
+	for i := range lock.Chain {
+		if (lock.Chain[i].Column - lock.Column).Abs() > nearly {
+			return &lock.Chain[i]
+		}
+	}
+	return nil
+}

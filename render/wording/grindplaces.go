@@ -1,0 +1,259 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"locksweep/geometry/grind"
+	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
+)
+
+const (
+	finest = 0.05 // mm: shallower bites are not told by themselves, nor depths that differ by less
+	clears = 2    // bites to clear something that are told by themselves, of each plate
+)
+
+// bites are those that are told, what stops first and then the deepest; more counts the others that clear something.
+func bites(c *grind.Cut) (told []*grind.Bite, more int) {
+	var clear []*grind.Bite
+	for i := range c.Bites {
+		switch b := &c.Bites[i]; {
+		case b.Stops != [2]bool{}:
+			told = append(told, b)
+		case b.Depth >= finest:
+			clear = append(clear, b)
+		}
+	}
+	if len(clear) > clears {
+		more, clear = len(clear)-clears, clear[:clears]
+	}
+	return append(told, clear...), more
+}
+
+// Apart reports whether a cut takes off for the stop and for a clearance, so that one depth would not tell which is which.
+func Apart(c *grind.Cut) bool {
+	if c.Stops == [2]bool{} {
+		return false
+	}
+	told, _ := bites(c)
+	return len(told) > 1 || len(told) == 1 && mixed(c, told[0])
+}
+
+// mixed reports whether a bite is deeper beside the stop than at it.
+func mixed(c *grind.Cut, b *grind.Bite) bool {
+	return b.Stops != [2]bool{} && len(b.Clears) > 0 && b.Depth-stopDepth(c, b) > finest
+}
+
+// stopDepth is how deep a bite is where it is the stop: nearly all of it where it stops nothing else.
+func stopDepth(c *grind.Cut, b *grind.Bite) (depth float64) {
+	for d, stops := range b.Stops {
+		if stops {
+			depth = math.Max(depth, c.StopDepth[d])
+		}
+	}
+	return depth
+}
+
+// turnedWays says in which directions a bite is the stop: "turned left".
+func turnedWays(b *grind.Bite) string {
+	if b.Stops == [2]bool{true, true} {
+		return "turned either way"
+	}
+	if b.Stops[sweep.ToLeft] {
+		return "turned left"
+	}
+	return "turned right"
+}
+
+// Corner says where on its plate a bite lies: "front inboard corner".
+func Corner(m *sweep.Model, c *grind.Cut, b *grind.Bite) string {
+	piece := &m.Scene.Pieces[c.Piece]
+	across := [3]string{"right", "", "left"}
+	if piece.Sided {
+		across = [3]string{"inboard", "", "outboard"}
+	}
+	words := []string{[3]string{"rear", "", "front"}[1+b.Towards[0]], across[1+b.Towards[1]]}
+	words = slices.DeleteFunc(words, func(w string) bool { return w == "" })
+	switch {
+	case c.Part.On == setup.OnColumn || len(words) == 0:
+		return "place at " + biteAt(m.Setup.Unit, b)
+	case len(words) == 1:
+		return words[0] + " edge"
+	}
+	return strings.Join(words, " ") + " corner"
+}
+
+func biteAt(u setup.Unit, b *grind.Bite) string {
+	mid := b.At[0].Add(b.At[1]).Mul(0.5)
+	return fmt.Sprintf("[%s, %s]", Figure(u, mid.X), Figure(u, mid.Y))
+}
+
+// placesOff says of each bite that is told how deep it is, where, and what for.
+func placesOff(p *grind.Plan, c *grind.Cut, exact bool) (said []string) {
+	u := p.Model.Setup.Unit
+	told, more := bites(c)
+	alike := map[string]int{}
+	for _, b := range told {
+		alike[Corner(p.Model, c, b)]++
+	}
+	for _, b := range told {
+		where := Corner(p.Model, c, b)
+		if !strings.HasSuffix(where, "]") && (exact || alike[where] > 1) {
+			where += " " + biteAt(u, b)
+		}
+		if b.Stops == [2]bool{} {
+			said = append(said, Length(u, b.Depth)+" at its "+where+", "+toClear(p, b))
+			continue
+		}
+		text := fmt.Sprintf("%s at its %s, the STOP %s", Length(u, stopDepth(c, b)), where, turnedWays(b))
+		if mixed(c, b) {
+			text += fmt.Sprintf(" (beside it up to %s, %s)", Length(u, b.Depth), toClear(p, b))
+		}
+		said = append(said, text)
+	}
+	if more > 0 {
+		said = append(said, "less at "+Counted(more, "more place"))
+	}
+	return said
+}
+
+// toClear says what a bite lets pass.
+func toClear(p *grind.Plan, b *grind.Bite) string {
+	var names []string
+	for _, o := range b.Clears {
+		names = append(names, Piece(p.Model, o))
+	}
+	switch {
+	case len(names) == 0:
+		return "only to pass"
+	case p.Clearance == 0:
+		return "only to pass " + joined(names)
+	}
+	return "only to clear " + joined(names) + " by " + Length(p.Model.Setup.Unit, p.Clearance)
+}
+
+// CutsOff says what comes off all plates: what is the stop apart from what is only cleared. The right is told once with the left where it is
+// its mirror image.
+func CutsOff(p *grind.Plan) string {
+	var all []string
+	for i, c := range p.Cuts {
+		piece := Piece(p.Model, c.Piece)
+		if !Apart(c) {
+			all = append(all, Length(p.Model.Setup.Unit, c.Depth)+" off the "+piece)
+			continue
+		}
+		text := strings.Join(placesOff(p, c, false), ", and ")
+		if i > 0 && Apart(p.Cuts[i-1]) && Likewise(strings.Join(placesOff(p, p.Cuts[i-1], false), ", and "), text) {
+			all = append(all, "off the "+piece+" the same")
+			continue
+		}
+		all = append(all, "off the "+piece+" "+text)
+	}
+	if slices.ContainsFunc(p.Cuts, Apart) {
+		return strings.Join(all, "; ")
+	}
+	return joined(all)
+}
+
+// DepthOff says in a few words how much comes off a plate at the most, and at the stop.
+func DepthOff(u setup.Unit, c *grind.Cut) string {
+	text := Length(u, c.Depth) + " off at most"
+	if !Apart(c) {
+		return text
+	}
+	told, _ := bites(c)
+	if told[0].Stops == [2]bool{} { // it touches where nothing was ground
+		return text
+	}
+	if stop := stopDepth(c, told[0]); c.Depth-stop > finest {
+		return "STOP " + Length(u, stop) + ", at most " + Length(u, c.Depth)
+	}
+	return text
+}
+
+// BiteMark is what stands by a bite in a drawing: how deep it is, and whether it is the stop.
+func BiteMark(u setup.Unit, c *grind.Cut, b *grind.Bite) []string {
+	switch {
+	case mixed(c, b):
+		return []string{"STOP HERE " + Length(u, stopDepth(c, b)) + ", beside it " + Length(u, b.Depth), turnedWays(b)}
+	case b.Stops != [2]bool{}:
+		return []string{Length(u, b.Depth) + " STOP HERE", turnedWays(b)}
+	case c.Stops != [2]bool{}:
+		return []string{Length(u, b.Depth) + " to clear"}
+	}
+	return []string{Length(u, b.Depth)}
+}
+
+// GrindAdvices is what should be known of the stop before metal comes off: NextAdvice and SpareAdvice, those that are not empty.
+func GrindAdvices(p *grind.Plan) []string {
+	return slices.DeleteFunc([]string{NextAdvice(p), SpareAdvice(p)}, func(text string) bool { return text == "" })
+}
+
+// NextAdvice warns of what may in truth touch before the stop does; empty where nothing may.
+func NextAdvice(p *grind.Plan) string {
+	if len(p.Cuts) == 0 {
+		return ""
+	}
+	return strings.Join(BothWays(func(d sweep.Direction) string {
+		s := &p.Stops[d]
+		if !s.Doubtful() {
+			return ""
+		}
+		text := fmt.Sprintf("turning %s it may be that %s before the metal stop does: by these figures it comes only %s of the inner wheel later, ", d, Limit(p.After, s.Next), Angle(s.Margin))
+		switch {
+		case math.IsNaN(float64(s.PlusMinus)):
+			text += "and 3° are wanted (common practice)"
+		case p.Model.Setup.Accuracy.Given:
+			text += "and the lock may be off by ±" + Angle(s.PlusMinus)
+		default:
+			text += "and the lock may be off by ±" + Angle(s.PlusMinus) + " (usual accuracies; yours go under [accuracy])"
+		}
+		return text + "; ask for less lock, or grind a little at a time and try by hand which touches first"
+	}, "turning right it is the same on the other side"), "; ")
+}
+
+// SpareAdvice says which second stops go for the clearance alone; empty where none does.
+func SpareAdvice(p *grind.Plan) string {
+	return strings.Join(BothWays(func(d sweep.Direction) string {
+		spare := p.Stops[d].Spare
+		if spare == nil {
+			return ""
+		}
+		a, b := Pair(p.Model, spare.Pair)
+		return fmt.Sprintf("turning %s the cut to clear by %s takes away what would be a second metal stop, %s against %s at %s of the inner wheel; --clearance 0 leaves it",
+			d, Length(p.Model.Setup.Unit, p.Clearance), a, b, Angle(p.SteerAt(d, spare.Column)))
+	}, "turning right it is the same on the other side"), "; ")
+}
+
+// CurveExplained says in a line what the depth of the curve leaves out; none where that is nothing.
+func CurveExplained(p *grind.Plan) []string {
+	if !slices.ContainsFunc(p.Cuts, Apart) {
+		return nil
+	}
+	return []string{"the depth is that at the stop; what is only to clear comes off as well, and may be deeper"}
+}
+
+// CurveDepth names the depth that the curve of a plan runs over.
+func CurveDepth(p *grind.Plan) string {
+	for _, c := range p.Cuts {
+		if c.Stops != [2]bool{} && !p.Clear {
+			return "depth of cut at the stop"
+		}
+	}
+	return "depth of cut"
+}
+
+// InsteadOf says what else may give a target that grinding alone does not: another hole, told by the command that looks for one, where the
+// linkage is what ends it; else empty.
+func InsteadOf(b *grind.BeyondError, drill string) string {
+	for d, most := range b.Plan.Most {
+		end := most.Reason == grind.ByLimit && most.Limit.Kind != sweep.Contact
+		if b.Beyond[d] && (most.Reason == grind.ByTransmission || most.Reason == grind.ByMargin || end) {
+			return "another hole may do it: " + drill
+		}
+	}
+	return ""
+}
