@@ -126,14 +126,17 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err := f.target.write(sh, f.source.path, out); err != nil {
 		return err
 	}
-	if err := f.draw(r, both, figure, sheets); err != nil {
+	if err := f.drawMap(r, figure, sheets); err != nil {
 		return err
 	}
 	if both != nil && both.Plan == nil {
-		return noAnswer{f.source.about(drill.ErrNoTogether)}
+		return f.unanswered(drill.ErrNoTogether.Error())
 	}
 	if missed := report.Missed(r); missed != "" {
-		return noAnswer{f.source.about(errors.New(missed))}
+		return f.unanswered(missed)
+	}
+	if err := f.drawTemplate(r, both, sheets); err != nil {
+		return err
 	}
 	f.source.data = data
 	return f.save(sh, r, both, settings)
@@ -156,6 +159,9 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, both *drill.Together, sett
 		return usagef("--pick %d: with --grind the cut is planned for place 1 alone", f.pick)
 	case both != nil:
 		called = "drilled and ground"
+		if l.Spot == r.Current.Spot {
+			called = "ground"
+		}
 	}
 	if l.Spot == r.Current.Spot && !r.Recut(l) && (both == nil || len(both.Plan.Cuts) == 0) {
 		return noAnswer{f.source.about(fmt.Errorf("--save: nothing is saved, since place %d leaves hole and rods as they are", f.pick))}
@@ -167,32 +173,49 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, both *drill.Together, sett
 	return f.saving.write(sh, &f.source, called, set, f.target.force)
 }
 
-// draw writes the map and the template, where they are asked for.
-func (f *drillFlags) draw(r *drill.Result, both *drill.Together, figure drill.Figure, opt template.Options) error {
-	if f.chart != "" {
-		_, done := progress("judging the map", "")
-		out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Origin: opt.Origin})
-		done()
-		if err != nil {
-			return noAnswer{err}
-		}
-		if err := writeFile(f.chart, f.source.path, out, f.target.force); err != nil {
-			return err
-		}
+// unanswered says why there is no answer, and which of the files asked for are not written for that.
+func (f *drillFlags) unanswered(why string) error {
+	var not []string
+	if f.template != "" {
+		not = append(not, "no template")
 	}
+	if f.saving.path != "" {
+		not = append(not, "nothing saved")
+	}
+	if len(not) > 0 {
+		why = strings.Join(not, " and ") + ": " + why
+	}
+	return noAnswer{f.source.about(errors.New(why))}
+}
+
+// drawMap writes the map, where it is asked for.
+func (f *drillFlags) drawMap(r *drill.Result, figure drill.Figure, opt template.Options) error {
+	if f.chart == "" {
+		return nil
+	}
+	_, done := progress("judging the map", "")
+	out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Origin: opt.Origin})
+	done()
+	if err != nil {
+		return noAnswer{err}
+	}
+	return writeFile(f.chart, f.source.path, out, f.target.force)
+}
+
+// drawTemplate writes the template, where it is asked for.
+func (f *drillFlags) drawTemplate(r *drill.Result, both *drill.Together, opt template.Options) error {
 	if f.template == "" {
 		return nil
 	}
-	if len(r.Misses) > 0 {
-		return noAnswer{f.source.about(errors.New("no template, since not all aims are met: " + report.Missed(r)))}
-	}
 	pick := f.pick - 1
 	if both != nil {
-		if pick = 0; both.Plan == nil {
-			return noAnswer{f.source.about(drill.ErrNoTogether)}
-		}
+		pick = 0
 	}
-	if err := f.fit(r, pick, "no template for"); err != nil {
+	refusal := "no template for"
+	if f.saving.path != "" {
+		refusal = "no template is drawn and nothing saved for"
+	}
+	if err := f.fit(r, pick, refusal); err != nil {
 		return err
 	}
 	draw := func() ([][]byte, error) { return template.Drill(r, pick, opt) }

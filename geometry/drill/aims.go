@@ -80,6 +80,9 @@ func (a *Aims) settle(now *sweep.Model) {
 	}
 }
 
+// enough reports whether a least transmission angle is what is wanted.
+func (a *Aims) enough(leverage s1.Angle) bool { return leverage >= a.Leverage-0.01*s1.Degree }
+
 // stopsOf lists the pairs whose contact stops the wheels in a model.
 func stopsOf(m *sweep.Model) (list [][2]int) {
 	for _, d := range sweep.Directions {

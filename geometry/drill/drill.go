@@ -140,8 +140,10 @@ type Result struct {
 	Metals  []Metal // left and right steering arm, or the drop arm, or all three
 	Current Listed
 	Best    []Listed // best first
-	Front   []Place  // those that no other beats in both lock and Ackermann error, least error first
-	Misses  []Miss   // aims that the best place does not meet, the first to give way first
+	// Front is those that no other beats in both lock within the slip and Ackermann error, least error first: of places
+	// that meet all other aims. None for hole and stop together.
+	Front  []Place
+	Misses []Miss // aims that the best place does not meet, the first to give way first
 	// Weak is why the places with all the leverage wanted are out of the question, where the best has less.
 	Weak   []Barred
 	Judged int
@@ -349,6 +351,28 @@ func (r *Result) Rods(p *Place) (lengths [2]float64) {
 		lengths[side] = m.Rods[m.Driver[side]].Derived
 	}
 	return lengths
+}
+
+// Ends tells of a listed place, as far as its own lock, which may lie beyond the lock wanted: how far the inner wheel is
+// off the Ackermann wanted at the worse lock, and the least leverage. Off is NaN where it cannot be told.
+func (r *Result) Ends(l *Listed) (off, leverage s1.Angle) {
+	for d := range l.Sweep.Locks {
+		p := &l.Sweep.Locks[d].Pose
+		off = max(off, r.Aims.departure(p).Abs())
+	}
+	return off, l.Sweep.LeastTransmission().Angle
+}
+
+// PastWanted reports whether a listed place turns further than the lock wanted, as far as angles are told.
+func (l *Listed) PastWanted() bool {
+	const told = 0.05 * s1.Degree
+	return max(l.Beyond[sweep.ToLeft], l.Beyond[sweep.ToRight]) >= told
+}
+
+// Stays reports whether place 1 is today's hole and asks for nothing: what is told of it is told of today's.
+func (r *Result) Stays() bool {
+	best := &r.Best[0]
+	return best.Spot == r.Current.Spot && best.Existing != "" && !r.Aims.Cut && !r.Recut(best)
 }
 
 // EdgeKept reports whether the distance to the edge was kept in all of the metal: where an outline is not given it

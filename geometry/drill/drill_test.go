@@ -294,6 +294,12 @@ func TestTradeIsATrade(t *testing.T) {
 			t.Errorf("lock %v with error %v, then %v with %v", a.Lock(), a.Worst, b.Lock(), b.Worst)
 		}
 	}
+	for i := range r.Front {
+		w := &r.Front[i].Within
+		if w.Transmission < r.Aims.Leverage-0.01*s1.Degree || i > 0 && w.Lock <= r.Front[i-1].Within.Lock {
+			t.Errorf("place %d of the trade: leverage %v, wanted %v, lock within the slip %v", i+1, w.Transmission, r.Aims.Leverage, w.Lock)
+		}
+	}
 }
 
 // TestRefusesToGoBelowTheFloor of the standard.

@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -24,13 +25,19 @@ func (s *search) list(i int) Listed {
 	if err != nil {
 		m = s.base // cannot be: it has been judged
 	}
-	looks, groups := s.looks(s.pool[i].node)
+	within, own := s.within(s.pool[i].node)
+	p.Within = within
+	l := s.listed(p, m, s.pool[i].rank)
+	l.Clearance, l.Nearest = nothing(own.Gap), own
+	return l
+}
+
+// within looks at a place within the slip for a list, and at what comes nearest in the place itself.
+func (s *search) within(n node) (w Within, own clearance.Near) {
+	looks, groups := s.looks(n)
 	near := nearFactor * s.base.Setup.Limits.Clearance
 	all := each(looks, func(l look) measured { return s.measure(l.node, near) }, nil)
-	p.Within = gathered(all, groups, near)
-	l := s.listed(p, m, s.pool[i].rank)
-	l.Clearance, l.Nearest = nothing(all[0].nearest.Gap), all[0].nearest
-	return l
+	return gathered(all, groups, near), all[0].nearest
 }
 
 // nearFactor says up to how many times the clearance wanted a listed place's gaps are told.
@@ -90,7 +97,7 @@ func (s *search) alarms(p *Place, r *rank) (alarms, marks []sweep.Code) {
 	case gap < limits.Clearance-0.01:
 		marks = append(marks, sweep.LowClearance)
 	}
-	if p.Within.Transmission < s.r.Aims.Leverage-0.01*s1.Degree {
+	if !s.r.Aims.enough(p.Within.Transmission) {
 		marks = append(marks, sweep.LowTransmission)
 	}
 	return alarms, marks
@@ -149,9 +156,17 @@ func (s *search) perMM(p *Place) (worst PerMM) {
 // mostFront is how many places of the trade are handed out.
 const mostFront = 10
 
-// front returns the trade between lock and Ackermann error.
+// front returns the trade between lock, as it is kept within the slip, and Ackermann error. What has less leverage than
+// wanted is left out though the search was content with less.
 func (s *search) front() (list []Place) {
-	for _, i := range thinned(s.trade(), mostFront) {
+	var trade []int
+	lock := s1.Angle(math.Inf(-1))
+	for _, i := range s.trade() {
+		if w := &s.pool[i].Within; s.r.Aims.enough(w.Transmission) && w.Lock > lock+leastGain {
+			trade, lock = append(trade, i), w.Lock
+		}
+	}
+	for _, i := range thinned(trade, mostFront) {
 		list = append(list, s.place(i))
 	}
 	return list

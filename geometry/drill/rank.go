@@ -208,7 +208,7 @@ func (s *search) misses(p *Place) (list []Miss) {
 	r := s.aims.rank(&p.Figures, &p.Within)
 	for aim := range aims {
 		if s.fails(&r, aim) {
-			list = append(list, Miss{Aim: aim, Wanted: s.aims.wanted(aim), Nearest: p.Value(aim), Alone: s.alone(aim)})
+			list = append(list, Miss{Aim: aim, Wanted: s.aims.wanted(aim), Nearest: s.nearestTo(aim, p, &r), Alone: s.alone(aim)})
 		}
 	}
 	if len(list) > 0 {
@@ -220,6 +220,26 @@ func (s *search) misses(p *Place) (list []Miss) {
 		})
 	}
 	return list
+}
+
+// nearestTo is a place's value for an aim that it misses. The place may have been chosen over others that do a little
+// better, for the sake of a lesser change: of lock it is the most that any has that serves the aims before it as well.
+func (s *search) nearestTo(aim Aim, p *Place, r *rank) float64 {
+	value := p.Value(aim)
+	if aim != Lock {
+		return value
+	}
+	for i := range s.pool {
+		j := &s.pool[i]
+		as := j.possible && j.sure
+		for before := range Lock {
+			as = as && j.rank[before] <= r[before]
+		}
+		if as {
+			value = max(value, min(float64(j.Within.Lock), float64(s.aims.Lock)))
+		}
+	}
+	return value
 }
 
 // alone is the value nearest to an aim of all places judged that steer the right way.

@@ -24,8 +24,8 @@ type Together struct {
 	*Result
 	Plan  *grind.Plan // what to grind with the hole there; nil where there is no such place
 	First First
-	// Locks that come of it, of the inner wheel and the lesser way: as it is, with the hole alone, the cut alone, and both.
-	// NaN for a step that cannot be measured.
+	// Locks that come of it, of the inner wheel and the lesser way: as it is, with the hole alone, grinding alone, and both.
+	// Grinding alone is the cut that suits today's hole, as far as grind goes there. NaN for what cannot be done.
 	Now, Hole, Cut, Both s1.Angle
 }
 
@@ -66,9 +66,10 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	if err != nil {
 		return nil, err
 	}
-	r.Today = now
+	// No cut has been planned for the places of the trade: whether a stop holds there is not known.
+	r.Today, r.Front = now, nil
 	t := &Together{Result: r, Now: lesserLock(now)}
-	t.standing(&r.Current, now)
+	t.standing(&r.Current, now, false)
 	best := -1
 	for i := range r.Best {
 		l := &r.Best[i]
@@ -76,30 +77,34 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 		var plan *grind.Plan
 		if err == nil { // else what is to be ground is in the rod's way straight ahead
 			if plan = t.plan(m); plan == nil {
-				t.standing(l, m)
+				t.standing(l, m, false)
 			}
 		}
 		if plan == nil {
 			l.Alarms = union(l.Alarms, []sweep.Code{sweep.NoMetalStop})
 			continue
 		}
-		t.standing(l, plan.After)
+		t.standing(l, plan.After, true)
 		if best < 0 && len(l.Alarms) == 0 {
 			best = i
 			t.steps(s, m, plan)
 		}
 	}
 	if best < 0 {
+		r.Leave = true
 		return t, ErrNoTogether
 	}
 	r.first(best)
 	return t, nil
 }
 
-// standing gives a listed place the figures of a model with the stop as it stands there. Within the slip the cut
-// follows the hole, so that only what falls short of the lock wanted counts.
-func (t *Together) standing(l *Listed, m *sweep.Model) {
+// standing gives a listed place the figures of a model with the stop as it stands there. Within the slip a cut
+// follows the hole, so that only what falls short of the lock wanted counts; where none can be made the hole stands alone.
+func (t *Together) standing(l *Listed, m *sweep.Model, cut bool) {
 	s, p, bare := newSearch(t.Result, t.search.base), l.Place, l.Sweep.Scene
+	if !cut {
+		s = newSearch(t.Result, t.Today)
+	}
 	s.aims = t.search.aims
 	s.aims.Cut, s.aims.stops = false, nil
 	for _, pair := range stopsOf(t.Today) {
@@ -107,16 +112,20 @@ func (t *Together) standing(l *Listed, m *sweep.Model) {
 	}
 	p.Figures = s.aims.figures(m)
 	nearest := p.Figures.nearest(m, nearFactor*m.Setup.Limits.Clearance)
-	if l == &t.Current { // nothing is drilled
+	switch {
+	case l == &t.Current: // nothing is drilled
 		p.Within = p.Figures.itself(nearest)
-	} else {
+	case !cut:
+		p.Within, _ = s.within(s.nodeOf(&p.Spot))
+	default:
 		p.Within.Lock, p.Within.Faults = min(p.Within.Lock, p.Figures.Lock()), p.Figures.Faults
 		if p.Within.Nearest.Pair = carried(p.Within.Nearest.Pair, bare, m.Scene); slices.Contains(p.Within.Nearest.Pair[:], -1) {
 			p.Within.Nearest = nothingNear
 		}
 	}
 	as := s.listed(p, m, s.aims.rank(&p.Figures, &p.Within))
-	as.Clearance, as.Nearest, as.PerMM, as.rank = nothing(nearest.Gap), nearest, l.PerMM, l.rank
+	as.Clearance, as.Nearest = nothing(nearest.Gap), nearest
+	as.PerMM, as.rank, as.DecidedBy = l.PerMM, l.rank, l.DecidedBy
 	*l = as
 }
 
@@ -145,10 +154,7 @@ func (t *Together) steps(s *setup.Setup, m *sweep.Model, plan *grind.Plan) {
 	undrilled := *plan.After.Setup
 	undrilled.Corners, undrilled.DropArm = s.Corners, s.DropArm
 	cut, err := sweep.New(&undrilled)
-	t.Cut = s1.Angle(math.NaN())
-	if err == nil {
-		t.Cut = lesserLock(cut)
-	}
+	t.Cut = t.groundAlone()
 	switch {
 	case held(m):
 		t.First = HoleFirst
@@ -157,6 +163,18 @@ func (t *Together) steps(s *setup.Setup, m *sweep.Model, plan *grind.Plan) {
 	default:
 		t.First = AtOnce
 	}
+}
+
+// groundAlone is the lesser lock that grinding gives with today's hole, as far as the lock wanted; NaN where nothing can
+// be ground.
+func (t *Together) groundAlone() s1.Angle {
+	for _, target := range []grind.Target{{Measure: grind.BySteer, Angle: t.Aims.Lock}, {Measure: grind.AsFar}} {
+		plan, err := grind.Make(t.Today, target, grind.Options{Clearance: math.NaN()})
+		if err == nil {
+			return lesserLock(plan.After)
+		}
+	}
+	return s1.Angle(math.NaN())
 }
 
 // first brings a listed place to the front.

@@ -79,6 +79,10 @@ func TestHoleAndStopTogether(t *testing.T) {
 	if got := lesserLock(hole); got != both.Hole || both.First == HoleFirst && !held(hole) {
 		t.Errorf("the hole alone: %v, said %v; first %v", got, both.Hole, both.First)
 	}
+	alone, err := grind.Make(both.Today, grind.Target{Measure: grind.AsFar}, grind.Options{Clearance: math.NaN()})
+	if err != nil || both.Cut > lesserLock(alone.After)+1e-9 || len(both.Front) > 0 {
+		t.Errorf("grinding alone gives %v at most (%v), said %v; %d places in a trade that no cut is planned for", lesserLock(alone.After), err, both.Cut, len(both.Front))
+	}
 	if both.Now > both.Both || both.Now != lesserLock(both.Today) {
 		t.Errorf("today %v, then %v", both.Now, both.Both)
 	}
@@ -90,5 +94,31 @@ func TestHoleAndStopTogether(t *testing.T) {
 	}
 	if _, err := SearchTogether(s, Arm, aims, Options{}); !errors.Is(err, grind.ErrNothingMarked) {
 		t.Errorf("with nothing to grind: %v", err)
+	}
+}
+
+// TestNoCutLeavesTheHole: where no cut gives the lock, no hole is recommended, and each place is judged with the stop as it
+// is, within the slip too: half a millimetre does not change lock or leverage by degrees.
+func TestNoCutLeavesTheHole(t *testing.T) {
+	both, err := SearchTogether(example.Read(t, "shed-kart"), Arm, Aims{Percent: 100, Lock: 60 * s1.Degree}, Options{Edge: 1.2, Web: 2.2, Step: 10, Best: 2})
+	if !errors.Is(err, ErrNoTogether) || !both.Leave || len(both.Front) > 0 {
+		t.Fatalf("%v, leave %v, %d places in the trade", err, both.Leave, len(both.Front))
+	}
+	judged := 0
+	for i := range both.Best {
+		l := &both.Best[i]
+		if !slices.Contains(l.Alarms, sweep.NoMetalStop) || l.DecidedBy == Sense {
+			t.Errorf("place %d: alarms %v, decided by %v", i+1, l.Alarms, l.DecidedBy)
+		}
+		if m, err := sweep.New(l.Fit(both.Today.Setup)); err != nil || lesserLock(m) != l.Figures.Lock() {
+			continue // what is to be ground is in the way
+		}
+		judged++
+		if (l.Figures.Lock()-l.Within.Lock).Abs() > 3*s1.Degree || (l.Transmission-l.Within.Transmission).Abs() > 3*s1.Degree {
+			t.Errorf("place %d: lock %v and leverage %v, within the slip %v and %v", i+1, l.Figures.Lock(), l.Transmission, l.Within.Lock, l.Within.Transmission)
+		}
+	}
+	if judged == 0 {
+		t.Error("no place was judged with the stop as it is")
 	}
 }

@@ -227,7 +227,7 @@ func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*
 	for i := range r.Front {
 		p := &r.Front[i]
 		hole, drop := holesOf(in, r.On, &p.Spot)
-		out.Front = append(out.Front, tradeJSON{hole, drop, degrees(p.Figures.Lock()), degrees(p.Worst)})
+		out.Front = append(out.Front, tradeJSON{hole, drop, degrees(p.Within.Lock), degrees(p.Worst)})
 	}
 	for _, m := range r.Misses {
 		value := func(v float64) number {

@@ -155,8 +155,12 @@ func lowLeverage(r *drill.Result) string {
 	if len(r.Weak) > 0 {
 		text = "no place that is fit otherwise has the leverage wanted, "
 	}
-	text += fmt.Sprintf("%s: today's has %s, place 1 %s; near a dead point a hard pull can take the linkage over centre",
-		wording.Angle(r.Aims.Leverage), wording.Angle(r.Current.Transmission), wording.Angle(least))
+	only := ""
+	if r.Current.Figures.Lock() < r.Aims.Lock-0.05*s1.Degree { // it may well have it, but not as far
+		only = ", only up to its lock of " + wording.Angle(r.Current.Figures.Lock())
+	}
+	text += fmt.Sprintf("%s up to %s: place 1 has %s, today's %s%s; near a dead point a hard pull can take the linkage over centre",
+		wording.Angle(r.Aims.Leverage), wording.Angle(r.Aims.Lock), wording.Angle(least), wording.Angle(r.Current.Transmission), only)
 	if why := wording.Barred(r, drill.Leverage, r.Weak); why != "" {
 		text += "; " + why
 	}
@@ -202,13 +206,16 @@ func missed(r *drill.Result) (list []string) {
 			if slices.ContainsFunc(m.Barred, func(b drill.Barred) bool { return b.Aim == drill.Stop && b.Code != sweep.NoMetalStop }) {
 				text = "no hole is fit to be drilled: at no place does a metal stop hold the wheels soon enough and before all else touches; fit one that does first"
 			}
-			if first := r.Best[0].Sweep.Locks[sweep.ToLeft].First(); first != nil && first.Column == 0 {
-				text = "no hole is fit to be drilled: even at the best place the steering is stuck straight ahead; mend that first"
+			if stuck := wording.DrillStuck(r); stuck != "" {
+				text = "no hole is fit to be drilled: " + stuck
 			}
 			list = append(list, text)
 			continue
 		}
 		text := fmt.Sprintf("no place gives %s%s: the nearest is %s", name, value(m.Wanted), value(m.Nearest))
+		if r.Aims.Cut && r.Leave && m.Aim == drill.Lock {
+			text = fmt.Sprintf("no place gives %s%s even with all that may be ground gone: the linkage itself goes to %s at most", name, value(m.Wanted), value(m.Nearest))
+		}
 		if value(m.Alone) != value(m.Nearest) {
 			text += fmt.Sprintf(", or %s without regard to the other aims", value(m.Alone))
 		}

@@ -3,12 +3,14 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
 
@@ -47,8 +49,12 @@ func (p *page) drillAnswer(r *drill.Result) {
 	for _, text := range wording.DrillAlarms(r, best) {
 		p.loud("place 1: " + text)
 	}
+	marked := "! place 1"
+	if r.Stays() {
+		marked = "! today's hole"
+	}
 	for _, text := range wording.DrillMarks(r, best) {
-		p.row("! place 1", text)
+		p.row(marked, text)
 	}
 }
 
@@ -56,6 +62,12 @@ func (p *page) drillAnswer(r *drill.Result) {
 func (p *page) drillChoice(r *drill.Result) string {
 	best := &r.Best[0]
 	if r.Leave {
+		if stuck := wording.DrillStuck(r); stuck != "" {
+			return "leave the hole where it is: " + stuck
+		}
+		if r.Aims.Cut && slices.Contains(best.Alarms, sweep.NoMetalStop) {
+			return "leave the hole where it is: " + drill.ErrNoTogether.Error() + "; ask for less lock, or change the linkage"
+		}
 		wrong := "wherever another could go something is wrong"
 		if len(r.Misses) > 0 && r.Misses[0].Aim < drill.Leverage {
 			wrong = wording.Barred(r, r.Misses[0].Aim, r.Misses[0].Barred)
@@ -75,7 +87,7 @@ func (p *page) drillChoice(r *drill.Result) string {
 		change += " with the stop ground"
 	}
 	if !math.IsInf(float64(best.Worst), 0) && !math.IsNaN(float64(best.Worst)) { // else it does not turn far enough to tell
-		change += ", inner wheel at most " + p.insteadOf("ackermann_error_20", best.Worst, r.Current.Worst) + " off"
+		change += ", inner wheel at most " + p.insteadOf("ackermann_error_20", best.Worst, r.Current.Worst) + " off" + p.offUpTo(r)
 	}
 	switch {
 	case best.Spot == r.Current.Spot && best.Existing == "" && r.Current.Existing == "" && !r.Options.NewMetal:
@@ -91,6 +103,24 @@ func (p *page) drillChoice(r *drill.Result) string {
 		return "no place that the metal allows is as good as today's hole; the best of them, " + at + ", has " + change + from
 	}
 	return at + ": " + change + from
+}
+
+// offUpTo says how far the departures from Ackermann are judged, today's and place 1's, and what place 1's is at its own
+// lock where that lies beyond.
+func (p *page) offUpTo(r *drill.Result) string {
+	best := &r.Best[0]
+	now, then := wording.JudgedTo(r, &r.Current), wording.JudgedTo(r, best)
+	if r.Aims.To > 0 {
+		return " up to " + wording.Angle(r.Aims.To) + " of mean steer"
+	}
+	text := then
+	if now != then {
+		text += ", today's" + now
+	}
+	if off, _ := r.Ends(best); best.PastWanted() && !math.IsNaN(float64(off)) {
+		text += ", and " + p.known.Says("ackermann_error_lock", wording.Angle(off)) + " at its own lock"
+	}
+	return text
 }
 
 // place says where the balls go.

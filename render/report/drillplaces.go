@@ -25,6 +25,9 @@ func (p *page) places(r *drill.Result) {
 		what = "Places, with the stop ground to suit"
 	}
 	p.heading(fmt.Sprintf("%s (lengths in %s, angles in degrees)", what, wording.SpelledUnit(r.Setup.Unit)))
+	if slices.ContainsFunc(append([]drill.Listed{r.Current}, r.Best...), func(l drill.Listed) bool { return l.Figures.Lock() < r.Aims.Lock-0.05*s1.Degree }) {
+		p.line("", "To "+wording.Angle(r.Aims.Lock)+", or to a place's own lock where that comes before.")
+	}
 	for first := 0; first < len(r.Best); first += placesBeside {
 		if first > 0 {
 			p.line("", "")
@@ -32,7 +35,13 @@ func (p *page) places(r *drill.Result) {
 		last := min(first+placesBeside, len(r.Best))
 		columns := []*drill.Listed{&r.Current}
 		heads := []string{"", "today"}
+		if r.Stays() {
+			heads[1] = "1: today"
+		}
 		for i := first; i < last; i++ {
+			if i == 0 && r.Stays() {
+				continue
+			}
 			columns = append(columns, &r.Best[i])
 			heads = append(heads, fmt.Sprintf("place %d", i+1))
 		}
@@ -103,7 +112,12 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 		deg("outer wheel", func(l *drill.Listed) s1.Angle { return l.Outer[d] })
 		by("lock_outer")
 	}
-	deg(fmt.Sprintf("most off %s Ackermann", wording.Percent(r.Aims.Percent)), func(l *drill.Listed) s1.Angle { return l.Worst })
+	to := " to " + wording.Angle(r.Aims.Lock) // the lock wanted: what lies beyond is a margin
+	off := to
+	if r.Aims.To > 0 {
+		off = ""
+	}
+	deg(fmt.Sprintf("off %s Ackermann", wording.Percent(r.Aims.Percent))+off, func(l *drill.Listed) s1.Angle { return l.Worst })
 	by("ackermann_error_20")
 	for i, at := range [3]string{"10 of steer", "20 of steer", "the lock"} {
 		steer := [3]s1.Angle{10 * s1.Degree, 20 * s1.Degree, 0}[i]
@@ -112,19 +126,27 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 	}
 	add("percent at the lock", func(l *drill.Listed) string { return turnError(l, 0, true) })
 	by("ackermann_percent_20")
-	add("ratio at centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) })
+	add("wheel per steering wheel", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) })
 	by("ratio_centre")
-	deg("least leverage", func(l *drill.Listed) s1.Angle { return l.Transmission })
+	add("    steering wheel to wheel", func(l *drill.Listed) string { return wording.SteeringRatio(1 / l.Ratio) })
+	deg("least leverage"+to, func(l *drill.Listed) s1.Angle { return l.Transmission })
 	by("least_transmission")
-	add("least gap", func(l *drill.Listed) string { return gap(r, l.Clearance) })
+	if slices.ContainsFunc(append([]drill.Listed{r.Current}, r.Best...), func(l drill.Listed) bool { return l.PastWanted() }) {
+		deg("    to its own lock", func(l *drill.Listed) s1.Angle {
+			_, leverage := r.Ends(l)
+			return leverage
+		})
+		by("least_transmission")
+	}
+	add("least gap"+to, func(l *drill.Listed) string { return gap(r, l.Clearance) })
 	by("least_gap")
-	if off := r.Options.Slip; off > 0 {
-		at := "worst within " + wording.Length(u, off) + ": "
+	if slip := r.Options.Slip; slip > 0 {
+		at := "worst within " + wording.Length(u, slip) + ": "
 		deg(at+"lock", func(l *drill.Listed) s1.Angle { return l.Within.Lock })
 		by("lock_inner")
-		add("    leverage", func(l *drill.Listed) string { return wording.Degrees(l.Within.Transmission) + leverageMark(l) })
-		add("    gap", func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(l) })
-		deg("    off Ackermann", func(l *drill.Listed) s1.Angle { return l.Within.Worst })
+		add("    leverage"+to, func(l *drill.Listed) string { return wording.Degrees(l.Within.Transmission) + leverageMark(l) })
+		add("    gap"+to, func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(l) })
+		deg("    off Ackermann"+off, func(l *drill.Listed) s1.Angle { return l.Within.Worst })
 		by("ackermann_error_20")
 	}
 	add("held by a metal stop", func(l *drill.Listed) string {
@@ -134,8 +156,8 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 			}
 		}
 		switch {
-		case slices.Contains(l.Alarms, sweep.NoMetalStop):
-			return "no !!!"
+		case slices.Contains(l.Alarms, sweep.NoMetalStop): // with the stop as it is there is one
+			return "uncut !!!"
 		case r.Aims.Cut && l != &r.Current:
 			return "when cut"
 		}
@@ -216,6 +238,9 @@ func (p *page) placeLimits(r *drill.Result) {
 	p.heading("What stops it, and what else comes nearest up to the lock wanted")
 	p.placeLimit(r, "today", &r.Current)
 	for i := range r.Best {
+		if i == 0 && r.Stays() {
+			continue
+		}
 		p.placeLimit(r, fmt.Sprintf("place %d", i+1), &r.Best[i])
 	}
 }
@@ -239,7 +264,7 @@ func (p *page) trade(r *drill.Result) {
 	if len(r.Front) < 2 {
 		return
 	}
-	p.heading("More lock or truer Ackermann: what can be had, all other aims met")
+	p.heading("More lock or truer Ackermann: what can be had, all other aims met up to " + wording.Angle(r.Aims.Lock))
 	rows := [][]string{{"lock", "most off", "hole"}}
 	for i := range r.Front {
 		f := &r.Front[i]
@@ -247,7 +272,7 @@ func (p *page) trade(r *drill.Result) {
 		if r.On == drill.Both {
 			hole = point(r, f.Pickups[setup.Left]) + " and " + point(r, f.Pins[setup.Left])
 		}
-		rows = append(rows, []string{wording.Degrees(f.Figures.Lock()), wording.Fixed(f.Worst.Degrees(), 2), hole})
+		rows = append(rows, []string{wording.Degrees(f.Within.Lock), wording.Fixed(f.Worst.Degrees(), 2), hole})
 	}
 	for _, row := range rows {
 		p.line("", fmt.Sprintf("%8s%10s   %s", row[0], row[1], row[2]))

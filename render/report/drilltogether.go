@@ -14,7 +14,7 @@ func (p *page) together(t *drill.Together) {
 		p.loud("no plan: " + drill.ErrNoTogether.Error())
 		return
 	}
-	p.row("", "as if all that may be ground were gone; then the cut that suits place 1")
+	p.row("", "as if all that may be ground were gone; then the cut that suits place 1. The cut alone: as far as grind goes with today's hole")
 	lines := []struct {
 		label string
 		lock  s1.Angle
@@ -22,7 +22,7 @@ func (p *page) together(t *drill.Together) {
 	for _, l := range lines {
 		text := wording.Angle(l.lock)
 		if l.label == "the cut alone" && text == "-" {
-			text = "cannot be measured: something would touch straight ahead"
+			text = "nothing can be ground with today's hole"
 		}
 		p.row(l.label, text)
 	}

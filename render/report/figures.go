@@ -37,8 +37,9 @@ func (p *page) ratios(r *sweep.Result) {
 	at := func(pose *sweep.Pose) string {
 		return both(wording.SteeringRatio(pose.SteeringRatio(setup.Left)), wording.SteeringRatio(pose.SteeringRatio(setup.Right)))
 	}
+	mean := (r.Straight.Ratio[setup.Left] + r.Straight.Ratio[setup.Right]) / 2
 	p.row("Ratio", "steering wheel to wheel: "+at(&r.Straight)+" at centre; "+at(&r.Locks[0].Pose)+" at left lock; "+
-		at(&r.Locks[1].Pose)+" at right lock")
+		at(&r.Locks[1].Pose)+" at right lock. Drill and compare say wheel per steering wheel: "+wording.Ratio(mean)+" at centre")
 	p.row("Lock to lock", p.known.Cell("turns_lock_to_lock", wording.Fixed(r.LockToLock(), 2))+" turns of the steering wheel")
 }
 

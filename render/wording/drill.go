@@ -211,6 +211,9 @@ func Decided(r *drill.Result, by drill.Aim) string {
 	case drill.Clearance:
 		return "the gaps"
 	case drill.Leverage:
+		if r.Aims.Cut { // today's hole is judged as far there, though its stop as it is comes sooner
+			return "leverage on the way to " + Angle(r.Aims.Lock)
+		}
 		return "leverage"
 	case drill.Lock:
 		return "lock"
@@ -230,28 +233,81 @@ func Decided(r *drill.Result, by drill.Aim) string {
 func DrillCosts(r *drill.Result) (lines []string) {
 	best, now, u := &r.Best[0], &r.Current, r.Setup.Unit
 	becomes := func(what, before, after string) { lines = append(lines, what+" "+before+" becomes "+after) }
+	upTo := func(what, before, after string) { // what is judged up to the lock wanted, or the lock where that comes before
+		a, b := JudgedTo(r, now), JudgedTo(r, best)
+		if a == b {
+			a = ""
+		}
+		becomes(what, before+a, after+b)
+	}
+	worstNow, weakNow := r.Ends(now)
+	worst, weak := r.Ends(best)
 	if share := best.Ratio/now.Ratio - 1; math.Abs(share) >= 0.05 && !math.IsInf(share, 0) {
 		word := "heavier"
 		if share < 0 {
 			word = "lighter, and further to turn"
 		}
-		becomes(fmt.Sprintf("steering wheel %s %% %s: ratio", Fixed(100*math.Abs(share), 0), word), Ratio(now.Ratio), Ratio(best.Ratio))
+		becomes(fmt.Sprintf("steering wheel %s %% %s: ratio", Fixed(100*math.Abs(share), 0), word), ratioBothWays(now.Ratio), ratioBothWays(best.Ratio))
 	}
 	if best.Figures.Lock() < now.Figures.Lock()-drill.DefaultTieLock {
 		becomes("lock", Angle(now.Figures.Lock()), Angle(best.Figures.Lock()))
 	}
-	if best.Worst > now.Worst+drill.DefaultTieError {
-		becomes("inner wheel at most off", Angle(now.Worst), Angle(best.Worst))
+	switch {
+	case best.Worst > now.Worst+drill.DefaultTieError:
+		upTo("inner wheel at most off", Angle(now.Worst), Angle(best.Worst))
+	case best.PastWanted() && worst > worstNow+drill.DefaultTieError:
+		becomes("at the lock itself the inner wheel is off", Angle(worstNow), Angle(worst))
 	}
-	if best.Transmission < now.Transmission-drill.DefaultTieLock {
-		becomes("least leverage", Angle(now.Transmission), Angle(best.Transmission))
+	switch {
+	case best.Transmission < now.Transmission-drill.DefaultTieLock:
+		upTo("least leverage", Angle(now.Transmission), Angle(best.Transmission))
+	case best.PastWanted() && weak < weakNow-drill.DefaultTieLock:
+		becomes("least leverage up to the lock itself", Angle(weakNow), Angle(weak))
 	}
 	if best.Clearance < now.Clearance-0.5 || math.IsNaN(now.Clearance) && !math.IsNaN(best.Clearance) {
 		before := "wide"
 		if !math.IsNaN(now.Clearance) {
 			before = Gap(u, now.Clearance)
 		}
-		becomes("least gap", before, Gap(u, best.Clearance))
+		upTo("least gap", before, Gap(u, best.Clearance))
 	}
 	return lines
+}
+
+// JudgedTo says, with a space before it, up to which lock a place's leverage, gaps and Ackermann are judged.
+func JudgedTo(r *drill.Result, l *drill.Listed) string {
+	return " up to " + Angle(min(r.Aims.Lock, l.Figures.Lock()))
+}
+
+// ratioBothWays says a ratio as wheel per steering wheel, and as sweep says it.
+func ratioBothWays(ratio float64) string {
+	return Ratio(ratio) + " (" + SteeringRatio(1/ratio) + ")"
+}
+
+// DrillStuck says that the steering is stuck straight ahead at every place listed, by what, and what mends that, in lower
+// case and without a full stop; empty where it is not.
+func DrillStuck(r *drill.Result) string {
+	for i := range r.Best {
+		if stuckBy(&r.Best[i]) == nil {
+			return ""
+		}
+	}
+	first, cure := stuckBy(&r.Best[0]), "make room there"
+	switch {
+	case first.Kind == sweep.RodEnd:
+		cure = "set the ball level with its rod (a spacer, a bent arm), or fit rod ends that tilt further"
+	case first.Kind.Ends():
+		cure = "put rods and arms right"
+	}
+	return "at every place listed the steering is stuck straight ahead: " + Limit(r.Best[0].Sweep.Model, first) + ". No stop mends that: " + cure
+}
+
+// stuckBy is what stops a place straight ahead already; nil where nothing does.
+func stuckBy(l *drill.Listed) *sweep.Limit {
+	for d := range l.Sweep.Locks {
+		if first := l.Sweep.Locks[d].First(); first != nil && first.Column == 0 {
+			return first
+		}
+	}
+	return nil
 }
