@@ -40,6 +40,7 @@ func (d *decoder) doubts(root *table, s *setup.Setup) {
 	for _, side := range setup.Sides {
 		t.pin(side)
 	}
+	t.foot()
 	t.parts()
 	t.proportions()
 }
@@ -90,14 +91,14 @@ func (t *doubter) proportions() {
 		if key := o.beside.key(); count[key] >= several && !doubted[key] {
 			doubted[key] = true
 			o.beside.warn("ten-times", "is %s, out of proportion to %s (%s) and %d more; is it in another unit, or a slip of the point?",
-				t.say(o.of), o.v.key(), t.say(o.mm), count[key]-1)
+				t.given(o.beside, o.of), o.v.key(), t.given(o.v, o.mm), count[key]-1)
 		}
 	}
 	for _, o := range t.out {
 		if key := o.v.key(); !doubted[key] && !doubted[o.beside.key()] {
 			doubted[key] = true
 			o.v.warn("ten-times", "is %s beside %s of %s; from %s to %s is usual; is it in another unit%s, or a slip of the point?",
-				t.say(o.mm), o.beside.key(), t.say(o.of), t.say(o.least), t.say(o.usual), t.otherUnit(&o))
+				t.given(o.v, o.mm), o.beside.key(), t.given(o.beside, o.of), t.say(o.least), t.say(o.usual), t.otherUnit(&o))
 		}
 	}
 }
@@ -114,6 +115,14 @@ func (t *doubter) otherUnit(o *outOfProportion) string {
 		}
 	}
 	return ""
+}
+
+// given writes a figure as it stands in the file; what follows from several of them as say does.
+func (t *doubter) given(v value, mm float64) string {
+	if v.n.kind == number && t.d.unit.ToMM(v.n.num) == mm {
+		return elide(v.n.str) + " " + t.d.unit.String()
+	}
+	return t.say(mm)
 }
 
 // say writes a length with two digits: what is usual is not known any better, and what is doubted need not be.
@@ -204,6 +213,24 @@ func (t *doubter) pin(side setup.Side) {
 	if len(s.DropArm.Metal.Outline) > 0 {
 		t.height(v, "the drop arm", s.DropArm.Metal, at.Z)
 	}
+}
+
+// aside is how far off the middle a column's foot must be to be doubted where all else is alike on both sides, mm.
+const aside = 5.0
+
+// foot doubts a column beside the middle of a steering that is alike on both sides.
+func (t *doubter) foot() {
+	s, v := t.s, t.value("column", "foot")
+	left, right, at := s.DropArm.Pins[setup.Left], s.DropArm.Pins[setup.Right], s.Column.Foot
+	if !v.given() || s.DragLink != nil || t.value("right").given() || left != (r3.Vector{X: right.X, Y: -right.Y, Z: right.Z}) || math.Abs(at.Y) <= aside {
+		return
+	}
+	swapped := ""
+	if at.X == 0 {
+		swapped = ", or are forward and left swapped, [forward, left, up]"
+	}
+	v.warn("foot-aside", "lies %s to the %s of the middle, where all else is alike on both sides; is it meant so%s?",
+		t.d.say(math.Abs(at.Y)), map[bool]string{true: "left", false: "right"}[at.Y > 0], swapped)
 }
 
 // ground doubts a point under the ground.

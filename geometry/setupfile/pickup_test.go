@@ -127,7 +127,7 @@ func TestCausesStandFirst(t *testing.T) {
 	for _, c := range []struct{ name, old, new, code, want string }{
 		{"inches of millimetres", `"mm"`, `"in"`, "units", "vehicle.wheelbase: is 1000 inches, more than 5 m"},
 		{"centimetres", "= 1000", "= 100", "units", "vehicle.wheelbase: is only 100 mm"},
-		{"an offset in inches", "= 120", "= 4.375", "ten-times", "wheel.offset: is 4.4 mm beside kingpin.spacing of 600 mm; from 48 mm to 240 mm is usual; is it in another unit (in inches it would be 110 mm), or a slip of the point?"},
+		{"an offset in inches", "= 120", "= 4.375", "ten-times", "wheel.offset: is 4.375 mm beside kingpin.spacing of 600 mm; from 48 mm to 240 mm is usual; is it in another unit (in inches it would be 110 mm), or a slip of the point?"},
 		{"an offset in centimetres", "= 120", "= 12", "ten-times", "wheel.offset: is 12 mm beside kingpin.spacing of 600 mm; from 48 mm to 240 mm is usual; is it in another unit (in centimetres it would be 120 mm), or a slip of the point?"},
 		{"swapped and with trail behind", "[-95, -30, 0]", "[-10, -95, 0]\n[right.wheel]\nlead = 4", "pickup-swapped", "arm.pickup: lies 95 mm inboard"},
 	} {

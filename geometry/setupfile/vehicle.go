@@ -40,8 +40,30 @@ func (d *decoder) silent(root *table, s *setup.Setup) {
 	if s.Corners[setup.Left].Rod.End.Tilt == 0 || s.Corners[setup.Right].Rod.End.Tilt == 0 {
 		d.assume(s, "rod ends that never bind, since no tilt is given: look whether they do")
 	}
+	d.boltsSilent(s)
 	if len(s.Parts) == 0 {
 		d.assume(s, "nothing to be hit but the wheels, rods and arms themselves, since no parts are given")
+	}
+}
+
+// boltsSilent notes the bolts whose direction the file does not give, where it decides whether a rod end binds.
+func (d *decoder) boltsSilent(s *setup.Setup) {
+	tilts := s.DragLink != nil && s.DragLink.Rod.End.Tilt > 0
+	upright := s.DragLink != nil && s.DragLink.Bolt == r3.Vector{}
+	for _, side := range setup.Sides {
+		tilts = tilts || s.Corners[side].Rod.End.Tilt > 0
+		upright = upright || s.Corners[side].Arm.Bolt == r3.Vector{}
+	}
+	const decides = "; it decides whether a rod end binds"
+	if tilts && upright {
+		d.assume(s, "arm.bolt: the rods' bolts at the steering arms point along the kingpin"+decides)
+	}
+	switch none := (r3.Vector{}); {
+	case !tilts:
+	case s.Rack == nil && (s.DropArm.Bolts[setup.Left] == none || s.DropArm.Bolts[setup.Right] == none):
+		d.assume(s, "drop_arm.bolt: the rods' bolts at the drop arm point along the column"+decides)
+	case s.Rack != nil && (s.Rack.Bolts[setup.Left] == none || s.Rack.Bolts[setup.Right] == none):
+		d.assume(s, "rack.bolt: the rods' bolts at the rack stand square to it, as upright as can be"+decides)
 	}
 }
 

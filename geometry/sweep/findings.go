@@ -1,6 +1,8 @@
 package sweep
 
 import (
+	"slices"
+
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
@@ -56,6 +58,7 @@ type Finding struct {
 	Column s1.Angle        // LowTransmission; StopMargin: from the stop to the limit
 	Angle  s1.Angle        // DeadCentre, ChangePoint, LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
 	Turns  []TurnError     // ReversedAckermann
+	Both   bool            // ReversedAckermann: it is so turned either way, alike, and told once
 	Width  float64         // NarrowStop: of the metal on the way to its root, mm
 	Least  float64         // NarrowStop: what is wanted, mm
 }
@@ -78,11 +81,7 @@ const (
 // findings looks a finished sweep over; the loudest come first.
 func (r *Result) findings() (found []Finding) {
 	found = r.Alarms(&r.Locks)
-	for _, d := range Directions {
-		if turns := r.TurnErrors(d); reversed(turns) {
-			found = append(found, Finding{Code: ReversedAckermann, Lock: d, Turns: turns})
-		}
-	}
+	found = append(found, r.reversedFindings()...)
 	found = append(found, r.narrowStops()...)
 	for _, d := range Directions {
 		found = append(found, r.stopFindings(d)...)
@@ -107,6 +106,26 @@ func (r *Result) findings() (found []Finding) {
 		}
 	}
 	return found
+}
+
+// reversedFindings tells of reversed Ackermann; once, where it is the same turned left and turned right.
+func (r *Result) reversedFindings() (found []Finding) {
+	for _, d := range Directions {
+		switch turns := r.TurnErrors(d); {
+		case !reversed(turns):
+		case len(found) > 0 && slices.EqualFunc(found[0].Turns, turns, sameError):
+			found[0].Both = true
+		default:
+			found = append(found, Finding{Code: ReversedAckermann, Lock: d, Turns: turns})
+		}
+	}
+	return found
+}
+
+// sameError reports whether two errors differ by rounding only.
+func sameError(a, b TurnError) bool {
+	const rounding = 1e-6
+	return a.AtLock == b.AtLock && (a.Steer-b.Steer).Abs() < rounding && (a.Error-b.Error).Abs() < rounding && (a.Ahead-b.Ahead).Abs() < rounding
 }
 
 // stopFindings tells what is wrong with the stop in one direction, where there is one; that there is none is an

@@ -104,10 +104,17 @@ func TestFindings(t *testing.T) {
 		// Arms behind that lean outboard: the inner wheel turns less.
 		{ReversedAckermann, func(s *setup.Setup) { bothCorners(s, func(c *setup.Corner) { c.Arm.Pickup.Y = 30 }) },
 			func(f []Finding) bool {
-				return len(f) == 2 && f[0].Lock == ToLeft && f[1].Lock == ToRight && len(f[0].Turns) == 3 &&
+				return len(f) == 1 && f[0].Both && f[0].Lock == ToLeft && len(f[0].Turns) == 3 &&
 					f[0].Turns[0].Steer == 10*s1.Degree && f[0].Turns[1].Steer == 20*s1.Degree && f[0].Turns[2].AtLock &&
 					f[0].Turns[0].Percent < 0 && f[0].Turns[0].Error < 0
 			}},
+		// The same on one side only: then either way by its own figures.
+		{ReversedAckermann, func(s *setup.Setup) {
+			bothCorners(s, func(c *setup.Corner) { c.Arm.Pickup.Y = 30 })
+			s.Corners[setup.Right].Arm.Pickup.Y = 28
+		}, func(f []Finding) bool {
+			return len(f) == 2 && !f[0].Both && f[0].Lock == ToLeft && f[1].Lock == ToRight
+		}},
 		{LowTransmission, func(s *setup.Setup) { stopAt(s, 70) },
 			func(f []Finding) bool {
 				return len(f) == 1 && math.Abs(f[0].Angle.Degrees()-20) < 1e-6 && math.Abs(f[0].Column.Abs().Degrees()-70) < 1e-9

@@ -10,6 +10,7 @@ import (
 // Spread is how the draws of one figure lie, in the figure's own unit.
 type Spread struct {
 	Low, High       float64 // the shortest interval that holds Coverage of what is known
+	Least, Most     float64 // of all that is known
 	Mean, Deviation float64 // standard deviation
 	Known, Of       int     // how many draws have the figure, of how many that could be assembled
 }
@@ -20,9 +21,17 @@ const Coverage = 0.95
 // Half is half the interval; NaN where nothing is known.
 func (s *Spread) Half() float64 { return (s.High - s.Low) / 2 }
 
+// furthest is how far the draws lie off a value at most; 0 where that or they are not known.
+func (s *Spread) furthest(value float64) float64 {
+	if s.Known == 0 || math.IsNaN(value) || math.IsInf(value, 0) {
+		return 0
+	}
+	return math.Max(s.Most-value, value-s.Least)
+}
+
 // spread sums values up. Those that are no numbers are not known.
 func spread(values []float64) Spread {
-	s := Spread{Low: math.NaN(), High: math.NaN(), Mean: math.NaN(), Deviation: math.NaN(), Of: len(values)}
+	s := Spread{Low: math.NaN(), High: math.NaN(), Least: math.NaN(), Most: math.NaN(), Mean: math.NaN(), Deviation: math.NaN(), Of: len(values)}
 	known := make([]float64, 0, len(values))
 	for _, v := range values {
 		if !math.IsNaN(v) && !math.IsInf(v, 0) {
@@ -34,6 +43,7 @@ func spread(values []float64) Spread {
 	}
 	slices.Sort(known)
 	s.Low, s.High = shortest(known)
+	s.Least, s.Most = known[0], known[s.Known-1]
 	sum := 0.0
 	for _, v := range known {
 		sum += v

@@ -62,6 +62,7 @@ type Figure struct {
 	Value float64 // as the setup stands
 	Draws Spread  // zero without draws
 	Differences
+	// Worst is at least what the draws show.
 	// Bent: draws and differences disagree, so that Uncertainty, Worst and From are only a rough guide.
 	Bent bool
 }
@@ -154,6 +155,7 @@ func (r *Result) figure(of *compare.Figure, i, side int, draws []kart) Figure {
 	}
 	f.Differences = r.sum(func(reading int) float64 { return r.differences[reading][i][side] })
 	f.Bent = f.bent()
+	f.Worst = math.Max(f.Worst, f.Draws.furthest(f.Value))
 	return f
 }
 

@@ -123,9 +123,14 @@ func TestDrawsAgreeWithDifferences(t *testing.T) {
 			if off := math.Abs(f.Draws.Deviation/f.Uncertainty - 1); !(off < 0.03+chance) || f.Bent {
 				t.Errorf("%s %d: draws %v, differences %v, off by %.1f %%; told to be bent: %v", key, side, f.Draws.Deviation, f.Uncertainty, 100*off, f.Bent)
 			}
-			if f.PlusMinus() > f.Worst*1.05 || f.Draws.Low > f.Value || f.Draws.High < f.Value {
+			if f.PlusMinus() > f.Worst || f.Draws.Low > f.Value || f.Draws.High < f.Value {
 				t.Errorf("%s %d: %v ± %v (%v to %v), worst %v", key, side, f.Value, f.PlusMinus(), f.Draws.Low, f.Draws.High, f.Worst)
 			}
+		}
+	}
+	for i := range r.Figures { // the worst is never less than what was drawn, of all figures
+		if f := &r.Figures[i]; f.Draws.Known > 0 && !math.IsNaN(f.Value) && !math.IsInf(f.Value, 0) && !(f.PlusMinus() <= f.Worst && f.Draws.Most-f.Value <= f.Worst && f.Value-f.Draws.Least <= f.Worst) {
+			t.Errorf("%s %d: %v ± %v, drawn from %v to %v, worst %v", f.Key, f.Side, f.Value, f.PlusMinus(), f.Draws.Least, f.Draws.Most, f.Worst)
 		}
 	}
 	if compared < 14 {

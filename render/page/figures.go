@@ -89,8 +89,8 @@ type big struct{ Name, Value, Note string }
 // bigFigures are the four that a builder asks for first.
 func bigFigures(r *sweep.Result, sure *tolerance.Result) []big {
 	u := r.Setup.Unit
-	list := []big{{Name: "Inner wheel at lock", Value: either(func(d sweep.Direction) string { return wording.Angle(steerAt(r, d)) }), Note: wording.AtMost(r.Model) + "turned left, turned right"}}
-	error20, note := "-", "the wheels hardly turn"
+	list := []big{{Name: "Inner wheel at lock", Value: either(func(d sweep.Direction) string { return wording.Angle(steerAt(r, d)) }) + wording.GiveOrTake(sure, "lock_inner"), Note: wording.AtMost(r.Model) + "turned left, turned right"}}
+	name, error20, note := "Ackermann error", "-", "the wheels hardly turn"
 	if turns := [2][]sweep.TurnError{r.TurnErrors(sweep.ToLeft), r.TurnErrors(sweep.ToRight)}; len(turns[0]) > 0 && len(turns[1]) > 0 {
 		at := func(d sweep.Direction) sweep.TurnError { // at 20° or, short of that, at the lock
 			for _, t := range turns[d] {
@@ -101,6 +101,13 @@ func bigFigures(r *sweep.Result, sure *tolerance.Result) []big {
 			return turns[d][len(turns[d])-1]
 		}
 		error20 = either(func(d sweep.Direction) string { return wording.Signed(wording.Angle(at(d).Error)) })
+		switch atLock := at(sweep.ToLeft).AtLock; {
+		case atLock != at(sweep.ToRight).AtLock: // the note says where
+		case atLock:
+			name, error20 = name+" at lock", error20+wording.GiveOrTake(sure, "ackermann_error_lock")
+		default:
+			name, error20 = name+" at 20°", error20+wording.GiveOrTake(sure, "ackermann_error_20")
+		}
 		note = "inner wheel off the ideal at " + either(func(d sweep.Direction) string {
 			if t := at(d); t.AtLock {
 				return "lock, " + wording.Angle(t.Steer)
@@ -108,9 +115,9 @@ func bigFigures(r *sweep.Result, sure *tolerance.Result) []big {
 			return "20°"
 		}) + " of mean steer"
 	}
-	list = append(list, big{"Ackermann error", error20, note})
+	list = append(list, big{name, error20, note})
 	figures := [2]sweep.LockFigures{r.Figures(&r.Locks[0].Pose), r.Figures(&r.Locks[1].Pose)}
-	list = append(list, big{"Turning circle", either(func(d sweep.Direction) string { return wording.Ground(u, figures[d].Circle.OverFrontTyres) }), "over the front tyres' outer edge"})
+	list = append(list, big{"Turning circle", either(func(d sweep.Direction) string { return wording.Ground(u, figures[d].Circle.OverFrontTyres) }) + wording.GiveOrTake(sure, "turning_circle_balanced"), "over the front tyres' outer edge"})
 	least := r.LeastTransmission()
 	return append(list, big{"Least leverage", wording.Angle(least.Angle) + wording.GiveOrTake(sure, "least_transmission"),
 		r.Linkage.Rods[least.Rod].Name() + " at the " + wording.Place(r.Model, least.Rod, least.End) + ", steering wheel at " + wording.Way(least.Column)})

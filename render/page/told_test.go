@@ -339,6 +339,9 @@ func TestFiguresOfEitherWay(t *testing.T) {
 			t.Errorf("%s: the head has %q, the comparison %q", key, figures[i].Value, want)
 		}
 	}
+	if name := figures[1].Name; name != "Ackermann error at 20°" {
+		t.Errorf("the head does not say at its name where the error is: %q", name)
+	}
 	sides := 0
 	for _, row := range comparedRows(c, setup.MM) {
 		if strings.HasPrefix(row.Name, "Lock, inner wheel") {

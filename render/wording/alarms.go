@@ -77,7 +77,7 @@ func Alarm(m *sweep.Model, f *sweep.Finding) string {
 	case sweep.Touching:
 		return "touching straight ahead: " + overlap(m, f)
 	case sweep.BrokenStraight:
-		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(m, f.Limit)
+		return "stuck straight ahead: the steering cannot be centred as measured; " + Limit(m, f.Limit) + bindsMeans(m, f.Limit)
 	case sweep.SteersBackwards:
 		return "steers backwards: turn the steering wheel left and the tyres go right; " +
 			backwards(m.Setup)

@@ -21,7 +21,11 @@ func Finding(r *sweep.Result, f *sweep.Finding) string {
 	}
 	switch f.Code {
 	case sweep.ReversedAckermann:
-		return fmt.Sprintf("Ackermann is reversed to the %s: the outer wheel turns further than the inner one; %s", f.Lock, Turns(f.Turns))
+		way := "to the " + f.Lock.String()
+		if f.Both {
+			way = "both ways"
+		}
+		return fmt.Sprintf("Ackermann is reversed %s: the outer wheel turns further than the inner one; %s", way, Turns(f.Turns))
 	case sweep.LowTransmission:
 		return fmt.Sprintf("little leverage: only %s between the %s and the %s with the steering wheel at %s, wanted %s; %s",
 			Angle(f.Angle), r.Linkage.Rods[f.Rod].Name(), Place(r.Model, f.Rod, f.End), Way(f.Column), Angle(s.Limits.Transmission), weak[f.End])

@@ -104,6 +104,31 @@ func rodEnd(m *sweep.Model, l *sweep.Limit) string {
 	return fmt.Sprintf("%s binds at the %s (%s)", name, Place(m, l.Rod, l.End), tilt)
 }
 
+// bindsMeans says of a rod end that binds straight ahead which others do as well, and what to do.
+func bindsMeans(m *sweep.Model, l *sweep.Limit) string {
+	if l.Kind != sweep.RodEnd {
+		return ""
+	}
+	others := 0
+	for rod := range m.Linkage.Rods {
+		for end, tilt := range m.Straight.Tilt[rod] {
+			most := m.Linkage.Rods[rod].Spec.End.Tilt
+			if most > 0 && tilt > most && (rod != l.Rod || linkage.End(end) != l.End) {
+				others++
+			}
+		}
+	}
+	also := ""
+	if others > 0 {
+		also = ", and " + Counted(others, "more rod end") + " likewise"
+	}
+	inner := "drop_arm.bolt"
+	if m.Setup.Rack != nil {
+		inner = "rack.bolt"
+	}
+	return also + "; say how their bolts really stand (arm.bolt, " + inner + "), or tilt the bolts, bring pickup and pin to one height, or fit rod ends that lean further"
+}
+
 // InputMeasures says how what the steering wheel moves is measured.
 func InputMeasures(m *sweep.Model) string {
 	if m.Linkage.Slides(linkage.Input) {
