@@ -38,6 +38,9 @@ func (p *page) together(t *drill.Together) {
 	for _, text := range wording.StopAdvices(t.Plan) {
 		p.loud(text)
 	}
+	for _, text := range wording.GrindAdvices(t.Plan) {
+		p.marked(text)
+	}
 	if len(t.Plan.Cuts) == 0 {
 		p.row("Cut", "nothing needs to come off: with the hole alone the lock is there")
 		return
