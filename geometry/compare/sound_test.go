@@ -11,6 +11,7 @@ import (
 
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -138,7 +139,7 @@ func TestStopItselfIsNoGap(t *testing.T) {
 // sampled and gaps as wanted, and is stopped by something before the linkage gives out.
 func TestNoStarWithoutSoundness(t *testing.T) {
 	stars := 0
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		c := side(random.Setup(t), random.Setup(t), random.Setup(t))
 		for i := range c.Entries {
 			e := &c.Entries[i]

@@ -10,6 +10,7 @@ import (
 	"locksweep/fixtures"
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
@@ -72,7 +73,7 @@ func TestGlanceTellsTheSame(t *testing.T) {
 
 func TestGlanceTellsTheSameOfRandomSetups(t *testing.T) {
 	swept := 0
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		like, err := sweep.Run(s, compare.Step)
 		if err != nil {

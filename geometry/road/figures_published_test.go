@@ -9,6 +9,7 @@ import (
 
 	"locksweep/fixtures/published"
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 )
 
@@ -41,7 +42,7 @@ func TestRiseOfAnInclinedKingpin(t *testing.T) {
 
 // TestRoundShoulderRisesLess: on a tyre that is all shoulder the edge is round: it rises as the ball in its rim does.
 func TestRoundShoulderRisesLess(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		side := setup.Side(rapid.IntRange(0, 1).Draw(t, "side"))
 		tyre := &s.Corners[side].Wheel.Tyre
@@ -111,7 +112,7 @@ func TestKingpinMoment(t *testing.T) {
 // TestMomentArmByVirtualWork: a force at a contact does as much work as its moment on the turn of the spindle: the arm is
 // the contact's way per radian, of the point of the tyre that touches.
 func TestMomentArmByVirtualWork(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		v := New(s)
 		side := setup.Side(rapid.IntRange(0, 1).Draw(t, "side"))
@@ -172,7 +173,7 @@ func TestTextbookVehicle(t *testing.T) {
 // circles of the two wheels alone; and it is what a slide without an angle is held on.
 func TestBalancedCircleSharesTheSlip(t *testing.T) {
 	met := 0
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		v := New(random.Setup(t))
 		way := setup.Side(rapid.IntRange(0, 1).Draw(t, "way")).Sign()
 		wheels := v.steered(degrees(way*rapid.Float64Range(5, 40).Draw(t, "left")), degrees(way*rapid.Float64Range(5, 40).Draw(t, "right")))
@@ -203,7 +204,7 @@ func TestBalancedCircleSharesTheSlip(t *testing.T) {
 // TestStiffFrameStandsOnThree: the plane through the three contacts that stay is worked out here, and what it leaves below the
 // fourth must be what Stance says.
 func TestStiffFrameStandsOnThree(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		v := New(s)
 		wheels := v.steered(degrees(rapid.Float64Range(-40, 40).Draw(t, "left")), degrees(rapid.Float64Range(-40, 40).Draw(t, "right")))

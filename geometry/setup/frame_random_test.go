@@ -70,7 +70,7 @@ func cut(t *rapid.T) setup.Change {
 // where it was.
 func TestTwiceHalfEqualsOnceWhole(t *testing.T) {
 	tried := 0
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		parts := randomFrame(t)
 		c := cut(t)
 		if rapid.Bool().Draw(t, "length") {
@@ -178,7 +178,7 @@ func plateArea(parts []setup.Part) (sum float64) {
 
 // TestMirroredFrameStaysMirrored: the frame's mirror image, cut, is the mirror image of the cut frame.
 func TestMirroredFrameStaysMirrored(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		parts, c := randomFrame(t), cut(t)
 		got, want := applied(t, mirrored(parts), c), mirrored(applied(t, parts, c).Parts)
 		if diff := cmp.Diff(tubes(want), tubes(got.Parts), rounding); diff != "" {
@@ -215,7 +215,7 @@ func mirrored(parts []setup.Part) []setup.Part {
 // TestShortenedFrameIsTheOldOneInTwoHalves: a point is metal of the shortened frame just where the point that it was
 // before is metal of the old one. Plates are asked point by point (even-odd rule), tubes by the distance of points on them.
 func TestShortenedFrameIsTheOldOneInTwoHalves(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		parts, c := randomFrame(t), cut(t)
 		c.Narrow, c.NarrowRear, c.Shorten = 0, 0, math.Abs(c.Shorten)
 		if c.Shorten == 0 {

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 )
@@ -80,7 +81,7 @@ func fromFarthest(ring []r3.Vector, kingpin r3.Vector) (list []r3.Vector) {
 // TestHungAnewAsOneRigidBody: whatever is done to a spindle, its bore, stub, tyre, arm and parts keep all their
 // distances from one another, and no reflection of it is made.
 func TestHungAnewAsOneRigidBody(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		angle, size := rapid.Float64Range(-16, 16), rapid.Float64Range(-30, 30)
 		s, _, err := setupfile.Read("kart.toml", []byte(changeable), setupfile.Options{Set: []string{
 			setting("kingpin.caster", angle.Draw(t, "caster")), setting("kingpin.inclination", angle.Draw(t, "inclination")),

@@ -44,7 +44,7 @@ func dressed(t *rapid.T) *setup.Setup {
 // radius less change of rear radius over the wheelbase, and holds everything that the change describes anew against
 // it: kingpins, wheels at any spindle angle, balls of the rods at any column angle, metal.
 func TestFrameIsOneBodyOnOtherTyres(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := dressed(t)
 		grow := func(name string) float64 { return rapid.Float64Range(-60, 60).Draw(t, name) }
 		front, rear := grow("front"), grow("rear")

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"locksweep/fixtures/random"
+	"locksweep/fixtures/trial"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
@@ -17,7 +18,7 @@ import (
 // TestStaticToeDoesNotColourAckermann: with another toe and rods that follow it arm and loop are the same, and so
 // is all that is said of the linkage, pose by pose and where the trade looks; the wheels as they stand are not.
 func TestStaticToeDoesNotColourAckermann(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	trial.Check(t, func(t *rapid.T) {
 		s := random.Setup(t)
 		for side := range s.Corners {
 			s.Corners[side].Rod.Length = 0
