@@ -253,6 +253,8 @@ func DrillCosts(r *drill.Result) (lines []string) {
 		becomes("lock", Angle(now.Figures.Lock()), Angle(best.Figures.Lock()))
 	}
 	switch {
+	case best.Worst > now.Worst+drill.DefaultTieError && r.Aims.To > 0: // judged over a range of its own
+		becomes("inner wheel at most off", Angle(now.Worst), Angle(best.Worst))
 	case best.Worst > now.Worst+drill.DefaultTieError:
 		upTo("inner wheel at most off", Angle(now.Worst), Angle(best.Worst))
 	case best.PastWanted() && worst > worstNow+drill.DefaultTieError:
