@@ -107,7 +107,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	plan, err := grind.Make(m, goal, opt)
 	done()
 	if err != nil {
-		return f.refuse(sh, err)
+		return f.refuse(sh, m, err)
 	}
 	if err := plan.Doubt(); err != nil {
 		sh.note("how sure the lock is cannot be told, so 3° are wanted before anything else touches")
@@ -128,8 +128,10 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	return f.save(sh, plan)
 }
 
-// refuse says why there is no plan; as JSON it is said on standard output too.
-func (f *grindFlags) refuse(sh *shell, err error) error {
+// refuse says why there is no plan, and what must be known of the setup before anything else; as JSON the refusal is said on
+// standard output too.
+func (f *grindFlags) refuse(sh *shell, m *sweep.Model, err error) error {
+	sh.alarms(wording.Alarms(m, &[2]sweep.Lock{m.Lock(sweep.ToLeft), m.Lock(sweep.ToRight)}))
 	var beyond *grind.BeyondError
 	if f.json && errors.As(err, &beyond) {
 		out, bad := export.Refused(beyond, f.source.origin())
