@@ -54,7 +54,7 @@ func (id identity) named(v *sheet.Panel, line []r2.Point, near r2.Point, room r2
 }
 
 // nameMost is the most of a setup's name that is written, mm in fine letters, and less where that finds no room.
-var nameMost = [3]float64{40, 28, 18}
+var nameMost = [4]float64{90, 40, 28, 18}
 
 // arrow writes which way something lies, with an arrow that points there on paper.
 func (id identity) arrow(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, text string, way r2.Point) {
