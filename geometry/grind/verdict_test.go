@@ -327,7 +327,7 @@ func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 			continue
 		}
 		today := j.ways[0].steer(j.ways[0].today).Degrees()
-		target := today + (42-today)*r.Float64()
+		target := today + (52-today)*r.Float64()
 		if !(target > today+0.5) {
 			continue
 		}
