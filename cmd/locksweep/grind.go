@@ -131,7 +131,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 // refuse says why there is no plan, and what must be known of the setup before anything else; as JSON the refusal is said on
 // standard output too.
 func (f *grindFlags) refuse(sh *shell, m *sweep.Model, err error) error {
-	sh.alarms(wording.Alarms(m, &[2]sweep.Lock{m.Lock(sweep.ToLeft), m.Lock(sweep.ToRight)}))
+	sh.alarms(wording.Alarmed(m))
 	var beyond *grind.BeyondError
 	if f.json && errors.As(err, &beyond) {
 		out, bad := export.Refused(beyond, f.source.origin())

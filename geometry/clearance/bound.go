@@ -65,13 +65,11 @@ func (w *way) bestOfRods() float64 {
 
 // offLine reports whether one of the solids stands off the line of a tie rod.
 func (m *meeting) offLine() bool {
-	for i, body := range m.bodies {
-		if body.IsRod() && m.shapes[i].reach >= onLine {
-			return true
-		}
-	}
-	return false
+	return m.standsOff(0) || m.standsOff(1)
 }
+
+// standsOff is offLine for one of them.
+func (m *meeting) standsOff(i int) bool { return m.bodies[i].IsRod() && m.shapes[i].reach >= onLine }
 
 // turnOf is by how much the input or a spindle turns between two poses, radians, of either sign.
 func turnOf(body linkage.Body, from, to *stance) float64 {
@@ -146,7 +144,7 @@ func (sc *Scene) travel(rod int, sh *shape, from, to *linkage.Pose) (far float64
 	first := r.Levers[linkage.AtDropArm] * math.Abs(linkage.TurnOf(r.From, from, to))
 	second := r.Levers[linkage.AtArm] * math.Abs(linkage.TurnOf(r.To, from, to))
 	for _, w := range sh.along {
-		far = math.Max(far, math.Abs(1-w)*first+math.Abs(w)*second)
+		far = math.Max(far, mean(w, first, second))
 	}
 	swing := (first + second) / r.Length
 	turn := 2.0 // no turn moves a point by more than two radii

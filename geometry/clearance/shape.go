@@ -122,7 +122,7 @@ func (sc *Scene) onRod(rod int, s *solid.Solid) shape {
 		first, firstRadius := r.Round(linkage.AtDropArm, sc.mechanism.Most)
 		second, secondRadius := r.Round(linkage.AtArm, sc.mechanism.Most)
 		ends[i] = first.Mul(1 - w).Add(second.Mul(w))
-		radius = math.Max(radius, math.Abs(1-w)*firstRadius+math.Abs(w)*secondRadius)
+		radius = math.Max(radius, mean(w, firstRadius, secondRadius))
 	}
 	sh.swept = solid.Capsule(ends[0], ends[1], radius+sh.reach+sh.round)
 	return sh

@@ -35,7 +35,7 @@ func (w *way) measure() {
 		}
 	}
 	for i, body := range w.bodies {
-		if body.IsRod() && w.shapes[i].reach >= onLine {
+		if w.standsOff(i) {
 			w.rodPace(body)
 		}
 	}
@@ -107,7 +107,7 @@ func (w *way) lines(i int, carrier linkage.Body, start, end r3.Vector) (both [2]
 		return [2]line{l, l}
 	}
 	first, second := w.ball(body.Rod(), linkage.AtDropArm, carrier, start, end), w.ball(body.Rod(), linkage.AtArm, carrier, start, end)
-	if sh.reach >= onLine { // each of its points is as far along the line, and off it as the rod turns
+	if w.standsOff(i) { // each of its points is as far along the line, and off it as the rod turns
 		bends := math.Max(mean(sh.along[0], first.curvature, second.curvature), mean(sh.along[1], first.curvature, second.curvature))
 		l := w.reaches(i, start, end, origin, bends+w.curvature(carrier, body, start, sh.reach, sh.reach))
 		return [2]line{l, l}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
 )
@@ -253,14 +254,7 @@ func planeAll(m *Metal, box r2.Rect) (ring []r2.Point) {
 	return ring
 }
 
-func circle(centre r2.Point, radius float64) (ring []r2.Point) {
-	const n = 96
-	for i := range n {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
-		ring = append(ring, centre.Add(r2.Point{X: radius * cos, Y: radius * sin}))
-	}
-	return ring
-}
+func circle(centre r2.Point, radius float64) []r2.Point { return planar.Circle(centre, radius, 96) }
 
 // toFirst carries a region of a metal's plane to where the left ball of the first metal lies when this metal's
 // ball of a side lies in the region.

@@ -1,7 +1,6 @@
 package grind
 
 import (
-	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -65,14 +64,8 @@ func (c *Cut) corners(across float64) error {
 func (c *Cut) eased(across float64) ([]r2.Point, error) {
 	left := region.Of(c.After)
 	for _, corner := range c.Corners {
-		var hole []r2.Point
-		const n = 64
-		for i := range n {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
-			hole = append(hole, corner.Hole.Add(r2.Point{X: cos, Y: sin}.Mul(across/2)))
-		}
 		var err error
-		if left, err = left.Minus(region.Of(hole)); err != nil {
+		if left, err = left.Minus(region.Of(planar.Circle(corner.Hole, across/2, 64))); err != nil {
 			return nil, err
 		}
 	}

@@ -54,20 +54,13 @@ func New(outline []r2.Point, root Root, bore float64) (m Metal, err error) {
 		m.Region = region.Of(outline)
 	}
 	if m.bore > 0 {
-		m.Region, err = m.Region.Minus(region.Of(circle(m.bore)))
+		m.Region, err = m.Region.Minus(region.Of(planar.Circle(r2.Point{}, m.bore, around)))
 	}
 	return m, err
 }
 
-// circle returns a circle about the origin, within chord.
-func circle(radius float64) (ring []r2.Point) {
-	const n = 96
-	for i := range n {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
-		ring = append(ring, r2.Point{X: radius * cos, Y: radius * sin})
-	}
-	return ring
-}
+// around is how many corners a bore has, within chord.
+const around = 96
 
 // Core is where the middle of a disc may lie within metal on its way from the root.
 type Core struct {

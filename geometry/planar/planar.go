@@ -77,3 +77,13 @@ func Clip(ring []r2.Point, to r2.Rect) []r2.Point {
 	}
 	return ring
 }
+
+// Circle returns so many corners on a circle, counter-clockwise, the first in the direction of x.
+func Circle(centre r2.Point, radius float64, corners int) []r2.Point {
+	ring := make([]r2.Point, corners)
+	for i := range ring {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(corners))
+		ring[i] = centre.Add(r2.Point{X: radius * cos, Y: radius * sin})
+	}
+	return ring
+}
