@@ -6,12 +6,9 @@ import (
 	"math"
 	"strings"
 
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/grind"
-	"locksweep/geometry/linkage"
-	"locksweep/geometry/neck"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -76,13 +73,6 @@ func thinToday(m *sweep.Model, c *grind.Cut) string {
 		return text + "less than its min_wall of " + Length(u, w.Least())
 	}
 	return text + "less than the assumed minimum of " + Length(u, w.Least()) + "; set min_wall if less will do"
-}
-
-func wallTo(w *grind.Wall) string {
-	if w.Left() == w.Bore {
-		return "bore"
-	}
-	return "keep outline"
 }
 
 // Piece names a piece of the scene.
@@ -158,155 +148,6 @@ func GrindError(err error) error {
 	return err
 }
 
-// Area says an area in mm² or square inches.
-func Area(u setup.Unit, mm2 float64) string {
-	if u == setup.Inch {
-		return Fixed(mm2/setup.MMPerInch/setup.MMPerInch, 3) + " sq in"
-	}
-	return Fixed(mm2, 0) + " mm²"
-}
-
-// Mass says a mass in grams or, beside inches, in ounces.
-func Mass(u setup.Unit, kg float64) string {
-	const ounce = 0.028349523125 // kg, the avoirdupois ounce (exact by definition; memory)
-	if u == setup.Inch {
-		return Fixed(kg/ounce, 2) + " oz"
-	}
-	return Fixed(1000*kg, 0) + " g"
-}
-
-// CutLine says what comes off a plate.
-func CutLine(p *grind.Plan, c *grind.Cut) string {
-	m, u := p.Model, p.Model.Setup.Unit
-	deep := Length(u, c.Depth) + " deep at the deepest,"
-	if Apart(c) {
-		deep = strings.Join(placesOff(p, c, true), "; ") + "; in all"
-	}
-	text := fmt.Sprintf("%s: %s %s, %s", Piece(m, c.Piece), deep, Area(u, c.Area), Mass(u, c.Mass))
-	if c.Fallen != nil {
-		text += "; part of it is cut off whole"
-	}
-	return text
-}
-
-// CornersLine says how the inner corners of a cut are made; empty where none is too sharp.
-func CornersLine(u setup.Unit, c *grind.Cut) string {
-	at := func(which func(k grind.Corner) (r2.Point, bool)) string {
-		var list []string
-		for _, k := range c.Corners {
-			if q, is := which(k); is {
-				list = append(list, fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)))
-			}
-		}
-		if len(list) == 0 {
-			return ""
-		}
-		return joined(list)
-	}
-	if !c.Eased {
-		if sharp := at(func(k grind.Corner) (r2.Point, bool) { return k.At, true }); sharp != "" {
-			return "the inner corner at " + sharp + " cannot be made round, or the stop would come elsewhere: leave no scratch in it and look there for cracks"
-		}
-		return ""
-	}
-	var said []string
-	if drill := at(func(k grind.Corner) (r2.Point, bool) { return k.Hole, k.Drill }); drill != "" {
-		said = append(said, CornerDrill(u)+" first with its middle at "+drill+", then grind up to it: a disc leaves that inner corner sharp")
-	}
-	if file := at(func(k grind.Corner) (r2.Point, bool) { return k.At, !k.Drill }); file != "" {
-		said = append(said, "ease the inner corner at "+file+" with a round file, Ø "+roundSize(u)+", just up to the corner: sharp it cracks")
-	}
-	return strings.Join(said, "; ")
-}
-
-// CornerDrill says what inner corners are drilled with: "drill Ø 5 mm".
-func CornerDrill(u setup.Unit) string { return "drill Ø " + roundSize(u) }
-
-func roundSize(u setup.Unit) string {
-	if u == setup.Inch {
-		return "3/16 in"
-	}
-	return u.Say(grind.CornerRound(u))
-}
-
-// LeftLine says what is left of a plate.
-func LeftLine(u setup.Unit, c *grind.Cut) string {
-	text := fmt.Sprintf("%s left of %s (%s %%)", Area(u, c.Left), Area(u, c.Left+c.Area), Fixed(100*c.Share, 0))
-	if math.IsNaN(c.Width) {
-		return text
-	}
-	return text + fmt.Sprintf(", %s wide at the least from where it is touched to where it hangs on (%s), at least %s wanted", Length(u, c.Width), RootLine(u, &c.Root), Length(u, c.LeastWide))
-}
-
-// RootLine says what a plate hangs on.
-func RootLine(u setup.Unit, r *neck.Root) string {
-	at := func(q r2.Point) string { return fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)) }
-	text := "its edge from " + at(r.Edge[0]) + " to " + at(r.Edge[1])
-	if r.Kingpin {
-		text = "its middle, about the kingpin"
-	}
-	if r.Assumed {
-		text += "; assumed, no root is given"
-	}
-	return text
-}
-
-// PassLine says what a plate is cut for and how it passes it.
-func PassLine(p *grind.Plan, c *grind.Cut) string {
-	var past []string
-	for _, o := range c.Obstacles {
-		past = append(past, Piece(p.Model, o))
-	}
-	text := "cut for " + strings.Join(past, ", ")
-	if c.Stops != [2]bool{} && !Apart(c) {
-		text += ", and the stop: it touches there"
-	}
-	if !math.IsNaN(c.Passes) && !math.IsInf(c.Passes, 1) {
-		text += ", passing what it does not stop at " + Length(p.Model.Setup.Unit, c.Passes)
-		if c.Stops == [2]bool{} {
-			text = "cut for " + strings.Join(past, ", ") + ", passing at " + Length(p.Model.Setup.Unit, c.Passes)
-		}
-	}
-	return text
-}
-
-// WallLine says what is left about bore and keep outline, no finer than it is known.
-func WallLine(p *grind.Plan, c *grind.Cut) string {
-	u, w := p.Model.Setup.Unit, &c.Wall
-	if math.IsNaN(w.Left()) {
-		return "no bore or keep outline given, so the wall that is left is not checked"
-	}
-	left := Length(u, w.Left())
-	if p.Model.Setup.Accuracy.Given {
-		by := p.WallPlusMinus(c)
-		left = NoFiner(left, " "+u.String(), u.FromMM(by)) + " ±" + Length(u, by)
-	}
-	return fmt.Sprintf("%s of metal left between the cut and the %s, at least %s wanted", left, wallTo(w), Length(u, w.Least()))
-}
-
-// UnsureWalls says which walls that cuts leave are smaller than what they may be off by, so that they may be none.
-func UnsureWalls(p *grind.Plan) (lines []string) {
-	if !p.Model.Setup.Accuracy.Given {
-		return nil
-	}
-	u := p.Model.Setup.Unit
-	for _, c := range p.Cuts {
-		if left, by := c.Wall.Left(), p.WallPlusMinus(c); left > 0 && by >= left {
-			lines = append(lines, fmt.Sprintf("the wall that the cut of the %s leaves to its %s, %s, is not sure: it may be off by ±%s, so there may be none",
-				Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, left), Length(u, by)))
-		}
-	}
-	return lines
-}
-
-// WallShort is WallLine for where there is little room.
-func WallShort(u setup.Unit, w *grind.Wall) string {
-	if math.IsNaN(w.Left()) {
-		return "wall not checked"
-	}
-	return Length(u, w.Left()) + " left to the " + wallTo(w)
-}
-
 // GrindAnswer is the answer of a plan in a few sentences.
 func GrindAnswer(p *grind.Plan) string {
 	var said []string
@@ -369,56 +210,6 @@ func mirrored(text string) string {
 	return strings.NewReplacer("left", "right", "right", "left").Replace(text)
 }
 
-// StopAdvices is StopAdvice for both directions.
-func StopAdvices(p *grind.Plan) []string {
-	return BothWays(func(d sweep.Direction) string { return StopAdvice(p, d) }, "turning right it is the same on the other side")
-}
-
-// StopLine says what stops the wheels then.
-func StopLine(p *grind.Plan, d sweep.Direction) string {
-	first := p.Locks[d].First()
-	if first == nil {
-		return "nothing stops it within " + Followed(p.Model) + " of the steering wheel"
-	}
-	return "then " + Limit(p.After, first)
-}
-
-// Next says what limits after the cut and how far beyond the target it comes.
-func Next(p *grind.Plan, d sweep.Direction, l *sweep.Limit) string {
-	steer := p.SteerAt(d, l.Column)
-	return fmt.Sprintf("%s of the inner wheel, %s beyond the target: %s", Angle(steer), Angle(steer-p.Steer[d]), Limit(p.After, l))
-}
-
-// StopAdvice says whether metal still stops the wheels in time, and where a pad would; empty where all is well.
-func StopAdvice(p *grind.Plan, d sweep.Direction) string {
-	s := &p.Stops[d]
-	if !s.Missing() {
-		return ""
-	}
-	text := fmt.Sprintf("turning %s no metal stops the wheels", d)
-	switch {
-	case s.Metal != nil:
-		text = fmt.Sprintf("turning %s metal stops the wheels too late, at %s of the inner wheel; at %s %s", d, Angle(s.Steer), Angle(s.Hazard.At), Blocks(p.Model, &s.Hazard))
-	case s.Hazard.Reason != grind.ByHalfTurn:
-		text += fmt.Sprintf(" in time: at %s of the inner wheel %s", Angle(s.Hazard.At), Blocks(p.Model, &s.Hazard))
-	}
-	return text + "; " + padAdvice(p, s)
-}
-
-// padAdvice says where a pad would be the stop, or that no place was found.
-func padAdvice(p *grind.Plan, s *grind.Stop) string {
-	u := p.Model.Setup.Unit
-	if s.Pad == nil {
-		first, last := p.Pads[0], p.Pads[len(p.Pads)-1]
-		size := Length(u, first.Width) + " by " + Length(u, first.Thickness)
-		if last != first {
-			size += " to " + Length(u, last.Thickness)
-		}
-		return fmt.Sprintf("no place was found where a pad of %s gives %s: try another size with --pad, or make a stop on the frame", size, Angle(s.Wanted))
-	}
-	return "as a stop that holds, " + PadLine(p, s.Pad)
-}
-
 // CurveLabel says what the curve of a plan tells of each depth.
 func CurveLabel(p *grind.Plan) string {
 	if p.Clear {
@@ -438,20 +229,4 @@ func CurveEnds(p *grind.Plan) []string {
 		}
 		return fmt.Sprintf("turned %s it ends at a depth of %s: %s is the most that grinding alone gives, as said above", d, Length(p.Model.Setup.Unit, end.Depth), Angle(p.Most[d].Steer))
 	}, "turned right it is the same on the other side")
-}
-
-// PadLine says where a stop pad goes.
-func PadLine(p *grind.Plan, at *grind.Place) string {
-	u := p.Model.Setup.Unit
-	host := &p.After.Scene.Pieces[at.Piece]
-	axes := "[forward, outboard] from the kingpin"
-	if host.Body != linkage.Frame {
-		axes += ", wheels straight ahead"
-	}
-	fix := ""
-	if host.Body != linkage.Frame {
-		fix = "; bolt it on: no welding on forged, cast or hardened spindles"
-	}
-	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at [%s, %s] (%s) meets the %s at %s of the inner wheel"+fix,
-		Length(u, at.Pad.Width), Length(u, at.Pad.Thickness), Piece(p.After, at.Piece), Figure(u, at.At.X), Figure(u, at.At.Y), axes, Piece(p.After, at.Meets), Angle(at.Lock))
 }

@@ -1,0 +1,126 @@
+package drill
+
+import (
+	"math"
+
+	"locksweep/geometry/setup"
+)
+
+// node is a place as eight co-ordinates, as the file gives them, mm: of either side forward and outboard of the
+// pickup, down and left of the rod's pin. Unless each side has its own place, those of the right stand still: it goes
+// with the left. Where the hole of a drag link is looked for, its ball stands for the left pickup; its pin is the left one.
+type node [8]float64
+
+// First co-ordinates of the balls in a node.
+const (
+	leftArm  = 0
+	leftPin  = 2
+	rightArm = 4
+	rightPin = 6
+)
+
+func (s *search) mirroredPins() bool {
+	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]
+	return left.X == right.X && left.Y == -right.Y
+}
+
+// home is today's place.
+func (s *search) home() node { return s.nodeOf(&s.start) }
+
+func (s *search) nodeOf(sp *Spot) (n node) {
+	for i, side := range setup.Sides {
+		pickup, pin := sp.Pickups[side], sp.Pins[side]
+		copy(n[4*i:], []float64{pickup.X, pickup.Y, pin.X, pin.Y})
+	}
+	if s.r.On == Link {
+		n[leftArm], n[leftArm+1] = sp.Link.X, sp.Link.Y
+	}
+	return n
+}
+
+// on returns the node of the grid of tenths that lies steps of a size (tenths) from n's nearest.
+func (s *search) on(n node, steps [8]int, size int) node {
+	for _, a := range s.axes {
+		n[a] = s.coordinate(a, int(math.Round((n[a]-s.origin[a])/tenth))+steps[a]*size)
+	}
+	return n
+}
+
+// coordinate is a node's co-ordinate so many tenths from the origin.
+func (s *search) coordinate(axis, tenths int) float64 {
+	return s.written(s.origin[axis] + float64(tenths)/10)
+}
+
+// written is a length as the answer is written down, mm: to a thousandth of a millimetre or a ten-thousandth of an inch,
+// far finer than a drill. A place is judged as it is written, so that text, template and file tell of one place.
+func (s *search) written(mm float64) float64 {
+	return rounded(s.base.Setup.Unit, mm, [2]float64{setup.MM: 1e3, setup.Inch: 1e4})
+}
+
+// clean takes what arithmetic has left behind the sixth decimal off a length, mm.
+func (s *search) clean(mm float64) float64 {
+	return rounded(s.base.Setup.Unit, mm, [2]float64{setup.MM: 1e6, setup.Inch: 1e6})
+}
+
+// rounded is a length in whole parts of a unit, so many to one, mm.
+func rounded(u setup.Unit, mm float64, parts [2]float64) float64 {
+	return u.ToMM(math.Round(u.FromMM(mm)*parts[u]) / parts[u])
+}
+
+// spot is where the balls go; nodeOf is its inverse. Unless each side has its own place, what moves the left ones moves the right ones as
+// their mirror image, so that sides that differ keep their difference. A ball keeps its height along the axis
+// that its arm turns about, as closely as that is written down.
+func (s *search) spot(n node) Spot {
+	sp, home := s.start, s.home()
+	if s.r.On == Link {
+		if n != home {
+			_, side, _ := s.base.Setup.LinkBall()
+			axis := setup.FromCorner(side, s.base.Setup.Kingpin(side).Dir)
+			sp.Link.X, sp.Link.Y = n[leftArm], n[leftArm+1]
+			sp.Link.Z = s.written(sp.Link.Z - (axis.X*(n[leftArm]-home[leftArm])+axis.Y*(n[leftArm+1]-home[leftArm+1]))/axis.Z)
+		}
+		return sp
+	}
+	for _, side := range setup.Sides {
+		arm, pin := 4*int(side), 4*int(side)+leftPin
+		var by [4]float64
+		for i := range by {
+			by[i] = n[arm+i] - home[arm+i]
+			if !s.r.Options.Each && side == setup.Right {
+				by[i] = n[i] - home[i]
+			}
+		}
+		mirror := 1.0 // of the drop arm's left, that is no outboard
+		if !s.r.Options.Each {
+			mirror = side.Sign()
+		}
+		p := &sp.Pickups[side]
+		if by[0] != 0 || by[1] != 0 {
+			axis := setup.FromCorner(side, s.base.Setup.Kingpin(side).Dir)
+			p.X, p.Y = s.clean(p.X+by[0]), s.clean(p.Y+by[1])
+			p.Z = s.written(p.Z - (axis.X*by[0]+axis.Y*by[1])/axis.Z)
+		}
+		if by[2] != 0 || by[3] != 0 {
+			sp.Pins[side].X, sp.Pins[side].Y = s.clean(sp.Pins[side].X+by[2]), s.clean(sp.Pins[side].Y+mirror*by[3])
+		}
+		if side == setup.Left || s.r.Options.Each { // not by way of a difference
+			if by[0] != 0 || by[1] != 0 {
+				p.X, p.Y = n[arm], n[arm+1]
+			}
+			sp.Pins[side].X, sp.Pins[side].Y = n[pin], n[pin+1]
+		}
+	}
+	if s.base.Setup.OnePin() {
+		sp.Pins[setup.Right] = sp.Pins[setup.Left]
+	}
+	return sp
+}
+
+// apart is the distance between two nodes, mm.
+func (n *node) apart(o *node) float64 {
+	sum := 0.0
+	for i := range n {
+		sum += (n[i] - o[i]) * (n[i] - o[i])
+	}
+	return math.Sqrt(sum)
+}

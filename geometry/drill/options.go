@@ -1,0 +1,146 @@
+package drill
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"locksweep/geometry/setup"
+)
+
+// Edge distance and spacing of holes, centre to edge and centre to centre, in hole diameters.
+const (
+	EdgeFloor   = 1.2 // EN 1993-1-8, table 3.3
+	WebFloor    = 2.2 // the same, along the load
+	DefaultEdge = 2.0 // common practice, no source
+	DefaultWeb  = 2.5 // common practice, no source
+)
+
+// Options says how to look. The zero Options is fine.
+type Options struct {
+	Diameter  float64 // of the hole, mm; 0: today's hole, or the rod end's thread, or 8
+	Edge, Web float64 // in hole diameters; 0: DefaultEdge, DefaultWeb
+	Reach     float64 // half the side of the square about today's hole where no outline is given, mm; 0: 20 more than the spacing of holes
+	NewMetal  bool    // the arm is made anew: the holes that it has do not count
+	Step      float64 // of the first grid, mm; 0: 2 for one hole, 6 for both
+	Best      int     // places to list; 0: 3
+	Slip      float64 // how far the drill may wander, mm; 0: DefaultSlip; negative: not at all
+	Each      bool    // left and right have their own place
+	// Progress is told, on the caller's goroutine, how many places have been judged.
+	Progress func(judged int)
+
+	today    float64 // diameter of the hole that the ball sits in today, as far as known, mm
+	drillOut bool    // a larger one is asked for
+
+	stepGiven bool // Step is not to be made coarser
+}
+
+// OptionError says which option is out of range and what would be right.
+type OptionError struct {
+	Option           string // its name on the command line
+	Why              string // in brackets, where there is a reason to give
+	Value, Low, High float64
+	Length           bool // mm
+}
+
+func (e *OptionError) Error() string {
+	return fmt.Sprintf("%s%s: %.6g should be from %g to %g", e.Option, e.Why, e.Value, e.Low, e.High)
+}
+
+// Holes that a linkage has not, or has but once.
+var (
+	ErrNoDropArm  = errors.New("a rack has no drop arm; look for the hole in the steering arms")
+	ErrNoDragLink = errors.New("this setup has no drag link; its tie rods start at what the steering wheel moves")
+	ErrOneHole    = errors.New("a drag link has one hole at either end, so there is no left and right")
+)
+
+// ErrBothEach says that with both holes each side cannot have its own place.
+var ErrBothEach = errors.New("left and right can have their own place in the arms or in the drop arm, not in both at once")
+
+// settle fills in what is left open and refuses what is out of range.
+func (o *Options) settle(s *setup.Setup, on On) error {
+	_, _, link := s.LinkBall()
+	switch {
+	case !s.HasDropArm() && (on == DropArm || on == Both):
+		return ErrNoDropArm
+	case !link && on == Link:
+		return ErrNoDragLink
+	case s.OnePin() && o.Each && on != Arm:
+		return ErrOneHole
+	}
+	fill := func(v *float64, or float64) {
+		if *v == 0 {
+			*v = or
+		}
+	}
+	o.today, _ = knownDiameter(s, on)
+	fill(&o.Diameter, o.today)
+	fill(&o.Diameter, assumedDiameter)
+	fill(&o.today, o.Diameter)
+	o.drillOut = o.Diameter > o.today+sameDrill
+	fill(&o.Edge, DefaultEdge)
+	fill(&o.Web, DefaultWeb)
+	fill(&o.Reach, o.Web*o.Diameter+20)
+	o.stepGiven = o.Step != 0
+	if fill(&o.Slip, DefaultSlip); o.Slip < 0 {
+		o.Slip = 0
+	}
+	if o.Each {
+		fill(&o.Step, 6)
+	}
+	fill(&o.Step, [4]float64{Arm: 2, DropArm: 2, Both: 6, Link: 2}[on])
+	if o.Each {
+		if on == Both {
+			return ErrBothEach
+		}
+	}
+	if o.Best == 0 {
+		o.Best = 3
+	}
+	for _, e := range []OptionError{
+		{"edge", " (EN 1993-1-8 has a floor of 1.2 hole diameters)", o.Edge, EdgeFloor, 20, false},
+		{"spacing", " (EN 1993-1-8 has a floor of 2.2 hole diameters)", o.Web, WebFloor, 20, false},
+		{"diameter", "", o.Diameter, 1, mostDiameter, true},
+		{"step", "", o.Step, tenth, 100, true},
+		{"reach", "", o.Reach, 1, 500, true},
+		{"slip", "", o.Slip, 0, 5, true},
+		{"best", "", float64(o.Best), 1, 20, false},
+	} {
+		if !(e.Value >= e.Low && e.Value <= e.High) {
+			return &e
+		}
+	}
+	return nil
+}
+
+// assumedDiameter is that of a hole of which nothing is known, mm.
+const assumedDiameter = 8.0
+
+// mostDiameter is the largest hole that is looked for, mm: more is no hole of a steering arm but a slip of the pen.
+const mostDiameter = 40
+
+// knownDiameter is that of today's hole, or of the rod end's thread.
+func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
+	arm := &s.Corners[setup.Left].Arm
+	metal, at, rod := &arm.Metal, arm.Pickup, &s.Corners[setup.Left].Rod
+	switch on {
+	case DropArm:
+		metal, at, rod = &s.DropArm.Metal, s.DropArm.Pins[setup.Left], s.DropRod()
+	case Link:
+		ball, side, _ := s.LinkBall()
+		metal, at, rod = &s.Corners[side].Arm.Metal, ball, s.DropRod()
+	}
+	for _, h := range metal.Holes {
+		if math.Hypot(h.At.X-at.X, h.At.Y-at.Y) < sameHole {
+			return h.Diameter, true
+		}
+	}
+	thread := rod.End.Thread
+	return thread, thread > 0
+}
+
+// DiameterAssumed reports whether neither the file nor an option gives the hole's diameter.
+func (r *Result) DiameterAssumed() bool {
+	_, known := knownDiameter(r.Setup, r.On)
+	return !known && r.Options.Diameter == assumedDiameter
+}

@@ -1,0 +1,112 @@
+package drill
+
+import (
+	"cmp"
+	"container/heap"
+	"math"
+	"slices"
+)
+
+// better orders nodes of the pool, best first; equal ones by how little they change, then by where they lie.
+func (s *search) better(a, b int) int {
+	p, q := &s.pool[a], &s.pool[b]
+	if c := p.rank.compare(&q.rank); c != 0 {
+		return c
+	}
+	return s.lessChange(a, b)
+}
+
+// lessChange orders nodes of the pool by how little they change of today's hole: what has to be drilled, how
+// far off, to a tenth, and the ratio, to a thousandth; then by where they lie.
+func (s *search) lessChange(a, b int) int {
+	p, q := &s.pool[a], &s.pool[b]
+	return cmp.Or(slices.Compare(p.change[:], q.change[:]), slices.Compare(p.node[:], q.node[:]))
+}
+
+// changeOf returns by what lessChange orders.
+func (s *search) changeOf(j *judged) (c [3]float64) {
+	home := s.home()
+	sp := s.spot(j.node)
+	if s.existing(&sp) == "" {
+		c[0] = 1
+	}
+	c[1] = math.Round(10 * j.node.apart(&home))
+	c[2] = math.Round(1000 * math.Abs(j.Ratio-s.now.Ratio))
+	return c
+}
+
+// lot is how many places are looked at together within the slip.
+const lot = 8
+
+// top returns up to n possible places of the pool that are free, best first: as if all had been judged within the
+// slip. Only what comes to the head of the queue is, since no place does better within the slip than in its
+// very place, and no longer than it may still be among the best.
+func (s *search) top(n int, free func(i int) bool) (best []int) {
+	return s.topBy(n, free, s.better, func(last int) func(*rank) bool {
+		r := s.pool[last].rank
+		return func(o *rank) bool { return o.compare(&r) > 0 }
+	})
+}
+
+// topBy is top in another order. out tells, of the last of n places known for sure, which others are out of the
+// question; it may be nil.
+func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, out func(last int) func(*rank) bool) (best []int) {
+	q := queue{less: less}
+	var sure []int // the best n, in order
+	note := func(i int) {
+		at, _ := slices.BinarySearchFunc(sure, i, less)
+		if sure = slices.Insert(sure, at, i); len(sure) > n {
+			sure = sure[:n]
+		}
+	}
+	for i := range s.pool {
+		if s.pool[i].possible && free(i) {
+			q.list = append(q.list, i)
+			if s.pool[i].sure {
+				note(i)
+			}
+		}
+	}
+	heap.Init(&q)
+	for len(best) < n && len(q.list) > 0 {
+		var open []int
+		for len(q.list) > 0 && len(open) < lot && !s.pool[q.list[0]].sure {
+			open = append(open, heap.Pop(&q).(int))
+		}
+		if len(open) == 0 {
+			best = append(best, heap.Pop(&q).(int))
+			continue
+		}
+		var enough func(*rank) bool
+		if out != nil && len(sure) == n {
+			enough = out(sure[n-1])
+		}
+		s.closer(open, enough)
+		for _, i := range open {
+			if heap.Push(&q, i); s.pool[i].sure {
+				note(i)
+			}
+		}
+	}
+	return best
+}
+
+// queue is a heap of places.
+type queue struct {
+	list []int
+	less func(a, b int) int
+}
+
+func (q *queue) Len() int { return len(q.list) }
+
+func (q *queue) Less(a, b int) bool { return q.less(q.list[a], q.list[b]) < 0 }
+
+func (q *queue) Swap(a, b int) { q.list[a], q.list[b] = q.list[b], q.list[a] }
+
+func (q *queue) Push(x any) { q.list = append(q.list, x.(int)) }
+
+func (q *queue) Pop() any {
+	last := q.list[len(q.list)-1]
+	q.list = q.list[:len(q.list)-1]
+	return last
+}
