@@ -149,3 +149,24 @@ func TestWhatIsPlainlyCarriedIsCarried(t *testing.T) {
 		t.Errorf("%d of %d plainly", plain, carried)
 	}
 }
+
+// Two notches leave a neck of 4 mm, and a straight line through it that touches neither: whether a disc gets along it hangs on the
+// notches' tips, not on the ends of its way.
+func TestTipsOfNotchesBarTheWay(t *testing.T) {
+	notched := func(half float64) []r2.Point {
+		return corners(-20, 0, 20, 0, 20, 7, half, 8.5, 20, 10, 20, 20, -20, 20, -20, 10, -half, 8.5, -20, 7)
+	}
+	at, width := r2.Point{Y: 20}, 6.0
+	root := Root{Edge: [2]r2.Point{{X: -20}, {X: 20}}}
+	for half, want := range map[float64]bool{2: false, 6: true} {
+		outline := notched(half)
+		m := made(t, outline, root, 0)
+		carried, err := m.Carries(planar.NewNearest([]planar.Edge{{at, at}}), width)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if plainly := Plainly(outline, root, 0, width, at); carried != want || plainly != want {
+			t.Errorf("a neck of %g mm, asked for %g: carried %v, plainly %v, want %v", 2*half, width, carried, plainly, want)
+		}
+	}
+}
