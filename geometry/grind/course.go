@@ -124,7 +124,7 @@ func (c *course) none(bad *Most) error {
 	return nil
 }
 
-// columns returns how far the column turns in a direction for a target: no less than today, no more than it may.
+// column returns how far the column turns in a direction for a target: no less than today, no more than it may.
 func (c *course) column(d sweep.Direction, target s1.Angle) s1.Angle {
 	column := c.plan.column(d, target)
 	if today := c.plan.ways[d].today; column.Abs() < today.Abs() {
@@ -142,53 +142,60 @@ func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
 	for _, d := range sweep.Directions {
 		s.columns[d] = c.column(d, target)
 	}
-	for i, plate := range c.plates {
-		left, depth, by := plate.metal, 0.0, [2]bool{}
-		var since [2]s1.Angle
-		after := plate.flat.Outline
-		if from != nil {
-			left, depth, by = region.Of(from.after[i]), from.depth[i], from.by[i]
-			since, after = from.columns, from.after[i]
+	for i := range c.plates {
+		var err error
+		if s.bad, err = c.cut(s, i, from); s.bad != nil || err != nil {
+			return s, err
 		}
-		cut := plate.whole()
-		var swept []region.Region
-		for _, o := range plate.others {
-			for _, d := range sweep.Directions {
-				if from == nil && c.isStop(plate, o, d) || from != nil && since[d] == s.columns[d] {
-					continue
-				}
-				areas, err := plate.swept(o, since[d], s.columns[d], c.job.gap(plate.piece, o, d), curveChord)
-				if err != nil {
-					return nil, err
-				}
-				swept, by[d] = append(swept, areas...), by[d] || len(areas) > 0
+	}
+	return s, nil
+}
+
+// cut grinds one plate on from a stage for the next, or says what leaves too little metal.
+func (c *course) cut(s *stage, i int, from *stage) (bad *Most, err error) {
+	plate := c.plates[i]
+	left, after, depth, by := plate.metal, plate.flat.Outline, 0.0, [2]bool{}
+	var since [2]s1.Angle
+	if from != nil {
+		left, after, depth, by = region.Of(from.after[i]), from.after[i], from.depth[i], from.by[i]
+		since = from.columns
+	}
+	var swept []region.Region
+	for _, o := range plate.others {
+		for _, d := range sweep.Directions {
+			if from == nil && c.isStop(plate, o, d) || from != nil && since[d] == s.columns[d] {
+				continue
 			}
-		}
-		if len(swept) > 0 {
-			all, err := region.Union(swept...)
+			areas, err := plate.swept(o, since[d], s.columns[d], c.job.gap(plate.piece, o, d), curveChord)
 			if err != nil {
 				return nil, err
 			}
-			if left, err = left.Minus(all); err != nil {
-				return nil, err
-			}
-			if err := plate.take(cut, left, curveChord); err != nil {
-				var gone *GoneError
-				if !errors.As(err, &gone) {
-					return nil, err
-				}
-				s.bad = &Most{Reason: ByMetal, Cut: plate.whole()}
-				return s, nil
-			}
-			if cut.Wall.Thin() {
-				s.bad = &Most{Reason: ByWall, Cut: cut}
-				return s, nil
-			}
-			after, depth = cut.After, math.Max(depth, cut.Depth)
+			swept, by[d] = append(swept, areas...), by[d] || len(areas) > 0
 		}
-		s.after, s.depth, s.by = append(s.after, after), append(s.depth, depth), append(s.by, by)
 	}
-	return s, nil
+	if len(swept) > 0 {
+		all, err := region.Union(swept...)
+		if err != nil {
+			return nil, err
+		}
+		if left, err = left.Minus(all); err != nil {
+			return nil, err
+		}
+		cut := plate.whole()
+		err = plate.take(cut, left, curveChord)
+		var gone *GoneError
+		switch {
+		case errors.As(err, &gone):
+			return &Most{Reason: ByMetal, Cut: plate.whole()}, nil
+		case err != nil:
+			return nil, err
+		case cut.Wall.Thin():
+			return &Most{Reason: ByWall, Cut: cut}, nil
+		}
+		after, depth = cut.After, math.Max(depth, cut.Depth)
+	}
+	s.after, s.depth, s.by = append(s.after, after), append(s.depth, depth), append(s.by, by)
+	return nil, nil
 }
 
 // isStop reports whether an obstacle is what a plate stops today.
@@ -209,23 +216,33 @@ func (c *course) step(target s1.Angle) error {
 			c.stages = append(c.stages, next)
 			return nil
 		}
-		low, high := last, next
-		for range halvings {
-			mid, err := c.advance(low, (low.at+high.at)/2)
-			if err != nil {
-				return err
-			}
-			if mid.bad != nil {
-				high = mid
-			} else {
-				low = mid
-			}
+		low, high, err := c.between(last, next, func(s *stage) (bool, error) { return s.bad != nil, nil })
+		if err != nil {
+			return err
 		}
 		c.stages = append(c.stages, low)
 		if err := c.freeze(low, high); err != nil || c.frozen[0] && c.frozen[1] {
 			return err
 		}
 	}
+}
+
+// between closes in on where something comes to be between two stages: the last at which it is not yet, the first at which it is.
+func (c *course) between(low, high *stage, is func(*stage) (bool, error)) (before, after *stage, err error) {
+	for range halvings {
+		mid, err := c.advance(low, (low.at+high.at)/2)
+		if err != nil {
+			return nil, nil, err
+		}
+		if there, err := is(mid); err != nil {
+			return nil, nil, err
+		} else if there {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return low, high, nil
 }
 
 // freeze ends the directions that spoil a plate between two stages, each looked at alone or, if neither does alone, both.

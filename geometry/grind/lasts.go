@@ -52,21 +52,14 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 	if last == len(c.stages)-1 {
 		return nil // as far as it was followed
 	}
-	low, high := c.stages[last], c.stages[last+1]
-	for range halvings {
-		mid, err := c.advance(low, (low.at+high.at)/2)
-		if err != nil {
-			return err
-		}
-		if holds, err := c.holds(mid, d); err != nil {
-			return err
-		} else if holds {
-			low = mid
-		} else {
-			high = mid
-		}
+	low, _, err := c.between(c.stages[last], c.stages[last+1], func(s *stage) (bool, error) {
+		holds, err := c.holds(s, d)
+		return !holds, err
+	})
+	if err != nil {
+		return err
 	}
-	*most = Most{Column: c.plan.column(d, max(c.plan.measure(d, low.columns[d])-over, 0)), Reason: ByWidth, Cut: c.owner(w, high)}
+	*most = Most{Column: c.plan.column(d, max(c.plan.measure(d, low.columns[d])-over, 0)), Reason: ByWidth, Cut: c.owner(w)}
 	end, err := c.advance(c.stages[last], c.plan.measure(d, most.Column))
 	if err == nil && end.bad == nil {
 		c.last[d] = []*stage{end}
@@ -91,19 +84,8 @@ func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, 
 		} else if !holds {
 			continue
 		}
-		low := c.stages[i]
-		for range halvings {
-			mid, err := c.advance(low, (low.at+high.at)/2)
-			if err != nil {
-				return false, err
-			}
-			if holds, err := held(mid); err != nil {
-				return false, err
-			} else if holds {
-				high = mid
-			} else {
-				low = mid
-			}
+		if _, high, err = c.between(c.stages[i], high, held); err != nil {
+			return false, err
 		}
 		g.aimAt(high.columns[d])
 		return true, nil
@@ -112,7 +94,7 @@ func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, 
 }
 
 // owner returns the cut of the plate that is the stop in one direction, for what is said of it.
-func (c *course) owner(w *way, s *stage) *Cut {
+func (c *course) owner(w *way) *Cut {
 	for _, plate := range c.plates {
 		if _, ok := plate.meets(w.own.Pair); ok {
 			return plate.whole()

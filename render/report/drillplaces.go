@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/drill"
@@ -60,44 +61,48 @@ func (p *page) places(r *drill.Result) {
 // placeRow is one figure of every place.
 type placeRow struct {
 	label  string
-	of     func(l *drill.Listed) string
 	figure string // of the comparison, by whose ± it is said
+	of     func(l *drill.Listed) string
 }
 
-func placeRows(r *drill.Result) (rows []placeRow) {
-	u := r.Setup.Unit
-	add := func(label string, of func(l *drill.Listed) string) {
-		rows = append(rows, placeRow{label: label, of: of})
+func placeRows(r *drill.Result) []placeRow {
+	return slices.Concat(ballRows(r), turnRows(r), slipRows(r), stopRows(r))
+}
+
+// lengthRow is a row of lengths.
+func lengthRow(r *drill.Result, label string, mm func(l *drill.Listed) float64) placeRow {
+	return placeRow{label, "", func(l *drill.Listed) string { return wording.Figure(r.Setup.Unit, mm(l)) }}
+}
+
+// angleRow is a row of angles.
+func angleRow(label, figure string, angle func(l *drill.Listed) s1.Angle) placeRow {
+	return placeRow{label, figure, func(l *drill.Listed) string { return wording.Degrees(angle(l)) }}
+}
+
+// ballRows say where the balls are, and whether a hole is there already.
+func ballRows(r *drill.Result) (rows []placeRow) {
+	ball := func(label string, mm func(l *drill.Listed) float64) { rows = append(rows, lengthRow(r, label, mm)) }
+	arm := func(at func(l *drill.Listed) r3.Vector) {
+		ball("arm: forward", func(l *drill.Listed) float64 { return at(l).X })
+		ball("     outboard", func(l *drill.Listed) float64 { return at(l).Y })
+		ball("     up (ball)", func(l *drill.Listed) float64 { return at(l).Z })
 	}
-	mm := func(label string, of func(l *drill.Listed) float64) {
-		add(label, func(l *drill.Listed) string { return wording.Figure(u, of(l)) })
-	}
-	deg := func(label string, of func(l *drill.Listed) s1.Angle) {
-		add(label, func(l *drill.Listed) string { return wording.Degrees(of(l)) })
-	}
-	by := func(figure string) { rows[len(rows)-1].figure = figure } // of the row before
-	if r.On == drill.Link {
-		mm("arm: forward", func(l *drill.Listed) float64 { return l.Link.X })
-		mm("     outboard", func(l *drill.Listed) float64 { return l.Link.Y })
-		mm("     up (ball)", func(l *drill.Listed) float64 { return l.Link.Z })
-	}
-	if r.On == drill.Arm || r.On == drill.Both {
-		mm("arm: forward", func(l *drill.Listed) float64 { return l.Pickups[0].X })
-		mm("     outboard", func(l *drill.Listed) float64 { return l.Pickups[0].Y })
-		mm("     up (ball)", func(l *drill.Listed) float64 { return l.Pickups[0].Z })
+	switch r.On {
+	case drill.Link:
+		arm(func(l *drill.Listed) r3.Vector { return l.Link })
+	case drill.Arm, drill.Both:
+		arm(func(l *drill.Listed) r3.Vector { return l.Pickups[setup.Left] })
 	}
 	if r.On == drill.DropArm || r.On == drill.Both {
-		mm("drop arm: down", func(l *drill.Listed) float64 { return l.Pins[0].X })
+		ball("drop arm: down", func(l *drill.Listed) float64 { return l.Pins[setup.Left].X })
+		if r.Setup.OnePin() {
+			ball("     left", func(l *drill.Listed) float64 { return l.Pins[setup.Left].Y })
+		} else {
+			ball("     left rod, left", func(l *drill.Listed) float64 { return l.Pins[setup.Left].Y })
+			ball("     right rod, left", func(l *drill.Listed) float64 { return l.Pins[setup.Right].Y })
+		}
 	}
-	switch {
-	case r.On == drill.Arm || r.On == drill.Link:
-	case r.Setup.OnePin():
-		mm("     left", func(l *drill.Listed) float64 { return l.Pins[0].Y })
-	default:
-		mm("     left rod, left", func(l *drill.Listed) float64 { return l.Pins[0].Y })
-		mm("     right rod, left", func(l *drill.Listed) float64 { return l.Pins[1].Y })
-	}
-	add("drilled already", func(l *drill.Listed) string {
+	return append(rows, placeRow{"drilled already", "", func(l *drill.Listed) string {
 		switch {
 		case l.Existing == "":
 			return "no"
@@ -105,51 +110,64 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 			return "yes"
 		}
 		return setup.Printable(l.Existing)
-	})
+	}})
+}
+
+// toLock says up to where figures are judged: the lock wanted, since what lies beyond is a margin. Ackermann is judged up to an angle
+// of its own where the aims give one.
+func toLock(a *drill.Aims) (to, off string) {
+	if to = " to " + wording.Angle(a.Lock); a.To == 0 {
+		off = to
+	}
+	return to, off
+}
+
+// turnRows say how the wheels turn in the very place.
+func turnRows(r *drill.Result) (rows []placeRow) {
 	for _, d := range sweep.Directions {
-		deg("inner wheel, "+d.String()+" lock", func(l *drill.Listed) s1.Angle { return l.Inner[d] })
-		by("lock_inner")
-		deg("outer wheel", func(l *drill.Listed) s1.Angle { return l.Outer[d] })
-		by("lock_outer")
+		rows = append(rows,
+			angleRow("inner wheel, "+d.String()+" lock", "lock_inner", func(l *drill.Listed) s1.Angle { return l.Inner[d] }),
+			angleRow("outer wheel", "lock_outer", func(l *drill.Listed) s1.Angle { return l.Outer[d] }))
 	}
-	to := " to " + wording.Angle(r.Aims.Lock) // the lock wanted: what lies beyond is a margin
-	off := to
-	if r.Aims.To > 0 {
-		off = ""
+	to, off := toLock(&r.Aims)
+	turned := func(label, figure string, steer s1.Angle, percent bool) placeRow {
+		return placeRow{label, figure, func(l *drill.Listed) string { return turnError(l, steer, percent) }}
 	}
-	deg(fmt.Sprintf("off %s Ackermann", wording.Percent(r.Aims.Percent))+off, func(l *drill.Listed) s1.Angle { return l.Worst })
-	by("ackermann_error_20")
-	for i, at := range [3]string{"10 of steer", "20 of steer", "the lock"} {
-		steer := [3]s1.Angle{10 * s1.Degree, 20 * s1.Degree, 0}[i]
-		add("Ackermann error at "+at, func(l *drill.Listed) string { return turnError(l, steer, false) })
-		by([3]string{"ackermann_error_10", "ackermann_error_20", "ackermann_error_lock"}[i])
-	}
-	add("percent at the lock", func(l *drill.Listed) string { return turnError(l, 0, true) })
-	by("ackermann_percent_20")
-	add("wheel per steering wheel", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) })
-	by("ratio_centre")
-	add("    steering wheel to wheel", func(l *drill.Listed) string { return wording.SteeringRatio(1 / l.Ratio) })
-	deg("least leverage"+to, func(l *drill.Listed) s1.Angle { return l.Transmission })
-	by("least_transmission")
+	rows = append(rows,
+		angleRow(fmt.Sprintf("off %s Ackermann", wording.Percent(r.Aims.Percent))+off, "ackermann_error_20", func(l *drill.Listed) s1.Angle { return l.Worst }),
+		turned("Ackermann error at 10 of steer", "ackermann_error_10", 10*s1.Degree, false),
+		turned("Ackermann error at 20 of steer", "ackermann_error_20", 20*s1.Degree, false),
+		turned("Ackermann error at the lock", "ackermann_error_lock", 0, false),
+		turned("percent at the lock", "ackermann_percent_20", 0, true),
+		placeRow{"wheel per steering wheel", "ratio_centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) }},
+		placeRow{"    steering wheel to wheel", "", func(l *drill.Listed) string { return wording.SteeringRatio(1 / l.Ratio) }},
+		angleRow("least leverage"+to, "least_transmission", func(l *drill.Listed) s1.Angle { return l.Transmission }))
 	if slices.ContainsFunc(append([]drill.Listed{r.Current}, r.Best...), func(l drill.Listed) bool { return l.PastWanted() }) {
-		deg("    to its own lock", func(l *drill.Listed) s1.Angle {
+		rows = append(rows, angleRow("    to its own lock", "least_transmission", func(l *drill.Listed) s1.Angle {
 			_, leverage := r.Ends(l)
 			return leverage
-		})
-		by("least_transmission")
+		}))
 	}
-	add("least gap"+to, func(l *drill.Listed) string { return gap(r, l.Clearance) })
-	by("least_gap")
-	if slip := r.Options.Slip; slip > 0 {
-		at := "worst within " + wording.Length(u, slip) + ": "
-		deg(at+"lock", func(l *drill.Listed) s1.Angle { return l.Within.Lock })
-		by("lock_inner")
-		add("    leverage"+to, func(l *drill.Listed) string { return wording.Degrees(l.Within.Transmission) + leverageMark(l) })
-		add("    gap"+to, func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(l) })
-		deg("    off Ackermann"+off, func(l *drill.Listed) s1.Angle { return l.Within.Worst })
-		by("ackermann_error_20")
+	return append(rows, placeRow{"least gap" + to, "least_gap", func(l *drill.Listed) string { return gap(r, l.Clearance) }})
+}
+
+// slipRows say the worst that may come of it where the drill wanders.
+func slipRows(r *drill.Result) []placeRow {
+	if r.Options.Slip <= 0 {
+		return nil
 	}
-	add("held by a metal stop", func(l *drill.Listed) string {
+	to, off := toLock(&r.Aims)
+	return []placeRow{
+		angleRow("worst within "+wording.Length(r.Setup.Unit, r.Options.Slip)+": lock", "lock_inner", func(l *drill.Listed) s1.Angle { return l.Within.Lock }),
+		{"    leverage" + to, "", func(l *drill.Listed) string { return wording.Degrees(l.Within.Transmission) + leverageMark(l) }},
+		{"    gap" + to, "", func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(l) }},
+		angleRow("    off Ackermann"+off, "ackermann_error_20", func(l *drill.Listed) s1.Angle { return l.Within.Worst }),
+	}
+}
+
+// stopRows say what holds the wheels, how long the rods are then, and the metal about the hole.
+func stopRows(r *drill.Result) []placeRow {
+	rows := []placeRow{{"held by a metal stop", "", func(l *drill.Listed) string {
 		for _, codes := range l.Within.Faults {
 			if len(codes) > 0 {
 				return "no !!!"
@@ -162,22 +180,22 @@ func placeRows(r *drill.Result) (rows []placeRow) {
 			return "when cut"
 		}
 		return "yes"
-	})
+	}}}
 	for _, d := range sweep.Directions {
-		deg("wheel past wanted, "+d.String(), func(l *drill.Listed) s1.Angle { return l.Beyond[d] })
+		rows = append(rows, angleRow("wheel past wanted, "+d.String(), "", func(l *drill.Listed) s1.Angle { return l.Beyond[d] }))
 	}
-	deg("wheel, stop to own end", func(l *drill.Listed) s1.Angle { return l.Margin })
+	rows = append(rows, angleRow("wheel, stop to own end", "", func(l *drill.Listed) s1.Angle { return l.Margin }))
 	for i := range r.Today.Linkage.Rods {
 		rod := &r.Today.Linkage.Rods[i]
 		name, side := rod.Name(), rod.To.Side()
 		if rod.Sided {
 			name = side.String() + " rod"
 		}
-		mm(name, func(l *drill.Listed) float64 { return l.Sweep.Rods[side].Length })
+		rows = append(rows, lengthRow(r, name, func(l *drill.Listed) float64 { return l.Sweep.Rods[side].Length }))
 	}
-	mm("hole centre to edge", func(l *drill.Listed) float64 { return l.Edge })
-	mm("to the next hole", func(l *drill.Listed) float64 { return l.Web })
-	return rows
+	return append(rows,
+		lengthRow(r, "hole centre to edge", func(l *drill.Listed) float64 { return l.Edge }),
+		lengthRow(r, "to the next hole", func(l *drill.Listed) float64 { return l.Web }))
 }
 
 // turnError is the Ackermann error at a mean steer or, at 0, at the lock: of the lock at which it is the greater.
