@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 	"locksweep/geometry/sweep"
 )
@@ -307,7 +308,7 @@ func (c *course) most() error {
 func (p *plate) coarse() *plate {
 	few := *p
 	flat := *p.flat
-	flat.Outline = thinned(flat.Outline, curveChord/4)
+	flat.Outline = planar.Fewest(flat.Outline, curveChord/4)
 	few.flat = &flat
 	if few.metal = region.Of(flat.Outline); few.metal.Empty() { // thin metal may cross itself then
 		return p

@@ -309,7 +309,7 @@ func eased(line []r2.Point, near, error float64) (out []r2.Point) {
 			kept = append(kept, p)
 		}
 	}
-	out = thinned(append(kept, last), error)
+	out = planar.Fewest(append(kept, last), error)
 	if out[len(out)-1] == last {
 		out = out[:len(out)-1]
 	}

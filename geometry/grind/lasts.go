@@ -138,7 +138,7 @@ func (p *plate) brushes(after []r2.Point, obstacle int, column s1.Angle) bool {
 	pieces := p.model.Scene.Pieces
 	left := pieces[p.piece]
 	var err error
-	if left.Solids, err = solid.Plate(thinned(after, curveChord/4), p.flat.Lower, p.flat.Upper, p.flat.Place); err != nil {
+	if left.Solids, err = solid.Plate(planar.Fewest(after, curveChord/4), p.flat.Lower, p.flat.Upper, p.flat.Place); err != nil {
 		if left.Solids, err = solid.Plate(after, p.flat.Lower, p.flat.Upper, p.flat.Place); err != nil {
 			return true
 		}

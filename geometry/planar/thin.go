@@ -51,3 +51,25 @@ func ThinRing(ring []r2.Point, off float64) []r2.Point {
 	}
 	return round[:len(round)-1]
 }
+
+// Fewest leaves out of a ring all that it can at one go: from each point that stays to the furthest with all between
+// within off of the line. On arcs it keeps fewer than ThinRing, though it looks at every point again for each that it passes.
+func Fewest(ring []r2.Point, off float64) (left []r2.Point) {
+	fits := func(i, j int) bool {
+		for k := i + 1; k < j; k++ {
+			if d, _ := ToSegment(ring[k], ring[i], ring[j%len(ring)]); d > off {
+				return false
+			}
+		}
+		return true
+	}
+	for i := 0; i < len(ring); {
+		left = append(left, ring[i])
+		j := i + 1
+		for j < len(ring) && fits(i, j+1) {
+			j++
+		}
+		i = j
+	}
+	return left
+}

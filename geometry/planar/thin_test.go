@@ -20,6 +20,7 @@ func TestThinStaysNear(t *testing.T) {
 			line = append(line, line[len(line)-1].Add(r2.Point{X: rng.NormFloat64(), Y: rng.NormFloat64()}))
 		}
 		off := 3 * rng.Float64()
+		nearRing(t, line, Fewest(line, off), off)
 		left := Thin(line, off)
 		k := 0
 		for _, p := range line {
@@ -45,7 +46,21 @@ func TestThinStaysNear(t *testing.T) {
 	if left := ThinRing(regular(100, 400), 0.1); len(left) < 40 || len(left) > 140 {
 		t.Errorf("a circle of 400 corners keeps %d", len(left))
 	}
+	if arc, few := regular(100, 2000), Fewest(regular(100, 2000), 0.1); len(few) > len(ThinRing(arc, 0.1)) {
+		t.Errorf("a circle keeps %d, want no more than the %d that halving keeps", len(few), len(ThinRing(arc, 0.1)))
+	}
 	if sliver := []r2.Point{{}, {X: 9}, {X: 5, Y: 0.001}}; len(ThinRing(sliver, 0.01)) != 3 {
 		t.Error("a sliver is no ring any more")
+	}
+}
+
+// nearRing fails where a point of a ring stands further off what is left of it than allowed.
+func nearRing(t *testing.T, ring, left []r2.Point, off float64) {
+	t.Helper()
+	near := NearRing(left)
+	for _, p := range ring {
+		if d, _ := near.To(p); d > off {
+			t.Fatalf("%v stands %g off what is left of the ring, want at most %g", p, d, off)
+		}
 	}
 }
