@@ -104,7 +104,7 @@ func (sc *Scene) apart(place [4]int, s, o *shape) (bound float64, beyond bool) {
 			return bound, bound > sc.margin
 		}
 	}
-	return solid.Beyond(&s.swept, &o.swept, rigid.Identity, rigid.Identity, sc.margin)
+	return solid.Apart(&s.swept, &o.swept, sc.margin)
 }
 
 // along is how far two solids are apart along a unit vector, mm: no more than the gap.

@@ -277,7 +277,7 @@ func (sc *Scene) nearest(j *journey, p *pair, near float64) (n Near, found bool)
 			continue
 		}
 		meeting := sc.meeting(p, m)
-		if p.alone == linkage.Frame && j.keepsOff(&meeting, &m.start, near) { // else it may be of another start
+		if (p.alone == linkage.Frame || !sc.restarted) && j.keepsOff(&meeting, &m.start, near) {
 			continue
 		}
 		j.take(meeting, j.length, view{})

@@ -20,6 +20,7 @@ type Scene struct {
 
 	mechanism *linkage.Mechanism
 	start     stop // straight ahead
+	restarted bool // what is noted of pairs of one body alone may be of another start
 	onePin    bool // both rods hang on one pin of an arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
 	margin    float64 // pairs that are further apart at all poses are left out, mm
@@ -98,6 +99,7 @@ func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	if fit.spindles() == sc.spindles() {
 		return &fit, fit.examine(fit.fitted)
 	}
+	fit.restarted = true
 	stand, anew := fit.restart()
 	err := fit.examine(anew, fit.fitted)
 	fit.lasting = append(stand, anew...)

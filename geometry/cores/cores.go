@@ -11,15 +11,21 @@ import (
 // caller's goroutine how many have been begun.
 func Each(n int, do func(i int), told func(begun int)) {
 	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i := range n {
+	work := make(chan int)
+	for range min(n, runtime.GOMAXPROCS(0)) { // few that go on, so that each grows its stack but once
 		group.Go(func() error {
-			do(i)
+			for i := range work {
+				do(i)
+			}
 			return nil
 		})
+	}
+	for i := range n {
+		work <- i
 		if told != nil {
 			told(i + 1)
 		}
 	}
+	close(work)
 	group.Wait()
 }

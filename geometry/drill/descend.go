@@ -65,9 +65,9 @@ func (s *search) descended(from node, size float64, free func(node) bool) node {
 		if !free(n) || !s.allowed(n) {
 			return 1e9 + from.apart(&n)
 		}
-		j := s.figures(n)
+		j, m := s.made(n)
 		if j.possible && j.rank.cost() < best {
-			s.surely(&j, func(r *rank) bool { return r.cost() > best })
+			s.surely(&j, m, func(r *rank) bool { return r.cost() > best })
 			best = min(best, j.rank.cost())
 		}
 		return j.rank.cost()

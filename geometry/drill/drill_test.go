@@ -98,7 +98,7 @@ func TestNeverWorseThanBruteForce(t *testing.T) {
 			ranks := each(grid, func(n node) rank {
 				j := r.search.figures(n)
 				if j.possible && j.rank.compare(&got) < 0 {
-					r.search.surely(&j, nil)
+					r.search.surely(&j, nil, nil)
 				}
 				return j.rank
 			}, nil)

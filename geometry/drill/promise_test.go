@@ -210,13 +210,14 @@ func TestLazyIsExact(t *testing.T) {
 	sure := 0
 	for i := range eager.pool {
 		if j := &eager.pool[i]; j.possible && !j.sure {
-			eager.surely(j, nil)
+			j.seen = nil
+			eager.surely(j, nil, nil)
 			if bound := lazy.search.pool[i].rank; j.rank.compare(&bound) < 0 {
 				t.Errorf("%v: within the slip %v is better than its bound %v", j.node, j.rank, bound)
 			}
 		} else if again := *j; j.sure {
 			sure++
-			if eager.surely(&again, nil); again.rank != j.rank {
+			if eager.surely(&again, nil, nil); again.rank != j.rank {
 				t.Errorf("%v: said to be known within the slip as %v, it is %v", j.node, j.rank, again.rank)
 			}
 		}

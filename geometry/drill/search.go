@@ -24,6 +24,7 @@ type judged struct {
 	change   [3]float64 // of today's hole, what counts first first
 	possible bool       // it assembles and nothing touches straight ahead
 	sure     bool       // it has been looked at within the slip
+	seen     []measured // what it has been looked at so far, as long as it is not sure
 }
 
 // search knows every place that has been judged.
@@ -118,15 +119,30 @@ func (s *search) existing(sp *Spot) (name string) {
 
 // figures judges one place, drilled where it should be and without its gaps.
 func (s *search) figures(n node) judged {
-	j := judged{node: n, rank: nowhere()}
-	sp := s.spot(n)
-	if m, err := s.base.Refit(sp.Fit(s.base.Setup)); err == nil {
+	j, _ := s.made(n)
+	return j
+}
+
+// made is figures with the model that was judged; nil where the steering is impossible.
+func (s *search) made(n node) (j judged, m *sweep.Model) {
+	j = judged{node: n, rank: nowhere()}
+	if m = s.model(n); m != nil {
 		j.Figures, j.possible = s.aims.figures(m), true
 		j.Within = j.Figures.itself(nothingNear)
 		j.rank = s.aims.rank(&j.Figures, &j.Within)
 		j.change = s.changeOf(&j)
 	}
-	return j
+	return j, m
+}
+
+// model is the setup with the holes at a place; nil where the steering is impossible.
+func (s *search) model(n node) *sweep.Model {
+	sp := s.spot(n)
+	m, err := s.base.Refit(sp.Fit(s.base.Setup))
+	if err != nil {
+		return nil
+	}
+	return m
 }
 
 // judge judges the nodes that are new and allowed, on all cores, in their order.
@@ -179,21 +195,38 @@ func (s *search) looks(n node) (list []look, groups [][]node) {
 }
 
 // surely looks at one place within the slip, until it is out of the question: then it is not sure, but its rank bounds
-// it more closely. out may be nil.
-func (s *search) surely(j *judged, out func(*rank) bool) {
+// it more closely, and what has been seen is not looked at again. The place's own model and out may be nil.
+func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
+	if len(j.seen) > 0 && out != nil && out(&j.rank) {
+		return
+	}
 	looks, groups := s.looks(j.node)
 	all := make([]measured, len(looks))
-	for i, l := range looks {
-		if all[i] = s.measure(l.node, l.near); i == 0 {
-			for k := range all {
-				all[k] = all[0] // as long as nothing is known of it
-			}
+	for i := copy(all, j.seen); i < len(looks); i++ {
+		if l := looks[i]; i > 0 {
+			all[i] = s.measure(l.node, l.near)
+		} else {
+			all[0] = s.itself(j, own, l.near)
+		}
+		for k := range all[i+1:] {
+			all[i+1+k] = all[0] // as long as nothing is known of it
 		}
 		if s.settleRank(j, all, groups); out != nil && out(&j.rank) {
-			j.sure = i == len(looks)-1
-			return
+			if j.sure = i == len(looks)-1; !j.sure {
+				j.seen = all[:i+1]
+				return
+			}
 		}
 	}
+	j.seen = nil
+}
+
+// itself is measure of a place that has been judged.
+func (s *search) itself(j *judged, m *sweep.Model, near float64) measured {
+	if m == nil {
+		m = s.model(j.node)
+	}
+	return measured{Figures: j.Figures, nearest: j.Figures.nearest(m, near), possible: true}
 }
 
 func (s *search) settleRank(j *judged, all []measured, groups [][]node) {
@@ -206,7 +239,7 @@ func (s *search) closer(places []int, out func(*rank) bool) {
 	places = slices.DeleteFunc(slices.Clone(places), func(i int) bool { return s.pool[i].sure })
 	seen := each(places, func(i int) judged {
 		j := s.pool[i]
-		s.surely(&j, out)
+		s.surely(&j, nil, out)
 		return j
 	}, nil)
 	for k, i := range places {

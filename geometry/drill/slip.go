@@ -103,13 +103,10 @@ type measured struct {
 
 // measure judges a place, with its least gap as far as it is less than near, mm.
 func (s *search) measure(n node, near float64) (x measured) {
-	sp := s.spot(n)
-	m, err := s.base.Refit(sp.Fit(s.base.Setup))
-	if err != nil {
-		return x
+	if m := s.model(n); m != nil {
+		x.Figures, x.possible = s.aims.figures(m), true
+		x.nearest = x.Figures.nearest(m, near)
 	}
-	x.Figures, x.possible = s.aims.figures(m), true
-	x.nearest = x.Figures.nearest(m, near)
 	return x
 }
 

@@ -98,7 +98,8 @@ func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
 // seen returns where a plate is touched at a limit, in its own plane.
 func (p *plate) seen(plan *Plan, l *sweep.Limit) r2.Point {
 	pose, _ := plan.After.Linkage.Pose(l.Column)
-	q := p.home.Point(p.model.Scene.Motion(p.body, &pose).Inverse().Point(l.Point))
+	home := p.model.Scene.Motion(p.body, &pose).Inverse()
+	q := p.home.Point(home.Point(l.Point))
 	return r2.Point{X: q.X, Y: q.Y}
 }
 

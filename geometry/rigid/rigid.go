@@ -36,7 +36,8 @@ func (a Axis) RotatePoint(p r3.Vector, angle s1.Angle) r3.Vector {
 
 // Motion is a rigid motion p → Turn·p + Shift. Turn holds the images of the three base vectors; where
 // they are left-handed the motion mirrors as well, as the axes of a right-hand corner do.
-// The zero Motion is not the identity: use Identity.
+// The zero Motion is not the identity: use Identity. What is asked most takes a pointer, since copying a Motion costs more than to
+// use it.
 type Motion struct {
 	Turn  [3]r3.Vector
 	Shift r3.Vector
@@ -57,10 +58,10 @@ func About(a Axis, angle s1.Angle) Motion {
 }
 
 // Point moves a point.
-func (m Motion) Point(p r3.Vector) r3.Vector { return m.Direction(p).Add(m.Shift) }
+func (m *Motion) Point(p r3.Vector) r3.Vector { return m.Direction(p).Add(m.Shift) }
 
 // Direction turns a free vector.
-func (m Motion) Direction(v r3.Vector) r3.Vector {
+func (m *Motion) Direction(v r3.Vector) r3.Vector {
 	return r3.Vector{
 		X: m.Turn[0].X*v.X + m.Turn[1].X*v.Y + m.Turn[2].X*v.Z,
 		Y: m.Turn[0].Y*v.X + m.Turn[1].Y*v.Y + m.Turn[2].Y*v.Z,
@@ -69,7 +70,7 @@ func (m Motion) Direction(v r3.Vector) r3.Vector {
 }
 
 // Back turns a free vector by the inverse of the motion's rotation.
-func (m Motion) Back(v r3.Vector) r3.Vector {
+func (m *Motion) Back(v r3.Vector) r3.Vector {
 	return r3.Vector{X: m.Turn[0].Dot(v), Y: m.Turn[1].Dot(v), Z: m.Turn[2].Dot(v)}
 }
 

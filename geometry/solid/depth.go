@@ -95,7 +95,7 @@ func Reach(a, b *Solid, ma, mb rigid.Motion, depth float64) bool {
 	if ma.Point(ca).Sub(mb.Point(cb)).Norm() > ra+rb-depth {
 		return false
 	}
-	if gap, _, _ := Distance(a, b, ma, mb); gap > 0 {
+	if separate(a, b, &ma, &mb) {
 		return false
 	}
 	const inner = 0.7946544722917661 // radius of the ball within an icosahedron, of that about it: √((5+2√5)/15)
@@ -103,7 +103,7 @@ func Reach(a, b *Solid, ma, mb rigid.Motion, depth float64) bool {
 	for i := range 12 {
 		moved := mb
 		moved.Shift = mb.Shift.Add(icosahedron(i).Mul(out))
-		if gap, _, _ := Distance(a, b, ma, moved); gap > 0 {
+		if separate(a, b, &ma, &moved) {
 			return Depth(a, b, ma, mb) >= depth
 		}
 	}

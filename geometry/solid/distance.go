@@ -43,6 +43,27 @@ func Beyond(a, b *Solid, ma, mb rigid.Motion, d float64) (bound float64, beyond 
 	return q.upper - rounds, q.upper-rounds > d
 }
 
+// Apart is Beyond for who wants to know whether two solids as they stand are more than d (mm) apart, and no more of the gap than a
+// bound: if not beyond, bound is no more than the gap, and less by coarse at most.
+func Apart(a, b *Solid, d float64) (bound float64, beyond bool) {
+	q := query{coarse: coarse}
+	q.between(a, b, a.place, b.place)
+	rounds := a.round + b.round
+	q.solve(d + rounds)
+	return q.lower - rounds, q.lower-rounds > d
+}
+
+// coarse is how near the two bounds of a distance must come to one another for a bound, mm.
+const coarse = 0.1
+
+// separate reports whether the gap by Distance is greater than 0.
+func separate(a, b *Solid, ma, mb *rigid.Motion) bool {
+	q := query{coarse: math.Inf(1)}
+	q.start(a, b, ma, mb)
+	q.solve(a.round + b.round)
+	return max(q.lower, q.upper) > a.round+b.round
+}
+
 // tolerance is how near the two bounds of a distance must come to one another, mm.
 const tolerance = 1e-10
 
@@ -59,12 +80,16 @@ type query struct {
 	lower, upper float64   // bounds of the cores' distance
 	onA, onB     r3.Vector // points of the two cores that are upper apart
 	steps        int
+	coarse       float64 // how near the bounds of a distance that is not enough must come to one another, mm
 }
 
 func (q *query) start(a, b *Solid, ma, mb *rigid.Motion) {
-	q.a, q.b = a, b
-	q.frame = ma.After(a.place)
-	second := mb.After(b.place)
+	q.between(a, b, ma.After(a.place), mb.After(b.place))
+}
+
+// between is start for cores whose axes are given.
+func (q *query) between(a, b *Solid, first, second rigid.Motion) {
+	q.a, q.b, q.frame = a, b, first
 	apart := second.Shift.Sub(q.frame.Shift)
 	for i, axis := range second.Turn {
 		q.other.Turn[i] = q.frame.Back(axis)
@@ -76,25 +101,28 @@ func (q *query) start(a, b *Solid, ma, mb *rigid.Motion) {
 
 // furthest returns the point of the difference of the cores furthest in direction d, and the two points
 // that it is the difference of.
-func (q *query) furthest(d r3.Vector) vertex {
-	p := q.a.support(d)
-	o := q.other.Point(q.b.support(q.other.Back(d.Mul(-1))))
-	return vertex{p.Sub(o), p, o}
+func (q *query) furthest(d r3.Vector) (w vertex) {
+	w.onA = q.a.support(d)
+	w.onB = q.other.Point(q.b.support(q.other.Back(d.Mul(-1))))
+	w.at = w.onA.Sub(w.onB)
+	return w
 }
 
-// solve closes in on the distance of the cores until it is known or proven to exceed enough.
+// solve closes in on the distance of the cores until it is known or proven to exceed enough; known as coarsely as the query allows where
+// it does not exceed that.
 func (q *query) solve(enough float64) {
 	for q.steps = 1; q.steps <= maxSteps; q.steps++ {
 		w := q.furthest(q.v.Mul(-1))
-		q.lower = math.Max(q.lower, q.v.Dot(w.at))
-		if q.lower > enough || q.upper-q.lower <= tolerance {
+		q.lower = max(q.lower, q.v.Dot(w.at))
+		if q.lower > enough || q.upper-q.lower <= tolerance || q.upper <= enough && q.upper-q.lower <= q.coarse {
 			return
 		}
-		nearer, ok := q.simplex.add(w, q.upper)
+		nearer, ok := q.simplex.add(&w, q.upper)
 		if !ok {
 			// Of the many furthest points on a straight side this one may have been a far one, and what it
 			// has to add then is lost in rounding. A near one may help.
-			if nearer, ok = q.simplex.add(q.settled(), q.upper); !ok {
+			w = q.settled()
+			if nearer, ok = q.simplex.add(&w, q.upper); !ok {
 				return
 			}
 		}

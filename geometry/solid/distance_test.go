@@ -238,7 +238,7 @@ func TestGapCloses(t *testing.T) {
 }
 
 func TestBeyond(t *testing.T) {
-	early := 0
+	early, rough := 0, 0
 	forPairs(6+trial.Seed, 40, func(rng *rand.Rand, p *pair) {
 		gap, _, _ := Distance(&p.a, &p.b, p.ma, p.mb)
 		for _, d := range [5]float64{gap / 2, gap - 0.01, gap + 0.01, 10, -10} {
@@ -252,10 +252,22 @@ func TestBeyond(t *testing.T) {
 			if beyond && bound < gap-1e-6 {
 				early++
 			}
+			a, b := p.a, p.b
+			a.place, b.place = p.ma.After(a.place), p.mb.After(b.place)
+			least, apart := Apart(&a, &b, d)
+			if apart != beyond || least > gap+1e-9 || apart && !(least > d) || !apart && least < gap-coarse {
+				t.Errorf("%s: gap %.12g, bound %.12g, apart by %g is %v", p.kinds, gap, least, d, apart)
+			}
+			if !apart && least < gap-1e-6 {
+				rough++
+			}
+		}
+		if separate(&p.a, &p.b, &p.ma, &p.mb) != (gap > 0) {
+			t.Errorf("%s: gap %.12g, clear %v", p.kinds, gap, gap <= 0)
 		}
 	})
-	if early == 0 {
-		t.Error("no bound was found early")
+	if early == 0 || rough == 0 {
+		t.Errorf("%d bounds were found early, %d roughly", early, rough)
 	}
 }
 

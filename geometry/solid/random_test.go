@@ -122,7 +122,8 @@ func (m model) moved(by rigid.Motion) model {
 
 // nearest returns the point of the solid nearest to p.
 func (m *model) nearest(p r3.Vector) r3.Vector {
-	q := m.place.Inverse().Point(p)
+	home := m.place.Inverse()
+	q := home.Point(p)
 	c := m.nearestInCore(q)
 	if out := q.Sub(c); out.Norm() > m.round {
 		c = c.Add(out.Mul(m.round / out.Norm()))
@@ -166,7 +167,8 @@ func nearestInPolygon(polygon []r2.Point, p r2.Point) r2.Point {
 
 // reach returns the greatest value of dir·p over the solid; dir is a unit vector.
 func (m *model) reach(dir r3.Vector) float64 {
-	d := m.place.Inverse().Direction(dir)
+	home := m.place.Inverse()
+	d := home.Direction(dir)
 	most := math.Max(d.Z*m.lower, d.Z*m.upper)
 	if m.outline == nil {
 		most += m.radius * math.Hypot(d.X, d.Y)

@@ -13,7 +13,7 @@ type vertex struct{ at, onA, onB r3.Vector }
 // is nearest to the origin.
 type simplex struct {
 	n       int
-	corners [4]vertex
+	corners [4]vertex // the first n count
 	weights [4]float64
 }
 
@@ -23,21 +23,19 @@ type simplex struct {
 // All faces with the new point are tried and the best is kept. The nearest point is always
 // worked out as a mean with weights from 0 to 1, so that rounding may cost a step but never gives
 // a point outside the difference.
-func (s *simplex) add(w vertex, before float64) (nearest r3.Vector, ok bool) {
-	next := *s
-	next.corners[s.n] = w
+func (s *simplex) add(w *vertex, before float64) (nearest r3.Vector, ok bool) {
 	k := s.n
-	next.n++
+	s.corners[k] = *w
 	best := choice{norm2: before * before}
-	best.vertex(&next, k)
+	best.vertex(s, k)
 	for i := range k {
-		best.edge(&next, i, k)
+		best.edge(s, i, k)
 		for j := range i {
-			best.triangle(&next, j, i, k)
+			best.triangle(s, j, i, k)
 		}
 	}
-	if next.n == 4 {
-		best.tetrahedron(&next)
+	if k == 3 {
+		best.tetrahedron(s)
 	}
 	if !best.found {
 		return r3.Vector{}, false
@@ -45,7 +43,10 @@ func (s *simplex) add(w vertex, before float64) (nearest r3.Vector, ok bool) {
 	s.n = 0
 	for i, weight := range best.weights {
 		if weight > 0 {
-			s.corners[s.n], s.weights[s.n] = next.corners[i], weight
+			if s.n != i {
+				s.corners[s.n] = s.corners[i]
+			}
+			s.weights[s.n] = weight
 			s.n++
 		}
 	}
@@ -55,12 +56,13 @@ func (s *simplex) add(w vertex, before float64) (nearest r3.Vector, ok bool) {
 // direction returns the unit vector from the origin to the simplex, whose nearest point is given. Close to
 // the origin the point alone does not tell it sharply enough, the triangle or edge that it lies on does.
 func (s *simplex) direction(nearest r3.Vector) r3.Vector {
-	a, b, d := s.corners[0].at, s.corners[1].at, s.corners[2].at
-	ab, bd := b.Sub(a), d.Sub(b)
-	switch s.n {
+	switch a, b := s.corners[0].at, s.corners[1].at; s.n {
 	case 2:
+		ab := b.Sub(a)
 		nearest = nearest.Sub(ab.Mul(nearest.Dot(ab) / ab.Norm2()))
 	case 3:
+		d := s.corners[2].at
+		ab, bd := b.Sub(a), d.Sub(b)
 		n, longest2 := normal(ab, bd, a.Sub(d))
 		if n.Norm2() > nearest.Norm2()*longest2 {
 			nearest = n.Mul(math.Copysign(1, n.Dot(nearest)))
@@ -86,16 +88,20 @@ type choice struct {
 	weights [4]float64
 }
 
-func (c *choice) take(at r3.Vector, weights [4]float64) {
-	if n := at.Norm2(); n < c.norm2 {
-		*c = choice{true, at, n, weights}
+// nearer reports whether a point is nearer than the nearest so far, and takes it then, with no weights yet.
+func (c *choice) nearer(at r3.Vector) bool {
+	n := at.Norm2()
+	if !(n < c.norm2) {
+		return false
 	}
+	*c = choice{found: true, at: at, norm2: n}
+	return true
 }
 
 func (c *choice) vertex(s *simplex, i int) {
-	var w [4]float64
-	w[i] = 1
-	c.take(s.corners[i].at, w)
+	if c.nearer(s.corners[i].at) {
+		c.weights[i] = 1
+	}
 }
 
 func (c *choice) edge(s *simplex, i, j int) {
@@ -105,9 +111,9 @@ func (c *choice) edge(s *simplex, i, j int) {
 	if !(t > 0 && t < 1) {
 		return
 	}
-	var w [4]float64
-	w[i], w[j] = 1-t, t
-	c.take(a.Mul(1-t).Add(b.Mul(t)), w)
+	if c.nearer(a.Mul(1 - t).Add(b.Mul(t))) {
+		c.weights[i], c.weights[j] = 1-t, t
+	}
 }
 
 // triangle weighs the corners by the areas that they face, seen along the triangle's normal.
@@ -115,27 +121,32 @@ func (c *choice) triangle(s *simplex, i, j, k int) {
 	a, b, d := s.corners[i].at, s.corners[j].at, s.corners[k].at
 	ab, bd, da := b.Sub(a), d.Sub(b), a.Sub(d)
 	n, _ := normal(ab, bd, da)
-	u, v, x := n.Dot(b.Cross(bd)), n.Dot(d.Cross(da)), n.Dot(a.Cross(ab))
-	sum := u + v + x
-	if !(u > 0 && v > 0 && x > 0 && sum > 0) {
+	u := n.Dot(b.Cross(bd))
+	if !(u > 0) {
 		return
 	}
-	var w [4]float64
-	w[i], w[j], w[k] = u/sum, v/sum, x/sum
-	at := a.Mul(w[i]).Add(b.Mul(w[j])).Add(d.Mul(w[k]))
+	v, x := n.Dot(d.Cross(da)), n.Dot(a.Cross(ab))
+	sum := u + v + x
+	if !(v > 0 && x > 0 && sum > 0) {
+		return
+	}
+	u, v, x = u/sum, v/sum, x/sum
+	at := a.Mul(u).Add(b.Mul(v)).Add(d.Mul(x))
 	// In a long thin triangle the weights are not sharp enough along it: set them right edge by edge.
-	for _, e := range [3]struct {
-		along    r3.Vector
-		from, to int
-	}{{ab, i, j}, {bd, j, k}, {da, k, i}} {
-		t := at.Dot(e.along) / e.along.Norm2()
-		if w[e.from]+t >= 0 && w[e.to]-t >= 0 {
-			w[e.from] += t
-			w[e.to] -= t
-			at = at.Sub(e.along.Mul(t))
+	shift := func(along r3.Vector, from, to *float64) {
+		t := at.Dot(along) / along.Norm2()
+		if *from+t >= 0 && *to-t >= 0 {
+			*from += t
+			*to -= t
+			at = at.Sub(along.Mul(t))
 		}
 	}
-	c.take(at, w)
+	shift(ab, &u, &v)
+	shift(bd, &v, &x)
+	shift(da, &x, &u)
+	if c.nearer(at) {
+		c.weights[i], c.weights[j], c.weights[k] = u, v, x
+	}
 }
 
 // normal returns the cross product of the edges of a triangle, taken of the two shorter ones: two long

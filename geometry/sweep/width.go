@@ -88,7 +88,8 @@ func (m *Model) blow(piece, other int, column s1.Angle, point r3.Vector) (b blow
 	if !ok || !pair || !neck.Judged(b.plate) {
 		return b, false
 	}
-	hit := b.plate.Flat.Place.Inverse().Point(m.Linkage.Motion(b.plate.Body, &b.next).Inverse().Point(point))
+	home, plane := m.Linkage.Motion(b.plate.Body, &b.next).Inverse(), b.plate.Flat.Place.Inverse()
+	hit := plane.Point(home.Point(point))
 	b.at = r2.Point{X: hit.X, Y: hit.Y}
 	// What is remembered must not hang on which of several asked first, so the angle is taken as rounded.
 	angle := &b.next.Sides[spindle.Body.Side()].Spindle
