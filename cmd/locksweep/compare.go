@@ -13,6 +13,7 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/render/compareview"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
@@ -23,7 +24,7 @@ var compareCommand = command{
 	name: "compare", args: "SETUP [SETUP...]",
 	brief:    "setups or variants side by side, turning and sliding",
 	about:    "One file: as it stands and with each of its variants. Several: each as it is.",
-	also:     []string{"until", "figure", "radius", "front-slip", "outer-weight", "slide-angle", "turn", "paper", "date", "force"},
+	also:     []string{"until", "figure", "radius", "front-slip", "outer-weight", "slide-angle", "turn", "paper", "date", "embed", "force"},
 	example:  "locksweep compare kart.toml\nlocksweep compare kart.toml --vary 'arm.pickup[1]=-20..-50/7'",
 	prepare:  prepareCompare,
 	searches: true,
@@ -53,6 +54,7 @@ func prepareCompare(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.csv, "csv", false, "the figures as CSV, in full precision")
 	f.drawings.register(flags)
 	f.origin.registerDate(flags)
+	f.origin.registerEmbed(flags)
 	flags.StringArrayVar(&f.figures, "figure", nil, "with --vary: only this `FIGURE`, by its key of --json; may be repeated")
 	f.slides.register(flags)
 	f.target.register(flags)
@@ -96,7 +98,11 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		if asked.Reference < 0 {
 			break
 		}
-		if err := d.write(asked, made, f.paths[0], f.target.force); err != nil {
+		drawn, err := d.draw(asked, compareview.Options{Paper: d.paper, Unit: asked.unit, Origin: made})
+		if err != nil {
+			return noAnswer{err}
+		}
+		if err := writeFile(d.path, f.paths[0], f.origin.closed(drawn), f.target.force); err != nil {
 			return err
 		}
 	}

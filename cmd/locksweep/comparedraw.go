@@ -83,12 +83,3 @@ type compareDrawing struct {
 	paper sheet.Size
 	draw  func(c *compared, opt compareview.Options) (*sheet.Sheet, error)
 }
-
-// write draws and writes one drawing.
-func (w *compareDrawing) write(c *compared, made sheet.Origin, input string, force bool) error {
-	drawn, err := w.draw(c, compareview.Options{Paper: w.paper, Unit: c.unit, Origin: made})
-	if err != nil {
-		return noAnswer{err}
-	}
-	return writeFile(w.path, input, drawn.Bytes(), force)
-}

@@ -38,8 +38,6 @@ type drawFlags struct {
 	measuring bool
 	// swing asks for the front axle in motion.
 	swing bool
-	// embed asks for the drawing without page rules, as wide as what it stands in.
-	embed bool
 }
 
 func prepareDraw(flags *pflag.FlagSet) action {
@@ -51,7 +49,7 @@ func prepareDraw(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.paper, "paper", "a4-landscape", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
 	f.source.registerDate(flags)
-	flags.BoolVar(&f.embed, "embed", false, "for a web page: as wide as what it stands in, no page size")
+	f.source.registerEmbed(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -83,13 +81,18 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	case err != nil:
 		return noAnswer{err}
 	}
-	switch {
-	case f.embed:
-		return f.target.write(sh, f.source.path, drawn[0].Embed())
-	case !f.target.toFile():
-		return sh.print(drawn[0].Bytes())
+	return f.source.writeSheets(sh, f.target, drawn)
+}
+
+// single reports whether a drawing has one sheet only: standard output and a web page hold no more.
+func (s *source) single(t target) bool { return s.embed || !t.toFile() }
+
+// writeSheets writes a drawing of one sheet or more where it belongs.
+func (s *source) writeSheets(sh *shell, t target, drawn []*sheet.Sheet) error {
+	if s.single(t) {
+		return t.write(sh, s.path, s.closed(drawn[0]))
 	}
-	return writeSheets(f.target.path, f.source.path, sheet.Closed(drawn, f.target.path), f.target.force)
+	return writeSheets(t.path, s.path, sheet.Closed(drawn, t.path), t.force)
 }
 
 // drawing draws a sweep. Its error says that there is no such drawing.
@@ -125,7 +128,7 @@ func (f *drawFlags) drawing() (drawings, error) {
 	if f.swing && (f.pose != "" || f.measuring) {
 		return nil, usagef("--animate goes from lock to lock; leave out --pose and --measuring")
 	}
-	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring, Swing: f.swing, Single: f.embed || !f.target.toFile()}
+	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring, Swing: f.swing, Single: f.source.single(f.target)}
 	if f.scale != "" {
 		if top.Scale, err = sheet.ParseScale(f.scale); err != nil {
 			return nil, usagef("--%v", err)

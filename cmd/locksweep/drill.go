@@ -28,7 +28,7 @@ var drillCommand = command{
 	about: "Tries every place that the metal allows, rods cut to suit, and lists the best.\n" +
 		"Aims in order: stop, gaps, leverage, --lock, --ratio, --alike, --ackermann.",
 	also: []string{"alike", "steer", "within", "ratio", "diameter", "edge", "spacing", "reach", "new-arm", "each", "grind", "slip", "tie", "step", "best", "figure", "pick", "sheet",
-		"paper", "date", "save", "force"},
+		"paper", "date", "embed", "save", "force"},
 	example:  "locksweep drill kart.toml --lock 40 --template arm.svg --map arm-map.svg",
 	prepare:  prepareDrill,
 	searches: true,
@@ -78,6 +78,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	f.saving.register(flags)
 	f.source.registerDate(flags)
+	f.source.registerEmbed(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -101,6 +102,9 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	}
 	if on == drill.Both && f.chart != "" {
 		return usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")
+	}
+	if f.source.embed && f.template != "" && f.chart == "" {
+		return usagef("--embed is for the map; a template is printed at its true size: leave out --embed")
 	}
 	name, data, err := readInput(sh, f.source.path)
 	if err != nil {
@@ -194,12 +198,12 @@ func (f *drillFlags) drawMap(r *drill.Result, figure drill.Figure, opt template.
 		return nil
 	}
 	_, done := progress("judging the map", "")
-	out, err := drillmap.Draw(r, figure, drillmap.Options{Paper: opt.Paper, Origin: opt.Origin})
+	drawn, err := drillmap.Sheet(r, figure, drillmap.Options{Paper: opt.Paper, Origin: opt.Origin})
 	done()
 	if err != nil {
 		return noAnswer{err}
 	}
-	return writeFile(f.chart, f.source.path, out, f.target.force)
+	return writeFile(f.chart, f.source.path, f.source.closed(drawn), f.target.force)
 }
 
 // drawTemplate writes the template, where it is asked for.

@@ -27,7 +27,7 @@ var grindCommand = command{
 	brief: "how much of the stop to take away, and what stops it next",
 	about: "What must come off the parts marked grind = true for the inner wheel to reach\n" +
 		"--lock, or the steering wheel --column, both ways, with the clearance wanted.",
-	also:     []string{"pad", "clearance", "part", "curve", "paper", "date", "save", "force"},
+	also:     []string{"pad", "clearance", "part", "curve", "paper", "date", "embed", "save", "force"},
 	example:  "locksweep grind kart.toml --lock 40",
 	prepare:  prepareGrind,
 	searches: true,
@@ -66,6 +66,7 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	f.saving.register(flags)
 	f.source.registerDate(flags)
+	f.source.registerEmbed(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	f.asked = flags.Changed
@@ -83,6 +84,9 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	paper, err := sheet.SizeByName(f.paper)
 	if err != nil {
 		return usagef("--paper: %v", err)
+	}
+	if f.source.embed && f.template != "" && f.view == "" && f.curve == "" {
+		return usagef("--embed is for view and curve; a template is printed at its true size: leave out --embed")
 	}
 	made, err := f.source.made()
 	if err != nil {
@@ -181,16 +185,16 @@ func (f *grindFlags) draw(plan *grind.Plan, opt grindview.Options) error {
 	var files []file
 	for _, d := range []struct {
 		path string
-		draw func(*grind.Plan, grindview.Options) ([]byte, error)
-	}{{f.view, grindview.Draw}, {f.curve, grindview.Curve}} {
+		draw func(*grind.Plan, grindview.Options) (*sheet.Sheet, error)
+	}{{f.view, grindview.Sheet}, {f.curve, grindview.Curve}} {
 		if d.path == "" {
 			continue
 		}
-		data, err := d.draw(plan, opt)
+		drawn, err := d.draw(plan, opt)
 		if err != nil {
 			return noAnswer{f.source.about(err)}
 		}
-		files = append(files, file{d.path, data})
+		files = append(files, file{d.path, f.source.closed(drawn)})
 	}
 	var sheets [][]byte
 	if f.template != "" {

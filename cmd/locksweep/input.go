@@ -29,12 +29,27 @@ type source struct {
 	warnings []setupfile.Warning // of the file, once it is read
 	data     []byte              // likewise
 	date     bool                // drawings are to say that of the file
+	embed    bool                // drawings are for a web page
 	sure     *tolerance.Result   // how sure the setup is as it stands, where the file says how exact it is and it was asked
 }
 
 // registerDate adds the flag that asks for the date on drawings.
 func (s *source) registerDate(flags *pflag.FlagSet) {
 	flags.BoolVar(&s.date, "date", false, "drawings say the file's date and the program's version")
+}
+
+// registerEmbed adds the flag that asks for drawings without page rules, as wide as what they stand in. What is cut out or filled in
+// by hand stays paper.
+func (s *source) registerEmbed(flags *pflag.FlagSet) {
+	flags.BoolVar(&s.embed, "embed", false, "drawings for a web page: as wide as what they stand in, no page size")
+}
+
+// closed gives a drawing as it is written.
+func (s *source) closed(d *sheet.Sheet) []byte {
+	if s.embed {
+		return d.Embed()
+	}
+	return d.Bytes()
 }
 
 // made says for the title block what draws, and from which file; with the version and the day of the file's last change where

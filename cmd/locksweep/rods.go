@@ -38,6 +38,7 @@ func prepareRods(flags *pflag.FlagSet) action {
 	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
 	flags.StringVar(&f.paper, "paper", "a4-landscape", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
 	f.source.registerDate(flags)
+	f.source.registerEmbed(flags)
 	f.source.register(flags)
 	f.target.register(flags)
 	return f.run
@@ -81,7 +82,7 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	if strings.EqualFold(filepath.Ext(f.target.path), ".svg") {
-		if err := f.target.write(sh, f.source.path, rodsheet.Draw(m.Model, list, rodsheet.Options{Paper: paper, Origin: made})); err != nil {
+		if err := f.target.write(sh, f.source.path, f.source.closed(rodsheet.Sheet(m.Model, list, rodsheet.Options{Paper: paper, Origin: made}))); err != nil {
 			return err
 		}
 		return sh.print(out)

@@ -21,7 +21,7 @@ var toleranceCommand = command{
 	brief: "how sure the figures are, and what to measure again first",
 	about: "Draws karts that all measure like yours to within [accuracy]: ± of every figure,\n" +
 		"what may stop the wheels, and how exact to drill and cut.",
-	also:     []string{"radius", "front-slip", "outer-weight"},
+	also:     []string{"radius", "front-slip", "outer-weight", "embed"},
 	example:  "locksweep tolerance kart.toml\nlocksweep tolerance kart.toml --drill 0.5 -o sure.svg --top locks.svg",
 	prepare:  prepareTolerance,
 	searches: true,
@@ -48,6 +48,7 @@ func prepareTolerance(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.paper, "paper", "a4", "`PAPER` of the drawings: a4, a3, letter or tabloid")
 	f.slides.register(flags)
 	f.source.registerDate(flags)
+	f.source.registerEmbed(flags)
 	f.source.register(flags)
 	flags.StringVarP(&f.target.path, "output", "o", "", "draw the wheel angles and the error with their bands to `FILE`")
 	f.target.registerForce(flags)
@@ -77,24 +78,25 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 	}
 	for _, d := range [2]struct {
 		path string
-		draw func() (*sheet.Sheet, error)
+		draw func(t target) ([]*sheet.Sheet, error)
 	}{
-		{f.target.path, func() (*sheet.Sheet, error) {
-			return curves.Sure(r, curves.Options{Paper: paper.Landscape(), Origin: made})
+		{f.target.path, func(target) ([]*sheet.Sheet, error) {
+			s, err := curves.Sure(r, curves.Options{Paper: paper.Landscape(), Origin: made})
+			return []*sheet.Sheet{s}, err
 		}},
-		{f.top, func() (*sheet.Sheet, error) {
-			return topview.Sheet(r.Result, topview.Options{Paper: paper.Landscape(), Origin: made, Sure: r})
+		{f.top, func(t target) ([]*sheet.Sheet, error) {
+			return topview.Sheets(r.Result, topview.Options{Paper: paper.Landscape(), Origin: made, Sure: r, Single: f.source.single(t)})
 		}},
 	} {
 		if d.path == "" {
 			continue
 		}
-		out, err := d.draw()
+		to := target{path: d.path, force: f.target.force}
+		drawn, err := d.draw(to)
 		if err != nil {
 			return noAnswer{err}
 		}
-		to := target{path: d.path, force: f.target.force}
-		if err := to.write(sh, f.source.path, out.Bytes()); err != nil {
+		if err := f.source.writeSheets(sh, to, drawn); err != nil {
 			return err
 		}
 	}

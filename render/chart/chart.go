@@ -105,8 +105,8 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 		s.Text(l.plot.Center(), sheet.Over, sheet.Style{Halo: true}, "no data in this range")
 	}
 	l.nameEnds(s, ends)
-	for _, m := range c.Marks {
-		l.mark(s, m)
+	for i := range c.Marks {
+		l.mark(s, c.Marks, i)
 	}
 	return nil
 }
@@ -139,15 +139,26 @@ func (b *Band) rings() (rings [][]r2.Point) {
 	return rings
 }
 
-// mark rings a point and labels it, if it lies within the axes.
-func (l *layout) mark(s *sheet.Sheet, m Mark) {
+// mark rings a point and labels it, if it lies within the axes: of two one above the other, the upper is named above and the lower
+// below, so that neither figure stands at the other's point.
+func (l *layout) mark(s *sheet.Sheet, marks []Mark, i int) {
+	m := marks[i]
 	if !l.x.holds(m.At.X) || !l.y.holds(m.At.Y) {
 		return
 	}
+	prefer := []sheet.Dir{sheet.SE, sheet.NW, sheet.NE, sheet.SW}
+	for k, other := range marks {
+		if k == i || math.Abs(l.at(other.At).X-l.at(m.At).X) > nameRow {
+			continue
+		}
+		prefer = []sheet.Dir{sheet.SE, sheet.SW}
+		if m.At.Y > other.At.Y {
+			prefer = []sheet.Dir{sheet.NE, sheet.NW}
+		}
+	}
 	at := l.at(m.At)
 	s.Circle(sheet.Pen{Width: 0.35}, sheet.Paper, at, 1)
-	s.Label(sheet.Label{At: at, Clear: 1.2, Within: l.plot, Lines: []string{m.Text},
-		Prefer: []sheet.Dir{sheet.SE, sheet.NW, sheet.NE, sheet.SW}})
+	s.Label(sheet.Label{At: at, Clear: 1.2, Within: l.plot, Lines: []string{m.Text}, Prefer: prefer})
 }
 
 // lone gives the points of a curve that have no neighbour to draw a line to.

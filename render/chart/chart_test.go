@@ -241,6 +241,25 @@ func TestAnyCurvesAreLegible(t *testing.T) {
 	})
 }
 
+// TestMarksKeepTheirOrder: of two marks one above the other the upper is named higher, at either end of the axis.
+func TestMarksKeepTheirOrder(t *testing.T) {
+	c := sample()
+	for _, end := range [2]int{0, 24} {
+		low, high := c.Curves[0].Points[end], c.Curves[1].Points[end]
+		if low.Y > high.Y {
+			low, high = high, low
+		}
+		c.Marks = []chart.Mark{{At: low, Text: "the lower"}, {At: high, Text: "the upper"}}
+		at := map[string]float64{}
+		for _, b := range draw(t, c, func(area r2.Rect) r2.Rect { return area }).Texts() {
+			at[b.Text] = b.Bounds().Center().Y
+		}
+		if !(at["the upper"] < at["the lower"]) {
+			t.Errorf("at end %d the upper mark is named at %.1f mm from the top, the lower at %.1f", end, at["the upper"], at["the lower"])
+		}
+	}
+}
+
 func ExampleChart_Draw() {
 	s := sheet.New(sheet.A4, sheet.Title{Title: "Error"})
 	c := chart.Chart{

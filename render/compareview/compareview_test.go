@@ -217,7 +217,7 @@ func TestVariedReadsWell(t *testing.T) {
 					continue
 				}
 				again, _ := compareview.Varied(c, axes, keys, "Shed kart", opt)
-				if text := soundly(t, "varied on "+paper.Name, s, again); !strings.Contains(text, "arm.pickup[1]") {
+				if text := soundly(t, "varied on "+paper.Name, s, again); !strings.Contains(text, "arm.pickup[1]") || both && !strings.Contains(text, "down: arm.pickup[1] (mm)") {
 					t.Errorf("does not say what is varied: %s", text)
 				}
 			}

@@ -31,7 +31,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name stri
 	}
 	draw := small
 	if len(axes) == 2 {
-		words += " Of left and right the worse is shown; darker is more; a cell without a figure cannot be swept or has none."
+		words += " Of left and right the worse is shown; darker is more; * best of those that are sound; hatched: cannot be swept or has none."
 		draw = mapped
 	}
 	s, room := begin(opt, "Varied: "+strings.Join(varied, " and "), name, words)
@@ -126,7 +126,7 @@ const figureDigits = 5
 
 // Distances on paper of a map, mm.
 const (
-	mapTitle   = 12.0
+	mapTitle   = 16.0
 	mapLabels  = 12.0
 	mapFigures = 14.0 // below: the values across, and what the tints stand for
 	leastCell  = 1.5
@@ -141,7 +141,13 @@ func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.
 		title += " (" + unit + ")"
 	}
 	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 3}, sheet.E, sheet.Style{Height: sheet.Medium, Max: rect.Size().X}, title)
-	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 8.5}, sheet.E, sheet.Style{Max: rect.Size().X}, setup.Printable(down.Key)+" down, "+setup.Printable(across.Key)+" across")
+	for i, a := range axes {
+		key := [2]string{"down: ", "across: "}[i] + setup.Printable(a.Key)
+		if unit := unitOf(a, u); unit != "" {
+			key += " (" + unit + ")"
+		}
+		s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 8.5 + 4*float64(i)}, sheet.E, sheet.Style{Max: rect.Size().X}, key)
+	}
 	body := sheet.Rect(rect.X.Lo+mapLabels, rect.Y.Lo+mapTitle, rect.Size().X-mapLabels, rect.Size().Y-mapTitle-mapFigures)
 	w, h := body.Size().X/float64(len(across.Values)), body.Size().Y/float64(len(down.Values))
 	if !(w >= leastCell && h >= leastCell) {

@@ -22,16 +22,7 @@ type Options struct {
 	Origin sheet.Origin
 }
 
-// Draw draws a map on one sheet. The error says that there is no such map.
-func Draw(r *drill.Result, figure drill.Figure, opt Options) ([]byte, error) {
-	s, err := Sheet(r, figure, opt)
-	if err != nil {
-		return nil, err
-	}
-	return s.Bytes(), nil
-}
-
-// Sheet is Draw before the sheet is closed.
+// Sheet draws a map on one sheet. The error says that there is no such map.
 func Sheet(r *drill.Result, figure drill.Figure, opt Options) (*sheet.Sheet, error) {
 	m, err := r.Map(figure)
 	if err != nil {

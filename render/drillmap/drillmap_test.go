@@ -98,7 +98,7 @@ func TestValuesOnContoursAreThere(t *testing.T) {
 // TestNoMapOfFourCoordinates says so.
 func TestNoMapOfFourCoordinates(t *testing.T) {
 	r := &drill.Result{Setup: example.Read(t, "pedal-quad"), On: drill.Both}
-	if _, err := Draw(r, drill.LockFigure, Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "one hole") {
+	if _, err := Sheet(r, drill.LockFigure, Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "one hole") {
 		t.Errorf("got error %v", err)
 	}
 }

@@ -16,16 +16,7 @@ import (
 )
 
 // Curve draws the lock of the inner wheel against the depth of the cut.
-func Curve(p *grind.Plan, opt Options) ([]byte, error) {
-	s, err := CurveSheet(p, opt)
-	if err != nil {
-		return nil, err
-	}
-	return s.Bytes(), nil
-}
-
-// CurveSheet is Curve before the sheet is closed.
-func CurveSheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
+func Curve(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	u := p.Model.Setup.Unit
 	c := chart.Chart{
 		X: chart.Axis{Label: wording.CurveDepth(p), Unit: u.String()},

@@ -23,31 +23,31 @@ type Options struct {
 	Origin sheet.Origin
 }
 
-// Draw draws every plate before and after on one sheet.
-func Draw(p *grind.Plan, opt Options) ([]byte, error) {
-	s, err := Sheet(p, opt)
-	if err != nil {
-		return nil, err
-	}
-	return s.Bytes(), nil
-}
-
 const (
 	gap        = 4.0  // between panels, mm of paper
 	headHeight = 7.0  // of the line above a panel
 	aside      = 11.0 // kept about a plate for labels
 )
 
-// Sheet is Draw before the sheet is closed.
+// Sheet draws every plate before and after on one sheet.
 func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	if len(p.Cuts) == 0 {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
+	s := draw(p, opt, true)
+	if len(s.Unplaced()) > 0 {
+		s = draw(p, opt, false)
+	}
+	return s, nil
+}
+
+// draw lays a plan out; strict keeps labels off every line, which there is not always room for.
+func draw(p *grind.Plan, opt Options, strict bool) *sheet.Sheet {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: "Metal to grind off, before and after", Subtitle: wording.Title(p.Model.Setup), Origin: opt.Origin, Note: wording.Caution,
 		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Each plate in its own plane with the metal to remove hatched. " + wording.GrindAnswer(p),
 	})
-	s.Inches = p.Model.Setup.Unit == setup.Inch
+	s.Inches, s.Strict = p.Model.Setup.Unit == setup.Inch, strict
 	area := s.Area().ExpandedByMargin(-3)
 	area.Y.Lo = legend(s, p, r2.Point{X: area.X.Lo, Y: words(s, p, area) + 1}, area.Size().X) + 2
 	rooms, scale := arrange(p.Cuts, area)
@@ -55,7 +55,7 @@ func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 	for i, c := range p.Cuts {
 		plate(s, p, c, rooms[i], scale)
 	}
-	return s, nil
+	return s
 }
 
 // arrange shares the paper out among the cuts in the number of columns that lets them be drawn largest.
@@ -269,6 +269,12 @@ func padLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 // cutLabels tells how deep the cut is, with the text away from the outlines, and names what it makes room for.
 func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 	within := v.Rect.ExpandedByMargin(-1)
+	for _, sight := range c.Sights {
+		if at, ok := inside(sight.Rings, near(c)); ok {
+			v.Label(sheet.Label{At: at, Within: within, End: sheet.DotEnd,
+				Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s %s", sight.Way, whose(p, c), wording.Angle(sight.Steer))}})
+		}
+	}
 	for _, b := range c.Bites {
 		if v.View.Length(b.At[1].Sub(b.At[0]).Norm()) > 8 { // both arrowheads find room
 			v.Arrow(sheet.Thin, b.At[0], b.At[1])
@@ -277,12 +283,6 @@ func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 			v.Line(sheet.Thin, b.At[0], b.At[1])
 		}
 		v.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: wording.BiteMark(p.Model.Setup.Unit, c, &b)})
-	}
-	for _, sight := range c.Sights {
-		if at, ok := inside(sight.Rings, near(c)); ok {
-			v.Label(sheet.Label{At: at, Within: within, End: sheet.DotEnd,
-				Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s %s", sight.Way, whose(p, c), wording.Angle(sight.Steer))}})
-		}
 	}
 }
 

@@ -20,9 +20,6 @@ type Options struct {
 	Origin sheet.Origin
 }
 
-// Draw returns the drawing as an SVG file.
-func Draw(m *sweep.Model, list []rods.Rod, opt Options) []byte { return Sheet(m, list, opt).Bytes() }
-
 // Room about a rod on paper, mm: above for two dimensions, below for three, and for its name and what to cut.
 const (
 	above = 16.0
@@ -31,7 +28,7 @@ const (
 	head  = 7.0
 )
 
-// Sheet is Draw before the bytes.
+// Sheet draws the rods on one sheet.
 func Sheet(m *sweep.Model, list []rods.Rod, opt Options) *sheet.Sheet {
 	u := m.Setup.Unit
 	s := sheet.New(opt.Paper, sheet.Title{
