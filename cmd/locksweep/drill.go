@@ -122,6 +122,9 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
+	if both != nil && both.Plan != nil {
+		f.source.doubtPlan(sh, both.Plan)
+	}
 	settings := func(p *drill.Place) []string { return f.settings(r, both, p, name, data) }
 	out, err := f.print(sh, r, both, settings)
 	if err != nil {
@@ -134,7 +137,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	if both != nil && both.Plan == nil {
-		return f.unanswered(drill.ErrNoTogether.Error())
+		return f.unanswered(wording.NoTogether(both))
 	}
 	if missed := report.Missed(r); missed != "" {
 		return f.unanswered(missed)
@@ -344,7 +347,7 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, set
 		return export.Drill(r, both, f.source.origin(), settings)
 	}
 	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Together: both, Known: wording.Known{Sure: f.source.sure}}
-	if len(r.Best) > 0 && r.Best[0].Existing == "" {
+	if l := &r.Best[0]; l.Spot != r.Current.Spot || r.Recut(l) || both != nil && both.Plan != nil {
 		switch set := settings(&r.Best[0].Place); {
 		case set == nil:
 			opt.NoSettings = noSettings(r)

@@ -20,10 +20,12 @@ import (
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/export"
+	"locksweep/render/report"
+	"locksweep/render/wording"
 )
 
-// TestSettingsGiveThePlaceBack reads examples anew with what the answer says to set and sweeps them: locks and rods must be those of
-// the listed place, which are others than today's for most.
+// TestSettingsGiveThePlaceBack reads examples anew with what the answer says to set, in its text too, and sweeps them: every figure that was promised
+// must be that of the listed place, and its rods are others than today's for most.
 func TestSettingsGiveThePlaceBack(t *testing.T) {
 	places, moved := 0, 0
 	for _, e := range fixtures.Examples {
@@ -59,6 +61,10 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 			if err := cmp.Or(err, json.Unmarshal(said, &out)); err != nil || len(out.Best) != len(r.Best) {
 				t.Errorf("%s, %v: %d of %d places, %v", e.Name, on, len(out.Best), len(r.Best), err)
 			}
+			text := report.Drill(r, report.DrillOptions{ToSweep: wording.Command("sweep", e.Name+".toml", "", out.Best[0].Set, 76)})
+			if got := pasted(string(text)); !slices.Equal(got, out.Best[0].Set) {
+				t.Errorf("%s, %v: pasted from the text %q, want %q", e.Name, on, got, out.Best[0].Set)
+			}
 			for i, place := range out.Best {
 				if len(place.Set) == 0 {
 					t.Errorf("%s, %v: place %d cannot be set", e.Name, on, i+1)
@@ -69,7 +75,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 					t.Errorf("%s, %v: %v: %v", e.Name, on, place.Set, err)
 					continue
 				}
-				compareSweep(t, again, &r.Best[i], place)
+				compareSweep(t, again, r, &r.Best[i], place)
 				places++
 				for _, side := range setup.Sides {
 					if math.Abs(r.Best[i].Sweep.Rods[side].Length-r.Current.Sweep.Rods[side].Length) > 0.01 {
@@ -91,23 +97,84 @@ type settable struct {
 	Rods struct{ Left, Right float64 }
 }
 
-func compareSweep(t *testing.T, s *setup.Setup, l *drill.Listed, place settable) {
+// pasted is what stands behind each --set of the last command in a text, as a shell takes it: in single quotes, or up to a blank.
+func pasted(text string) (set []string) {
+	_, text, _ = strings.Cut(text, "\n  locksweep sweep ")
+	text, _, _ = strings.Cut(text, "\n\n")
+	for {
+		_, rest, found := strings.Cut(text, "--set ")
+		if !found {
+			return set
+		}
+		arg := ""
+		for rest != "" && !strings.ContainsRune(" \\\n", rune(rest[0])) {
+			if rest[0] == '\'' {
+				quoted, after, _ := strings.Cut(rest[1:], "'")
+				arg, rest = arg+quoted, after
+				continue
+			}
+			arg, rest = arg+rest[:1], rest[1:]
+		}
+		set, text = append(set, arg), rest
+	}
+}
+
+// compareSweep holds a setup that a place was pasted into against all that was promised of the place: figures to 1e-6 of their unit, gaps to what
+// they are known to, the error to what lies between poses.
+func compareSweep(t *testing.T, s *setup.Setup, r *drill.Result, l *drill.Listed, place settable) {
 	t.Helper()
 	fresh, err := sweep.Run(s, 5*s1.Degree)
 	if err != nil {
 		t.Errorf("%v: %v", place.Set, err)
 		return
 	}
-	for _, d := range sweep.Directions {
-		if by := (fresh.Locks[d].Column - l.Sweep.Locks[d].Column).Abs().Degrees(); by > 1e-6 {
-			t.Errorf("%v: %v lock of the column differs by %g", place.Set, d, by)
+	alike := func(what string, got, want, within float64) {
+		t.Helper()
+		if !(math.Abs(got-want) <= within) && got != want && !(math.IsNaN(got) && math.IsNaN(want)) {
+			t.Errorf("%v: %s %.9g, promised %.9g", place.Set, what, got, want)
 		}
 	}
-	for _, side := range setup.Sides {
-		want := [2]float64{place.Rods.Left, place.Rods.Right}[side]
-		if got := s.Unit.FromMM(fresh.Rods[side].Length); math.Abs(got-want) > 1e-6 {
-			t.Errorf("%v: %v rod %g, want %g", place.Set, side, got, want)
+	leverage, margin, ends := s1.InfAngle(), s1.InfAngle(), [2]s1.Angle{}
+	var stops [][2]int
+	off := s1.Angle(0)
+	for _, d := range sweep.Directions {
+		lock := &fresh.Locks[d]
+		alike(d.String()+" lock of the column", lock.Column.Degrees(), l.Sweep.Locks[d].Column.Degrees(), 1e-6)
+		alike(d.String()+" inner wheel", lock.Pose.Turn.InnerSteer.Degrees(), l.Inner[d].Degrees(), 1e-6)
+		alike(d.String()+" outer wheel", lock.Pose.Turn.OuterSteer.Degrees(), l.Outer[d].Degrees(), 1e-6)
+		if first := lock.First(); first != nil && first.Kind == sweep.Contact {
+			stops = append(stops, first.Pair)
 		}
+		ends[d] = lock.Column
+		if p, ok := fresh.Model.AtInnerSteer(lock.Column, r.Aims.Lock); ok {
+			ends[d] = p.Column
+		}
+		alike(d.String()+" turn past the lock wanted", (lock.Column - ends[d]).Abs().Degrees(), l.Beyond[d].Degrees(), 1e-6)
+		leverage = min(leverage, fresh.Model.LeastLeverage(0, ends[d]).Angle)
+		stopping := fresh.Model.Stopping(lock)
+		margin = min(margin, stopping.Margin)
+		if begin, ok := fresh.Model.AtMeanSteer(lock, r.Aims.From); ok {
+			for i := range 201 {
+				p, _ := fresh.Model.Pose(begin.Column + (ends[d]-begin.Column)*s1.Angle(i)/200)
+				off = max(off, (p.Turn.Ahead - s1.Angle(r.Aims.Percent/100)*(p.Turn.Ahead-p.Turn.Error)).Abs())
+			}
+		} else {
+			off = s1.InfAngle()
+		}
+	}
+	ratios := fresh.Model.Straight.Ratio
+	alike("ratio", (ratios[0]+ratios[1])/2, l.Ratio, 1e-6)
+	alike("least leverage", leverage.Degrees(), l.Transmission.Degrees(), 1e-6)
+	alike("margin of the stop", margin.Degrees(), l.Margin.Degrees(), 1e-6)
+	alike("off Ackermann", off.Degrees(), l.Worst.Degrees(), 1e-3)
+	gap := math.NaN()
+	near := func(pair [2]int) bool { return slices.Contains(stops, pair) }
+	if least, found := fresh.Model.Closest(ends[sweep.ToRight], ends[sweep.ToLeft], 4*s.Limits.Clearance, near); found {
+		gap = least.Gap
+	}
+	alike("least gap", gap, l.Clearance, 1e-4)
+	for _, side := range setup.Sides {
+		alike(side.String()+" rod", s.Unit.FromMM(fresh.Rods[side].Length), [2]float64{place.Rods.Left, place.Rods.Right}[side], 1e-6)
 	}
 }
 

@@ -113,14 +113,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return f.refuse(sh, m, err)
 	}
-	if err := plan.Doubt(); err != nil {
-		sh.note("how sure the lock is cannot be told, so 3° are wanted before anything else touches")
-	}
-	doubts := wording.UnsureWalls(plan)
-	if next := wording.NextAdvice(plan); next != "" {
-		doubts = append([]string{next}, doubts...)
-	}
-	f.source.doubts(sh, doubts)
+	f.source.doubtPlan(sh, plan)
 	out, err := f.print(sh, plan)
 	if err != nil {
 		return err

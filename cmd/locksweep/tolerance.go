@@ -4,6 +4,7 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
+	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -184,6 +185,19 @@ func (s *source) doubts(sh *shell, list []string) {
 		s.warnings = append(s.warnings, w)
 		sh.warn(w.String())
 	}
+}
+
+// doubtPlan finds by how much the locks of a plan to grind may be off, and warns of what may touch before the stop for that and of walls that
+// are not sure.
+func (s *source) doubtPlan(sh *shell, plan *grind.Plan) {
+	if err := plan.Doubt(); err != nil {
+		sh.note("how sure the lock is cannot be told, so 3° are wanted before anything else touches")
+	}
+	doubts := wording.UnsureWalls(plan)
+	if next := wording.NextAdvice(plan); next != "" {
+		doubts = append([]string{next}, doubts...)
+	}
+	s.doubts(sh, doubts)
 }
 
 // unsureOf is unsure for a command that does not sweep the setup as it stands: it says how sure that is. What cannot be swept is told

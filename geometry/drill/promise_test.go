@@ -43,41 +43,70 @@ func metalled(seed uint64) *setup.Setup {
 	return s
 }
 
-// TestPromisesHold over random setups with outlines: the hole put back gives the figures that were promised, swept from
-// scratch; drilled half a millimetre off, any way, no promise breaks.
+// TestPromisesHold over random setups with outlines: the hole put back gives the figures that were promised, found from pose to pose; drilled half
+// a millimetre off, any way, no promise breaks and what was asked for is kept. The holes of the drop arm, of both arms, of each
+// side by itself and with another slip are tried in a steering that is quick to search.
 func TestPromisesHold(t *testing.T) {
 	kept := 0
+	promised := func(r *Result, seed uint64) {
+		best := &r.Best[0]
+		isAnew(t, r, best, seed)
+		if best.Existing == "" && len(best.Alarms) == 0 {
+			kept++
+			keepsAnew(t, r, r.Setup, best, trial.Count(10, 40), seed)
+		}
+	}
 	for seed := range uint64(trial.Count(4, 60)) {
-		s := metalled(seed + trial.Seed)
-		r, err := Search(s, Arm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2, Step: 10, Best: 1})
+		r, err := Search(metalled(seed+trial.Seed), Arm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2, Step: 10, Best: 1})
 		if err != nil {
 			continue // no room, or something touches straight ahead
 		}
-		best := &r.Best[0]
-		m := fit(t, s, &best.Spot)
-		f := r.Aims.figures(m)
-		for _, v := range []struct {
-			name      string
-			got, want float64
-		}{
-			{"lock", f.Lock().Degrees(), best.Figures.Lock().Degrees()}, {"leverage", f.Transmission.Degrees(), best.Transmission.Degrees()},
-			{"error", f.Worst.Degrees(), best.Worst.Degrees()}, {"ratio", f.Ratio, best.Ratio},
-		} {
-			if !(math.Abs(v.got-v.want) < 1e-6) && !math.IsInf(v.want, 0) {
-				t.Errorf("seed %d: %s %.9g with the hole put back, promised %.9g", seed, v.name, v.got, v.want)
-			}
+		promised(r, seed+trial.Seed)
+	}
+	for i, c := range []struct {
+		on  On
+		opt Options
+	}{{DropArm, Options{Step: 4, Reach: 6}}, {Arm, Options{Step: 6, Reach: 8, Slip: 2}}, {Both, Options{Step: 5, Reach: 5}}, {Arm, Options{Step: 5, Reach: 5, Each: true}}} {
+		if i > 1 && testing.Short() {
+			break
 		}
-		if best.Existing != "" || len(best.Alarms) > 0 {
-			continue
-		}
-		kept++
-		ways := rand.New(rand.NewPCG(seed, 7))
-		for range 12 {
-			keeps(t, r, best, ways.Float64()*2*math.Pi, seed)
+		s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+		s.Limits.Clearance = 4
+		s.Parts = []setup.Part{post(-120, 160, 6), post(-120, -160, 6)}
+		c.opt.NewMetal, c.opt.Best, c.opt.Web = true, 1, WebFloor
+		promised(search1(t, s, c.on, Aims{Percent: 100, Lock: 33 * s1.Degree}, c.opt), uint64(i))
+	}
+	if trial.Seed == 0 && kept < trial.Count(5, 20) { // another seed may bring none
+		t.Errorf("only %d new holes to drill off", kept)
+	}
+}
+
+// isAnew holds a place's figures against those found from pose to pose.
+func isAnew(t *testing.T, r *Result, best *Listed, seed uint64) {
+	t.Helper()
+	got, err := judgedAnew(best.Fit(r.Setup), r.Aims.Lock, r.Aims.From, r.Aims.Percent)
+	if err != nil {
+		t.Errorf("seed %d: %v", seed, err)
+		return
+	}
+	gap := best.Clearance
+	if math.IsNaN(gap) {
+		gap = nearFactor * r.Setup.Limits.Clearance
+	}
+	for _, v := range []struct {
+		name          string
+		got, want     float64
+		worse, better float64 // that it may be by what is overlooked between poses, and by how the figure is found
+	}{
+		{"lock", got.lock.Degrees(), best.Figures.Lock().Degrees(), 1e-6, 1e-6}, {"leverage", got.leverage.Degrees(), best.Transmission.Degrees(), 1e-6, 0.01},
+		{"error", -got.off.Degrees(), -best.Worst.Degrees(), 1e-6, 0.01}, {"ratio", got.ratio, best.Ratio, 1e-6, 1e-6}, {"gap", got.gap, gap, 0.01, math.Inf(1)},
+	} {
+		if by := v.got - v.want; !(by >= -v.worse && by <= v.better) && !math.IsInf(v.want, 0) {
+			t.Errorf("seed %d: %s %.9g with the hole put back, promised %.9g", seed, v.name, v.got, v.want)
 		}
 	}
-	if trial.Seed == 0 && kept < trial.Count(2, 20) { // another seed may bring none
-		t.Errorf("only %d new holes to drill off", kept)
+	if f := r.Aims.figures(fit(t, r.Setup, &best.Spot)); math.Abs(float64(f.Worst-best.Worst)) > 1e-8 && !math.IsInf(float64(f.Worst), 0) || math.Abs(float64(f.Transmission-best.Transmission)) > 1e-8 {
+		t.Errorf("seed %d: swept afresh %v off and leverage %v, promised %v and %v", seed, f.Worst, f.Transmission, best.Worst, best.Transmission)
 	}
 }
 
@@ -89,31 +118,6 @@ func fit(t *testing.T, s *setup.Setup, sp *Spot) *sweep.Model {
 		t.Fatalf("%v: %v", sp, err)
 	}
 	return m
-}
-
-// keeps drills a place half a millimetre off and holds the result against what was promised; the slack is what a bend of
-// the figures allows.
-func keeps(t *testing.T, r *Result, best *Listed, way float64, seed uint64) {
-	t.Helper()
-	n := r.search.nodeOf(&best.Spot)
-	sin, cos := math.Sincos(way)
-	by := r.Metals[0].Shift(r2.Point{X: DefaultSlip * cos, Y: DefaultSlip * sin})
-	n[leftArm], n[leftArm+1] = n[leftArm]+by.X, n[leftArm+1]+by.Y
-	sp := r.search.spot(n)
-	m := fit(t, r.Setup, &sp)
-	f := r.Aims.figures(m)
-	if f.Lock() < best.Within.Lock-0.01*s1.Degree || f.Transmission < best.Within.Transmission-0.01*s1.Degree {
-		t.Errorf("seed %d: drilled off at %.0f degrees: lock %v and leverage %v, promised %v and %v", seed, way*180/math.Pi,
-			f.Lock(), f.Transmission, best.Within.Lock, best.Within.Transmission)
-	}
-	if got := f.nearest(m, nearFactor*r.Setup.Limits.Clearance).Gap; got < best.Within.Clearance-0.02 {
-		t.Errorf("seed %d: drilled off at %.0f degrees: gap %.4f, promised %.4f", seed, way*180/math.Pi, got, best.Within.Clearance)
-	}
-	for d, codes := range f.Faults {
-		if len(codes) > 0 {
-			t.Errorf("seed %d: drilled off at %.0f degrees: %v turning %v", seed, way*180/math.Pi, codes, sweep.Direction(d))
-		}
-	}
 }
 
 // post is an upright bar on the frame beside the left rod of a plane steering.

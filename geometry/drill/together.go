@@ -27,6 +27,10 @@ type Together struct {
 	// Locks that come of it, of the inner wheel and the lesser way: as it is, with the hole alone, grinding alone, and both.
 	// Grinding alone is the cut that suits today's hole, as far as grind goes there. NaN for what cannot be done.
 	Now, Hole, Cut, Both s1.Angle
+	// Reach is, without a plan, the most lock that a hole and its cut give with a metal stop that holds, of the places listed and of
+	// today's hole, within the slip, and ReachAt of which: an index in Best, -1 for today's hole. NaN where no stop holds at any.
+	Reach   s1.Angle
+	ReachAt int
 }
 
 // First says which of hole and cut is to be made first, so that what stands between the two has a stop that holds.
@@ -69,7 +73,7 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	// No cut has been planned for the places of the trade: whether a stop holds there is not known.
 	r.Today, r.Front = now, nil
 	t := &Together{Result: r, Now: lesserLock(now)}
-	t.standing(&r.Current, now, false)
+	t.standing(&r.Current, now)
 	best := -1
 	for i := range r.Best {
 		l := &r.Best[i]
@@ -77,14 +81,14 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 		var plan *grind.Plan
 		if err == nil { // else what is to be ground is in the rod's way straight ahead
 			if plan = t.plan(m); plan == nil {
-				t.standing(l, m, false)
+				t.standing(l, m)
 			}
 		}
 		if plan == nil {
 			l.Alarms = union(l.Alarms, []sweep.Code{sweep.NoMetalStop})
 			continue
 		}
-		t.standing(l, plan.After, true)
+		t.standing(l, plan.After)
 		if best < 0 && len(l.Alarms) == 0 {
 			best = i
 			t.steps(s, m, plan)
@@ -92,41 +96,37 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	}
 	if best < 0 {
 		r.Leave = true
+		t.reach(s)
 		return t, ErrNoTogether
 	}
 	r.first(best)
 	return t, nil
 }
 
-// standing gives a listed place the figures of a model with the stop as it stands there. Within the slip a cut
-// follows the hole, so that only what falls short of the lock wanted counts; where none can be made the hole stands alone.
-func (t *Together) standing(l *Listed, m *sweep.Model, cut bool) {
-	s, p, bare := newSearch(t.Result, t.search.base), l.Place, l.Sweep.Scene
-	if !cut {
-		s = newSearch(t.Result, t.Today)
-	}
-	s.aims = t.search.aims
-	s.aims.Cut, s.aims.stops = false, nil
-	for _, pair := range stopsOf(t.Today) {
-		s.aims.stops = append(s.aims.stops, carried(pair, t.Today.Scene, m.Scene))
-	}
+// standing gives a listed place the figures of a model of it with the stop as it stands there, within the slip too: a cut is held against
+// the place that it was planned for, since a template shows both.
+func (t *Together) standing(l *Listed, m *sweep.Model) {
+	s, p := t.searchIn(m), l.Place
 	p.Figures = s.aims.figures(m)
 	nearest := p.Figures.nearest(m, nearFactor*m.Setup.Limits.Clearance)
-	switch {
-	case l == &t.Current: // nothing is drilled
-		p.Within = p.Figures.itself(nearest)
-	case !cut:
-		p.Within, _ = s.within(s.nodeOf(&p.Spot))
-	default:
-		p.Within.Lock, p.Within.Faults = min(p.Within.Lock, p.Figures.Lock()), p.Figures.Faults
-		if p.Within.Nearest.Pair = carried(p.Within.Nearest.Pair, bare, m.Scene); slices.Contains(p.Within.Nearest.Pair[:], -1) {
-			p.Within.Nearest = nothingNear
-		}
+	if p.Within = p.Figures.itself(nearest); l != &t.Current { // for which nothing is drilled
+		p.Within, _ = s.within(s.home())
 	}
 	as := s.listed(p, m, s.aims.rank(&p.Figures, &p.Within))
 	as.Clearance, as.Nearest = nothing(nearest.Gap), nearest
 	as.PerMM, as.rank, as.DecidedBy = l.PerMM, l.rank, l.DecidedBy
 	*l = as
+}
+
+// searchIn judges places in a model in which the stop stands as it is to be.
+func (t *Together) searchIn(m *sweep.Model) *search {
+	s := newSearch(t.Result, m)
+	s.aims = t.search.aims
+	s.aims.Cut, s.aims.stops = false, nil
+	for _, pair := range stopsOf(t.Today) {
+		s.aims.stops = append(s.aims.stops, carried(pair, t.Today.Scene, m.Scene))
+	}
+	return s
 }
 
 // carried is a pair of one scene's pieces in another, by their labels; -1 for what is not in that.
@@ -138,9 +138,70 @@ func carried(pair [2]int, from, to *clearance.Scene) [2]int {
 	return pair
 }
 
-// plan plans the cut for a drilled setup; nil where it cannot be made or leaves no stop that holds.
-func (t *Together) plan(drilled *sweep.Model) *grind.Plan {
-	plan, err := grind.Make(drilled, grind.Target{Measure: grind.BySteer, Angle: t.Aims.Lock}, grind.Options{Clearance: math.NaN()})
+// reach finds how far a hole and its cut go at the most.
+func (t *Together) reach(s *setup.Setup) {
+	t.Reach, t.ReachAt = t.asFar(t.Today), -1
+	locks := each(t.Best, func(l Listed) s1.Angle {
+		m, err := sweep.New(l.Fit(s))
+		if err != nil { // what is to be ground is in the rod's way straight ahead
+			return s1.Angle(math.NaN())
+		}
+		return t.asFar(m)
+	}, nil)
+	for i, lock := range locks {
+		if lock > t.Reach+sameLock || !math.IsNaN(float64(lock)) && math.IsNaN(float64(t.Reach)) {
+			t.Reach, t.ReachAt = lock, i
+		}
+	}
+}
+
+// sameLock is within what two locks are alike: the one whose hole is there already is told then.
+const sameLock = 0.05 * s1.Degree
+
+// asFar is the lesser lock, within the slip, that grinding gives a model at the most and leaves a metal stop that holds, or that it has with
+// one as it is; NaN where none holds.
+func (t *Together) asFar(m *sweep.Model) s1.Angle {
+	if plan := sound(m, grind.Target{Measure: grind.AsFar}, m.Setup.Limits.Clearance); plan != nil {
+		m = plan.After
+	} else if !held(m) {
+		return s1.Angle(math.NaN())
+	}
+	s := t.searchIn(m)
+	w, _ := s.within(s.home())
+	return w.Lock
+}
+
+// recuts is how often a cut is planned anew for what it lacks within the slip.
+const recuts = 3
+
+// plan plans the cut for a drilled setup: with so much more gap or lock that what is asked for is kept within the slip too or, where that
+// cannot be had, the one that lacks least; nil where none can be made that leaves a stop that holds.
+func (t *Together) plan(drilled *sweep.Model) (plan *grind.Plan) {
+	goal, gap := t.Aims.Lock, drilled.Setup.Limits.Clearance
+	var least rank
+	for range 1 + recuts {
+		next := sound(drilled, grind.Target{Measure: grind.BySteer, Angle: goal}, gap)
+		if next == nil {
+			break
+		}
+		s := t.searchIn(next.After)
+		f := s.aims.figures(next.After)
+		w, _ := s.within(s.home())
+		r := s.aims.rank(&f, &w)
+		if plan == nil || r.compare(&least) < 0 {
+			plan, least = next, r
+		}
+		if w.Impossible || r[Clearance] == 0 && r[Lock] == 0 {
+			break
+		}
+		gap, goal = gap+r[Clearance], goal+s1.Angle(r[Lock])*s1.Degree
+	}
+	return plan
+}
+
+// sound is a plan with a gap, mm, that leaves a stop that holds both ways; nil where there is none.
+func sound(m *sweep.Model, target grind.Target, gap float64) *grind.Plan {
+	plan, err := grind.Make(m, target, grind.Options{Clearance: gap})
 	if err != nil || plan.Stops[0].Missing() || plan.Stops[1].Missing() {
 		return nil
 	}
@@ -184,6 +245,11 @@ func (r *Result) first(place int) {
 	slices.SortStableFunc(r.Best[1:], func(a, b Listed) int { return min(len(a.Alarms), 1) - min(len(b.Alarms), 1) })
 	r.decide()
 	r.Leave, r.Misses = len(best.Alarms) > 0, r.search.misses(&best.Place)
+	for i := range r.Misses { // what others would give with a cut is not known
+		if m := &r.Misses[i]; m.Aim == Lock {
+			m.Nearest, m.Alone = best.Place.Value(Lock), best.Place.Value(Lock)
+		}
+	}
 }
 
 // lesserLock is the inner wheel's steer at the lesser lock.

@@ -24,6 +24,7 @@ type drillJSON struct {
 	Leave    bool             `json:"leave"`
 	NoRoom   *noRoomJSON      `json:"no_room"`
 	Together *togetherJSON    `json:"together"`
+	Reach    *reachJSON       `json:"reach"`
 	Current  drillPlaceJSON   `json:"current"`
 	Best     []drillPlaceJSON `json:"best"`
 	Front    []tradeJSON      `json:"front"`
@@ -62,6 +63,20 @@ type togetherJSON struct {
 	Cut   number     `json:"lock_cut"`
 	Both  number     `json:"lock_both"`
 	Grind *grindJSON `json:"grind"`
+}
+
+// reachJSON is, where no cut can be planned, the most lock that hole and cut give of the places listed, counted from 1, and of today's hole, 0;
+// the lock is null where no metal stop holds at any.
+type reachJSON struct {
+	Lock  number `json:"lock"`
+	Place int    `json:"place"`
+}
+
+func reachOf(both *drill.Together) *reachJSON {
+	if both == nil || both.Plan != nil {
+		return nil
+	}
+	return &reachJSON{degrees(both.Reach), both.ReachAt + 1}
 }
 
 func togetherOf(both *drill.Together, src *Source) *togetherJSON {
@@ -214,7 +229,7 @@ func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*
 		headJSON: src.head("locksweep.drill/1", r.Setup), On: r.On.String(), Diameter: in.of(r.Options.Diameter),
 		Wanted: wantedOf(in, &r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
 		Slip: in.of(r.Options.Slip), Step: in.of(r.Options.Step), Tie: tieJSON{degrees(r.Aims.Tie.Error), degrees(r.Aims.Tie.Lock)},
-		Leave: r.Leave, Together: togetherOf(both, src),
+		Leave: r.Leave, Together: togetherOf(both, src), Reach: reachOf(both),
 		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, wording.DrillAssumed(r)...),
 		Warnings: src.said(r.Today, &[2]sweep.Lock{r.Today.Lock(sweep.ToLeft), r.Today.Lock(sweep.ToRight)}),
 	}

@@ -46,7 +46,7 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	p.placeLimits(r)
 	p.trade(r)
 	if len(opt.ToSweep) > 0 {
-		p.heading("To see place 1 swept")
+		p.heading(toSweep(r))
 		p.command(opt.ToSweep)
 		if len(r.Setup.Changes) > 0 {
 			p.item("", "These are figures as the file gives them, before [change] moves and turns things. Mark out by the table above or the template, never by these.")
@@ -73,6 +73,14 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 		p.line("", line)
 	}
 	return p.Bytes()
+}
+
+// toSweep heads the command that sweeps place 1: one that is no answer is not offered as one.
+func toSweep(r *drill.Result) string {
+	if r.Leave {
+		return "To see for yourself why place 1 is out of the question"
+	}
+	return "To see place 1 swept"
 }
 
 // holeWords says which hole is looked for.

@@ -66,7 +66,7 @@ func (p *page) drillChoice(r *drill.Result) string {
 			return "leave the hole where it is: " + stuck
 		}
 		if r.Aims.Cut && slices.Contains(best.Alarms, sweep.NoMetalStop) {
-			return "leave the hole where it is: " + drill.ErrNoTogether.Error() + "; ask for less lock, or change the linkage"
+			return "leave the hole where it is: " + drill.ErrNoTogether.Error() + "; ask for less lock, as told below, or change the linkage"
 		}
 		wrong := "wherever another could go something is wrong"
 		if len(r.Misses) > 0 && r.Misses[0].Aim < drill.Leverage {

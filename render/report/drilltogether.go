@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/drill"
@@ -11,7 +13,7 @@ import (
 func (p *page) together(t *drill.Together) {
 	p.heading("Hole and stop together")
 	if t.Plan == nil {
-		p.loud("no plan: " + drill.ErrNoTogether.Error())
+		p.loud("no plan: " + wording.NoTogether(t))
 		return
 	}
 	p.row("", "as if all that may be ground were gone; then the cut that suits place 1. The cut alone: as far as grind goes with today's hole")
@@ -38,7 +40,7 @@ func (p *page) together(t *drill.Together) {
 	for _, text := range wording.StopAdvices(t.Plan) {
 		p.loud(text)
 	}
-	for _, text := range wording.GrindAdvices(t.Plan) {
+	for _, text := range slices.Concat(wording.GrindAdvices(t.Plan), wording.UnsureWalls(t.Plan)) {
 		p.marked(text)
 	}
 	if len(t.Plan.Cuts) == 0 {

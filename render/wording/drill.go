@@ -201,6 +201,20 @@ func DrillMarks(r *drill.Result, l *drill.Listed) (lines []string) {
 	return lines
 }
 
+// NoTogether says that no cut gives the lock wanted at any place listed, and which lock hole and cut would give, in lower case and without a
+// full stop.
+func NoTogether(t *drill.Together) string {
+	text := drill.ErrNoTogether.Error()
+	lock := Fixed(math.Floor(t.Reach.Degrees()*10+1e-6)/10, 1) // never more than there is
+	switch {
+	case math.IsNaN(float64(t.Reach)):
+		return text + ", nor any other lock: no metal stop that holds is left at any"
+	case t.ReachAt < 0:
+		return text + "; today's hole and its cut give " + lock + "° at most, and none of those listed gives more"
+	}
+	return fmt.Sprintf("%s; place %d and its cut give %s° at most: ask for that with --lock %s", text, t.ReachAt+1, lock, lock)
+}
+
 // Decided says which aim decided, of a place and what it is compared with; empty where there is nothing to compare with.
 func Decided(r *drill.Result, by drill.Aim) string {
 	switch by {
