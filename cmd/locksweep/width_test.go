@@ -17,15 +17,20 @@ import (
 // columnsWide is what every line of text has to stand in: the width of the oldest terminals, and of paper.
 const columnsWide = 80
 
-// longNamed gives everything that has a name in a setup one of eighty characters: every other one of words, the others in one
-// piece.
+// longNamed gives everything that has a name in a setup one of eighty characters, wherever the file says it: every other one of words,
+// the others in one piece.
 func longNamed(data []byte) []byte {
-	n := 0
-	return regexp.MustCompile(`(name\s*=\s*)"[^"]*"`).ReplaceAllFunc(data, func(b []byte) []byte {
+	n, long := 0, map[string]string{}
+	for _, m := range regexp.MustCompile(`name\s*=\s*("[^"]*")`).FindAllSubmatch(data, -1) {
 		n++
 		fill := [2]string{"very long name of a thing ", "unbroken"}[n%2]
-		name := (fmt.Sprintf("no %d ", n) + strings.Repeat(fill, 12))[:80]
-		return append(regexp.MustCompile(`^name\s*=\s*`).Find(b), []byte(`"`+name+`"`)...)
+		long[string(m[1])] = `"` + (fmt.Sprintf("no %d ", n) + strings.Repeat(fill, 12))[:80] + `"`
+	}
+	return regexp.MustCompile(`"[^"]*"`).ReplaceAllFunc(data, func(name []byte) []byte {
+		if as, named := long[string(name)]; named {
+			return []byte(as)
+		}
+		return name
 	})
 }
 
@@ -33,7 +38,7 @@ func longNamed(data []byte) []byte {
 func asked(path string, all bool) [][]string {
 	list := [][]string{
 		{"check", path}, {"sweep", path}, {"sweep", path, "--step", "4"}, {"sweep", path, "--at", "-10,0,10"},
-		{"rods", path}, {"loads", path, "--set", "load.front=80"}, {"loads", path, "--set", "load={front=80,driver=70}"},
+		{"rods", path}, {"card", path, "-o", os.DevNull}, {"loads", path, "--set", "load.front=80"}, {"loads", path, "--set", "load={front=80,driver=70}"},
 		{"compare", path}, {"compare", path, "--vary", "kingpin.caster=0..8/3"}, {"reconcile", path},
 		{"grind", path, "--lock", "32"}, {"grind", path, "--as-far-as-possible"}, {"grind", path, "--lock", "80"},
 		{"drill", path, "--step", "0.001"}, {"drill", path, "--lock", "60", "--reach", "0.1", "--step", "20", "--best", "1", "--slip", "0"},
@@ -44,8 +49,10 @@ func asked(path string, all bool) [][]string {
 	}
 	if all {
 		list = append(list, [][]string{
+			{"report", path, "--card", "-o", os.DevNull}, {"compare", path, path}, {"compare", path, "--vary", "kingpin.caster=0..8", "--until", "lock_inner=31"},
 			{"tolerance", path, "--draws", "100"}, {"drill", path, "--step", "20", "--best", "2", "--slip", "0"},
 			{"drill", path, "--step", "20", "--best", "1", "--slip", "0", "--new-arm", "--edge", "1.6", "--lock", "50"},
+			{"reconcile", path, "--set", "turned=[{column=20, left=13.4, right=12}]"},
 		}...)
 	}
 	return list

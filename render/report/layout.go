@@ -84,7 +84,10 @@ func Wrap(text string, most int) []string {
 // command writes what may be pasted into a shell.
 func (p *page) command(lines []string) {
 	for i, line := range lines {
-		p.line("", strings.Repeat(" ", 2+2*min(i, 1))+line)
+		if i == 0 || !wording.WordGoesOn(lines[i-1]) {
+			line = strings.Repeat(" ", 2+2*min(i, 1)) + line
+		}
+		p.line("", line)
 	}
 }
 

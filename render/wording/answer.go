@@ -87,27 +87,73 @@ func Pose(r *sweep.Result, p *sweep.Pose) string {
 // Command writes a command as it may be pasted into a shell: its name and file, then the variant, empty without one, and the
 // settings as SetArguments writes them, from the second line on.
 func Command(name, file, variant string, set []string, most int) []string {
-	head := "locksweep " + name + " " + quoted(file)
+	most -= len(goesOn)
+	lines := argument("locksweep "+name+" ", file, most)
 	if variant != "" {
-		head += " --variant " + quoted(variant)
+		option := argument("--variant ", variant, most)
+		last := &lines[len(lines)-1]
+		if one := *last + " " + option[0]; len(option) == 1 && utf8.RuneCountInString(one) <= most {
+			*last = one
+		} else {
+			*last += goesOn
+			lines = append(lines, option...)
+		}
 	}
 	if len(set) > 0 {
-		head += goesOn
+		lines[len(lines)-1] += goesOn
 	}
-	return append([]string{head}, SetArguments(set, most)...)
+	return append(lines, SetArguments(set, most+len(goesOn))...)
 }
+
+// argument is a word of a command with what stands before it, by lines of at most so many characters.
+func argument(before, word string, most int) []string {
+	line := before + quoted(word)
+	if utf8.RuneCountInString(line) <= most {
+		return []string{line}
+	}
+	lines, rest := inPieces(before+inQuotes(word), most)
+	return append(lines, rest)
+}
+
+// inPieces cuts a line whose quoted word goes past so many characters: each piece is quoted by itself and ends in wordGoesOn, so that a
+// shell joins it with what stands at the edge of the next line. rest is the last, without a sign that anything follows.
+func inPieces(line string, most int) (pieces []string, rest string) {
+	for line != "" {
+		atom := line[:1]
+		if strings.HasPrefix(line, apostrophe) {
+			atom = apostrophe
+		} else if _, n := utf8.DecodeRuneInString(line); n > 1 {
+			atom = line[:n]
+		}
+		if utf8.RuneCountInString(rest+atom) > most-len(wordGoesOn) && utf8.RuneCountInString(strings.TrimRight(rest+line, " ")) > most {
+			pieces, rest = append(pieces, rest+wordGoesOn), "'"
+		}
+		rest, line = rest+atom, line[len(atom):]
+	}
+	return pieces, rest
+}
+
+// WordGoesOn reports whether the word at the end of a command's line goes on at the edge of the next, where nothing may stand before it.
+func WordGoesOn(line string) bool { return strings.HasSuffix(line, wordGoesOn) }
 
 // OnOneLine is a command that was written over lines, as it is typed into one.
 func OnOneLine(lines []string) string {
-	var words []string
-	for _, line := range lines {
-		words = append(words, strings.TrimSuffix(line, goesOn))
+	var text strings.Builder
+	for i, line := range lines {
+		if i > 0 && !WordGoesOn(lines[i-1]) && !strings.HasPrefix(line, " ") {
+			text.WriteByte(' ')
+		}
+		text.WriteString(strings.TrimSuffix(strings.TrimSuffix(line, `\`), " "))
 	}
-	return strings.Join(words, " ")
+	return text.String()
 }
 
-// goesOn is the sign that a shell reads on in the next line.
-const goesOn = " \\"
+// What a shell reads on after in the next line: a word that stands there, or the rest of this one. And an apostrophe within quotes.
+const (
+	goesOn     = " \\"
+	wordGoesOn = `'\`
+	apostrophe = `'\''`
+)
 
 // quoted is a text as a shell takes it for one word.
 func quoted(s string) string {
@@ -115,7 +161,11 @@ func quoted(s string) string {
 	if s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_./") == "" {
 		return s
 	}
-	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+	return inQuotes(s)
+}
+
+func inQuotes(s string) string {
+	return "'" + strings.ReplaceAll(setup.Printable(s), "'", apostrophe) + "'"
 }
 
 // SetArguments writes settings, "key=value" each, as arguments that may be pasted behind a command in a shell: --set
@@ -125,11 +175,13 @@ func SetArguments(set []string, most int) (lines []string) {
 	most -= len(goesOn)
 	for k, s := range set {
 		line := ""
-		for i, word := range strings.SplitAfter("--set '"+strings.ReplaceAll(setup.Printable(s), "'", `'\''`)+"'", "], ") {
+		for i, word := range strings.SplitAfter("--set "+inQuotes(s), "], ") {
 			if i > 0 && utf8.RuneCountInString(line+word) > most {
 				lines, line = append(lines, strings.TrimRight(line, " ")), " "
 			}
-			line += word
+			var full []string
+			full, line = inPieces(line+word, most)
+			lines = append(lines, full...)
 		}
 		if k < len(set)-1 {
 			line += goesOn

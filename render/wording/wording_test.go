@@ -2,8 +2,11 @@ package wording_test
 
 import (
 	"math"
+	"os/exec"
 	"slices"
+	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/golang/geo/s1"
 
@@ -121,10 +124,34 @@ func TestPercentNearNought(t *testing.T) {
 // TestSetArguments: what a shell makes of them is what --set takes.
 func TestSetArguments(t *testing.T) {
 	set := []string{"arm.pickup=[-96, -26, 0]", `part."it's a lug".plate.outline=[[1, 2], [3, 4], [5, 6], [7, 8]]`}
-	lines := wording.SetArguments(set, 40)
+	lines := wording.SetArguments(set, 53)
 	want := []string{`--set 'arm.pickup=[-96, -26, 0]' \`, `--set 'part."it'\''s a lug".plate.outline=[[1, 2],`, " [3, 4], [5, 6], [7, 8]]'"}
 	if !slices.Equal(lines, want) {
 		t.Errorf("got %q, want %q", lines, want)
+	}
+}
+
+// TestLongWordsArePasted: names and paths longer than a line go on in the next, and a shell makes of them what they were; on one line too.
+func TestLongWordsArePasted(t *testing.T) {
+	sh, err := exec.LookPath("sh")
+	if err != nil {
+		t.Skip("no shell here that could read the command")
+	}
+	for _, name := range []string{"short", strings.Repeat("it's ", 30), strings.Repeat("ganz lang, ß ", 12), strings.Repeat("'", 90), strings.Repeat("k", 74), strings.Repeat("k", 75)} {
+		want := []string{"sweep", name + ".toml", "--variant", name, "--set", `part."` + name + `".plate.outline=[[-52, -42], [1, 2], [3, 4], [5, 6], [7, 8], [9, 10], [11, 12]]`, "--set", "a=1"}
+		lines := wording.Command("sweep", want[1], name, []string{want[5], want[7]}, 76)
+		for _, typed := range []string{strings.Join(lines, "\n"), wording.OnOneLine(lines)} {
+			got, err := exec.Command(sh, "-c", `locksweep() { printf '%s\0' "$@"; }; `+typed).Output()
+			args := strings.Split(strings.TrimSuffix(strings.ReplaceAll(string(got), "\n", ""), "\x00"), "\x00")
+			if err != nil || !slices.Equal(args, want) {
+				t.Errorf("%v: got %q, want %q of %s", err, args, want, typed)
+			}
+		}
+		for _, line := range lines {
+			if n := utf8.RuneCountInString(line); n > 76 {
+				t.Errorf("%d columns: %s", n, line)
+			}
+		}
 	}
 }
 
