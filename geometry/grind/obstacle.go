@@ -229,12 +229,23 @@ func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Ang
 	if !slices.ContainsFunc(w.near, func(m moved) bool { return m.section.Passes() < 0 }) {
 		return nil
 	}
+	var a, b []r2.Point
 	for i := 0; i < len(w.near); i += 2 {
-		if hull := p.bridge(w.near[i].section.Outline(chord), w.near[i+1].section.Outline(chord)); hull != nil {
+		if from, to := &w.near[i], &w.near[i+1]; i > 0 && from.column == w.near[i-1].column {
+			a, b = b, p.nearby(to, chord)
+		} else {
+			a, b = p.nearby(from, chord), p.nearby(to, chord)
+		}
+		if hull := planar.Hull(slices.Concat(a, b)); len(hull) >= 3 {
 			hulls = append(hulls, hull)
 		}
 	}
 	return hulls
+}
+
+// nearby returns what a section has near the plate.
+func (p *plate) nearby(m *moved, chord float64) []r2.Point {
+	return planar.Clip(m.section.Outline(chord), p.box.ExpandedByMargin(longestStep+1))
 }
 
 // walk follows a solid as seen from a plate.
@@ -306,14 +317,4 @@ func travelled(s *solid.Solid, a, b *rigid.Motion) (travel, turn float64) {
 		turn = math.Max(turn, a.Turn[i].Sub(b.Turn[i]).Norm())
 	}
 	return travel, turn
-}
-
-// bridge returns the hull of what two sections have near the plate.
-func (p *plate) bridge(a, b []r2.Point) []r2.Point {
-	room := p.box.ExpandedByMargin(longestStep + 1)
-	hull := planar.Hull(append(planar.Clip(a, room), planar.Clip(b, room)...))
-	if len(hull) < 3 {
-		return nil
-	}
-	return hull
 }
