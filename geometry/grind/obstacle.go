@@ -245,7 +245,7 @@ func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Ang
 
 // nearby returns what a section has near the plate.
 func (p *plate) nearby(m *moved, chord float64) []r2.Point {
-	return planar.Clip(m.section.Outline(chord), p.box.ExpandedByMargin(longestStep+1))
+	return m.section.OutlineIn(p.box.ExpandedByMargin(longestStep+1), chord)
 }
 
 // walk follows a solid as seen from a plate.

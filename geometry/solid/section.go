@@ -19,7 +19,15 @@ type Section struct {
 
 // Outline returns the section as a convex outline, counter-clockwise; nil where the grown solid passes
 // over or under the plate. Corners lie on the true outline, edges within chord mm inside it.
-func (s *Section) Outline(chord float64) []r2.Point {
+func (s *Section) Outline(chord float64) []r2.Point { return s.outline(chord, nil) }
+
+// OutlineIn is Outline clipped to a rectangle, without a look at what lies beyond: a bar is long, and a plate is not.
+func (s *Section) OutlineIn(room r2.Rect, chord float64) []r2.Point {
+	return planar.Clip(s.outline(chord, &room), room)
+}
+
+// outline is Outline, followed to within chord where it runs in a rectangle; nil: everywhere.
+func (s *Section) outline(chord float64, room *r2.Rect) []r2.Point {
 	var pts []r2.Point
 	quarters := [4]r2.Point{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
 	var corners [4]r2.Point
@@ -30,27 +38,35 @@ func (s *Section) Outline(chord float64) []r2.Point {
 		}
 		corners[i] = p
 	}
+	t := trace{s, chord, room}
 	for i, a := range corners {
 		pts = append(pts, a)
-		pts = s.between(pts, a, corners[(i+1)%4], chord, 40)
+		pts = t.between(pts, a, corners[(i+1)%4], 40)
 	}
 	return planar.Spaced(pts, 1e-9)
 }
 
-// between adds the corners between two neighbours, in their order: where the outline stands further out
-// than their chord, the furthest point there.
-func (s *Section) between(pts []r2.Point, a, b r2.Point, chord float64, depth int) []r2.Point {
+// trace follows an outline.
+type trace struct {
+	*Section
+	chord float64
+	room  *r2.Rect
+}
+
+// between adds the corners between two neighbours of one quarter, in their order: where the outline stands further out
+// than their chord, the furthest point there. In a quarter it runs one way along both axes, and so within the rectangle about the two.
+func (t *trace) between(pts []r2.Point, a, b r2.Point, depth int) []r2.Point {
 	along := b.Sub(a)
-	if depth == 0 || along.Norm() < 1e-9 {
+	if depth == 0 || along.Norm() < 1e-9 || t.room != nil && !t.room.Intersects(r2.RectFromPoints(a, b)) {
 		return pts
 	}
 	out := r2.Point{X: along.Y, Y: -along.X}.Normalize()
-	p, _ := s.furthest(out)
-	if p.Sub(a).Dot(out) <= chord {
+	p, _ := t.furthest(out)
+	if p.Sub(a).Dot(out) <= t.chord {
 		return pts
 	}
-	pts = append(s.between(pts, a, p, chord, depth-1), p)
-	return s.between(pts, p, b, chord, depth-1)
+	pts = append(t.between(pts, a, p, depth-1), p)
+	return t.between(pts, p, b, depth-1)
 }
 
 // furthest returns the section's point that lies furthest in a direction of the plane; ok is false where
