@@ -71,5 +71,5 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
-	return f.target.write(sh, f.source.path, card.Draw(c, card.Options{Paper: paper, Origin: made, Command: wording.OnOneLine(f.source.command("reconcile", nil))}))
+	return f.target.write(sh, f.source.path, card.Sheet(c, sheet.Options{Paper: paper, Origin: made}, wording.OnOneLine(f.source.command("reconcile", nil))).Bytes())
 }

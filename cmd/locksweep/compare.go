@@ -13,7 +13,6 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
-	"locksweep/render/compareview"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/sheet"
@@ -98,7 +97,7 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		if asked.Reference < 0 {
 			break
 		}
-		drawn, err := d.draw(asked, compareview.Options{Paper: d.paper, Unit: asked.unit, Origin: made})
+		drawn, err := d.draw(asked, sheet.Options{Paper: d.paper, Origin: made})
 		if err != nil {
 			return noAnswer{err}
 		}

@@ -38,16 +38,16 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 	}
 	angle := s1.Angle(f.slideAngle) * s1.Degree
 	for _, w := range []compareDrawing{
-		{f.overlay, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
+		{f.overlay, paper, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
 			return compareview.Overlay(c.Comparison, d, opt)
 		}},
-		{f.charts, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
+		{f.charts, paper, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
 			return compareview.Charts(c.Comparison, d, opt)
 		}},
-		{f.slide, paper.Landscape(), func(c *compared, opt compareview.Options) (*sheet.Sheet, error) { // a path is wider than it is long
+		{f.slide, paper.Landscape(), func(c *compared, opt sheet.Options) (*sheet.Sheet, error) { // a path is wider than it is long
 			return compareview.Slide(c.Comparison, d, angle, opt)
 		}},
-		{f.plot, paper, func(c *compared, opt compareview.Options) (*sheet.Sheet, error) {
+		{f.plot, paper, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
 			return compareview.Varied(c.Comparison, c.axes, c.figures, c.title, opt)
 		}},
 	} {
@@ -81,5 +81,5 @@ func (f *compareDrawings) direction(axes int) (sweep.Direction, error) {
 type compareDrawing struct {
 	path  string
 	paper sheet.Size
-	draw  func(c *compared, opt compareview.Options) (*sheet.Sheet, error)
+	draw  func(c *compared, opt sheet.Options) (*sheet.Sheet, error)
 }

@@ -113,7 +113,7 @@ type demoDrawing struct {
 
 func demoDrawings(r *sweep.Result) []demoDrawing {
 	lock := r.Locks[sweep.ToLeft].Column
-	landscape := curves.Options{Paper: sheet.A4.Landscape(), Origin: sheet.Origin{Program: program}}
+	landscape := sheet.Options{Paper: sheet.A4.Landscape(), Origin: sheet.Origin{Program: program}}
 	return []demoDrawing{
 		{"top", "top view with both locks, to scale", func(r *sweep.Result) (*sheet.Sheet, error) {
 			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Origin: landscape.Origin, Warned: report.LookAt(r, nil)})

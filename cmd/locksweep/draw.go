@@ -120,7 +120,7 @@ func (f *drawFlags) drawing() (drawings, error) {
 		return nil, err
 	}
 	if f.chart != "" {
-		return f.chartDrawing(curves.Options{Paper: paper.Landscape(), Origin: made})
+		return f.chartDrawing(sheet.Options{Paper: paper.Landscape(), Origin: made})
 	}
 	if f.measuring && f.pose != "" {
 		return nil, usagef("--measuring shows the wheels straight ahead; leave out --pose")
@@ -157,7 +157,7 @@ func (f *drawFlags) fromAbove(r *sweep.Result, opt topview.Options) ([]*sheet.Sh
 	return topview.Sheets(r, opt)
 }
 
-func (f *drawFlags) chartDrawing(opt curves.Options) (drawings, error) {
+func (f *drawFlags) chartDrawing(opt sheet.Options) (drawings, error) {
 	if f.pose != "" || f.scale != "" || f.measuring || f.swing {
 		return nil, usagef("--chart has no pose, no scale, nothing to measure and nothing that moves; leave out --pose, --scale, --measuring and --animate")
 	}

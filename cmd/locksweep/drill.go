@@ -201,7 +201,7 @@ func (f *drillFlags) drawMap(r *drill.Result, figure drill.Figure, opt template.
 		return nil
 	}
 	_, done := progress("judging the map", "")
-	drawn, err := drillmap.Sheet(r, figure, drillmap.Options{Paper: opt.Paper, Origin: opt.Origin})
+	drawn, err := drillmap.Sheet(r, figure, sheet.Options{Paper: opt.Paper, Origin: opt.Origin})
 	done()
 	if err != nil {
 		return noAnswer{err}

@@ -118,7 +118,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	undrawn := f.draw(plan, grindview.Options{Paper: paper, Origin: made}) // the answer is told whatever comes of the drawings
+	undrawn := f.draw(plan, sheet.Options{Paper: paper, Origin: made}) // the answer is told whatever comes of the drawings
 	if err := cmp.Or(f.target.write(sh, f.source.path, out), undrawn); err != nil {
 		return err
 	}
@@ -170,7 +170,7 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 }
 
 // draw writes the drawings that are asked for. All are made before the first is written.
-func (f *grindFlags) draw(plan *grind.Plan, opt grindview.Options) error {
+func (f *grindFlags) draw(plan *grind.Plan, opt sheet.Options) error {
 	type file struct {
 		path string
 		data []byte
@@ -178,7 +178,7 @@ func (f *grindFlags) draw(plan *grind.Plan, opt grindview.Options) error {
 	var files []file
 	for _, d := range []struct {
 		path string
-		draw func(*grind.Plan, grindview.Options) (*sheet.Sheet, error)
+		draw func(*grind.Plan, sheet.Options) (*sheet.Sheet, error)
 	}{{f.view, grindview.Sheet}, {f.curve, grindview.Curve}} {
 		if d.path == "" {
 			continue
@@ -192,7 +192,7 @@ func (f *grindFlags) draw(plan *grind.Plan, opt grindview.Options) error {
 	var sheets [][]byte
 	if f.template != "" {
 		var err error
-		if sheets, err = template.Grind(plan, template.GrindOptions{Paper: opt.Paper, Origin: opt.Origin, File: f.template}); err != nil {
+		if sheets, err = template.Grind(plan, template.Options{Paper: opt.Paper, Origin: opt.Origin, File: f.template}); err != nil {
 			return noAnswer{f.source.about(err)}
 		}
 	}

@@ -82,7 +82,7 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	if strings.EqualFold(filepath.Ext(f.target.path), ".svg") {
-		if err := f.target.write(sh, f.source.path, f.source.closed(rodsheet.Sheet(m.Model, list, rodsheet.Options{Paper: paper, Origin: made}))); err != nil {
+		if err := f.target.write(sh, f.source.path, f.source.closed(rodsheet.Sheet(m.Model, list, sheet.Options{Paper: paper, Origin: made}))); err != nil {
 			return err
 		}
 		return sh.print(out)

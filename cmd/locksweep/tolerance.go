@@ -82,7 +82,7 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 		draw func(t target) ([]*sheet.Sheet, error)
 	}{
 		{f.target.path, func(target) ([]*sheet.Sheet, error) {
-			s, err := curves.Sure(r, curves.Options{Paper: paper.Landscape(), Origin: made})
+			s, err := curves.Sure(r, sheet.Options{Paper: paper.Landscape(), Origin: made})
 			return []*sheet.Sheet{s}, err
 		}},
 		{f.top, func(t target) ([]*sheet.Sheet, error) {

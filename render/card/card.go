@@ -16,17 +16,6 @@ import (
 	"locksweep/render/wording"
 )
 
-// Options says how to draw.
-type Options struct {
-	Paper  sheet.Size // upright
-	Origin sheet.Origin
-	// Command compares what was filled in, as it is typed.
-	Command string
-}
-
-// Draw returns the page as an SVG file.
-func Draw(c *reconcile.Card, opt Options) []byte { return Sheet(c, opt).Bytes() }
-
 // page is the drawing in the making.
 type page struct {
 	*sheet.Sheet
@@ -44,17 +33,14 @@ const (
 	apart    = 2.6 // from one block to the next
 )
 
-// Sheet is Draw before the bytes.
-func Sheet(c *reconcile.Card, opt Options) *sheet.Sheet {
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: "Card: does the finished kart agree?", Subtitle: wording.Title(c.Setup), Alarms: wording.Alarms(c.Model, &c.Locks), Origin: opt.Origin,
-		Note: wording.Caution, Desc: described(c),
-	})
+// Sheet draws the card on an upright page; command compares what was filled in, as it is typed.
+func Sheet(c *reconcile.Card, opt sheet.Options, command string) *sheet.Sheet {
+	s := sheet.New(opt.Paper, wording.Block("Card: does the finished kart agree?", c.Setup, opt.Origin, wording.Alarms(c.Model, &c.Locks), described(c)))
 	p := &page{Sheet: s, card: c, room: s.Area().ExpandedByMargin(-margin)}
 	p.row = p.rowHeight()
 	p.text(sheet.Small, "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; "+
 		"your reading has its own on top. What you write goes into the setup file, wheels as [[turned]], tapes as [[taped]], rods as "+wording.RodTables(c.Model)+" lengths; "+
-		"then type: "+opt.Command)
+		"then type: "+command)
 	p.wheels()
 	p.stops()
 	p.tapes()

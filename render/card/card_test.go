@@ -53,7 +53,7 @@ func TestEveryCardIsWhole(t *testing.T) {
 				s.Unit = u
 				in, result, model := *c, *c.Result, *c.Model
 				model.Setup, result.Model, in.Result = &s, &model, &result
-				drawn := Sheet(&in, Options{Paper: paper})
+				drawn := Sheet(&in, sheet.Options{Paper: paper}, "")
 				if over := drawn.Overlaps(); len(over) > 0 {
 					t.Errorf("%s on %s in %v: %q lies on %q", e.Name, paper.Name, u, over[0][0].Text, over[0][1].Text)
 				}
@@ -74,7 +74,7 @@ func TestEveryCardIsWhole(t *testing.T) {
 func TestCardSaysWhatTheSweepSays(t *testing.T) {
 	c := expected(t, "shed-kart")
 	all := ""
-	for _, b := range Sheet(c, Options{Paper: sheet.A4, Command: "locksweep reconcile kart.toml --variant narrow"}).Texts() {
+	for _, b := range Sheet(c, sheet.Options{Paper: sheet.A4}, "locksweep reconcile kart.toml --variant narrow").Texts() {
 		all += b.Text + "\n"
 	}
 	for _, column := range []s1.Angle{30, 20, 10, 0, -10, -20, -30} {

@@ -17,11 +17,11 @@ import (
 
 // Charts draws three charts with a curve for every setup, turning or sliding to one side: how far the wheels
 // follow the steering wheel, how true they roll in a turn, and how they stand to each other in a slide.
-func Charts(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
+func Charts(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
-	words := "Turning " + d.String() + ". Slides on a path to the " + d.String() + " of " + wording.Path(opt.Unit, c.Path) +
+	words := "Turning " + d.String() + ". Slides on a path to the " + d.String() + " of " + wording.Path(unit(c), c.Path) +
 		", the steering wheel held so that the slips of both front wheels add up to nought; each curve ends where the locks do. " + remark
-	s, room := begin(opt, "Comparison: turning and sliding", names(c, entries), words)
+	s, room := begin(c, opt, "Comparison: turning and sliding", names(c, entries), words)
 	charts := []chart.Chart{
 		{
 			Title: "How far the wheels follow",

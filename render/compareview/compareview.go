@@ -16,13 +16,6 @@ import (
 	"locksweep/render/wording"
 )
 
-// Options says how to draw.
-type Options struct {
-	Paper  sheet.Size
-	Unit   setup.Unit
-	Origin sheet.Origin
-}
-
 // Paper kept free, mm.
 const (
 	edge = 4.0 // inside the frame
@@ -32,12 +25,15 @@ const (
 // mostDrawn is how many setups one drawing can tell apart: each has a line type of its own.
 const mostDrawn = len(sheet.CurvePens)
 
+// unit is what lengths are said in: that of the first setup.
+func unit(c *compare.Comparison) setup.Unit { return c.Entries[0].Setup.Unit }
+
 // begin opens a sheet and writes the words above the drawing; it returns the room that is left.
-func begin(opt Options, title, subtitle, words string) (*sheet.Sheet, r2.Rect) {
+func begin(c *compare.Comparison, opt sheet.Options, title, subtitle, words string) (*sheet.Sheet, r2.Rect) {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: title, Subtitle: subtitle, Note: wording.Caution, Origin: opt.Origin, Desc: title + ", " + subtitle + ". " + words,
 	})
-	s.Inches = opt.Unit == setup.Inch
+	s.Inches = unit(c) == setup.Inch
 	room := s.Area().ExpandedByMargin(-edge)
 	if words != "" {
 		room.Y.Lo = s.Paragraph(room.Lo(), room.Size().X, sheet.Style{}, words).Y.Hi + gap

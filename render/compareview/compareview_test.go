@@ -48,7 +48,7 @@ func examples(t testing.TB) *compare.Comparison {
 
 // drawings draws everything there is of a comparison.
 func drawings(c *compare.Comparison, paper sheet.Size, d sweep.Direction) map[string]func() (*sheet.Sheet, error) {
-	opt := compareview.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}
+	opt := sheet.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}
 	return map[string]func() (*sheet.Sheet, error){
 		"overlay": func() (*sheet.Sheet, error) { return compareview.Overlay(c, d, opt) },
 		"charts":  func() (*sheet.Sheet, error) { return compareview.Charts(c, d, opt) },
@@ -87,7 +87,7 @@ func TestOverlayShowsEveryLinkage(t *testing.T) {
 		pieces, foot int // in each view
 	}{{"beam-cyclekart", "drag_link.diameter=22", 1, 1}, {"rack-buggy", "rack.diameter=44", 1, 0}, {"shed-kart", "tie_rod.diameter=22", 2, 1}} {
 		entries := []compare.Entry{{Name: "as it is", Setup: example.Read(t, c.name)}, {Name: "thick", Setup: example.Read(t, c.name, c.set)}}
-		s, err := compareview.Overlay(compare.Run(entries, road.Slide{Radius: 4000}, nil), sweep.Directions[0], compareview.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
+		s, err := compareview.Overlay(compare.Run(entries, road.Slide{Radius: 4000}, nil), sweep.Directions[0], sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -126,7 +126,7 @@ func TestCutsOfTheFrameAreDimensioned(t *testing.T) {
 			cut := compare.Entry{Name: "cut", Setup: example.With(t, "shed-kart", setupfile.Options{Set: []string{change}})}
 			c := compare.Run([]compare.Entry{{Name: "donor", Setup: base}, cut}, road.Slide{Radius: 4000}, nil)
 			draw := func() *sheet.Sheet {
-				s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}})
+				s, err := compareview.Overlay(c, sweep.ToLeft, sheet.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}})
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -210,7 +210,7 @@ func TestVariedReadsWell(t *testing.T) {
 		c, axes := varied(t, both)
 		for _, keys := range [][]string{{"lock_inner"}, {"lock_inner", "ackermann_error_20", "least_gap", "slide_held_inside"}, compare.Keys()[:9]} {
 			for _, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
-				opt := compareview.Options{Paper: paper}
+				opt := sheet.Options{Paper: paper}
 				s, err := compareview.Varied(c, axes, keys, "Shed kart", opt)
 				if err != nil {
 					t.Errorf("%d figures on %s: %v", len(keys), paper.Name, err)
@@ -229,14 +229,14 @@ func TestVariedReadsWell(t *testing.T) {
 func TestMapTooFine(t *testing.T) {
 	c, axes := varied(t, true)
 	axes = []compare.Axis{{Key: "a", Values: make([]float64, 1000)}, axes[1]}
-	if _, err := compareview.Varied(c, axes, []string{"lock_inner"}, "x", compareview.Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "too fine") {
+	if _, err := compareview.Varied(c, axes, []string{"lock_inner"}, "x", sheet.Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "too fine") {
 		t.Errorf("got %v", err)
 	}
 }
 
 // TestSlideThatNoLockHolds is drawn as far as it goes, and says so.
 func TestSlideThatNoLockHolds(t *testing.T) {
-	s, err := compareview.Slide(variants(t, "shed-kart"), sweep.ToLeft, 80*s1.Degree, compareview.Options{Paper: sheet.A4.Landscape()})
+	s, err := compareview.Slide(variants(t, "shed-kart"), sweep.ToLeft, 80*s1.Degree, sheet.Options{Paper: sheet.A4.Landscape()})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -261,7 +261,7 @@ func TestSlideOverTheRadius(t *testing.T) {
 	}{{one, []string{"Slide at lock", "inside wheel", "outside wheel", "radius of the path (m)"}, "Slide at lock, inside"},
 		{two, []string{"Slide at lock, inside wheel", "Slide at lock, outside wheel", "A  " + c.Entries[0].Name}, "no data"},
 		{c, []string{"With no more than 2 setups the slide at lock is drawn too"}, "radius of the path (m)"}} {
-		s, err := compareview.Slide(k.c, sweep.ToLeft, 20*s1.Degree, compareview.Options{Paper: sheet.A4.Landscape()})
+		s, err := compareview.Slide(k.c, sweep.ToLeft, 20*s1.Degree, sheet.Options{Paper: sheet.A4.Landscape()})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -305,7 +305,7 @@ func TestSlideOfWhatSteersBackwards(t *testing.T) {
 		t.Fatal("the second setup is to steer backwards")
 	}
 	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape()} {
-		s, err := compareview.Slide(c, sweep.ToLeft, 20*s1.Degree, compareview.Options{Paper: paper})
+		s, err := compareview.Slide(c, sweep.ToLeft, 20*s1.Degree, sheet.Options{Paper: paper})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -327,7 +327,7 @@ func TestLegendIsWhole(t *testing.T) {
 	c := compare.Run(entries, road.Slide{Radius: 4000}, nil)
 	for _, paper := range []sheet.Size{sheet.A4, sheet.Letter.Landscape()} {
 		draw := func() *sheet.Sheet {
-			s, err := compareview.Overlay(c, sweep.ToLeft, compareview.Options{Paper: paper})
+			s, err := compareview.Overlay(c, sweep.ToLeft, sheet.Options{Paper: paper})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -361,7 +361,7 @@ func TestTodayIsMarked(t *testing.T) {
 	c, axes := varied(t, false)
 	for today, marks := range map[float64]int{-14: 2, 500: 0, math.NaN(): 0} {
 		axes[0].Today = today
-		s, err := compareview.Varied(c, axes, []string{"lock_inner", "least_gap"}, "Shed kart", compareview.Options{Paper: sheet.A4})
+		s, err := compareview.Varied(c, axes, []string{"lock_inner", "least_gap"}, "Shed kart", sheet.Options{Paper: sheet.A4})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -387,7 +387,7 @@ func TestFiguresThatPrintAlikeHaveOneTint(t *testing.T) {
 		entries = append(entries, compare.Entry{Name: "kart", Setup: s})
 	}
 	c := compare.Run(entries, road.Slide{Radius: 4000}, nil)
-	s, err := compareview.Varied(c, axes, []string{"lock_inner"}, "Shed kart", compareview.Options{Paper: sheet.A4})
+	s, err := compareview.Varied(c, axes, []string{"lock_inner"}, "Shed kart", sheet.Options{Paper: sheet.A4})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,19 +21,19 @@ const heldHeight = 46.0
 // heldCurves draws, at the foot of the room, in what slide each front wheel rolls free with the steering at the lock against the
 // turn, over the radius of the path, and returns the room above: of one setup both wheels in one chart, of several a chart for
 // each wheel.
-func heldCurves(s *sheet.Sheet, room r2.Rect, slides []slide, path road.Slide, opt Options) (r2.Rect, error) {
+func heldCurves(s *sheet.Sheet, room r2.Rect, slides []slide, path road.Slide, u setup.Unit) (r2.Rect, error) {
 	path.Turn = slides[0].turn.Sign()
 	sides := [2]setup.Side{path.Outside().Other(), path.Outside()}
 	wheels := [2]string{"inside wheel", "outside wheel"}
 	title := wording.SlideAtLock
-	charts := []chart.Chart{heldChart(title+", "+wheels[0], opt.Unit), heldChart(title+", "+wheels[1], opt.Unit)}
+	charts := []chart.Chart{heldChart(title+", "+wheels[0], u), heldChart(title+", "+wheels[1], u)}
 	for k, side := range sides {
 		for i := range slides {
 			name := slides[i].letter
 			if name == "" {
 				name = wheels[k]
 			}
-			charts[k].Curves = append(charts[k].Curves, chart.Curve{Name: name, Points: held(slides[i].e.Result, path, side, opt.Unit)})
+			charts[k].Curves = append(charts[k].Curves, chart.Curve{Name: name, Points: held(slides[i].e.Result, path, side, u)})
 		}
 	}
 	if len(slides) == 1 {

@@ -20,13 +20,13 @@ import (
 // Varied draws figures of a setup with one value varied, each as a small chart over the value, or with two
 // varied, each as a map. Entries are in the order of the first axis, and for each value of it in the
 // order of the second.
-func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name string, opt Options) (*sheet.Sheet, error) {
+func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name string, opt sheet.Options) (*sheet.Sheet, error) {
 	var varied []string
 	for _, a := range axes {
 		varied = append(varied, a.Key)
 	}
-	words := "Values as in the setup file, in " + wording.SpelledUnit(opt.Unit) + " or degrees. Slides on a path of " + wording.Path(opt.Unit, c.Path) + "."
-	if today := today(axes, opt.Unit); today != "" {
+	words := "Values as in the setup file, in " + wording.SpelledUnit(unit(c)) + " or degrees. Slides on a path of " + wording.Path(unit(c), c.Path) + "."
+	if today := today(axes, unit(c)); today != "" {
 		words += " Today: " + today + "."
 	}
 	draw := small
@@ -34,13 +34,13 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name stri
 		words += " Of left and right the worse is shown; darker is more; * best of those that are sound; hatched: cannot be swept or has none."
 		draw = mapped
 	}
-	s, room := begin(opt, "Varied: "+strings.Join(varied, " and "), name, words)
+	s, room := begin(c, opt, "Varied: "+strings.Join(varied, " and "), name, words)
 	columns := columnsFor(len(keys), room.Size())
 	for i, rect := range sheet.Split(room, columns, (len(keys)+columns-1)/columns, gap+2) {
 		if i == len(keys) {
 			break
 		}
-		if err := draw(s, rect, c, axes, c.Find(keys[i]), opt.Unit); err != nil {
+		if err := draw(s, rect, c, axes, c.Find(keys[i]), unit(c)); err != nil {
 			return nil, err
 		}
 	}

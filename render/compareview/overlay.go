@@ -20,10 +20,10 @@ import (
 // straight ahead, and the linkage at a larger scale straight ahead and turned to a lock. What a setup has in
 // common with the first is drawn once. Where setups' frames were cut the
 // cuts of each are dimensioned on the first one's.
-func Overlay(c *compare.Comparison, d sweep.Direction, opt Options) (*sheet.Sheet, error) {
+func Overlay(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
-	s, room := begin(opt, "Comparison from above", names(c, entries), strings.TrimSpace(remark+" "+cutRemark(c, entries)))
-	o := overlay{c: c, entries: entries, sheet: s, unit: opt.Unit}
+	s, room := begin(c, opt, "Comparison from above", names(c, entries), strings.TrimSpace(remark+" "+cutRemark(c, entries)))
+	o := overlay{c: c, entries: entries, sheet: s, unit: unit(c)}
 	room = legend(s, room, c, entries)
 	views := []view{
 		{title: "Straight ahead", at: straight, shows: func(*clearance.Piece) bool { return true }},

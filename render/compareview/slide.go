@@ -21,7 +21,7 @@ const mostSlides = 4
 // Slide draws each of the first setups held in a slide on a path to one side: the path going up the sheet, the
 // body, both front wheels with their axle lines, and the centre of the path. A setup whose locks do not hold the
 // angle is drawn in the greatest slide that it holds.
-func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options) (*sheet.Sheet, error) {
+func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.Options) (*sheet.Sheet, error) {
 	var slides []slide
 	missing := 0
 	for i := range c.Entries {
@@ -30,14 +30,14 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options
 			missing++
 			continue
 		}
-		v := slide{e: &c.Entries[i], p: p, turn: d, wanted: angle, unit: opt.Unit}
+		v := slide{e: &c.Entries[i], p: p, turn: d, wanted: angle, unit: unit(c)}
 		if err := v.see(); err != nil {
 			return nil, err
 		}
 		slides = append(slides, v)
 	}
 	if len(slides) == 0 {
-		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", opt.Unit.Say(c.Path.Radius))
+		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", unit(c).Say(c.Path.Radius))
 	}
 	if len(slides) > 1 {
 		for i := range slides {
@@ -49,17 +49,17 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt Options
 		title += " / " + v.e.Name
 	}
 	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle; %s. The steering wheel is held so that the slips of both front wheels add up to nought. "+
-		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, opt.Unit.Say(c.Path.Radius), wording.FrontWheels(c.Path))
+		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, unit(c).Say(c.Path.Radius), wording.FrontWheels(c.Path))
 	if missing > 0 {
 		words += fmt.Sprintf(" Not drawn: %d more.", missing)
 	}
 	if len(slides) > mostHeld {
 		words += fmt.Sprintf(" With no more than %d setups the slide at lock is drawn too, over the radius of the path.", mostHeld)
 	}
-	s, room := begin(opt, slideTitle(slides, angle), title, words)
+	s, room := begin(c, opt, slideTitle(slides, angle), title, words)
 	if len(slides) <= mostHeld {
 		var err error
-		if room, err = heldCurves(s, room, slides, c.Path, opt); err != nil {
+		if room, err = heldCurves(s, room, slides, c.Path, unit(c)); err != nil {
 			return nil, err
 		}
 	}

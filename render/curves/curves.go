@@ -15,15 +15,9 @@ import (
 	"locksweep/render/wording"
 )
 
-// Options says how to draw.
-type Options struct {
-	Paper  sheet.Size
-	Origin sheet.Origin
-}
-
 // Angles draws the steer angles of both wheels against the column angle, and beside them the angle that
 // the inner wheel should have.
-func Angles(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
+func Angles(r *sweep.Result, opt sheet.Options) (*sheet.Sheet, error) {
 	c := chart.Chart{
 		X: chart.Axis{Label: "steering wheel angle from the right lock to the left lock, left positive", Unit: "°"},
 		Y: chart.Axis{Label: "wheel angle, left positive", Unit: "°"},
@@ -74,7 +68,7 @@ const leastError = 0.5
 
 // Error draws the Ackermann error against the mean steer of both wheels, in either direction, with
 // ideal rolling as the line to compare with.
-func Error(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
+func Error(r *sweep.Result, opt sheet.Options) (*sheet.Sheet, error) {
 	c := chart.Chart{
 		X: chart.Axis{Label: "mean steer of both wheels, either way", Unit: "°"},
 		Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"},
@@ -129,11 +123,8 @@ func outwards(low, high float64) (lower, upper float64) {
 const wordsRoom = 4.0
 
 // draw puts a chart and its words on a sheet.
-func draw(r *sweep.Result, opt Options, c chart.Chart, title, words string) (*sheet.Sheet, error) {
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Origin: opt.Origin, Desc: title + ". " + words,
-		Alarms: wording.Alarms(r.Model, &r.Locks),
-	})
+func draw(r *sweep.Result, opt sheet.Options, c chart.Chart, title, words string) (*sheet.Sheet, error) {
+	s := sheet.New(opt.Paper, wording.Block(title, r.Setup, opt.Origin, wording.Alarms(r.Model, &r.Locks), title+". "+words))
 	area := s.Area().ExpandedByMargin(-4)
 	y := area.Y.Lo
 	y = s.Paragraph(r2.Point{X: area.X.Lo, Y: y}, area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom

@@ -32,8 +32,8 @@ func TestChartsOfEveryExample(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, paper := range []sheet.Size{sheet.A4.Landscape(), sheet.Letter} {
-			opt := curves.Options{Paper: paper}
-			for name, draw := range map[string]func(*sweep.Result, curves.Options) (*sheet.Sheet, error){"angles": curves.Angles, "error": curves.Error} {
+			opt := sheet.Options{Paper: paper}
+			for name, draw := range map[string]func(*sweep.Result, sheet.Options) (*sheet.Sheet, error){"angles": curves.Angles, "error": curves.Error} {
 				s, err := draw(r, opt)
 				if err != nil {
 					t.Fatalf("%s, %s on %s: %v", e.Name, name, paper.Name, err)

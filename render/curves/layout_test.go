@@ -25,9 +25,9 @@ func TestNothingOverlapsOnRandomSetups(t *testing.T) {
 			continue // pieces in touch straight ahead
 		}
 		drawn++
-		for name, draw := range map[string]func(*sweep.Result, Options) (*sheet.Sheet, error){"angles": Angles, "errors": Error} {
+		for name, draw := range map[string]func(*sweep.Result, sheet.Options) (*sheet.Sheet, error){"angles": Angles, "errors": Error} {
 			for _, paper := range []sheet.Size{sheet.A4.Landscape(), sheet.Letter} {
-				sh, err := draw(r, Options{Paper: paper})
+				sh, err := draw(r, sheet.Options{Paper: paper})
 				if err != nil {
 					t.Fatalf("seed %d, %s: %v", seed, name, err)
 				}

@@ -14,13 +14,10 @@ import (
 
 // Sure draws the wheel angles and the Ackermann error over the column angle, each on its band: what 95 of a hundred karts
 // lie within that measure alike. Beside whole turns the wheels' bands are narrow, so that their edges stand once more by themselves.
-func Sure(r *tolerance.Result, opt Options) (*sheet.Sheet, error) {
+func Sure(r *tolerance.Result, opt sheet.Options) (*sheet.Sheet, error) {
 	title := "How sure: wheel angles and Ackermann error with their bands"
 	words := "Tinted, and between each two lines of the middle chart: 95 of a hundred karts that measure like yours. Accuracies: " + wording.Accuracies(r) + "."
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: title, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Origin: opt.Origin, Desc: title + ". " + words,
-		Alarms: wording.Alarms(r.Model, &r.Locks),
-	})
+	s := sheet.New(opt.Paper, wording.Block(title, r.Setup, opt.Origin, wording.Alarms(r.Model, &r.Locks), title+". "+words))
 	area := s.Area().ExpandedByMargin(-4)
 	y := s.Paragraph(r2.Point{X: area.X.Lo, Y: area.Y.Lo}, area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
 	charts := [3]chart.Chart{

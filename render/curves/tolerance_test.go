@@ -45,7 +45,7 @@ func TestBandsLieAboutTheCurves(t *testing.T) {
 			}
 		}
 		for _, paper := range []sheet.Size{sheet.A4.Landscape(), sheet.Letter.Landscape()} {
-			s, err := Sure(r, Options{Paper: paper})
+			s, err := Sure(r, sheet.Options{Paper: paper})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -16,23 +16,14 @@ import (
 	"locksweep/render/wording"
 )
 
-// Options says how to draw.
-type Options struct {
-	Paper  sheet.Size
-	Origin sheet.Origin
-}
-
 // Sheet draws a map on one sheet. The error says that there is no such map.
-func Sheet(r *drill.Result, figure drill.Figure, opt Options) (*sheet.Sheet, error) {
+func Sheet(r *drill.Result, figure drill.Figure, opt sheet.Options) (*sheet.Sheet, error) {
 	m, err := r.Map(figure)
 	if err != nil {
 		return nil, err
 	}
 	what := title(r, figure)
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: what, Subtitle: wording.Title(r.Setup), Note: wording.Caution, Origin: opt.Origin,
-		Alarms: wording.Alarmed(r.Today), Desc: what + " of " + r.Setup.Name + ". " + legend(r, m),
-	})
+	s := sheet.New(opt.Paper, wording.Block(what, r.Setup, opt.Origin, wording.Alarmed(r.Today), what+" of "+r.Setup.Name+". "+legend(r, m)))
 	s.Inches = r.Setup.Unit == setup.Inch
 	d := &drawing{r: r, m: m, sheet: s}
 	d.place()
@@ -58,7 +49,7 @@ const margin = 16.0
 // axes lays the metal on the sheet: a steering arm as seen from above, a drop arm as the driver sees it.
 func axes(m *drill.Metal) sheet.Axes {
 	if m.Drop {
-		return sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
+		return sheet.DownColumn
 	}
 	return sheet.FromAbove
 }

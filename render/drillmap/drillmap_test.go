@@ -31,7 +31,7 @@ func TestMapsCanBeRead(t *testing.T) {
 	}{{"pedal-quad", drill.Arm}, {"shed-kart", drill.DropArm}, {"field-buggy", drill.Arm}} {
 		r := search(t, c.name, c.on, drill.Options{Edge: drill.EdgeFloor, Web: drill.WebFloor})
 		for _, figure := range []drill.Figure{drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure} {
-			s, err := Sheet(r, figure, Options{Paper: sheet.A4})
+			s, err := Sheet(r, figure, sheet.Options{Paper: sheet.A4})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -71,7 +71,7 @@ func TestValuesOnContoursAreThere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := Sheet(r, drill.ErrorFigure, Options{Paper: sheet.A4})
+	s, err := Sheet(r, drill.ErrorFigure, sheet.Options{Paper: sheet.A4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +98,7 @@ func TestValuesOnContoursAreThere(t *testing.T) {
 // TestNoMapOfFourCoordinates says so.
 func TestNoMapOfFourCoordinates(t *testing.T) {
 	r := &drill.Result{Setup: example.Read(t, "pedal-quad"), On: drill.Both}
-	if _, err := Sheet(r, drill.LockFigure, Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "one hole") {
+	if _, err := Sheet(r, drill.LockFigure, sheet.Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "one hole") {
 		t.Errorf("got error %v", err)
 	}
 }

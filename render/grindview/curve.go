@@ -16,7 +16,7 @@ import (
 )
 
 // Curve draws the lock of the inner wheel against the depth of the cut.
-func Curve(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
+func Curve(p *grind.Plan, opt sheet.Options) (*sheet.Sheet, error) {
 	u := p.Model.Setup.Unit
 	c := chart.Chart{
 		X: chart.Axis{Label: wording.CurveDepth(p), Unit: u.String()},
@@ -37,10 +37,8 @@ func Curve(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 		c.Curves = append(c.Curves, chart.Curve{Name: "target", Reference: true, Points: []r2.Point{{Y: level.Degrees()}, {X: deepest, Y: level.Degrees()}}})
 	}
 	text := wording.GrindAnswer(p)
-	s := sheet.New(opt.Paper.Landscape(), sheet.Title{
-		Title: "Lock against depth of cut", Subtitle: wording.Title(p.Model.Setup), Origin: opt.Origin, Note: wording.Caution,
-		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Lock of the inner wheel against the depth of the cut. " + text,
-	})
+	s := sheet.New(opt.Paper.Landscape(), wording.Block("Lock against depth of cut", p.Model.Setup, opt.Origin, wording.Alarms(p.Model, &p.Before),
+		"Lock of the inner wheel against the depth of the cut. "+text))
 	s.Inches = u == setup.Inch
 	area := s.Area().ExpandedByMargin(-4)
 	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{}, text).Y.Hi

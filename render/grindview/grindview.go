@@ -17,12 +17,6 @@ import (
 	"locksweep/render/wording"
 )
 
-// Options says how to draw.
-type Options struct {
-	Paper  sheet.Size
-	Origin sheet.Origin
-}
-
 const (
 	gap        = 4.0  // between panels, mm of paper
 	headHeight = 7.0  // of the line above a panel
@@ -30,7 +24,7 @@ const (
 )
 
 // Sheet draws every plate before and after on one sheet.
-func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
+func Sheet(p *grind.Plan, opt sheet.Options) (*sheet.Sheet, error) {
 	if len(p.Cuts) == 0 {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
@@ -42,11 +36,9 @@ func Sheet(p *grind.Plan, opt Options) (*sheet.Sheet, error) {
 }
 
 // draw lays a plan out; strict keeps labels off every line, which there is not always room for.
-func draw(p *grind.Plan, opt Options, strict bool) *sheet.Sheet {
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: "Metal to grind off, before and after", Subtitle: wording.Title(p.Model.Setup), Origin: opt.Origin, Note: wording.Caution,
-		Alarms: wording.Alarms(p.Model, &p.Before), Desc: "Each plate in its own plane with the metal to remove hatched. " + wording.GrindAnswer(p),
-	})
+func draw(p *grind.Plan, opt sheet.Options, strict bool) *sheet.Sheet {
+	s := sheet.New(opt.Paper, wording.Block("Metal to grind off, before and after", p.Model.Setup, opt.Origin, wording.Alarms(p.Model, &p.Before),
+		"Each plate in its own plane with the metal to remove hatched. "+wording.GrindAnswer(p)))
 	s.Inches, s.Strict = p.Model.Setup.Unit == setup.Inch, strict
 	area := s.Area().ExpandedByMargin(-3)
 	area.Y.Lo = legend(s, p, r2.Point{X: area.X.Lo, Y: words(s, p, area) + 1}, area.Size().X) + 2
@@ -108,7 +100,7 @@ func atKingpin(c *grind.Cut) bool { return c.Part.On == setup.OnSpindle || c.Par
 func axes(m *sweep.Model, c *grind.Cut) sheet.Axes {
 	piece := &m.Scene.Pieces[c.Piece]
 	if piece.Sided && piece.Side == setup.Right {
-		return sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+		return sheet.FromAboveRight
 	}
 	return sheet.FromAbove
 }

@@ -55,7 +55,7 @@ func wellFormed(t *testing.T, drawing []byte) {
 func TestNoTextOverlapsAndNothingIsLeftOut(t *testing.T) {
 	p := plan(t)
 	for _, paper := range []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape()} {
-		opt := grindview.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}
+		opt := sheet.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}
 		view, err := grindview.Sheet(p, opt)
 		if err != nil {
 			t.Fatal(err)
@@ -80,7 +80,7 @@ func TestNoTextOverlapsAndNothingIsLeftOut(t *testing.T) {
 
 // On upright paper there is room below the plate for its cut at twice the size.
 func TestCutIsDrawnLargerWhereThereIsRoom(t *testing.T) {
-	drawing, err := grindview.Sheet(plan(t), grindview.Options{Paper: sheet.A4})
+	drawing, err := grindview.Sheet(plan(t), sheet.Options{Paper: sheet.A4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,15 +92,15 @@ func TestCutIsDrawnLargerWhereThereIsRoom(t *testing.T) {
 func TestNamesCannotBreakADrawing(t *testing.T) {
 	p := plan(t, `name="<script>&]]>\u0000\u202e"`)
 	p.Cuts[0].Part.Name = `<b> "lug' & ]]>` + strings.Repeat("long ", 400)
-	opt := grindview.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}
-	for _, draw := range []func(*grind.Plan, grindview.Options) (*sheet.Sheet, error){grindview.Sheet, grindview.Curve} {
+	opt := sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}
+	for _, draw := range []func(*grind.Plan, sheet.Options) (*sheet.Sheet, error){grindview.Sheet, grindview.Curve} {
 		drawing, err := draw(p, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
 		wellFormed(t, drawing.Bytes())
 	}
-	sheets, err := template.Grind(p, template.GrindOptions{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
+	sheets, err := template.Grind(p, template.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +110,7 @@ func TestNamesCannotBreakADrawing(t *testing.T) {
 }
 
 func TestDrawingsAreTheSameEachTime(t *testing.T) {
-	opt := grindview.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}
+	opt := sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}
 	first, err := grindview.Sheet(plan(t), opt)
 	if err != nil {
 		t.Fatal(err)

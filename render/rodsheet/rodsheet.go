@@ -14,12 +14,6 @@ import (
 	"locksweep/render/wording"
 )
 
-// Options says how to draw.
-type Options struct {
-	Paper  sheet.Size
-	Origin sheet.Origin
-}
-
 // Room about a rod on paper, mm: above for two dimensions, below for three, and for its name and what to cut.
 const (
 	above = 16.0
@@ -29,12 +23,10 @@ const (
 )
 
 // Sheet draws the rods on one sheet.
-func Sheet(m *sweep.Model, list []rods.Rod, opt Options) *sheet.Sheet {
+func Sheet(m *sweep.Model, list []rods.Rod, opt sheet.Options) *sheet.Sheet {
 	u := m.Setup.Unit
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: "Rods to cut", Subtitle: wording.Title(m.Setup), Alarms: wording.Alarmed(m), Origin: opt.Origin, Note: wording.Caution,
-		Desc: "The rods seen from the side with their dimensions, and what to cut. " + described(u, list),
-	})
+	s := sheet.New(opt.Paper, wording.Block("Rods to cut", m.Setup, opt.Origin, wording.Alarmed(m),
+		"The rods seen from the side with their dimensions, and what to cut. "+described(u, list)))
 	area := s.Area().ExpandedByMargin(-2)
 	rows := sheet.Split(area, 1, len(list), 2)
 	longest, thickest, room := 0.0, 0.0, rows[0].Size().Y

@@ -30,7 +30,7 @@ func TestSheetsCanBeRead(t *testing.T) {
 				t.Fatal(err)
 			}
 			for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape(), sheet.Letter, sheet.Letter.Landscape()} {
-				check(t, fmt.Sprint(e.Name, set, " on ", paper.Name), Sheet(m, list, Options{Paper: paper}), list, m)
+				check(t, fmt.Sprint(e.Name, set, " on ", paper.Name), Sheet(m, list, sheet.Options{Paper: paper}), list, m)
 			}
 		}
 	}

@@ -47,6 +47,12 @@ type Origin struct {
 	Source  string // the file, with its date where that was asked for; empty for standard input
 }
 
+// Options says what a drawing is drawn on, and what made it.
+type Options struct {
+	Paper  Size
+	Origin Origin
+}
+
 // Sheet is a drawing in the making. Draw on it, or on panels of it, in any order; Bytes ends it.
 type Sheet struct {
 	Panel        // the whole sheet, in paper millimetres

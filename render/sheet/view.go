@@ -19,6 +19,10 @@ type Axes struct{ X, Y r2.Point }
 var (
 	// FromAbove is a vehicle seen from above: x (forward) up the sheet, y (left) to its left.
 	FromAbove = Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: -1}}
+	// FromAboveRight is what stands in corner axes on the right side, seen from above: forward up the sheet, outboard to its right.
+	FromAboveRight = Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+	// DownColumn is a drop arm as the driver sees it, looking down the column: down the sheet, left to its left.
+	DownColumn = Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
 	// Upright is the way of a graph: x to the right, y up the sheet.
 	Upright = Axes{X: r2.Point{X: 1}, Y: r2.Point{Y: -1}}
 	// onPaper is paper itself.

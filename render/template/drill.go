@@ -172,20 +172,14 @@ func (d *drilling) draw() {
 
 // newSheet opens a sheet at 1:1 to work by, on which no label touches a line.
 func newSheet(paper sheet.Size, what string, s *setup.Setup, origin sheet.Origin, alarms []string, said string) *sheet.Sheet {
-	made := sheet.New(paper, sheet.Title{
-		Title: what, Subtitle: wording.Title(s), Note: wording.Caution, Origin: origin,
-		Alarms: alarms, Desc: what + " for " + s.Name + ". " + said,
-	})
+	made := sheet.New(paper, wording.Block(what, s, origin, alarms, what+" for "+s.Name+". "+said))
 	made.Inches, made.Scale, made.Strict = s.Unit == setup.Inch, 1, true
 	return made
 }
 
 // cautionSheet holds the cautions where the metal takes the room beside it.
 func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: fmt.Sprintf("Before you drill, place %d", place+1), Subtitle: wording.Title(r.Setup), Note: wording.Caution,
-		Origin: opt.Origin, Alarms: opt.alarms(r), Desc: "What to heed before you drill.",
-	})
+	s := sheet.New(opt.Paper, wording.Block(fmt.Sprintf("Before you drill, place %d", place+1), r.Setup, opt.Origin, opt.alarms(r), "What to heed before you drill."))
 	area := s.Area().ExpandedByMargin(-edge)
 	at := area.Lo()
 	d := drilling{r: r}

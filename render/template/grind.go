@@ -13,13 +13,6 @@ import (
 	"locksweep/render/wording"
 )
 
-// GrindOptions says how to draw templates of finished outlines.
-type GrindOptions struct {
-	Paper  sheet.Size
-	File   string // where the first sheet goes, so that each names its fellows
-	Origin sheet.Origin
-}
-
 const (
 	grindRoom  = 10.0 // kept about an outline, mm
 	grindHead  = 16.0 // of the lines above it
@@ -30,7 +23,7 @@ const (
 // Grind draws the finished outlines at 1:1, to glue on the parts: as many to a sheet as fit, in the order of the cuts, turned
 // where they fit only so; with the cautions on a sheet of their own where an outline needs their room, and cut into
 // tiles where it needs more. The error says which outline would take more tiles than can be glued.
-func Grind(p *grind.Plan, opt GrindOptions) ([][]byte, error) {
+func Grind(p *grind.Plan, opt Options) ([][]byte, error) {
 	if len(p.Cuts) == 0 {
 		return nil, fmt.Errorf("there is nothing to draw: %s", wording.GrindAnswer(p))
 	}
@@ -38,7 +31,7 @@ func Grind(p *grind.Plan, opt GrindOptions) ([][]byte, error) {
 	return sheet.Closed(sheets, opt.File), err
 }
 
-func grindSheets(p *grind.Plan, opt GrindOptions) ([]*sheet.Sheet, error) {
+func grindSheets(p *grind.Plan, opt Options) ([]*sheet.Sheet, error) {
 	g := grinding{p: p, opt: opt, cautions: true}
 	sheets, full, err := g.sheets()
 	if err == nil && full {
@@ -53,7 +46,7 @@ func grindSheets(p *grind.Plan, opt GrindOptions) ([]*sheet.Sheet, error) {
 // grinding is a template of finished outlines in the making.
 type grinding struct {
 	p        *grind.Plan
-	opt      GrindOptions
+	opt      Options
 	cautions bool // stand on every sheet
 }
 
@@ -130,10 +123,7 @@ func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64
 
 // cautionSheet holds what must be heeded where the outlines take the room.
 func (g *grinding) cautionSheet() *sheet.Sheet {
-	s := sheet.New(g.opt.Paper, sheet.Title{
-		Title: "Before you grind", Subtitle: wording.Title(g.p.Model.Setup), Note: wording.Caution, Origin: g.opt.Origin,
-		Alarms: wording.Alarms(g.p.Model, &g.p.Before), Desc: "What to heed before you grind.",
-	})
+	s := sheet.New(g.opt.Paper, wording.Block("Before you grind", g.p.Model.Setup, g.opt.Origin, wording.Alarms(g.p.Model, &g.p.Before), "What to heed before you grind."))
 	area := s.Area().ExpandedByMargin(-edge)
 	g.heed(s, area.Lo(), area.Size().X)
 	return s
@@ -232,7 +222,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	if piece.Sided {
 		name = strings.Replace(piece.Label(), piece.Side.String(), strings.ToUpper(piece.Side.String()), 1)
 		if piece.Side == setup.Right {
-			axes = sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+			axes = sheet.FromAboveRight
 		}
 	}
 	if l.turned {

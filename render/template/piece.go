@@ -29,9 +29,9 @@ func (p *piece) axes() sheet.Axes {
 	a := sheet.FromAbove
 	switch m := p.metal; {
 	case m.Drop:
-		a = sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
+		a = sheet.DownColumn
 	case m.Side == setup.Right:
-		a = sheet.Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+		a = sheet.FromAboveRight
 	}
 	if p.turned {
 		a.X, a.Y = a.X.Ortho(), a.Y.Ortho()

@@ -316,7 +316,7 @@ func TestEveryExampleFitsLetter(t *testing.T) {
 			}
 		}
 		for name, p := range plans(t) {
-			sheets, err := grindSheets(p, GrindOptions{Paper: paper, Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}})
+			sheets, err := grindSheets(p, Options{Paper: paper, Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -375,7 +375,7 @@ func TestGroundOutlinesKeepTheirIdentity(t *testing.T) {
 				if !trial.Long() && (i+k)%2 == bit(turned) { // each side upright on one and turned on another
 					continue
 				}
-				g := grinding{p: p, opt: GrindOptions{Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}}}
+				g := grinding{p: p, opt: Options{Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}}}
 				size := grindNeed(c, turned, grindHead)
 				s := sheet.Plain(size.X, size.Y)
 				s.Strict = true
@@ -436,7 +436,7 @@ func TestGroundOutlineInTiles(t *testing.T) {
 		larger.Bites = nil
 		plan.Cuts[i] = &larger
 	}
-	sheets, err := grindSheets(&plan, GrindOptions{Paper: sheet.Letter})
+	sheets, err := grindSheets(&plan, Options{Paper: sheet.Letter})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ func Together(t *drill.Together, opt Options) (sheets [][]byte, err error) {
 		}
 	}
 	if len(t.Plan.Cuts) > 0 {
-		if cuts, err = grindSheets(t.Plan, GrindOptions{Paper: opt.Paper, Origin: opt.Origin}); err != nil {
+		if cuts, err = grindSheets(t.Plan, opt); err != nil {
 			return nil, err
 		}
 	}

@@ -108,7 +108,7 @@ func (k *keyed) dropArm(room r2.Rect) {
 		pins[sd] = r2.Point{X: p.X, Y: p.Y}
 		model = model.AddPoint(pins[sd])
 	}
-	v := k.keyView(room, model.ExpandedByMargin(20), alongColumn, margins{24, 3, 18, 9}, "Drop arm, down the column")
+	v := k.keyView(room, model.ExpandedByMargin(20), sheet.DownColumn, margins{24, 3, 18, 9}, "Drop arm, down the column")
 	v.Cross(sheet.Centre, r2.Point{}, 9)
 	for _, sd := range setup.Sides {
 		v.Line(sheet.Wide, r2.Point{}, pins[sd])

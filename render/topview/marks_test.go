@@ -142,11 +142,11 @@ func TestEveryRodSweeps(t *testing.T) {
 
 // TestLocksDifferInGrey: what moves is dashed in one way at the left lock and in another at the right one.
 func TestLocksDifferInGrey(t *testing.T) {
-	data, err := Draw(swept(t, example.Read(t, "shed-kart")), Options{Paper: sheet.A4.Landscape()})
+	drawn, err := Sheet(swept(t, example.Read(t, "shed-kart")), Options{Paper: sheet.A4.Landscape()})
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := readback.Parse(data)
+	all, err := readback.Parse(drawn.Bytes())
 	if err != nil {
 		t.Fatal(err)
 	}

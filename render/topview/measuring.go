@@ -13,12 +13,8 @@ import (
 )
 
 // fromSide is what stands upright, seen from its left or from behind: the first model axis runs to the
-// left of the paper, the second one up. alongColumn is the drop arm as the driver sees it, looking down
-// the column: model axes down and left.
-var (
-	fromSide    = sheet.Axes{X: r2.Point{X: -1}, Y: r2.Point{Y: -1}}
-	alongColumn = sheet.Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
-)
+// left of the paper, the second one up.
+var fromSide = sheet.Axes{X: r2.Point{X: -1}, Y: r2.Point{Y: -1}}
 
 // margins is the paper kept about a model for dimensions, mm.
 type margins struct{ left, above, right, below float64 }

@@ -34,15 +34,6 @@ type Options struct {
 	Origin sheet.Origin
 }
 
-// Draw draws a sweep on one sheet; see Sheets.
-func Draw(r *sweep.Result, opt Options) ([]byte, error) {
-	s, err := Sheet(r, opt)
-	if err != nil {
-		return nil, err
-	}
-	return s.Bytes(), nil
-}
-
 // Sheet is Sheets with all on one sheet.
 func Sheet(r *sweep.Result, opt Options) (*sheet.Sheet, error) {
 	opt.Single = true
@@ -340,8 +331,5 @@ func (d *drawing) title() sheet.Title {
 	case d.opt.Sure != nil:
 		what = "Top view: how sure both locks are"
 	}
-	return sheet.Title{
-		Title: what, Subtitle: wording.Title(d.r.Setup), Origin: d.opt.Origin,
-		Note: wording.Caution, Alarms: d.loud(), Desc: what + " of " + wording.Title(d.r.Setup) + ". " + said,
-	}
+	return wording.Block(what, d.r.Setup, d.opt.Origin, d.loud(), what+" of "+wording.Title(d.r.Setup)+". "+said)
 }

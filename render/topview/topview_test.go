@@ -413,12 +413,12 @@ func TestPastTheLockIsSaid(t *testing.T) {
 
 func TestPoseOutOfReachAndScaleTooLarge(t *testing.T) {
 	far := 90 * s1.Degree // the cyclekart has a dead point at about 60
-	if _, err := Draw(swept(t, example.Read(t, "cyclekart")), Options{Paper: sheet.A4, Pose: &far}); err == nil || !strings.Contains(err.Error(), "does not reach 90.0°") ||
+	if _, err := Sheet(swept(t, example.Read(t, "cyclekart")), Options{Paper: sheet.A4, Pose: &far}); err == nil || !strings.Contains(err.Error(), "does not reach 90.0°") ||
 		!strings.Contains(err.Error(), "59.8°, the dead point of the left tie rod") {
 		t.Errorf("pose out of reach: %v", err)
 	}
 	r := swept(t, example.Read(t, "shed-kart"))
-	if _, err := Draw(r, Options{Paper: sheet.A4, Scale: 1}); err == nil || !strings.Contains(err.Error(), "smaller scale") {
+	if _, err := Sheet(r, Options{Paper: sheet.A4, Scale: 1}); err == nil || !strings.Contains(err.Error(), "smaller scale") {
 		t.Errorf("scale too large: %v", err)
 	}
 	s, err := Sheet(r, Options{Paper: sheet.A4, Scale: 0.05})
@@ -461,9 +461,9 @@ func TestKeysAreNamed(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	for _, o := range []Options{{Paper: sheet.A4}, {Paper: sheet.A4, Keys: true}} {
 		r := swept(t, example.Read(t, "cyclekart"))
-		first, err := Draw(r, o)
-		second, _ := Draw(swept(t, example.Read(t, "cyclekart")), o)
-		if err != nil || !bytes.Equal(first, second) {
+		first, err := Sheet(r, o)
+		second, _ := Sheet(swept(t, example.Read(t, "cyclekart")), o)
+		if err != nil || !bytes.Equal(first.Bytes(), second.Bytes()) {
 			t.Errorf("two drawings of one setup differ (%v)", err)
 		}
 	}
@@ -492,11 +492,11 @@ func FuzzNames(f *testing.F) {
 			}
 		}
 		model.Scene = &scene
-		data, err := Draw(&r, Options{Paper: sheet.A4})
+		drawn, err := Sheet(&r, Options{Paper: sheet.A4})
 		if err != nil {
 			t.Fatal(err)
 		}
-		look(t, data)
+		look(t, drawn.Bytes())
 	})
 }
 
