@@ -36,18 +36,6 @@ func (b Body) Side() setup.Side { return setup.Side(b - LeftSpindle) }
 // IsSpindle reports whether a body is a spindle.
 func (b Body) IsSpindle() bool { return b == LeftSpindle || b == RightSpindle }
 
-// Angle is by how much a body has turned at a pose, radians: the column's angle or a spindle's. The frame and
-// the rods have none.
-func (p *Pose) Angle(b Body) float64 {
-	switch {
-	case b == Input:
-		return float64(p.Column)
-	case b.IsSpindle():
-		return float64(p.Sides[b.Side()].Spindle)
-	}
-	return 0
-}
-
 // TurnOf is by how much a body turns from one pose to another, radians, of either sign; a spindle the short way round.
 func TurnOf(b Body, from, to *Pose) float64 {
 	if b == Input {

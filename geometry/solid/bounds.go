@@ -58,19 +58,6 @@ func (s *Solid) CoreReach(axis rigid.Axis) (reach float64) {
 	return reach
 }
 
-// Furthest returns the greatest distance of the solid's points from a point in body axes, mm.
-func (s *Solid) Furthest(from r3.Vector) float64 {
-	p := s.place.Back(from.Sub(s.place.Shift))
-	across := math.Hypot(p.X, p.Y) + s.radius
-	if corners := s.base.corners; len(corners) > 0 {
-		across = 0
-		for _, c := range corners {
-			across = math.Max(across, c.Sub(r2.Point{X: p.X, Y: p.Y}).Norm())
-		}
-	}
-	return math.Hypot(across, math.Abs(p.Z)+s.half) + s.round
-}
-
 // around is the number of corners of the polygon about a disc in hull.
 const around = 64
 

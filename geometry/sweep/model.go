@@ -141,18 +141,11 @@ const leastRatio = 1e-4
 
 // SteeringRatio returns how far the steering wheel turns for a side's wheel, as a ratio; NaN where the wheel stands
 // still or runs away.
-func (p *Pose) SteeringRatio(side setup.Side) float64 { return perWheel(p.Ratio[side]) }
-
-// OverallRatio is SteeringRatio to the mean of both wheels (ISO 8855: overall steering ratio).
-func (p *Pose) OverallRatio() float64 {
-	return perWheel((p.Ratio[setup.Left] + p.Ratio[setup.Right]) / 2)
-}
-
-func perWheel(ratio float64) float64 {
-	if math.Abs(ratio) < leastRatio {
+func (p *Pose) SteeringRatio(side setup.Side) float64 {
+	if math.Abs(p.Ratio[side]) < leastRatio {
 		return math.NaN()
 	}
-	return 1 / ratio
+	return 1 / p.Ratio[side]
 }
 
 // judge fills in the rest of a pose.

@@ -136,5 +136,3 @@ func cosSin(a s1.Angle) (cos, sin float64) {
 	s, c := math.Sincos(float64(a))
 	return c, s
 }
-
-func abs(x float64) float64 { return math.Abs(x) }

@@ -16,7 +16,6 @@ const (
 	Green     Colour = 0x009E73
 	Purple    Colour = 0xCC79A7
 	Orange    Colour = 0xE69F00
-	Sky       Colour = 0x56B4E9
 	Grey      Colour = 0x8C8C8C
 	PaleGrey  Colour = 0xE6E6E6
 	White     Colour = 0xFFFFFF

@@ -148,12 +148,6 @@ func reading(u r2.Point) s1.Angle {
 	return s1.Angle(math.Atan2(-u.Y, u.X))
 }
 
-// DimRound draws a radius or diameter: a leader with its arrowhead on the circle, pointing at the
-// centre. The text says which it is: "R 12" or "Ø 8".
-func (p *Panel) DimRound(centre r2.Point, radius float64, text string, prefer ...Dir) {
-	p.Label(Label{At: centre, Clear: p.View.Length(radius), End: ArrowEnd, Prefer: prefer, Lines: []string{text}})
-}
-
 // DimAngle draws the angle at a model vertex between two directions (from model x towards model y),
 // as an arc of a paper radius with arrowheads, the text beside it.
 func (p *Panel) DimAngle(vertex r2.Point, radius float64, from, to s1.Angle, text string) {

@@ -11,7 +11,8 @@ import (
 func Example() {
 	s := sheet.New(sheet.A4, sheet.Title{Title: "Plate", Origin: sheet.Origin{Program: "example"}})
 	plate := r2.RectFromPoints(r2.Point{}, r2.Point{X: 400, Y: 300})
-	view := sheet.Fit(s.Area().ExpandedByMargin(-20), plate, sheet.Upright)
+	room := s.Area().ExpandedByMargin(-20)
+	view := sheet.Centred(room, plate, sheet.Upright, sheet.FitScale(400, 300, room.Size().X, room.Size().Y))
 	s.Scale = view.Scale
 	p := s.NewPanel(s.Area(), view)
 	corners := plate.Vertices()

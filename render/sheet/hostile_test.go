@@ -24,9 +24,7 @@ func drawHostile(text string) *sheet.Sheet {
 	s.Label(sheet.Label{At: c, Lines: []string{text, text}, End: sheet.ArrowEnd})
 	s.Balloon(c, text)
 	s.Dim(sheet.Aligned, c, c.Add(pt{X: 30, Y: 30}), 10, text)
-	s.DimRound(c, 10, text)
 	s.DimAngle(c, 20, 0, 1, text)
-	s.Table(c.Add(pt{X: -80, Y: 40}), [][]string{{text, "1"}, {"2", text}})
 	s.Paragraph(c.Add(pt{X: -80, Y: -90}), 60, sheet.Style{}, text)
 	return s
 }

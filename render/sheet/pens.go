@@ -98,7 +98,6 @@ const (
 	Fine   = 1.8
 	Small  = 2.5
 	Medium = 3.5
-	Large  = 5.0
 )
 
 // Dimension lines after ISO 129-1, millimetres.
@@ -131,8 +130,6 @@ var (
 	NoFill  = Fill{}
 	Paper   = Tinted(White)                                                                          // covers what lies below
 	Shade   = Tinted(PaleGrey)                                                                       // parts that only stand by
-	Cut     = Fill{Hatch: Hatch{Angle: 45, Spacing: 2}}                                              // metal in section
-	CutBack = Fill{Hatch: Hatch{Angle: 135, Spacing: 2}}                                             // the part next to it
 	Removed = Fill{Tint: 0xF7D9C4, Tinted: true, Hatch: Hatch{Angle: 45, Spacing: 1.2, Cross: true}} // metal that comes off
 )
 

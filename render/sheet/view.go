@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/s1"
 )
 
 // View maps model millimetres to paper millimetres. Paper has its origin at the upper left corner
@@ -38,29 +37,9 @@ func (v View) At(p r2.Point) r2.Point {
 // Length gives the paper length of a model length.
 func (v View) Length(l float64) float64 { return float64(v.Scale) * l }
 
-// Direction gives the paper direction of the model direction at an angle from model x towards model
-// y, a unit vector.
-func (v View) Direction(angle s1.Angle) r2.Point {
-	return v.Axes.at(1, angle)
-}
-
-// Fit gives the view in which the model rectangle stands in the middle of the paper rectangle room
-// at the largest scale of ISO 5455 up to 1:1.
-func Fit(room, model r2.Rect, axes Axes) View {
-	size := extent(model.Size(), axes)
-	s := FitScale(size.X, size.Y, room.Size().X, room.Size().Y)
-	return Centred(room, model, axes, s)
-}
-
 // Centred gives the view in which the model rectangle stands in the middle of room at the scale s.
 func Centred(room, model r2.Rect, axes Axes, s Scale) View {
 	v := View{Scale: s, Axes: axes}
 	v.Origin = room.Center().Sub(v.At(model.Center()))
 	return v
-}
-
-// extent is the size on paper, at 1:1, of a model of the given size.
-func extent(size r2.Point, a Axes) r2.Point {
-	w, h := a.X.Mul(size.X), a.Y.Mul(size.Y)
-	return r2.Point{X: abs(w.X) + abs(h.X), Y: abs(w.Y) + abs(h.Y)}
 }

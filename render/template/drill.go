@@ -80,7 +80,7 @@ func drillSheets(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, e
 
 // drillWays lays the arms on one sheet, or on one each.
 func drillWays(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, err error) {
-	s, err := DrillSheet(r, place, opt)
+	s, _, err := drillSheet(r, place, opt)
 	var large *largeError
 	if err == nil && len(s.Unplaced()) == 0 {
 		return []*sheet.Sheet{s}, nil
@@ -120,12 +120,7 @@ func drills(r *drill.Result, place int, arm Arms) bool {
 	})
 }
 
-// DrillSheet is Drill before the sheet is closed.
-func DrillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, error) {
-	s, _, err := drillSheet(r, place, opt)
-	return s, err
-}
-
+// drillSheet draws the arms that the options ask for on one sheet.
 func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drilling, error) {
 	if place < 0 || place >= len(r.Best) {
 		return nil, nil, fmt.Errorf("there is no place %d; %d are listed", place+1, len(r.Best))
