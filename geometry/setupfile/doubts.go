@@ -2,7 +2,6 @@ package setupfile
 
 import (
 	"math"
-	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -43,6 +42,7 @@ func (d *decoder) doubts(root *table, s *setup.Setup) {
 	t.foot()
 	t.parts()
 	t.proportions()
+	t.points()
 }
 
 // value finds a key by its way through the tables.
@@ -153,11 +153,15 @@ func (t *doubter) sizes() {
 func (t *doubter) corner(side setup.Side) {
 	s, c := t.s, &t.s.Corners[side]
 	axis := c.Kingpin.Direction().Normalize()
-	lever := axis.Cross(c.Arm.Pickup).Norm()
 	pickup, spacing := t.of(side, "arm", "pickup"), t.value("kingpin", "spacing")
 	t.ratio(t.of(side, "wheel", "tyre_width"), c.Wheel.Tyre.Width, t.of(side, "wheel", "tyre_diameter"), c.Wheel.Tyre.Diameter, 0.08, 0.8)
 	t.ratio(t.of(side, "wheel", "offset"), c.Wheel.Offset, spacing, s.Spacing, 0.08, 0.4)
-	t.ratio(pickup, lever, spacing, s.Spacing, 0.1, 0.35)
+	t.ratio(pickup, t.lever(side), spacing, s.Spacing, shortArm, longArm)
+	if link := s.DragLink; link != nil && link.Side == side {
+		at := t.value("drag_link", "pickup")
+		t.ratio(at, axis.Cross(link.Pickup).Norm(), spacing, s.Spacing, shortArm, longArm)
+		t.ground(at, s.CornerPoint(side, link.Pickup).Z)
+	}
 	t.ground(pickup, s.CornerPoint(side, c.Arm.Pickup).Z)
 	t.trail(side)
 	if v := t.of(side, "limits", "spindle"); v.given() && c.Stop < 10*s1.Degree {
@@ -196,23 +200,54 @@ func (t *doubter) rodEnds(side setup.Side) {
 	if v := t.of(side, "tie_rod", "rod_end").sub().get("body"); v.given() && 2*rod.End.Body > length {
 		v.warn("rod-end-body", "is %s at either end of a rod of %s: the two would run into one another; a body of 25 to 60 mm is usual", t.d.say(rod.End.Body), t.d.say(length))
 	}
-	t.ratio(t.of(side, "tie_rod", "diameter"), rod.Diameter, t.of(side, "wheel", "tyre_diameter"), s.Corners[side].Wheel.Tyre.Diameter, 0.025, 0.1)
+	diameter := t.of(side, "tie_rod", "diameter")
+	t.ratio(diameter, rod.Diameter, t.of(side, "wheel", "tyre_diameter"), s.Corners[side].Wheel.Tyre.Diameter, 0.025, 0.1)
+	end := t.of(side, "tie_rod", "rod_end").sub()
+	t.ratio(end.get("thread"), rod.End.Thread, diameter, rod.Diameter, 0.4, 1.2)
+	t.ratio(end.get("body"), rod.End.Body, end.get("thread"), rod.End.Thread, 2, 8)
+	t.ratio(end.get("pitch"), rod.End.Pitch, end.get("thread"), rod.End.Thread, 0.08, 0.25)
 }
 
 // pin doubts where a rod's pin is on the drop arm.
 func (t *doubter) pin(side setup.Side) {
-	s := t.s
-	v := t.value("drop_arm", side.String())
-	if !v.given() {
-		v = t.value("drop_arm", "pin")
+	s, v := t.s, t.pinOf(side)
+	if s.Rack != nil {
+		t.ground(t.value("rack", side.String()), s.Rack.Balls[side].Z)
+		return
 	}
-	at := s.DropArm.Pins[side]
-	arm := s.Corners[side].Kingpin.Direction().Normalize().Cross(s.Corners[side].Arm.Pickup).Norm()
-	t.ratio(v, math.Hypot(at.X, at.Y), t.of(side, "arm", "pickup"), arm, 0.4, 1.5)
+	at, arm := s.DropArm.Pins[side], t.lever(side)
+	t.ratio(v, t.pinLever(at, arm), t.of(side, "arm", "pickup"), arm, shortPin, longPin)
 	t.ground(v, s.Column.ColumnPoint(at).Z)
 	if len(s.DropArm.Metal.Outline) > 0 {
 		t.height(v, "the drop arm", s.DropArm.Metal, at.Z)
 	}
+}
+
+// pinOf is where the file gives the pin of a side's rod.
+func (t *doubter) pinOf(side setup.Side) value {
+	if v := t.value("drop_arm", side.String()); v.given() {
+		return v
+	}
+	return t.value("drop_arm", "pin")
+}
+
+// The shortest and the longest usual drop arm, of the steering arm.
+const shortPin, longPin = 0.4, 1.5
+
+// pinLever is the length of a drop arm, mm: down alone, where that is far too short and with ten times it would be usual, since a pin beside the
+// column moves no rod across.
+func (t *doubter) pinLever(at r3.Vector, arm float64) float64 {
+	down := math.Abs(at.X)
+	if math.Abs(at.Y) < shortPin*arm && 10*down >= shortPin*arm && 10*down <= longPin*arm {
+		return down
+	}
+	return math.Hypot(at.X, at.Y)
+}
+
+// lever is the length of a steering arm, mm.
+func (t *doubter) lever(side setup.Side) float64 {
+	c := &t.s.Corners[side]
+	return c.Kingpin.Direction().Normalize().Cross(c.Arm.Pickup).Norm()
 }
 
 // aside is how far off the middle a column's foot must be to be doubted where all else is alike on both sides, mm.
@@ -313,40 +348,3 @@ func (t *doubter) path(v value, p *setup.Part) {
 
 // fartherOff is how many wheelbases from the origin no tube of the vehicle ends.
 const fartherOff = 1.5
-
-// slips doubts a co-ordinate that stands far outside those of the other points of its list, but would stand among them
-// if it were a tenth of itself. The ends of a line may well do so, as a long straight run from a bend, and are doubted only
-// past so many mm from nought; 0 where the list is a ring, that has no ends.
-func (t *doubter) slips(v value, ends float64) {
-	if !v.given() || v.n.kind != list || len(v.n.items) < 4 {
-		return
-	}
-	points := v.items()
-	for axis := range 3 {
-		var all []float64
-		for _, p := range points {
-			if p.n.kind != list || axis >= len(p.n.items) || p.n.items[axis].kind != number {
-				return
-			}
-			all = append(all, p.n.items[axis].num)
-		}
-		sorted := slices.Sorted(slices.Values(all))
-		last := len(sorted) - 1
-		for i, x := range all {
-			low, high := sorted[0], sorted[last] // of the others
-			if x == low {
-				low = sorted[1]
-			}
-			if x == high {
-				high = sorted[last-1]
-			}
-			if end := i == 0 || i == last; end && t.d.unit.ToMM(math.Abs(x)) < ends {
-				continue
-			}
-			span := high - low
-			if span > 0 && (x < low-2*span || x > high+2*span) && x/10 >= low-span/10 && x/10 <= high+span/10 {
-				points[i].warn("ten-times", "has %v where the other points lie between %g and %g; is it a slip of the point?", x, low, high)
-			}
-		}
-	}
-}

@@ -19,7 +19,7 @@ func (t *doubter) pickups() {
 	}
 	for _, side := range setup.Sides {
 		c := &t.s.Corners[side]
-		if v := t.of(side, "arm", "pickup"); v.given() && !t.swapped(v, c.Arm.Pickup) && !t.slipped(v, side) && !t.noHole(v, c) {
+		if v := t.of(side, "arm", "pickup"); v.given() && !t.swapped(v, c.Arm.Pickup) && !t.slipped(v, c.Arm.Pickup) && !t.noHole(v, c) {
 			t.splayed(v, c.Arm.Pickup)
 		}
 	}
@@ -28,7 +28,7 @@ func (t *doubter) pickups() {
 // coordinate is one of a point's, and what it means that it is negative.
 type coordinate struct{ name, negative string }
 
-// cornerAxes and columnAxes are the co-ordinates in corner and in column axes.
+// cornerAxes, columnAxes and vehicleAxes are the co-ordinates in corner, column and vehicle axes.
 var (
 	cornerAxes = [3]coordinate{
 		{"forward", "behind the kingpin is negative"},
@@ -39,6 +39,11 @@ var (
 		{"down", "an arm that stands above the column has it negative"},
 		{"left", "right is negative"},
 		{"along", "below the foot is negative"},
+	}
+	vehicleAxes = [3]coordinate{
+		{"forward", "behind the kingpins is negative"},
+		{"left", "right is negative"},
+		{"up", "under the ground is negative"},
 	}
 )
 
@@ -66,63 +71,6 @@ func (t *doubter) mirrored() bool {
 		if near := o.at.Sub(left).Norm(); near < off/4 && near <= apart {
 			v.warn("ten-times", "puts the pickup %s from the left one's mirror image, with %s %s; with %s it would be %s; a slip of the point?",
 				t.say(off), cornerAxes[o.axis].name, t.figure(was[o.axis]), t.figure(was[o.axis]*o.by), t.say(near))
-			return true
-		}
-	}
-	return false
-}
-
-// slip10 is a point with one co-ordinate ten times, or a tenth of, what it is.
-type slip10 struct {
-	at   r3.Vector
-	axis int
-	by   float64
-}
-
-func tenfold(p r3.Vector) (list []slip10) {
-	for axis, co := range [3]func(*r3.Vector) *float64{
-		func(v *r3.Vector) *float64 { return &v.X }, func(v *r3.Vector) *float64 { return &v.Y }, func(v *r3.Vector) *float64 { return &v.Z },
-	} {
-		for _, by := range [2]float64{10, 0.1} {
-			at := p
-			*co(&at) *= by
-			list = append(list, slip10{at, axis, by})
-		}
-	}
-	return list
-}
-
-// slipped doubts one co-ordinate of a pickup that is ten times off, and reports whether it did: an arm far too short to
-// turn the wheel though it has some length, or one with which a rod that is given does not reach and with ten times
-// the co-ordinate, or a tenth, does.
-func (t *doubter) slipped(v value, side setup.Side) bool {
-	s, at := t.s, t.s.Corners[side].Arm.Pickup
-	if v.n.kind != list {
-		return false
-	}
-	const least, most = 0.1, 0.35 // of the spacing
-	if forward := math.Abs(at.X); forward > 0 && forward < least*s.Spacing/slip && 10*forward >= least*s.Spacing && 10*forward <= most*s.Spacing &&
-		math.Abs(at.Y) > forward/2 {
-		v.warn("ten-times", "has forward %s beside outboard %s and kingpin.spacing of %s; %s to %s is usual, forward or behind; a slip of the point?",
-			t.figure(at.X), t.figure(at.Y), t.say(s.Spacing), t.say(least*s.Spacing), t.say(most*s.Spacing))
-		return true
-	}
-	length := s.Corners[side].Rod.Length
-	if length == 0 || !s.HasDropArm() || s.OnePin() {
-		return false
-	}
-	const unfit, fits = 6.0, 1.5 // mm, past what a rod is screwed to set the toe, and what a tape can tell
-	off := func(at r3.Vector) float64 {
-		return math.Abs(s.Column.ColumnPoint(s.DropArm.Pins[side]).Sub(s.CornerPoint(side, at)).Norm() - length)
-	}
-	if off(at) < unfit {
-		return false
-	}
-	was := [3]float64{at.X, at.Y, at.Z}
-	for _, o := range tenfold(at) {
-		if lever := math.Hypot(o.at.X, o.at.Y); off(o.at) <= fits && lever <= most*s.Spacing*slip {
-			v.warn("ten-times", "has %s %s, with which a rod of %s is %s off; with %s it would fit; a slip of the point?",
-				cornerAxes[o.axis].name, t.figure(was[o.axis]), t.d.say(length), t.say(off(at)), t.figure(was[o.axis]*o.by))
 			return true
 		}
 	}
