@@ -88,11 +88,15 @@ func apart(depths, marked []float64) (out []float64) {
 	return out
 }
 
-// deepest returns the depth of the plan's cuts that give the lock in a direction; ok is false where none does.
+// deepest returns the depth of the plan's cuts that give the lock in a direction, or that let it be given by what else is the stop; ok is false
+// where none does.
 func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
 	for _, c := range p.Cuts {
-		if c.Stops[d] && j.roles[d] == isStop {
+		switch {
+		case c.Stops[d] && j.roles[d] == isStop:
 			depth, ok = math.Max(depth, c.StopDepth[d]), true
+		case j.roles[d] == passes && !j.clear:
+			depth, ok = math.Max(depth, c.Depth), true
 		}
 	}
 	return depth, ok

@@ -45,6 +45,7 @@ type Cut struct {
 	Sights    []Sight    // of them at the target
 	Corners   []Corner   // inner corners that are too sharp
 	Eased     bool       // they may be made round: a fresh sweep finds locks and stops the same then
+	Tips      []Tip      // thin metal that the cut would leave
 }
 
 // Past is why ground metal stops the wheels only past the target.
@@ -67,6 +68,7 @@ type Bite struct {
 	Towards [2]int
 	Stops   [2]bool // the directions in which its face is the stop
 	Clears  []int   // pieces for which it takes more than a stop asks for, so as to pass them by the clearance
+	Tip     bool    // it takes a Tip too
 }
 
 // Wall is the metal between the cut and what must stay, mm. NaN where nothing is declared.

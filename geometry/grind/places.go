@@ -54,7 +54,9 @@ func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
 	}
 	box := r2.RectFromPoints(c.Before...)
 	for i := range c.Bites {
-		c.Bites[i].towards(box)
+		b := &c.Bites[i]
+		b.towards(box)
+		b.Tip = slices.ContainsFunc(c.Tips, func(t Tip) bool { return t.Off && first(planar.NearRing(b.Rings[0]).To(t.At)) <= onFace })
 	}
 	return j.clearedBy(c, rest, ends)
 }

@@ -71,7 +71,12 @@ func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
 			again = again || mend
 		}
 		if !again {
-			return j.unsound(p, &goals), j.finish(p, ends)
+			if beyond = j.unsound(p, &goals); beyond == [2]bool{} {
+				if err := j.trim(p, &goals); err != nil {
+					return beyond, err
+				}
+			}
+			return beyond, j.finish(p, ends)
 		}
 	}
 	return beyond, errors.New("the plan does not hold: no cut was found that stops the wheels at the target")

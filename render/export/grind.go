@@ -54,6 +54,13 @@ type cutJSON struct {
 	Outline   [][2]number       `json:"outline"`
 	Deepest   []biteJSON        `json:"bites"`
 	Corners   []innerCornerJSON `json:"inner_corners"`
+	Tips      []tipJSON         `json:"thin_metal"`
+}
+
+// tipJSON is thin metal that the cut would leave at a place.
+type tipJSON struct {
+	At  [2]number `json:"at"`
+	Off bool      `json:"cut_off"`
 }
 
 // innerCornerJSON is an inner corner that is sharper than a disc gets into.
@@ -237,6 +244,10 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 			one.Round = &reliefJSON{at[1], in.of(grind.CornerRound(in.unit)), corner.Drill}
 		}
 		out.Corners = append(out.Corners, one)
+	}
+	out.Tips = []tipJSON{}
+	for _, t := range c.Tips {
+		out.Tips = append(out.Tips, tipJSON{in.outline([]r2.Point{t.At})[0], t.Off})
 	}
 	for _, b := range c.Bites {
 		at := in.outline(b.At[:])

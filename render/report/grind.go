@@ -55,8 +55,10 @@ func (p *page) cuts(pl *grind.Plan) {
 	before := ""
 	for _, c := range pl.Cuts {
 		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl, c), wording.LeftLine(u, c), wording.WallLine(pl, c), wording.PassLine(pl, c))
-		if corners := wording.CornersLine(u, c); corners != "" {
-			text += "; " + corners
+		for _, more := range []string{wording.TipsLine(u, c), wording.CornersLine(u, c)} {
+			if more != "" {
+				text += "; " + more
+			}
 		}
 		if wording.Likewise(before, text) {
 			p.item("", wording.Piece(pl.Model, c.Piece)+": the same")

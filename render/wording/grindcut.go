@@ -32,7 +32,7 @@ func CornersLine(u setup.Unit, c *grind.Cut) string {
 		var list []string
 		for _, k := range c.Corners {
 			if q, is := which(k); is {
-				list = append(list, fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)))
+				list = append(list, planPoint(u, q))
 			}
 		}
 		if len(list) == 0 {
@@ -77,8 +77,7 @@ func LeftLine(u setup.Unit, c *grind.Cut) string {
 
 // RootLine says what a plate hangs on.
 func RootLine(u setup.Unit, r *neck.Root) string {
-	at := func(q r2.Point) string { return fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y)) }
-	text := "its edge from " + at(r.Edge[0]) + " to " + at(r.Edge[1])
+	text := "its edge from " + planPoint(u, r.Edge[0]) + " to " + planPoint(u, r.Edge[1])
 	if r.Kingpin {
 		text = "its middle, about the kingpin"
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/golang/geo/r2"
+
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -44,7 +46,7 @@ func Apart(c *grind.Cut) bool {
 
 // mixed reports whether a bite is deeper beside the stop than at it.
 func mixed(c *grind.Cut, b *grind.Bite) bool {
-	return b.Stops != [2]bool{} && len(b.Clears) > 0 && b.Depth-stopDepth(c, b) > finest
+	return b.Stops != [2]bool{} && (len(b.Clears) > 0 || b.Tip) && b.Depth-stopDepth(c, b) > finest
 }
 
 // stopDepth is how deep a bite is where it is the stop: nearly all of it where it stops nothing else.
@@ -86,9 +88,13 @@ func Corner(m *sweep.Model, c *grind.Cut, b *grind.Bite) string {
 	return strings.Join(words, " ") + " corner"
 }
 
+// planPoint writes a point of a plate's plane.
+func planPoint(u setup.Unit, q r2.Point) string {
+	return fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y))
+}
+
 func biteAt(u setup.Unit, b *grind.Bite) string {
-	mid := b.At[0].Add(b.At[1]).Mul(0.5)
-	return fmt.Sprintf("[%s, %s]", Figure(u, mid.X), Figure(u, mid.Y))
+	return planPoint(u, b.At[0].Add(b.At[1]).Mul(0.5))
 }
 
 // placesOff says of each bite that is told how deep it is, where, and what for.
@@ -127,6 +133,8 @@ func toClear(p *grind.Plan, b *grind.Bite) string {
 		names = append(names, Piece(p.Model, o))
 	}
 	switch {
+	case len(names) == 0 && b.Tip:
+		return "where thin metal goes too"
 	case len(names) == 0:
 		return "only to pass"
 	case p.Clearance == 0:
@@ -187,9 +195,9 @@ func BiteMark(u setup.Unit, c *grind.Cut, b *grind.Bite) []string {
 	return []string{Length(u, b.Depth)}
 }
 
-// GrindAdvices is what should be known of the stop before metal comes off: NextAdvice and SpareAdvice, those that are not empty.
+// GrindAdvices is what should be known of the stop before metal comes off: NextAdvice, SpareAdvice and TipAdvice, those that are not empty.
 func GrindAdvices(p *grind.Plan) []string {
-	return slices.DeleteFunc([]string{NextAdvice(p), SpareAdvice(p)}, func(text string) bool { return text == "" })
+	return slices.DeleteFunc([]string{NextAdvice(p), SpareAdvice(p), TipAdvice(p)}, func(text string) bool { return text == "" })
 }
 
 // NextAdvice warns of what may in truth touch before the stop does; empty where nothing may.
@@ -226,6 +234,47 @@ func SpareAdvice(p *grind.Plan) string {
 		return fmt.Sprintf("turning %s the cut to clear by %s takes away what would be a second metal stop, %s against %s at %s of the inner wheel; --clearance 0 leaves it",
 			d, Length(p.Model.Setup.Unit, p.Clearance), a, b, Angle(p.SteerAt(d, spare.Column)))
 	}, "turning right it is the same on the other side"), "; ")
+}
+
+// TipsLine says which thin metal goes with a cut; empty where none does.
+func TipsLine(u setup.Unit, c *grind.Cut) string {
+	if at := tipsAt(u, c, true); at != "" {
+		return "the thin metal that would be left at " + at + " goes too: it would bend or break off"
+	}
+	return ""
+}
+
+// TipAdvice says which thin metal stays though it may bend; empty where none does.
+func TipAdvice(p *grind.Plan) string {
+	var said []string
+	before := ""
+	for _, c := range p.Cuts {
+		at, piece := tipsAt(p.Model.Setup.Unit, c, false), Piece(p.Model, c.Piece)
+		if at == "" {
+			continue
+		}
+		text := fmt.Sprintf("the cut leaves thin metal on the %s at %s that may bend or break off, and the stop or what must be kept hangs on it: ask for another lock, or weld on metal first", piece, at)
+		if Likewise(before, text) {
+			said = append(said, "the "+piece+" the same")
+		} else {
+			said = append(said, text)
+		}
+		before = text
+	}
+	return strings.Join(said, "; ")
+}
+
+func tipsAt(u setup.Unit, c *grind.Cut, off bool) string {
+	var at []string
+	for _, t := range c.Tips {
+		if t.Off == off {
+			at = append(at, planPoint(u, t.At))
+		}
+	}
+	if len(at) == 0 {
+		return ""
+	}
+	return joined(at)
 }
 
 // CurveExplained says in a line what the depth of the curve leaves out; none where that is nothing.

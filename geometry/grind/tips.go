@@ -1,0 +1,168 @@
+package grind
+
+import (
+	"errors"
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/neck"
+	"locksweep/geometry/planar"
+	"locksweep/geometry/region"
+	"locksweep/geometry/sweep"
+)
+
+// Tip is metal that a cut would leave thinner than half of what counts as a stop: a hook round an obstacle, a sharp wedge. It bends or
+// breaks off (common practice, no source).
+type Tip struct {
+	At  r2.Point // its end, in the plate's plane, mm
+	Off bool     // it is cut away too; else the stop, or what must stay, hangs on it
+}
+
+// tip is a Tip with its metal.
+type tip struct {
+	at    r2.Point
+	metal region.Region
+}
+
+// leastTip is the area of thin metal that is looked at, mm²: less is the burr of an edge.
+const leastTip = 0.5
+
+// thin returns the metal inside an outline that no disc of a diameter gets to, and the edges of what it gets to.
+func thin(outline []r2.Point, across float64) (rest region.Region, body *planar.Nearest, err error) {
+	metal := region.Of(planar.ThinRing(outline, curveChord/4))
+	broad, err := metal.Grown(-across/2, curveChord)
+	if err == nil {
+		broad, err = broad.Grown(across/2+curveChord, curveChord)
+	}
+	if err != nil {
+		return rest, nil, err
+	}
+	rest, err = metal.Minus(broad)
+	return rest, planar.NewNearest(neck.Edges(broad)), err
+}
+
+// tips returns the thin metal that the cut has made.
+func (c *Cut) tips() (tips []tip, err error) {
+	across := c.LeastWide / 2
+	now, body, err := thin(c.After, across)
+	if err != nil || len(body.Edges) == 0 {
+		return nil, err
+	}
+	was, _, err := thin(c.Before, across)
+	if err != nil {
+		return nil, err
+	}
+	for _, rings := range now.Pieces() {
+		one := tip{metal: region.Of(rings[0])}
+		furthest := across / 2 // as the corner of a wedge of 60 degrees from the disc that gets furthest into it
+		sharp := false
+		for _, q := range rings[0] {
+			if d, _ := body.To(q); d > furthest {
+				one.at, furthest, sharp = q, d, true
+			}
+		}
+		made, err := one.metal.Minus(was)
+		if err != nil {
+			return nil, err
+		}
+		if sharp && made.Area() > leastTip {
+			tips = append(tips, one)
+		}
+	}
+	return tips, nil
+}
+
+// without returns a cut that takes tips as well; nil where that would leave too little.
+func (p *plate) without(c *Cut, tips []tip, chord float64) (*Cut, error) {
+	left := region.Of(c.After)
+	more := p.whole()
+	more.Obstacles, more.Tips = c.Obstacles, slices.Clone(c.Tips)
+	for _, t := range tips {
+		more.Tips = append(more.Tips, Tip{At: t.at, Off: true})
+		off, err := t.metal.Grown(curveChord, curveChord)
+		if err == nil {
+			left, err = left.Minus(off)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	err := p.take(more, left, chord)
+	var gone *GoneError
+	if errors.As(err, &gone) || err == nil && more.Wall.Thin() {
+		return nil, nil
+	}
+	return more, err
+}
+
+// trim takes off the tips that the cuts would leave, where every stop stays as it is: all of them, or else one by one. Those that stay are
+// told.
+func (j *job) trim(p *Plan, goals *[2]goal) error {
+	tips := make([][]tip, len(p.Cuts))
+	any := false
+	for i, c := range p.Cuts {
+		var err error
+		if tips[i], err = c.tips(); err != nil {
+			return err
+		}
+		any = any || len(tips[i]) > 0
+	}
+	if !any {
+		return nil
+	}
+	if done, err := j.trimmed(p, tips, goals); done || err != nil {
+		return err
+	}
+	for i, list := range tips {
+		for k, t := range list {
+			one := make([][]tip, len(tips))
+			one[i] = list[k : k+1]
+			if done, err := j.trimmed(p, one, goals); err != nil {
+				return err
+			} else if !done {
+				p.Cuts[i].Tips = append(p.Cuts[i].Tips, Tip{At: t.at})
+			}
+		}
+	}
+	return nil
+}
+
+// trimmed takes tips off the cuts of a plan, and reports whether it then holds as it did; where not, it is left as it was.
+func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err error) {
+	before := *p
+	defer func() {
+		if !done {
+			p.Cuts, p.After, p.Locks = before.Cuts, before.After, before.Locks
+		}
+	}()
+	p.Cuts = slices.Clone(p.Cuts)
+	for i, c := range p.Cuts {
+		if len(tips[i]) == 0 {
+			continue
+		}
+		if p.Cuts[i], err = j.plate(c.Piece).without(c, tips[i], j.chord); err != nil || p.Cuts[i] == nil {
+			return false, err
+		}
+	}
+	if err := j.prove(p); err != nil || j.unsound(p, goals) != [2]bool{} {
+		return false, err
+	}
+	return j.unmoved(p, &before)
+}
+
+// unmoved reports whether a plan holds the wheels where another one does, as well.
+func (j *job) unmoved(p, before *Plan) (bool, error) {
+	for _, d := range sweep.Directions {
+		lock := &p.Locks[d]
+		if (lock.Column - before.Locks[d].Column).Abs() > over/50 {
+			return false, nil
+		}
+		if plate, obstacle := j.touched(lock.First()); plate != nil && j.roles[d] == isStop {
+			if holds, err := plate.holds(p.outline(plate), obstacle, lock.Column); !holds || err != nil {
+				return false, err
+			}
+		}
+	}
+	return true, nil
+}
