@@ -26,13 +26,8 @@ func (d *drawing) axleSheet() {
 		for _, p := range []axlePlaces{{paper: d.opt.Paper}, {paper: d.opt.Paper.Turned()}, {paper: d.opt.Paper, halves: true}, {paper: d.opt.Paper.Turned(), halves: true}} {
 			d.open(p.paper, d.axleTitle())
 			rects, _ := d.axleRooms(p.halves)
-			for i, model := range d.axleModels(p.halves) {
-				size, room := model.Size(), rects[i].Size()
-				s := sheet.FitScaleUpTo(axleLargest, size.Y, size.X, room.X-2*closeSides, room.Y-headRow-2*closeRows)
-				if i == 0 || s < p.scale {
-					p.scale = s
-				}
-			}
+			size, room := d.axleModels(p.halves)[0].Size(), rects[0].Size() // both halves are alike
+			p.scale = sheet.FitScaleUpTo(axleLargest, size.Y, size.X, room.X-2*closeSides, room.Y-headRow-2*closeRows)
 			if p.scale > best.scale {
 				best = p
 			}

@@ -91,6 +91,43 @@ func TestFrontAxleIsLargeEnough(t *testing.T) {
 	}
 }
 
+// TestWordsGiveWay: where warnings would leave no room for the vehicle they are counted, and it is drawn.
+func TestWordsGiveWay(t *testing.T) {
+	r := swept(t, example.Read(t, "shed-kart"))
+	long := strings.Repeat("long words ", 250)
+	for _, paper := range papers {
+		sheets, err := Sheets(r, Options{Paper: paper, Warned: []string{long, long, long, long}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, s := range sheets {
+			well(t, fmt.Sprintf("%s, sheet %d", paper.Name, i+1), s)
+		}
+		if said := fmt.Sprint(sheets[0].Texts()); !strings.Contains(said, "4 warnings; all are in the report") || strings.Contains(said, "long words") {
+			t.Errorf("%s: says %s", paper.Name, said)
+		}
+	}
+}
+
+// TestHalvesOfTheAxleAreAlike, so that one scale is right for both; each reaches past the middle and the frames do not meet.
+func TestHalvesOfTheAxleAreAlike(t *testing.T) {
+	for name, r := range map[string]*sweep.Result{"beam-cyclekart": swept(t, example.Read(t, "beam-cyclekart")), "cyclekart": swept(t, example.Read(t, "cyclekart"))} {
+		d := drawing{r: r, opt: Options{Paper: sheet.A4}, pose: r.Straight}
+		if err := d.see(); err != nil {
+			t.Fatal(err)
+		}
+		d.open(sheet.A4, d.axleTitle())
+		models := d.axleModels(true)
+		rects, _ := d.axleRooms(true)
+		if off := models[0].Size().Sub(models[1].Size()).Norm() + rects[0].Size().Sub(rects[1].Size()).Norm(); off > 1e-9 {
+			t.Errorf("%s: the halves differ by %g: %v %v, %v %v", name, off, models[0], models[1], rects[0], rects[1])
+		}
+		if middle := d.linkage.Center().Y; !(models[0].Y.Lo < middle && middle < models[1].Y.Hi) || models[0].Union(models[1]) != d.linkage || rects[0].Intersects(rects[1]) {
+			t.Errorf("%s: halves %v of %v in %v", name, models, d.linkage, rects)
+		}
+	}
+}
+
 // axleScale reads the scale behind the name of the front axle's view.
 func axleScale(t *testing.T, s *sheet.Sheet) sheet.Scale {
 	t.Helper()

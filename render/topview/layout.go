@@ -66,6 +66,9 @@ func (d *drawing) ways() []func(r2.Rect, sheet.Scale) (places, bool) {
 
 func (d *drawing) tooLarge(scale sheet.Scale, room r2.Rect) error {
 	w, h := d.wholeSize(scale)
+	if d.opt.Scale == 0 {
+		return fmt.Errorf("%s has no room for the vehicle beside the words: take larger paper", d.opt.Paper.Name)
+	}
 	return fmt.Errorf("at %s the drawing takes %.0f by %.0f mm of paper and there is room for %.0f by %.0f beside the words: choose a smaller scale",
 		scale, w, h, room.Size().X, room.Size().Y-d.wordsHeight(room.Size().X))
 }

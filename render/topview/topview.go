@@ -104,8 +104,7 @@ const mostPasses = 4
 func (d *drawing) vehicleSheet() (enough bool, err error) {
 	d.kept = ""
 	for range mostPasses {
-		d.open(d.opt.Paper, d.title())
-		place, err := d.arrange(d.sheet.Area().ExpandedByMargin(-edge))
+		place, err := d.arranged()
 		if err != nil {
 			return false, err
 		}
@@ -120,6 +119,28 @@ func (d *drawing) vehicleSheet() (enough bool, err error) {
 		d.kept = d.numberList()
 	}
 	return enough, nil
+}
+
+// arranged opens a sheet and arranges it. Where the words leave the vehicle no room, or too little for its labels, warnings are counted
+// only, and then alarms named only, if it comes out larger for that: the report says the rest.
+func (d *drawing) arranged() (best places, err error) {
+	chosen := 0
+	for d.terse = 0; d.terse <= alarmsNamed; d.terse++ {
+		d.open(d.opt.Paper, d.title())
+		place, none := d.arrange(d.sheet.Area().ExpandedByMargin(-edge))
+		if err = none; place.scale > best.scale {
+			best, chosen = place, d.terse
+		}
+		if d.opt.Scale != 0 || best.scale >= leastWhole {
+			break
+		}
+	}
+	if best.scale == 0 {
+		return best, err
+	}
+	d.terse = chosen
+	d.open(d.opt.Paper, d.title())
+	return best, nil
 }
 
 // outOfReach says how far the column turns the way it was to go, and what ends it there.
@@ -157,6 +178,7 @@ type drawing struct {
 	numbered []string          // names of what has a number in its view, from 1
 	said     []string          // what stands below the list of limits
 	kept     string            // the list of numbers that room is kept for
+	terse    int               // what of the words is left out, for want of room
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too
 	linkage  r2.Rect // ground that kingpins, arms, rods and their marked contacts cover

@@ -19,9 +19,18 @@ const (
 // mostWarned is how many warnings stand on a sheet in full.
 const mostWarned = 4
 
+// What of the words is left out on a sheet that has no room for all: what each warning says, then what each alarm says too.
+const (
+	warningsCounted = iota + 1
+	alarmsNamed
+)
+
 // warnings gives the heading and what is listed below it.
 func (d *drawing) warnings() (heading string, list []string) {
 	heading, list = wording.Counted(len(d.opt.Warned), "warning"), d.opt.Warned
+	if d.terse >= warningsCounted {
+		return heading + "; all are in the report of sweep", nil
+	}
 	if more := len(list) - mostWarned; more > 0 {
 		heading += fmt.Sprintf(", the first %d of them; all are in the report of sweep", mostWarned)
 		list = list[:mostWarned]

@@ -22,7 +22,7 @@ const (
 // loud returns what must be known before anything else.
 func (d *drawing) loud() []string {
 	lines := wording.Alarms(d.r.Model, &d.r.Locks)
-	if d.opt.Keys { // there is paper for little more than the keys
+	if d.opt.Keys || d.terse >= alarmsNamed { // there is paper for little more
 		return wording.Heads(lines)
 	}
 	if d.opt.Pose == nil {
@@ -61,7 +61,10 @@ func (d *drawing) key() string {
 		}
 	}
 	if len(d.touches) > 0 {
-		text += "; T: touches straight ahead, in the order above"
+		text += "; T: touches straight ahead"
+		if d.terse < alarmsNamed {
+			text += ", in the order above"
+		}
 	}
 	if d.opt.Pose != nil {
 		return text + "; chain: axle lines; dashed from the inner wheel: its ideal axle line."
