@@ -231,6 +231,9 @@ func (f *drillFlags) drawTemplate(r *drill.Result, both *drill.Together, opt tem
 	}
 	drawn, err := draw()
 	if err != nil {
+		if f.saving.path != "" {
+			err = fmt.Errorf("%w; nothing is saved either", err)
+		}
 		return noAnswer{f.source.about(err)}
 	}
 	return writeSheets(f.template, f.source.path, drawn, f.target.force)

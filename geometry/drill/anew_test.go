@@ -111,7 +111,7 @@ func gapAnew(m *sweep.Model, p *sweep.Pose) float64 {
 }
 
 // wandered is a place with its holes drilled off it, somewhere within the slip: those of both arms alike, or each its own way; those of
-// the drop arm likewise, as mirror images or each its own way.
+// the drop arm likewise, as mirror images, each its own way, or one for both rods.
 func wandered(r *Result, sp Spot, ways *rand.Rand) Spot {
 	off := func() (x, y float64) {
 		sin, cos := math.Sincos(ways.Float64() * 2 * math.Pi)
@@ -139,12 +139,13 @@ func wandered(r *Result, sp Spot, ways *rand.Rand) Spot {
 	}
 	if r.On == DropArm || r.On == Both {
 		x, y := off()
+		one := sp.Pins[setup.Left] == sp.Pins[setup.Right] // which off its place is one still
 		for _, side := range setup.Sides {
-			if side == setup.Right && r.Options.Each {
+			if side == setup.Right && r.Options.Each && !one {
 				x, y = off()
 			}
 			mirror := side.Sign()
-			if r.Options.Each {
+			if r.Options.Each || one {
 				mirror = 1
 			}
 			sp.Pins[side] = sp.Pins[side].Add(r3.Vector{X: x, Y: mirror * y})

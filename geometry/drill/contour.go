@@ -23,6 +23,7 @@ type chart struct {
 	columns int
 	at      []r2.Point
 	judged  []judged // impossible where nobody would look
+	unfit   []float64
 }
 
 // field takes a figure from the grid of a map.
@@ -66,6 +67,7 @@ func (s *search) survey(m *Map) {
 		}
 		return s.figures(n)
 	}, nil)
+	s.unfit()
 }
 
 // judgedAt returns what is known of a node.

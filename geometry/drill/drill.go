@@ -59,6 +59,9 @@ func (sp *Spot) Apart(o *Spot) (most float64) {
 	return most
 }
 
+// oneHole reports whether one hole of the drop arm takes both rods.
+func (sp *Spot) oneHole() bool { return sp.Pins[setup.Left] == sp.Pins[setup.Right] }
+
 // Fit returns the setup with the balls moved and the rods cut so that they keep the file's toe.
 func (sp *Spot) Fit(s *setup.Setup) *setup.Setup {
 	fit := *s

@@ -46,7 +46,8 @@ type Map struct {
 	Above     []Contour    // by level: the area with more, rings by the even-odd rule, reaching past the metal's edge
 	Lines     []Contour    // by level: the lines between, within the metal
 	Forbidden [][]r2.Point
-	OneHole   [][]r2.Point // stretches within Forbidden where one hole may stand for both rods
+	OneHole   [][]r2.Point // stretches within Forbidden where one hole may stand for both rods, and is not out of the question
+	Unfit     [][]r2.Point // where a place is out of the question for what it does within the slip, as rings by the even-odd rule, reaching past the metal's edge
 	Bounds    r2.Rect      // of the metal, or of the square that stands for it
 	Around    [][]r2.Point
 }
@@ -88,6 +89,7 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 			if m.OneHole, err = within([][]r2.Point{line}, allowed); err != nil {
 				return nil, err
 			}
+			m.OneHole = r.search.fitLines(m.OneHole)
 		}
 	}
 	forbidden, err := around.Minus(apart)
@@ -96,6 +98,7 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	}
 	m.Forbidden = forbidden.Rings()
 	f := r.search.field(m)
+	m.Unfit = (&field{columns: f.columns, at: f.at, values: r.search.chart.unfit}).above(0)
 	m.Levels = levels(f, m)
 	m.Wanted = r.Current.Ratio
 	if r.Aims.Ratio > 0 {

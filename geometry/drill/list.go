@@ -36,7 +36,7 @@ func (s *search) list(i int) Listed {
 func (s *search) within(n node) (w Within, own clearance.Near) {
 	looks, groups := s.looks(n)
 	near := nearFactor * s.base.Setup.Limits.Clearance
-	all := each(looks, func(l look) measured { return s.measure(l.node, near) }, nil)
+	all := each(looks, func(l look) measured { return s.measure(l, near) }, nil)
 	return gathered(all, groups, near), all[0].nearest
 }
 
@@ -131,17 +131,17 @@ func lesser(a, b float64) float64 {
 // perMM drills 1 mm off in eight directions of the metal's plane, on either arm, rods cut anew, and keeps
 // the worst.
 func (s *search) perMM(p *Place) (worst PerMM) {
-	home := s.nodeOf(&p.Spot)
-	var off []node
+	home, one := s.nodeOf(&p.Spot), p.oneHole()
+	var off []look
 	for _, hole := range s.moved() {
 		for k := range 8 {
 			sin, cos := math.Sincos(float64(k) * math.Pi / 4)
 			by, n := hole.metal.Shift(r2.Point{X: cos, Y: sin}), home
 			n[hole.first], n[hole.first+1] = n[hole.first]+by.X, n[hole.first+1]+by.Y
-			off = append(off, n)
+			off = append(off, look{node: n, one: one})
 		}
 	}
-	for _, j := range each(off, s.figures, nil) {
+	for _, j := range each(off, func(l look) measured { return s.measure(l, 0) }, nil) {
 		if !j.possible {
 			return PerMM{s1.Angle(math.NaN()), s1.Angle(math.NaN()), s1.Angle(math.NaN()), math.NaN()}
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/example"
@@ -283,5 +284,32 @@ func TestReachAboutEachPin(t *testing.T) {
 		if want := [2]float64{4, 4}; most != want {
 			t.Errorf("each %v: the pins were tried as far as %v from today's, want %v", each, most, want)
 		}
+	}
+}
+
+// TestOneHoleStaysOne: one hole for both rods, drilled off its place, still takes both, so that both ways are no longer alike: the least lock within
+// the slip is that of the worst way to be off, found from pose to pose.
+func TestOneHoleStaysOne(t *testing.T) {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	r := prepared(t, s, DropArm, Options{NewMetal: true, Slip: 2})
+	n := r.search.home()
+	n[leftPin+1] = 0
+	j := r.search.figures(n)
+	r.search.surely(&j, nil, nil)
+	least := s1.InfAngle()
+	for k := range 64 {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 32)
+		sp := r.search.spot(n)
+		pin := sp.Pins[setup.Left].Add(r3.Vector{X: 2 * cos, Y: 2 * sin})
+		sp.Pins = [2]r3.Vector{pin, pin}
+		got, err := judgedAnew(sp.Fit(s), r.Aims.Lock, defaultFrom, 100)
+		if err != nil {
+			t.Fatal(err)
+		}
+		least = min(least, got.lock)
+	}
+	lost, want := j.Figures.Lock()-j.Within.Lock, j.Figures.Lock()-least
+	if sp := r.search.spot(n); !sp.oneHole() || want < 0.1*s1.Degree || lost < want-1e-3*s1.Degree || lost > 1.15*want {
+		t.Errorf("%v of %v lost within the slip, from pose to pose %v", lost, j.Figures.Lock(), want)
 	}
 }

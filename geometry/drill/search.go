@@ -126,7 +126,7 @@ func (s *search) figures(n node) judged {
 // made is figures with the model that was judged; nil where the steering is impossible.
 func (s *search) made(n node) (j judged, m *sweep.Model) {
 	j = judged{node: n, rank: nowhere()}
-	if m = s.model(n); m != nil {
+	if m = s.model(n, false); m != nil {
 		j.Figures, j.possible = s.aims.figures(m), true
 		j.Within = j.Figures.itself(nothingNear)
 		j.rank = s.aims.rank(&j.Figures, &j.Within)
@@ -135,9 +135,12 @@ func (s *search) made(n node) (j judged, m *sweep.Model) {
 	return j, m
 }
 
-// model is the setup with the holes at a place; nil where the steering is impossible.
-func (s *search) model(n node) *sweep.Model {
+// model is the setup with the holes at a place, one for both rods where that is said; nil where the steering is impossible.
+func (s *search) model(n node, one bool) *sweep.Model {
 	sp := s.spot(n)
+	if one {
+		sp.Pins[setup.Right] = sp.Pins[setup.Left]
+	}
 	m, err := s.base.Refit(sp.Fit(s.base.Setup))
 	if err != nil {
 		return nil
@@ -178,17 +181,19 @@ const gapSlack = 0.2
 // look is a place to be measured, with its gaps up to near, mm.
 type look struct {
 	node node
+	one  bool // a hole that takes both rods, which off its place still does
 	near float64
 }
 
 // looks lists what has to be measured to know a place within the slip: the place itself, then what is off it.
 func (s *search) looks(n node) (list []look, groups [][]node) {
 	groups = s.off(n)
-	near := s.near(len(groups))
-	list = []look{{n, near}}
+	near, sp := s.near(len(groups)), s.spot(n)
+	one := sp.oneHole()
+	list = []look{{n, one, near}}
 	for _, group := range groups {
 		for _, o := range group {
-			list = append(list, look{o, near})
+			list = append(list, look{o, one, near})
 		}
 	}
 	return list, groups
@@ -204,7 +209,7 @@ func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
 	all := make([]measured, len(looks))
 	for i := copy(all, j.seen); i < len(looks); i++ {
 		if l := looks[i]; i > 0 {
-			all[i] = s.measure(l.node, l.near)
+			all[i] = s.measure(l, l.near)
 		} else {
 			all[0] = s.itself(j, own, l.near)
 		}
@@ -224,7 +229,7 @@ func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
 // itself is measure of a place that has been judged.
 func (s *search) itself(j *judged, m *sweep.Model, near float64) measured {
 	if m == nil {
-		m = s.model(j.node)
+		m = s.model(j.node, false)
 	}
 	return measured{Figures: j.Figures, nearest: j.Figures.nearest(m, near), possible: true}
 }

@@ -102,8 +102,8 @@ type measured struct {
 }
 
 // measure judges a place, with its least gap as far as it is less than near, mm.
-func (s *search) measure(n node, near float64) (x measured) {
-	if m := s.model(n); m != nil {
+func (s *search) measure(l look, near float64) (x measured) {
+	if m := s.model(l.node, l.one); m != nil {
 		x.Figures, x.possible = s.aims.figures(m), true
 		x.nearest = x.Figures.nearest(m, near)
 	}

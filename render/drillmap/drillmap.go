@@ -75,6 +75,9 @@ func (d *drawing) tints() {
 	for i, c := range d.m.Above {
 		d.view.Area(sheet.NoPen, tint(i+1), c.Lines...)
 	}
+	if len(d.m.Unfit) > 0 {
+		d.view.Area(sheet.NoPen, sheet.Fill{Hatch: sheet.Hatch{Angle: 135, Spacing: 2.4}}, d.m.Unfit...)
+	}
 	far := d.m.Bounds.ExpandedByMargin(1000).Vertices()
 	d.view.Area(sheet.NoPen, sheet.Paper, append([][]r2.Point{far[:]}, d.m.Around...)...)
 }
@@ -249,6 +252,13 @@ func legend(r *drill.Result, m *drill.Map) string {
 	}
 	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
 		says, of, seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+	if len(m.Unfit) > 0 {
+		text += " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong"
+		if slip := r.Options.Slip; slip > 0 {
+			text += ", with the hole up to " + wording.Length(r.Setup.Unit, slip) + " off"
+		}
+		text += "."
+	}
 	if len(m.Levels) == 0 {
 		text += " All over the metal it is the same, as near as can be told."
 	}
