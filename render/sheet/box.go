@@ -42,6 +42,14 @@ func (b Box) grown(m float64) Box {
 // hit reports whether the box shares more than an edge with another.
 func (k *kept) hit(o *kept) bool { return k.bounds.Intersects(o.bounds) && k.overlaps(o.Box) }
 
+// moved is the box elsewhere.
+func (b Box) moved(by r2.Point) Box {
+	for i, c := range b.Corners {
+		b.Corners[i] = by.Add(c)
+	}
+	return b
+}
+
 func rectBox(r r2.Rect) Box { return Box{Corners: r.Vertices()} }
 
 // convexOverlap reports whether two convex polygons (or segments) overlap by more than a thousandth

@@ -78,11 +78,11 @@ func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line st
 		step = 0.4
 	}
 	off = math.Inf(1)
-	box := r2.RectFromPoints(outline...)
+	box, text := r2.RectFromPoints(outline...), textBox(r2.Point{}, Over, style, line)
 	for y := math.Ceil(box.Y.Lo); y < box.Y.Hi; y += step {
 		for x := math.Ceil(box.X.Lo); x < box.X.Hi; x += step {
 			c := r2.Point{X: x, Y: y}
-			if d := c.Sub(to).Norm(); d < off && planar.Inside(outline, c) && s.bare(outline, textBox(c, Over, style, line).grown(insideGap)) {
+			if d := c.Sub(to).Norm(); d < off && planar.Inside(outline, c) && s.bare(outline, text.moved(c).grown(insideGap)) {
 				at, off, ok = c, d, true
 			}
 		}
