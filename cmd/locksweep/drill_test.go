@@ -91,6 +91,38 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 	}
 }
 
+// TestSettingsGiveThePlaceBackBeforeAChange: a place that is of round figures only after [change] has pitched the vehicle on other tyres is given
+// with as many digits as it takes.
+func TestSettingsGiveThePlaceBackBeforeAChange(t *testing.T) {
+	change := []string{"change.tyre={diameter=280, width=140}", "change.narrow=40"}
+	data, err := fixtures.Example{Name: "shed-kart"}.Data()
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := func(set ...string) *setup.Setup {
+		s, _, err := setupfile.Read("shed-kart.toml", data, setupfile.Options{Set: set})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	s := read(change...)
+	r, err := drill.Search(s, drill.Arm, drill.Aims{Percent: 100}, drill.Options{Step: 24, Best: 1, NewMetal: true, Edge: 1.4, Slip: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var f drillFlags
+	f.source.opt.Set = change
+	place, rods := &r.Best[0].Place, r.Rods(&r.Best[0].Place)
+	set := f.settings(r, nil, place, "shed-kart.toml", data)
+	if len(set) == 0 || place.Spot == r.Current.Spot {
+		t.Fatalf("%v is set by %v", place.Spot, set)
+	}
+	pasted := settable{Set: set}
+	pasted.Rods.Left, pasted.Rods.Right = rods[0], rods[1]
+	compareSweep(t, read(append(change, set...)...), r, &r.Best[0], pasted)
+}
+
 // settable is what the machine-readable output says of a place.
 type settable struct {
 	Set  []string

@@ -9,6 +9,7 @@ import (
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/render/export"
 )
 
 // settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The
@@ -18,7 +19,7 @@ func (f *drillFlags) settings(r *drill.Result, both *drill.Together, p *drill.Pl
 	if both != nil && both.Plan != nil && p == &r.Best[0].Place {
 		cuts = groundSettings(both.Plan)
 	}
-	for _, balls := range ballSettings(r, p) {
+	for _, balls := range append(ballSettings(r, p, measured), ballSettings(r, p, finely)...) {
 		for _, rods := range rodSettings(r, p) {
 			set := append(append(append([]string{}, balls...), rods...), cuts...)
 			opt := setupfile.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
@@ -38,9 +39,10 @@ func noSettings(r *drill.Result) string {
 	return "place 1 cannot be swept with --set, because of the form in which the file gives arms or rods: write the place into a copy of the file"
 }
 
-// stands reports whether a setup has its balls and rods as the place has them, to a ten-thousandth of a millimetre.
+// stands reports whether a setup has its balls and rods as the place has them, to a millionth of a millimetre, so that no figure moves by as
+// much as a millionth of a degree.
 func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
-	const same = 1e-4
+	const same = 1e-6
 	at, rods := drill.SpotOf(s), r.Rods(p)
 	for _, side := range setup.Sides {
 		if length := s.DriverRod(side).Length; length != 0 && !(math.Abs(length-rods[side]) < same) {
@@ -50,8 +52,13 @@ func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
 	return at.Apart(&p.Spot) <= same
 }
 
+// finely is a length with as many digits as a place needs that is of round figures only after [change].
+func finely(u setup.Unit, mm float64) string {
+	return export.Figure(math.Round(u.FromMM(mm)*1e8) / 1e8)
+}
+
 // ballSettings lists the ways to say where the balls are: as the file has them, before [change] hangs parts anew.
-func ballSettings(r *drill.Result, p *drill.Place) (ways [][]string) {
+func ballSettings(r *drill.Result, p *drill.Place, measured func(setup.Unit, float64) string) (ways [][]string) {
 	u := r.Setup.Unit
 	filed := drill.SpotOf(p.Fit(r.Setup).AsHung())
 	pickups, pins := filed.Pickups, filed.Pins
