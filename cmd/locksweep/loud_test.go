@@ -54,6 +54,7 @@ var provokedBy = map[string]provoked{
 	"low-transmission":      {file: "starter", set: []string{"limits.spindle=45"}},
 	"reversed-ackermann":    {file: "pedal-quad"},
 	"narrow-stop":           {file: "shed-kart", set: []string{`part."stop lug".plate.outline=[[14, -12], [14, 14], [-8, 16], [-21.2, -8.4], [-57.2, -34.4], [-54.8, -37.6], [-18.8, -11.6], [-12, -12]]`}},
+	"early-lock":            {file: "shed-kart", set: []string{`part."yoke web".plate.outline=[[-45, -62], [-45, -44], [18, -44], [18, -62]]`}},
 	"low-clearance":         {file: "shed-kart", set: []string{"limits.clearance=20"}},
 	"rod-length":            {file: "cyclekart"},
 	"unequal-locks":         {file: "field-buggy", set: []string{"right.limits.spindle=30"}},

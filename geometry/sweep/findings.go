@@ -29,6 +29,7 @@ const (
 	NoMetalStop       Code = "no-metal-stop"         // no positive stop comes before the linkage's own limit
 	StopMargin        Code = "stop-margin"           // the linkage's own limit comes too soon after the stop
 	NarrowStop        Code = "narrow-stop"           // the metal of the stop is narrower than counts as one
+	EarlyLock         Code = "early-lock"            // metal stops the wheels hardly turned
 	LowClearance      Code = "low-clearance"         // a pair passes nearer than wanted
 	UncheckedPair     Code = "unchecked-pair"        // assumed shapes overlap straight ahead
 )
@@ -46,8 +47,8 @@ func (c Code) Alarm() bool {
 // from the code; the words are made elsewhere.
 type Finding struct {
 	Code   Code
-	Lock   Direction       // BrokenStraight, ReversedAckermann, TyreTouches, TouchesFirst, NoMetalStop, ChangePoint, StopMargin
-	Limit  *Limit          // BrokenStraight, TyreTouches, TouchesFirst; NoMetalStop, ChangePoint, StopMargin: the linkage's own, nil for none
+	Lock   Direction       // BrokenStraight, ReversedAckermann, TyreTouches, TouchesFirst, NoMetalStop, ChangePoint, StopMargin, EarlyLock
+	Limit  *Limit          // BrokenStraight, TyreTouches, TouchesFirst, EarlyLock; NoMetalStop, ChangePoint, StopMargin: the linkage's own, nil for none
 	First  *Limit          // NoMetalStop: what comes before that and is no stop, nil for nothing; TouchesFirst, StopMargin: the stop
 	Near   *clearance.Near // LowClearance
 	Touch  clearance.Touch // Touching
@@ -56,7 +57,7 @@ type Finding struct {
 	Rod    int             // DeadCentre, ChangePoint, LowTransmission: of the linkage
 	End    linkage.End     // DeadCentre, LowTransmission
 	Column s1.Angle        // LowTransmission; StopMargin: from the stop to the limit
-	Angle  s1.Angle        // DeadCentre, ChangePoint, LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin: of the wheel
+	Angle  s1.Angle        // DeadCentre, ChangePoint, LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin, EarlyLock: of the wheel
 	Turns  []TurnError     // ReversedAckermann
 	Both   bool            // ReversedAckermann: it is so turned either way, alike, and told once
 	Width  float64         // NarrowStop: of the metal on the way to its root, mm
@@ -75,6 +76,7 @@ type TurnError struct {
 
 const (
 	unequalLocks = 0.5 * s1.Degree
+	earlyLock    = 10 * s1.Degree   // of the wheel inside the turn: 25 to 45 are usual (common practice, no source)
 	toeSlack     = 0.05 * s1.Degree // finer than a rod end can be set by half a turn
 )
 
@@ -132,6 +134,11 @@ func sameError(a, b TurnError) bool {
 // alarm, and little leverage is told for the whole way.
 func (r *Result) stopFindings(d Direction) (found []Finding) {
 	s := r.Stopping(&r.Locks[d])
+	if first := r.Locks[d].First(); s.Stop != nil && s.Stop == first && first.Kind == Contact {
+		if steer := r.InnerSteer(d, &r.Locks[d].Pose); steer < earlyLock {
+			found = append(found, Finding{Code: EarlyLock, Lock: d, Limit: first, Side: first.Side, Angle: steer})
+		}
+	}
 	for _, code := range s.Faults() {
 		switch code {
 		case TyreTouches, TouchesFirst:

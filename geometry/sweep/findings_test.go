@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
@@ -192,6 +193,46 @@ func TestFindingsOfMetal(t *testing.T) {
 	}
 	if f := found(3, 0.1*s1.Degree); len(f[TyreTouches]) != 0 || len(f[LowClearance]) != 1 || f[LowClearance][0].Near.Gap > 3 || f[LowClearance][0].Near.Gap < 2 {
 		t.Errorf("post 3 beside the tyre, hardly any travel: %+v", f)
+	}
+}
+
+// TestEarlyLock: a square lug against a wall ahead of it meets it when it has turned by the angle at which its corner, 50 mm ahead and 10 mm
+// aside, comes to the wall's face. By hand: 50 cos θ + 10 sin θ = x for a wall at x.
+func TestEarlyLock(t *testing.T) {
+	for _, c := range []struct {
+		degrees float64
+		want    int
+	}{{9.9, 2}, {10.1, 0}, {25, 0}} {
+		theta := c.degrees * math.Pi / 180
+		wall := 50*math.Sin(theta) + 10*math.Cos(theta) // of y, either side of the lug
+		s := level()
+		stopAt(s, 0)
+		both := [2]bool{true, true}
+		box := func(x0, x1, y0, y1 float64) []r2.Point {
+			return []r2.Point{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}
+		}
+		s.Parts = []setup.Part{
+			{Name: "lug", On: setup.OnSpindle, Sides: both, Plate: &setup.Plate{Outline: box(0, 50, -10, 10), Lower: 60, Upper: 80}},
+			{Name: "inboard", On: setup.OnFrame, AtKingpin: true, Sides: both, Plate: &setup.Plate{Outline: box(0, 80, -wall-20, -wall), Lower: 60, Upper: 80}},
+			{Name: "outboard", On: setup.OnFrame, AtKingpin: true, Sides: both, Plate: &setup.Plate{Outline: box(0, 80, wall, wall+20), Lower: 60, Upper: 80}},
+		}
+		s.Ignore = [][2]string{{"inboard", "tyre"}, {"outboard", "tyre"}, {"lug", "tyre"}}
+		r, err := Run(s, s1.Degree)
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := 0
+		for _, f := range r.Findings {
+			if f.Code != EarlyLock {
+				continue
+			}
+			if told++; math.Abs(f.Angle.Degrees()-c.degrees) > 0.01 {
+				t.Errorf("said at %v, want %g", f.Angle, c.degrees)
+			}
+		}
+		if told != c.want {
+			t.Errorf("a lug that meets at %g degrees: told %d times, want %d; lock at %v", c.degrees, told, c.want, r.Locks[ToLeft].Column)
+		}
 	}
 }
 

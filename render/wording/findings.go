@@ -52,6 +52,9 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 			Angle(f.Column.Abs()), Angle(f.Angle), f.Lock, Limit(r.Model, f.Limit), Angle(sweep.WantedMargin))
 	case sweep.NarrowStop:
 		return NarrowStop(r.Model, f)
+	case sweep.EarlyLock:
+		return fmt.Sprintf("the stop comes early turning %s: %s meets %s with the inner wheel at only %s; 25° to 45° is usual; are both measured from the kingpin centre?",
+			f.Lock, lined(r.Model, f.Limit.Pair[0]), lined(r.Model, f.Limit.Pair[1]), Angle(f.Angle))
 	case sweep.LowClearance:
 		a, b := Pair(r.Model, f.Near.Pair)
 		return fmt.Sprintf("%s passes %s at %s with the steering wheel at %s; wanted %s",
