@@ -91,23 +91,23 @@ func Shorten(text string, height, width float64) string {
 // Wrap breaks text between words into lines no wider than width; a single longer word is shortened.
 func Wrap(text string, height, width float64) []string {
 	var lines []string
-	line, length := "", 0
-	for _, word := range strings.Fields(Clean(text)) {
-		wide := advances(word)
-		if line != "" && inLetters(length+advance(' ')+wide, height) > width {
-			lines = append(lines, line)
-			line, length = "", 0
+	words := strings.Fields(Clean(text))
+	for from := 0; from < len(words); {
+		length, to := advances(words[from]), from+1
+		if inLetters(length, height) > width {
+			lines = append(lines, Shorten(words[from], height, width))
+			from = to
+			continue
 		}
-		if line != "" {
-			line, length = line+" ", length+advance(' ')
+		for ; to < len(words); to++ {
+			longer := length + advance(' ') + advances(words[to])
+			if inLetters(longer, height) > width {
+				break
+			}
+			length = longer
 		}
-		line, length = line+word, length+wide
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	for i := range lines {
-		lines[i] = Shorten(lines[i], height, width)
+		lines = append(lines, strings.Join(words[from:to], " "))
+		from = to
 	}
 	return lines
 }

@@ -94,6 +94,7 @@ func (d *drawing) open(paper sheet.Size, title sheet.Title) {
 	d.sheet = sheet.New(paper, title)
 	d.sheet.Inches = d.r.Setup.Unit == setup.Inch
 	d.numbered = nil
+	d.heights = map[float64]float64{}
 }
 
 // mostPasses is how often a sheet is laid out, each time with room for the list of numbered parts that came out of the last one.
@@ -172,13 +173,14 @@ type drawing struct {
 	locks    [2][]ghost     // what moves, at either lock
 	swept    [][][]r2.Point
 	fans     []fan
-	marks    [2][]mark         // what stops the steering, each way
-	touches  []clearance.Touch // what touches straight ahead, as far as the head of the sheet names it
-	apart    bool              // the front axle has a sheet of its own
-	numbered []string          // names of what has a number in its view, from 1
-	said     []string          // what stands below the list of limits
-	kept     string            // the list of numbers that room is kept for
-	terse    int               // what of the words is left out, for want of room
+	marks    [2][]mark           // what stops the steering, each way
+	touches  []clearance.Touch   // what touches straight ahead, as far as the head of the sheet names it
+	apart    bool                // the front axle has a sheet of its own
+	numbered []string            // names of what has a number in its view, from 1
+	said     []string            // what stands below the list of limits
+	kept     string              // the list of numbers that room is kept for
+	heights  map[float64]float64 // of the words by their width, once known: a layout asks for them often
+	terse    int                 // what of the words is left out, for want of room
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too
 	linkage  r2.Rect // ground that kingpins, arms, rods and their marked contacts cover

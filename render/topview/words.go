@@ -91,6 +91,16 @@ func (d *drawing) unit() string { return [2]string{"millimetres", "inches"}[d.r.
 
 // wordsHeight is the paper that the words need in a column of the given width, mm.
 func (d *drawing) wordsHeight(width float64) float64 {
+	h, known := d.heights[width]
+	if !known {
+		h = d.measuredWords(width)
+		d.heights[width] = h
+	}
+	return h
+}
+
+// measuredWords is wordsHeight by wrapping all of them.
+func (d *drawing) measuredWords(width float64) float64 {
 	h := 0.0
 	for _, line := range d.said {
 		h += paragraph(line, sheet.Small, width)
