@@ -90,16 +90,16 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if asked.figures, err = f.figureKeys(len(asked.axes)); err != nil {
 		return err
 	}
-	for _, text := range wording.ComparedAlarms(asked.Comparison, func(i int) string { return asked.Entries[i].Name }) {
-		sh.warn(text)
-	}
+	sh.alarms(wording.ComparedAlarms(asked.Comparison, func(i int) string { return asked.Entries[i].Name }))
+	var undrawn error // a drawing that cannot be made does not suppress the table
 	for _, d := range drawings {
 		if asked.Reference < 0 {
 			break
 		}
 		drawn, err := d.draw(asked, sheet.Options{Paper: d.paper, Origin: made})
 		if err != nil {
-			return noAnswer{err}
+			undrawn = cmp.Or[error](undrawn, noAnswer{err})
+			continue
 		}
 		if err := writeFile(d.path, f.paths[0], f.origin.closed(drawn), f.target.force); err != nil {
 			return err
@@ -108,7 +108,7 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if err := f.target.stream(sh, f.paths[0], func(w io.Writer) error { return f.table(sh, asked, w) }); err != nil {
 		return err
 	}
-	return cmp.Or(asked.noneWorks(), asked.notMet())
+	return cmp.Or(undrawn, asked.noneWorks(), asked.notMet())
 }
 
 // made says for the title block of the drawings from which files they are made.

@@ -327,7 +327,11 @@ func outOfRange(u setup.Unit, e *drill.OptionError) string {
 	if e.Length {
 		value, low, high, unit = u.FromMM(value), u.FromMM(low), u.FromMM(high), " "+u.String()
 	}
-	return fmt.Sprintf("--%s %.4g%s%s: should be from %.4g to %.4g%s", e.Option, value, unit, e.Why, low, high, unit)
+	given := fmt.Sprintf("%.4g", value)
+	if value >= 1e4 && value <= 1e6 {
+		given = fmt.Sprintf("%.0f", value)
+	}
+	return fmt.Sprintf("--%s %s%s%s: should be from %.4g to %.4g%s", e.Option, given, unit, e.Why, low, high, unit)
 }
 
 // tooMuch says that a search is too large, and what would make it small enough.
@@ -336,8 +340,11 @@ func (f *drillFlags) tooMuch(u setup.Unit, e *drill.WorkError) string {
 	switch {
 	case f.step > 0:
 		what = fmt.Sprintf("--step %.4g %s", f.step, u)
-		if cure = "a coarser step?"; e.Needed > 0 {
+		switch {
+		case e.Needed > 0:
 			cure = fmt.Sprintf("--step %.3g would do", math.Ceil(u.FromMM(e.Needed)*100)/100)
+		case f.reach > 0:
+			cure = "no step makes that few enough: look less far, with a lesser --reach"
 		}
 	case f.reach > 0:
 		what, cure = fmt.Sprintf("--reach %.4g %s", f.reach, u), "look less far, or give the outline"

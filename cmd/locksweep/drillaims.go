@@ -36,7 +36,7 @@ func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
 		value float64
 	}{{"diameter", f.diameter}, {"reach", f.reach}, {"step", f.step}} {
 		if !(v.value >= 0 && v.value <= 1e6) {
-			return on, a, usagef("--%s %g: should be more than 0", v.flag, v.value)
+			return on, a, usagef("--%s %g: should be more than 0, and no more than a part is large", v.flag, v.value)
 		}
 	}
 	if f.best < 1 {

@@ -190,6 +190,19 @@ func walkLoud(t *testing.T, code string, p provoked, cells []string) {
 		}
 		check("draw "+strings.Join(kind, " "), cells[3], out, false)
 	}
+	paths := map[string]string{"--overlay": filepath.Join(dir, "overlay.svg"), "--charts": filepath.Join(dir, "charts.svg")}
+	if status, _, side := carriedOut(with("compare", "--overlay", paths["--overlay"], "--charts", paths["--charts"])...); status != statusDone {
+		t.Fatalf("compare: status %d: %s", status, side)
+	}
+	for option, path := range paths {
+		drawn, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if loud := strings.Contains(string(drawn), ": "+strings.ToUpper(head)) && strings.Contains(string(drawn), "!!! "); loud != (strings.TrimSpace(cells[3]) == "loud") {
+			t.Errorf("compare %s: loud: %v, the table says %s", option, loud, cells[3])
+		}
+	}
 	if strings.TrimSpace(cells[5]) != "yes" {
 		t.Errorf("JSON has it, the table says %s", cells[5])
 	}

@@ -100,6 +100,9 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	if s.Rack != nil && step < sweep.LeastRackStep*(1-1e-12) {
+		return nil, usagef("--step %g: should be %g degrees or more with a rack, whose steering wheel is followed for five turns either way", f.step, sweep.LeastRackStep.Degrees())
+	}
 	path, err := f.slides.path(s.Unit, s.Vehicle.Wheelbase)
 	if err != nil {
 		return nil, err

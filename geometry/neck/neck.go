@@ -44,7 +44,14 @@ const (
 type Metal struct {
 	Region region.Region // without the bore
 	root   Root
-	bore   float64 // radius, mm
+	bore   float64    // radius, mm
+	stages []narrowed // an outline of many corners
+}
+
+// narrowed is the metal less so much all round.
+type narrowed struct {
+	by     float64 // mm
+	region region.Region
 }
 
 // New prepares the metal inside an outline.
@@ -56,7 +63,50 @@ func New(outline []r2.Point, root Root, bore float64) (m Metal, err error) {
 	if m.bore > 0 {
 		m.Region, err = m.Region.Minus(region.Of(planar.Circle(r2.Point{}, m.bore, around)))
 	}
-	return m, err
+	if err != nil {
+		return m, err
+	}
+	return m, m.stage()
+}
+
+// From manyCorners on an outline is narrowed by steps, the first of firstStep, mm, and each twice the last: at once, teeth by the thousand
+// would each be held against all others, and after the first step there are none. What two steps take away is what one as
+// large as both does.
+const (
+	manyCorners = 300
+	firstStep   = 0.01
+)
+
+// stage narrows an outline of many corners by steps, until it has few or nothing is left.
+func (m *Metal) stage() error {
+	at := narrowed{region: m.Region}
+	for step := firstStep; len(edges(at.region.Rings())) > manyCorners && at.by+step < widest/2; step *= 2 {
+		next, err := at.region.Grown(-step, chord/stageShare)
+		if err != nil {
+			return err
+		}
+		if at = (narrowed{at.by + step, next}); len(at.region.Pieces()) == 1 && len(at.region.Rings()) == 1 { // what is left of teeth is all but straight
+			if thin := region.Of(planar.ThinRing(at.region.Rings()[0], outlineErr)); !thin.Empty() {
+				at.region = thin
+			}
+		}
+		m.stages = append(m.stages, at)
+	}
+	return nil
+}
+
+// stageShare is by how much finer steps are than chord, so that all of them stay within it.
+const stageShare = 8
+
+// narrowed returns the metal less so much all round, mm.
+func (m *Metal) narrowed(by float64) (region.Region, error) {
+	from := narrowed{region: m.Region}
+	for _, s := range m.stages {
+		if s.by <= by {
+			from = s
+		}
+	}
+	return from.region.Grown(from.by-by, chord)
 }
 
 // around is how many corners a bore has, within chord.
@@ -71,11 +121,11 @@ type Core struct {
 // Core returns that of a disc of a diameter: the metal, narrowed by half of it, as far as it hangs together with the root.
 func (m *Metal) Core(width float64) (c Core, err error) {
 	c.width = width
-	narrowed, err := m.Region.Grown(-width/2, chord)
+	metal, err := m.narrowed(width / 2)
 	if err != nil {
 		return c, err
 	}
-	for _, rings := range narrowed.Pieces() {
+	for _, rings := range metal.Pieces() {
 		all := edges(rings)
 		if m.apart(rings[0], all) <= width/2+rootSlack {
 			c.pieces = append(c.pieces, all)

@@ -76,6 +76,46 @@ func TestLeastWidthOfPlainShapes(t *testing.T) {
 	}
 }
 
+// An outline of many teeth is narrowed by steps, and is as wide as it is narrowed at once.
+func TestTeethAreNarrowedBySteps(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, trial.Seed))
+	tried := 0
+	for range trial.Count(2, 20) {
+		teeth := 310 + r.IntN(40)
+		var outline []r2.Point
+		for i := range teeth {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(teeth))
+			far := 20 + 3*float64(i%2)*r.Float64() + 2*math.Sin(5*math.Atan2(sin, cos))
+			outline = append(outline, r2.Point{X: 6 + far*cos, Y: far * sin})
+		}
+		m := made(t, outline, Root{Kingpin: true}, 12)
+		if len(m.stages) < 2 {
+			t.Fatalf("%d teeth are narrowed in %d steps", teeth, len(m.stages))
+		}
+		at := r.IntN(teeth)
+		patch := planar.NewNearest([]planar.Edge{{outline[at], outline[(at+1)%teeth]}})
+		got, err := m.Width(patch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.stages = nil
+		for off, want := range map[float64]bool{-4 * Step: true, 4 * Step: false} {
+			if got+off <= 0 {
+				continue
+			}
+			if at, err := m.Carries(patch, got+off); err != nil || at != want {
+				t.Errorf("%d teeth: %g mm wide by steps; at once it carries %g: %v (%v)", teeth, got, got+off, at, err)
+			}
+		}
+		if got > 2 {
+			tried++
+		}
+	}
+	if tried == 0 {
+		t.Error("no outline has any width")
+	}
+}
+
 // Widths counted on a grid, by nothing but distances to edges and neighbours that hang together: none of the code
 // under test, no polygon library.
 func TestLeastWidthAgainstGrid(t *testing.T) {

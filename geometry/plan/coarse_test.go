@@ -12,6 +12,35 @@ import (
 	"locksweep/geometry/solid"
 )
 
+// TestASpiralIsDrawnAsItsHull: what falls into hundreds of solids however it is thinned is one solid for a drawing, its hull.
+func TestASpiralIsDrawnAsItsHull(t *testing.T) {
+	var ring []r2.Point
+	for _, way := range []float64{1, -1} { // out, and back beside it
+		for i := range 2000 {
+			at := float64(i)
+			if way < 0 {
+				at = 1999 - at
+			}
+			sin, cos := math.Sincos(at * 2 * math.Pi / 100)
+			radius := 10 + 0.015*at + 0.3*way
+			ring = append(ring, r2.Point{X: radius * cos, Y: radius * sin})
+		}
+	}
+	flat := clearance.Flat{Outline: ring, Lower: -3, Upper: 3, Place: rigid.Identity}
+	own, err := solid.Plate(ring, flat.Lower, flat.Upper, flat.Place)
+	if err != nil {
+		t.Fatal(err)
+	}
+	few := solids(&clearance.Piece{Flat: &flat, Solids: own})
+	if len(own) <= tooMany || len(few) != 1 {
+		t.Fatalf("%d solids of %d, want one", len(few), len(own))
+	}
+	got, want := math.Abs(planar.Area(few[0].Plan(rigid.Identity))), math.Abs(planar.Area(planar.Hull(ring)))
+	if math.Abs(got-want) > 1e-6*want {
+		t.Errorf("%g mm², its hull has %g", got, want)
+	}
+}
+
 // TestManyPointsAreDrawnWithFewer: a plate of ten thousand points, round or jagged, is put together from few solids for a drawing, and
 // covers the same ground but for a line's width.
 func TestManyPointsAreDrawnWithFewer(t *testing.T) {

@@ -5,23 +5,32 @@ import "github.com/golang/geo/r2"
 // Thin leaves out of a line the points that the others give within a distance off (Douglas and Peucker, The Canadian
 // Cartographer 10, 1973; memory). Both ends stay.
 func Thin(line []r2.Point, off float64) []r2.Point {
+	left, _ := thin(line, off, len(line))
+	return left
+}
+
+// thin is Thin; ok is false where more than so many points would stay.
+func thin(line []r2.Point, off float64, most int) (left []r2.Point, ok bool) {
 	if len(line) < 3 {
-		return line
+		return line, true
 	}
 	keep := make([]bool, len(line))
 	keep[0], keep[len(line)-1] = true, true
-	mark(line, keep, 0, len(line)-1, off)
-	left := line[:0:0]
+	if most -= 2; !mark(line, keep, 0, len(line)-1, off, &most) {
+		return nil, false
+	}
+	left = line[:0:0]
 	for i, p := range line {
 		if keep[i] {
 			left = append(left, p)
 		}
 	}
-	return left
+	return left, true
 }
 
-// mark keeps, between two points that stay, the one furthest off the line between them, and goes on on both sides.
-func mark(line []r2.Point, keep []bool, from, to int, off float64) {
+// mark keeps, between two points that stay, the one furthest off the line between them, and goes on on both sides, until more are kept
+// than may be: then it returns false.
+func mark(line []r2.Point, keep []bool, from, to int, off float64, more *int) bool {
 	most, at := off, 0
 	way := line[to].Sub(line[from])
 	length2 := way.Dot(way)
@@ -36,20 +45,30 @@ func mark(line []r2.Point, keep []bool, from, to int, off float64) {
 		}
 	}
 	if at == 0 {
-		return
+		return true
 	}
 	keep[at] = true
-	mark(line, keep, from, at, off)
-	mark(line, keep, at, to, off)
+	*more--
+	return *more >= 0 && mark(line, keep, from, at, off, more) && mark(line, keep, at, to, off, more)
 }
 
 // ThinRing is Thin for a ring, whose first point stays. A ring that is nowhere wider than off stays as it is.
 func ThinRing(ring []r2.Point, off float64) []r2.Point {
-	round := Thin(append(ring[:len(ring):len(ring)], ring[0]), off)
-	if len(round) < 4 {
-		return ring
+	left, _ := ThinRingTo(ring, off, len(ring))
+	return left
+}
+
+// ThinRingTo is ThinRing in a time that goes with the number of points, not with its square, by giving up, with ok false, where more
+// than so many points would stay.
+func ThinRingTo(ring []r2.Point, off float64, most int) (left []r2.Point, ok bool) {
+	round, ok := thin(append(ring[:len(ring):len(ring)], ring[0]), off, most+1)
+	switch {
+	case !ok:
+		return nil, false
+	case len(round) < 4:
+		return ring, len(ring) <= most
 	}
-	return round[:len(round)-1]
+	return round[:len(round)-1], true
 }
 
 // Fewest leaves out of a ring all that it can at one go: from each point that stays to the furthest with all between

@@ -49,6 +49,12 @@ func TestThinStaysNear(t *testing.T) {
 	if arc, few := regular(100, 2000), Fewest(regular(100, 2000), 0.1); len(few) > len(ThinRing(arc, 0.1)) {
 		t.Errorf("a circle keeps %d, want no more than the %d that halving keeps", len(few), len(ThinRing(arc, 0.1)))
 	}
+	round := regular(100, 400)
+	for _, most := range []int{3, 40, len(ThinRing(round, 0.1)) - 1, len(ThinRing(round, 0.1)), 400} {
+		if left, ok := ThinRingTo(round, 0.1, most); ok != (most >= len(ThinRing(round, 0.1))) || ok && len(left) != len(ThinRing(round, 0.1)) {
+			t.Errorf("at most %d of %d: %d left, %v", most, len(ThinRing(round, 0.1)), len(left), ok)
+		}
+	}
 	if sliver := []r2.Point{{}, {X: 9}, {X: 5, Y: 0.001}}; len(ThinRing(sliver, 0.01)) != 3 {
 		t.Error("a sliver is no ring any more")
 	}

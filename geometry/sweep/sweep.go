@@ -27,10 +27,12 @@ type RodFit struct {
 	Toe     s1.Angle // toe-in at centre with the rod as it is
 }
 
-// LeastStep and GreatestStep bound the step of a sweep.
+// LeastStep and GreatestStep bound the step of a sweep, LeastRackStep that of one with a rack, which is followed ten times as far: what
+// holds the poses stays under some half a gigabyte.
 const (
-	LeastStep    = 0.01 * s1.Degree
-	GreatestStep = 90 * s1.Degree
+	LeastStep     = 0.01 * s1.Degree
+	LeastRackStep = 0.1 * s1.Degree
+	GreatestStep  = 90 * s1.Degree
 )
 
 // Run sweeps a setup from lock to lock with poses at the whole multiples of step, which is brought within

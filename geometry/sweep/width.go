@@ -107,7 +107,7 @@ func (b *blow) plainly() bool {
 
 // struck returns the plate's metal, and what of it takes the blow.
 func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err error) {
-	if metal, err = neck.New(b.plate.Flat.Outline, b.root, b.plate.Part.Bore); err != nil {
+	if metal, err = m.widths.metalOf(b); err != nil {
 		return metal, nil, err
 	}
 	next, err := m.met(&metal, b.plate, b.other, &b.next)
@@ -118,7 +118,20 @@ func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err erro
 // alone, so that they outlast a change of rods and holes.
 type widths struct {
 	sync.Mutex
-	known map[widthKey]bool
+	known  map[widthKey]bool
+	metals sync.Map // by blow.pieces: neck.Metal
+}
+
+// metalOf returns the metal of the plate that is hit, made once: of an outline of thousands of corners that takes a second.
+func (w *widths) metalOf(b *blow) (neck.Metal, error) {
+	if known, ok := w.metals.Load(b.pieces); ok {
+		return known.(neck.Metal), nil
+	}
+	metal, err := neck.New(b.plate.Flat.Outline, b.root, b.plate.Part.Bore)
+	if err == nil {
+		w.metals.Store(b.pieces, metal)
+	}
+	return metal, err
 }
 
 type widthKey struct {

@@ -21,7 +21,7 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet
 	entries, remark := drawn(c)
 	words := "Turning " + d.String() + ". Slides on a path to the " + d.String() + " of " + wording.Path(unit(c), c.Path) +
 		", the steering wheel held so that the slips of both front wheels add up to nought; each curve ends where the locks do. " + remark
-	s, room := begin(c, opt, "Comparison: turning and sliding", names(c, entries), words)
+	s, room := begin(c, opt, loud(c), "Comparison: turning and sliding", names(c, entries), words)
 	charts := []chart.Chart{
 		{
 			Title: "How far the wheels follow",

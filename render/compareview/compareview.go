@@ -5,7 +5,6 @@ package compareview
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -28,10 +27,17 @@ const mostDrawn = len(sheet.CurvePens)
 // unit is what lengths are said in: that of the first setup.
 func unit(c *compare.Comparison) setup.Unit { return c.Entries[0].Setup.Unit }
 
-// begin opens a sheet and writes the words above the drawing; it returns the room that is left.
-func begin(c *compare.Comparison, opt sheet.Options, title, subtitle, words string) (*sheet.Sheet, r2.Rect) {
+// loud is the alarms of a comparison, by name.
+func loud(c *compare.Comparison) []string {
+	return wording.ComparedAlarms(c, func(i int) string { return c.Entries[i].Name })
+}
+
+// begin opens a sheet with the alarms of a comparison at its head and writes the words above the drawing; it returns the room
+// that is left.
+func begin(c *compare.Comparison, opt sheet.Options, alarms []string, title, subtitle, words string) (*sheet.Sheet, r2.Rect) {
 	s := sheet.New(opt.Paper, sheet.Title{
 		Title: title, Subtitle: subtitle, Note: wording.Caution, Origin: opt.Origin, Desc: title + ", " + subtitle + ". " + words,
+		Alarms: alarms,
 	})
 	s.Inches = unit(c) == setup.Inch
 	room := s.Area().ExpandedByMargin(-edge)
@@ -74,14 +80,10 @@ func legend(s *sheet.Sheet, room r2.Rect, c *compare.Comparison, entries []int) 
 	return room
 }
 
-// named is an entry with its letter, its alarms in capitals and what else makes it unsound; its own name on one line of a width.
+// named is an entry with its letter and what makes it unsound; its own name on one line of a width.
 func named(c *compare.Comparison, i int, width float64) string {
 	e := &c.Entries[i]
 	name := wording.Letter(i) + "  " + sheet.Shorten(e.Name, sheet.Small, width)
-	for _, text := range wording.Alarms(e.Result.Model, &e.Result.Locks) {
-		head, _, _ := strings.Cut(text, ": ")
-		name += ", " + head
-	}
 	if !e.Sound() {
 		name += "; ! not sound: " + wording.Faults(e)
 	}

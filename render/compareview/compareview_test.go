@@ -85,7 +85,7 @@ func TestOverlayShowsEveryLinkage(t *testing.T) {
 	for _, c := range []struct {
 		name, set    string
 		pieces, foot int // in each view
-	}{{"beam-cyclekart", "drag_link.diameter=22", 1, 1}, {"rack-buggy", "rack.diameter=44", 1, 0}, {"shed-kart", "tie_rod.diameter=22", 2, 1}} {
+	}{{"beam-cyclekart", "drag_link.diameter=22", 1, 1}, {"rack-buggy", "rack.diameter=24", 1, 0}, {"shed-kart", "tie_rod.diameter=22", 2, 1}} {
 		entries := []compare.Entry{{Name: "as it is", Setup: example.Read(t, c.name)}, {Name: "thick", Setup: example.Read(t, c.name, c.set)}}
 		s, err := compareview.Overlay(compare.Run(entries, road.Slide{Radius: 4000}, nil), sweep.Directions[0], sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
 		if err != nil {

@@ -34,7 +34,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, name stri
 		words += " Of left and right the worse is shown; darker is more; * best of those that are sound; hatched: cannot be swept or has none."
 		draw = mapped
 	}
-	s, room := begin(c, opt, "Varied: "+strings.Join(varied, " and "), name, words)
+	s, room := begin(c, opt, wording.CountedAlarms(c), "Varied: "+strings.Join(varied, " and "), name, words)
 	columns := columnsFor(len(keys), room.Size())
 	for i, rect := range sheet.Split(room, columns, (len(keys)+columns-1)/columns, gap+2) {
 		if i == len(keys) {
@@ -146,7 +146,11 @@ func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.
 		if unit := unitOf(a, u); unit != "" {
 			key += " (" + unit + ")"
 		}
-		s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 8.5 + 4*float64(i)}, sheet.E, sheet.Style{Max: rect.Size().X}, key)
+		style := sheet.Style{Max: rect.Size().X}
+		if sheet.TextWidth(key, sheet.Small) > style.Max {
+			style.Height = sheet.Fine
+		}
+		s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 8.5 + 4*float64(i)}, sheet.E, style, key)
 	}
 	body := sheet.Rect(rect.X.Lo+mapLabels, rect.Y.Lo+mapTitle, rect.Size().X-mapLabels, rect.Size().Y-mapTitle-mapFigures)
 	w, h := body.Size().X/float64(len(across.Values)), body.Size().Y/float64(len(down.Values))

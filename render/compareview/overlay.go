@@ -22,7 +22,7 @@ import (
 // cuts of each are dimensioned on the first one's.
 func Overlay(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet.Sheet, error) {
 	entries, remark := drawn(c)
-	s, room := begin(c, opt, "Comparison from above", names(c, entries), strings.TrimSpace(remark+" "+cutRemark(c, entries)))
+	s, room := begin(c, opt, loud(c), "Comparison from above", names(c, entries), strings.TrimSpace(remark+" "+cutRemark(c, entries)))
 	o := overlay{c: c, entries: entries, sheet: s, unit: unit(c)}
 	room = legend(s, room, c, entries)
 	views := []view{

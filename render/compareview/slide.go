@@ -56,7 +56,7 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.O
 	if len(slides) > mostHeld {
 		words += fmt.Sprintf(" With no more than %d setups the slide at lock is drawn too, over the radius of the path.", mostHeld)
 	}
-	s, room := begin(c, opt, slideTitle(slides, angle), title, words)
+	s, room := begin(c, opt, loud(c), slideTitle(slides, angle), title, words)
 	if len(slides) <= mostHeld {
 		var err error
 		if room, err = heldCurves(s, room, slides, c.Path, unit(c)); err != nil {
@@ -106,7 +106,7 @@ func slidePlaces(slides []slide, room r2.Rect, ground r2.Rect) (rects []r2.Rect,
 		size := split[0].Size()
 		most := slideWords
 		for i := range slides {
-			lines := len(sheet.Wrap(slides[i].alarms(), sheet.Small, size.X)) + len(sheet.Wrap(slides[i].text(), sheet.Small, size.X))
+			lines := len(sheet.Wrap(slides[i].text(), sheet.Small, size.X))
 			most = max(most, slideName+slideLine*float64(lines)+1)
 		}
 		if s := sheet.FitScale(ground.Size().Y, ground.Size().X, size.X-2, size.Y-most); s > scale {
@@ -193,15 +193,8 @@ func (v *slide) words(s *sheet.Sheet, rect r2.Rect) {
 		title = "no more than " + wording.Angle(v.p.Slide.Angle) + ": " + title
 	}
 	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: rect.Size().X}, title)
-	at := r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + slideName}
-	if alarms := v.alarms(); alarms != "" {
-		at.Y = s.Paragraph(at, rect.Size().X, sheet.Style{Colour: sheet.Vermilion}, alarms).Y.Hi
-	}
-	s.Paragraph(at, rect.Size().X, sheet.Style{}, v.text())
+	s.Paragraph(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + slideName}, rect.Size().X, sheet.Style{}, v.text())
 }
-
-// alarms are what is wrong with the setup whatever it slides at; empty where nothing is.
-func (v *slide) alarms() string { return wording.Loud(v.e.Result.Model, &v.e.Result.Locks) }
 
 // text says how the front wheels stand.
 func (v *slide) text() string {

@@ -24,9 +24,6 @@ func Alarms(m *sweep.Model, locks *[2]sweep.Lock) (lines []string) {
 	return lines
 }
 
-// Loud is all alarms in one; empty where there are none.
-func Loud(m *sweep.Model, locks *[2]sweep.Lock) string { return strings.Join(Alarms(m, locks), ". ") }
-
 // Heads is what alarms are about, in one line.
 func Heads(alarms []string) []string {
 	if len(alarms) == 0 {

@@ -123,30 +123,7 @@ const mostNamed = 4
 // ComparedAlarms are the alarms of all setups of a comparison, each said once behind the names of those that it
 // holds for; where it reads otherwise for each, only what it is about.
 func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []string) {
-	type alarm struct {
-		text, head string
-		names      []string
-	}
-	var found []alarm
-	for i := range c.Entries {
-		r := c.Entries[i].Result
-		if r == nil {
-			continue
-		}
-		for _, text := range Alarms(r.Model, &r.Locks) {
-			head, _, _ := strings.Cut(text, ": ")
-			k := slices.IndexFunc(found, func(a alarm) bool { return a.head == head })
-			if k < 0 {
-				k = len(found)
-				found = append(found, alarm{text: text, head: head})
-			}
-			if found[k].text != text {
-				found[k].text = head + "; sweep tells more of each"
-			}
-			found[k].names = append(found[k].names, name(i))
-		}
-	}
-	for _, a := range found {
+	for _, a := range alarmsOf(c, name) {
 		names, rest := a.names, ""
 		if more := len(names) - mostNamed; more > 0 {
 			names, rest = names[:mostNamed], fmt.Sprintf(" and %d more", more)
@@ -154,6 +131,47 @@ func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []str
 		lines = append(lines, strings.Join(names, ", ")+rest+": "+a.text)
 	}
 	return lines
+}
+
+// CountedAlarms is of how many setups of a comparison there is which alarm, in one; none where there are none.
+func CountedAlarms(c *compare.Comparison) []string {
+	var heads []string
+	for _, a := range alarmsOf(c, Letter) {
+		heads = append(heads, fmt.Sprintf("%d of %d: %s", len(a.names), len(c.Entries), a.head))
+	}
+	if heads == nil {
+		return nil
+	}
+	return []string{strings.Join(heads, ", ") + "; the table of compare says which"}
+}
+
+// comparedAlarm is an alarm of some setups of a comparison.
+type comparedAlarm struct {
+	text, head string
+	names      []string
+}
+
+// alarmsOf finds the alarms of all setups of a comparison.
+func alarmsOf(c *compare.Comparison, name func(i int) string) (found []comparedAlarm) {
+	for i := range c.Entries {
+		r := c.Entries[i].Result
+		if r == nil {
+			continue
+		}
+		for _, text := range Alarms(r.Model, &r.Locks) {
+			head, _, _ := strings.Cut(text, ": ")
+			k := slices.IndexFunc(found, func(a comparedAlarm) bool { return a.head == head })
+			if k < 0 {
+				k = len(found)
+				found = append(found, comparedAlarm{text: text, head: head})
+			}
+			if found[k].text != text {
+				found[k].text = head + "; sweep tells more of each"
+			}
+			found[k].names = append(found[k].names, name(i))
+		}
+	}
+	return found
 }
 
 // SpelledUnit is a unit of length within a sentence.
