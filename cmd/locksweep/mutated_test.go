@@ -58,17 +58,52 @@ func mutated(r *rand.Rand, text string) string {
 	return strings.Join(lines, "\n")
 }
 
-// TestMutatedFilesEndWell: whatever is wrong in a file, a command answers or refuses with one of the four statuses, in bounded time, and
-// what it answers holds no figure that could not be measured.
+// mutatedCommands are the commands that mutated files go through: each that reads a setup, with all that it draws and writes. Where it
+// stands in %s, a file of the test's folder is meant.
+var mutatedCommands = strings.Split(`check
+sweep
+sweep --json
+sweep --csv
+sweep --json --at -200,-30,0,30 --radius 5000 --front-slip 3
+rods
+rods --json -o %s/rods.svg
+loads --set load.front=80 --json
+compare --json
+compare --overlay %s/overlay.svg --charts %s/charts.svg --slide %s/slide.svg
+compare --vary kingpin.caster=0..9/2 --json
+compare --vary kingpin.caster=0..9/3 --plot %s/plot.svg --csv
+compare --vary wheel.toe=0..3/2 --vary kingpin.caster=0..9/2 --plot %s/map.svg
+compare --vary kingpin.caster=0..9 --until lock_inner=30
+draw -o %s/kart.svg
+draw --pose 12 --paper letter -o -
+draw --animate -o -
+draw --measuring -o %s/measuring.svg
+draw --chart angles -o -
+draw --chart error -o -
+grind --lock 32 --json
+grind --as-far-as-possible
+grind --lock 32 --template %s/glue.svg --view %s/view.svg --curve %s/curve.svg
+grind --column 40 --clear --pad 10x5 --save %s/ground.toml --force
+reconcile --json
+reconcile -o %s/reconciled.toml --force
+card -o -
+drill --json --step 25 --slip 0 --best 1 --reach 6
+drill --step 25 --slip 0 --best 1 --reach 6 --edge 1.2 --new-arm --template %s/arm.svg --map %s/arm-map.svg
+drill --step 25 --slip 0 --best 1 --reach 6 --grind --lock 32 --template %s/both.svg --json
+drill --on drop-arm --step 25 --slip 0 --best 1 --reach 6 --save %s/drilled.toml --force
+tolerance --draws 100 --json
+tolerance --draws 100 -o %s/sure.svg --top %s/top.svg
+report -o -
+report --grind 32 --card -o %s/kart.html`, "\n")
+
+// TestMutatedFilesEndWell: whatever is wrong in a file, a command answers or refuses with one of the four statuses, within ten seconds of a
+// processor's time, and what it answers, draws and writes holds no figure that could not be measured.
 func TestMutatedFilesEndWell(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "kart.toml")
-	list := [][]string{{"check"}, {"sweep", "--json"}, {"sweep"}, {"sweep", "--csv"}, {"rods"}, {"loads", "--set", "load.front=80", "--json"}, {"compare", "--json"},
-		{"draw", "-o", "-"}, {"draw", "--measuring", "-o", "-"}, {"draw", "--chart", "error", "-o", "-"}, {"grind", "--lock", "32", "--json"}, {"grind", "--as-far-as-possible"},
-		{"reconcile", "--json"}, {"card", "-o", "-"}, {"drill", "--json", "--step", "25", "--slip", "0", "--best", "1", "--reach", "6"},
-		{"compare", "--vary", "kingpin.caster=0..9/2", "--json"}}
 	statuses := map[int]int{}
-	for n := range trial.Count(32, 3000) {
+	var longest time.Duration
+	for n := range trial.Count(len(mutatedCommands), 3000) {
 		r := rand.New(rand.NewPCG(uint64(n), 0xf11e+trial.Seed))
 		e := fixtures.Examples[r.IntN(len(fixtures.Examples))]
 		data, err := e.Data()
@@ -79,19 +114,55 @@ func TestMutatedFilesEndWell(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		args := list[n%len(list)]
-		args = append([]string{args[0], path}, args[1:]...)
-		if status, wrong := endsWell(args); wrong != "" {
-			t.Errorf("case %d of %s, %q: %s\n%s", n, e.Name, args[2:], wrong, text)
-		} else {
-			statuses[status]++
+		args := strings.Fields(strings.ReplaceAll(mutatedCommands[n%len(mutatedCommands)], "%s", dir))
+		began := processorTime()
+		status, wrong := endsWell(append([]string{args[0], path}, args[1:]...))
+		took := processorTime() - began
+		longest = max(longest, took)
+		switch {
+		case wrong == "" && took > 10*time.Second:
+			wrong = "took " + took.String()
+		case wrong == "":
+			wrong = soundFiles(dir)
 		}
+		if wrong != "" {
+			t.Errorf("case %d of %s, %q: %s\n%s", n, e.Name, args, wrong, text)
+		}
+		statuses[status]++
 	}
-	t.Logf("statuses %v", statuses)
+	t.Logf("statuses %v, the longest took %v", statuses, longest)
 	if statuses[statusDone] == 0 || statuses[statusUsage] == 0 {
 		t.Errorf("statuses %v: cases that show little", statuses)
 	}
 }
+
+// soundFiles says what is wrong with the files that a command has written beside the setup, and takes them away.
+func soundFiles(dir string) (wrong string) {
+	written, err := os.ReadDir(dir)
+	if err != nil {
+		return err.Error()
+	}
+	for _, f := range written {
+		path := filepath.Join(dir, f.Name())
+		if f.Name() == "kart.toml" {
+			continue
+		}
+		data, err := os.ReadFile(path)
+		if err == nil {
+			err = os.Remove(path)
+		}
+		switch {
+		case err != nil:
+			return err.Error()
+		case noFigure.Match(data) && filepath.Ext(path) != ".toml": // which repeats what its hand wrote
+			return fmt.Sprintf("%s holds %q", f.Name(), noFigure.Find(data))
+		}
+	}
+	return ""
+}
+
+// noFigure is how what is no number is printed, in words and in the paths of a drawing.
+var noFigure = regexp.MustCompile(`NaN|[+-]Inf\b`)
 
 // endsWell carries out a command and says what is wrong with how it ended.
 func endsWell(args []string) (status int, wrong string) {
@@ -115,22 +186,26 @@ func endsWell(args []string) (status int, wrong string) {
 		if status, wrong = e.status, e.wrong; wrong != "" {
 			return status, wrong
 		}
-	case <-time.After(2 * time.Minute): // far more than any answer takes, on a busy machine too
-		return 0, "no end in two minutes"
+	case <-time.After(5 * time.Minute): // it may wait for a processor
+		return 0, "no end in five minutes"
 	}
 	switch {
 	case status < statusDone || status > statusFile:
 		return status, fmt.Sprintf("status %d", status)
 	case status != statusDone && side.Len() == 0:
 		return status, fmt.Sprintf("status %d without a word", status)
-	case status == statusDone && bytes.Contains(out.Bytes(), []byte("NaN")):
-		return status, "NaN in what it prints"
+	case noFigure.Match(out.Bytes()):
+		return status, fmt.Sprintf("%q in what it prints", noFigure.Find(out.Bytes()))
+	}
+	if !bytes.HasPrefix(out.Bytes(), []byte("{")) {
+		return status, ""
 	}
 	var v any
-	if json.Unmarshal(out.Bytes(), &v) == nil {
-		if at, far := beyond("", v); far {
-			return status, "no figure to measure: " + at
-		}
+	if err := json.Unmarshal(out.Bytes(), &v); err != nil {
+		return status, "no JSON: " + err.Error()
+	}
+	if at, far := beyond("", v); far {
+		return status, "no figure to measure: " + at
 	}
 	return status, ""
 }
