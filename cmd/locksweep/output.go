@@ -125,7 +125,7 @@ const (
 // all but whether the file says the same.
 func placeFor(path string, inputs []string, data []byte, force bool) (place, error) {
 	refuse := func(text string) (place, error) { return place{}, fileError{path, text} }
-	if path == "-" {
+	if path == "-" || isOutput(path) {
 		return place{path, path, toOutput}, nil
 	}
 	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
@@ -160,6 +160,22 @@ func placeFor(path string, inputs []string, data []byte, force bool) (place, err
 		return refuse("is there already and cannot be read, so it may not be a drawing of ours; --force overwrites it")
 	}
 	return place{}, foreignError{path}
+}
+
+// isOutput reports whether a path is a system's name of standard output, as /dev/stdout, wherever that goes.
+func isOutput(path string) bool {
+	if !strings.HasPrefix(path, "/dev/") && !strings.HasPrefix(path, "/proc/") {
+		return false
+	}
+	named, err := os.Stat(path)
+	own, bad := os.Stdout.Stat()
+	return err == nil && bad == nil && os.SameFile(named, own)
+}
+
+// isDevice reports whether a path is one of a device or a pipe, whose name says nothing of what it takes.
+func isDevice(path string) bool {
+	info, err := os.Stat(path)
+	return isOutput(path) || err == nil && !info.IsDir() && !info.Mode().IsRegular()
 }
 
 // mayWrite tries whether files may be made in a folder.
@@ -261,6 +277,9 @@ func distinct(flags *pflag.FlagSet) (err error) {
 		}
 		if whole, bad := filepath.Abs(where); bad == nil && path != "-" {
 			where = whole
+		}
+		if isOutput(path) {
+			where = "-"
 		}
 		if other := named[where]; other != "" {
 			err = usagef("--%s and --%s both go to %s; give each a file of its own", other, f.Name, path)

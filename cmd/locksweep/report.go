@@ -74,8 +74,8 @@ func (f *reportFlags) run(sh *shell, args []string) error {
 	if len(args) == 0 {
 		return usagef("report needs a setup file: locksweep report kart.toml -o kart.html")
 	}
-	if ext := strings.ToLower(filepath.Ext(f.target.path)); f.target.toFile() && ext != ".html" && ext != ".htm" {
-		return usagef("-o %s: the page is HTML, which any browser shows and prints; give the file a name that ends in .html", f.target.path)
+	if ext := strings.ToLower(filepath.Ext(f.target.path)); f.target.toFile() && ext != ".html" && ext != ".htm" && !isDevice(f.target.path) {
+		return usagef("-o %s: the page is HTML, which any browser shows and prints; give the file a name that ends in .html, or write -o - for standard output", f.target.path)
 	}
 	if err := f.target.offTerminal(sh, "a page", "kart.html"); err != nil {
 		return err
