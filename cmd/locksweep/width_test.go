@@ -63,6 +63,10 @@ func asked(path string, all bool) [][]string {
 func TestEveryLineFits(t *testing.T) {
 	dir := t.TempDir()
 	for i, e := range fixtures.Examples {
+		// As a rule one of each linkage and the one in inches, and one of them with the names that it has.
+		if !trial.Long() && (e.Name == "pedal-quad" || e.Name == "field-buggy") {
+			continue
+		}
 		data, err := e.Data()
 		if err != nil {
 			t.Fatal(err)
@@ -71,7 +75,7 @@ func TestEveryLineFits(t *testing.T) {
 			name string
 			data []byte
 		}{{"as it is", data}, {"long names", longNamed(data)}} {
-			if form.name == "as it is" && i%2 == 1 && !trial.Long() {
+			if form.name == "as it is" && i > 0 && !trial.Long() {
 				continue
 			}
 			path := filepath.Join(dir, e.Name+".toml")
