@@ -28,7 +28,7 @@ func TestThinMetalThatACutLeaves(t *testing.T) {
 		{"a hook 4 wide", plain, corners(0, 0, 40, 0, 40, 20, 36, 20, 36, 8, 30, 8, 30, 20, 0, 20), 6, nil},
 		{"a wedge of 45 degrees", plain, corners(0, 0, 40, 0, 20, 20, 0, 20), 6, corners(40, 0)},
 		{"a wedge of 70 degrees", plain, corners(0, 0, 40, 0, 40-20/2.747, 20, 0, 20), 6, nil},
-		{"a hook that was there before", corners(0, 0, 40, 0, 40, 20, 38, 20, 38, 8, 30, 8, 30, 20, 0, 20), corners(0, 5, 40, 5, 40, 20, 38, 20, 38, 8, 30, 8, 30, 20, 0, 20), 3, nil},
+		{"a hook that was there before", corners(0, 0, 40, 0, 40, 20, 38, 20, 38, 8, 30, 8, 30, 20, 0, 20), corners(0, 5, 40, 5, 40, 20, 38, 20, 38, 8, 30, 8, 30, 20, 0, 20), 6, nil},
 		{"one that was there, made longer", corners(0, 0, 40, 0, 40, 20, 38, 20, 38, 15, 30, 15, 30, 20, 0, 20), corners(0, 0, 40, 0, 40, 20, 38, 20, 38, 8, 30, 8, 30, 20, 0, 20), 6, corners(40, 20)},
 		{"a chip", plain, corners(0, 0, 40, 0, 40, 20, 0.2, 20, 0, 19.8), 6, nil},
 	} {
