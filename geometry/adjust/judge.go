@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Deviation returns the standard deviation of an unknown from the observations' own; of those that Undone tells of
-// it is that of the part which is fixed.
+// Deviation returns the standard deviation of an unknown from the observations' own. Of an unknown that
+// Undone names it is the deviation of the part that the observations fix.
 func (f *Fit) Deviation(unknown int) float64 {
 	return math.Sqrt(math.Max(f.Cofactors.At(unknown, unknown), 0))
 }
@@ -37,7 +37,7 @@ func (f *Fit) cofactor(a, b int) float64 {
 	return q
 }
 
-// leastRedundancy is that of an observation which others say something of: below it rounding and the curvature of the model
+// leastRedundancy is the redundancy from which an observation counts as checked by others: below it rounding and the curvature of the model
 // are more than what shows of an error.
 const leastRedundancy = 1e-4
 

@@ -68,7 +68,7 @@ func (m *meeting) offLine() bool {
 	return m.standsOff(0) || m.standsOff(1)
 }
 
-// standsOff is offLine for one of them.
+// standsOff reports whether solid i of the two is on a rod and stands off its line.
 func (m *meeting) standsOff(i int) bool { return m.bodies[i].IsRod() && m.shapes[i].reach >= onLine }
 
 // turnOf is by how much the input or a spindle turns between two poses, radians, of either sign.

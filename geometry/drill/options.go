@@ -113,13 +113,13 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 	return nil
 }
 
-// assumedDiameter is that of a hole of which nothing is known, mm.
+// assumedDiameter is the diameter taken for a hole of which nothing is known, mm.
 const assumedDiameter = 8.0
 
 // mostDiameter is the largest hole that is looked for, mm: more is no hole of a steering arm but a slip of the pen.
 const mostDiameter = 40
 
-// knownDiameter is that of today's hole, or of the rod end's thread.
+// knownDiameter is the diameter of today's hole or, where the file does not give it, of the rod end's thread, mm.
 func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
 	arm := &s.Corners[setup.Left].Arm
 	metal, at, rod := &arm.Metal, arm.Pickup, &s.Corners[setup.Left].Rod

@@ -68,7 +68,7 @@ func (s *search) allowed(n node) bool {
 	return true
 }
 
-// allowedIn reports it of one metal, and of the other steering arm where that goes with it.
+// allowedIn reports whether one metal has room for its holes, and the other steering arm where it goes with the first.
 func (s *search) allowedIn(n node, metal *Metal) bool {
 	sp, opt := s.spot(n), &s.r.Options
 	for i := range s.r.Metals {

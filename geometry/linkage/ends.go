@@ -17,7 +17,7 @@ func (r *Rod) input(out s1.Angle) (in s1.Angle, ok bool) {
 	return r.back.Output(out)
 }
 
-// inputs returns it for both ways in which From may stand.
+// inputs returns the angles of From that put the driven body at an angle, one for each of the two ways in which From may stand.
 func (r *Rod) inputs(out s1.Angle) (ins [2]s1.Angle, ok bool) {
 	back, other := r.back, r.back
 	other.Branch = -other.Branch

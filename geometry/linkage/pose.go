@@ -42,7 +42,7 @@ func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
 	return p, ok
 }
 
-// Fill is Pose written into p, for callers that keep many poses.
+// Fill writes the pose at a column angle into p, for callers that keep many poses; ok as for Pose.
 func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 	p.Column = column
 	p.sin, p.cos = m.terms(column)
@@ -54,8 +54,8 @@ func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 	return true
 }
 
-// poseRod is Fill for one rod and the spindle that it drives, whatever becomes of the other. The body that drives it
-// must be posed already.
+// poseRod poses one rod and the spindle that it drives, whether or not the other one assembles. The body that drives
+// the rod must be posed already.
 func (m *Mechanism) poseRod(i int, p *Pose) (ok bool) {
 	r := &m.Rods[i]
 	if f := &r.deadPoints[directionIndex(float64(p.Column))]; f.found && math.Abs(float64(p.Column)) > math.Abs(f.column) {
@@ -84,7 +84,7 @@ func (m *Mechanism) poseRod(i int, p *Pose) (ok bool) {
 	return true
 }
 
-// terms are those of the input at a column angle.
+// terms are sine and cosine of the input at a column angle.
 func (m *Mechanism) terms(column s1.Angle) (sin, cos float64) {
 	if m.Slide != 0 {
 		return float64(column * column), float64(column)

@@ -66,7 +66,7 @@ func (s *Strut) Euler() float64 {
 	return math.Pi * math.Pi * s.Stiffness * s.inertia() / (s.Length * s.Length)
 }
 
-// Johnson is that of a stocky one, A·yield·(1 - yield·slenderness²/(4π²E)), N (J. B. Johnson 1893; read).
+// Johnson is the load under which a stocky column gives way, A·yield·(1 - yield·slenderness²/(4π²E)), N (J. B. Johnson 1893; read).
 func (s *Strut) Johnson() float64 {
 	λ := s.Slenderness()
 	return s.Area() * s.Yield * (1 - s.Yield*λ*λ/(4*math.Pi*math.Pi*s.Stiffness))

@@ -118,7 +118,7 @@ type Core struct {
 	pieces [][]planar.Edge
 }
 
-// Core returns that of a disc of a diameter: the metal, narrowed by half of it, as far as it hangs together with the root.
+// Core returns where the middle of a disc of a diameter may lie: the metal, narrowed by half of it, as far as it hangs together with the root.
 func (m *Metal) Core(width float64) (c Core, err error) {
 	c.width = width
 	metal, err := m.narrowed(width / 2)
@@ -163,7 +163,7 @@ func (c *Core) Carries(patch *planar.Nearest) bool {
 	return false
 }
 
-// Carries is that of the core of a width.
+// Carries reports whether metal of a width leads from the root to a patch, as Core finds it.
 func (m *Metal) Carries(patch *planar.Nearest, width float64) (bool, error) {
 	core, err := m.Core(width)
 	return err == nil && core.Carries(patch), err
@@ -219,7 +219,7 @@ func Section(plate *clearance.Flat, s *solid.Solid, motion rigid.Motion, gap flo
 	return solid.Section{Solid: s.Under(motion), Grown: gap, Lower: plate.Lower - clearance.Touching, Upper: plate.Upper + clearance.Touching}
 }
 
-// Edges returns those of all outlines and holes of a region.
+// Edges returns the edges of all outlines and holes of a region.
 func Edges(r region.Region) []planar.Edge { return edges(r.Rings()) }
 
 func edges(rings [][]r2.Point) (all []planar.Edge) {

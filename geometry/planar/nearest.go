@@ -9,7 +9,7 @@ import (
 // Edge is a straight stretch of an outline.
 type Edge [2]r2.Point
 
-// Edges returns those of a ring.
+// Edges returns the edges of a ring.
 func Edges(ring []r2.Point) []Edge {
 	out := make([]Edge, len(ring))
 	for i, p := range ring {

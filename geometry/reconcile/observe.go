@@ -113,7 +113,7 @@ func (m *model) observeRods() error {
 	return nil
 }
 
-// figures are those of a measure, in work.
+// figures returns where a measure's figures stand in work.
 func (m *model) figures(key string) []*float64 {
 	list := m.work.Measures()
 	return list[slices.IndexFunc(list, func(one setup.Measure) bool { return one.Key == key })].Figures

@@ -104,7 +104,7 @@ func (c Change) Apply(s *Setup) (refused []Refusal) {
 
 func (s *Setup) did(done Done) { s.Changes = append(s.Changes, done) }
 
-// pickups are those of both arms.
+// pickups returns the pickups of both arms.
 func (s *Setup) pickups() [2]r3.Vector {
 	return [2]r3.Vector{s.Corners[Left].Arm.Pickup, s.Corners[Right].Arm.Pickup}
 }

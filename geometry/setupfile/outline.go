@@ -225,7 +225,7 @@ func sweepEdges(points []r2.Point) []edge {
 	return edges
 }
 
-// edgesMeet reports that two edges of an outline with n points have a point in common beyond the
+// edgesMeet reports whether two edges of an outline with n points have a point in common beyond the
 // corner that neighbours share. Neighbours that fold back are spikes, found elsewhere.
 func edgesMeet(e, o edge, n int) bool {
 	if gap := (e.index - o.index + n) % n; gap == 1 || gap == n-1 {
@@ -249,7 +249,7 @@ func turn(a, b, p r2.Point) float64 {
 	return math.Copysign(1, cross)
 }
 
-// within reports that p, known to lie on the line of the edge, lies between its ends.
+// within reports whether p, known to lie on the line of the edge, lies between its ends.
 func within(e edge, p r2.Point) bool {
 	t := p.Sub(e.a).Dot(e.b.Sub(e.a))
 	return t >= 0 && t <= e.b.Sub(e.a).Dot(e.b.Sub(e.a))

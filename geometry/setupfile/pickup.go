@@ -25,7 +25,7 @@ func (t *doubter) pickups() {
 	}
 }
 
-// coordinate is one of a point's, and what it means that it is negative.
+// coordinate names one co-ordinate of a point and says what a negative one means.
 type coordinate struct{ name, negative string }
 
 // cornerAxes, columnAxes and vehicleAxes are the co-ordinates in corner, column and vehicle axes.
@@ -102,7 +102,7 @@ func oneOf(first bool, a, b string) string {
 // sameHole is how far from a hole a ball may lie that sits in it, mm: two readings of one hole by tape.
 const sameHole = 3.0
 
-// sameFigures is the same for figures that were copied, mm.
+// sameFigures is how far apart two readings may be that were copied from one another, mm.
 const sameFigures = 0.5
 
 // noHole doubts a pickup, given by its co-ordinates, that lies at none of the arm's holes, and reports whether it did. In a

@@ -206,7 +206,7 @@ func open(text []byte) bool {
 	return depth > 0
 }
 
-// looksLikeHeading tells [arm] and [[part]] from a line of a list.
+// looksLikeHeading reports whether a line is a heading such as [arm] or [[part]], and not a line of a list.
 func looksLikeHeading(line []byte) bool {
 	rest := bytes.TrimLeft(line, " \t")
 	trimmed := bytes.TrimLeft(rest, "[")

@@ -55,7 +55,7 @@ func value(k *kart, i, side int) float64 {
 	return k.values[i][side]
 }
 
-// slope is that of a figure which is low, as and high where a reading is moved by -reach, 0 and reach.
+// slope is how fast a figure changes with a reading, when it is low, as and high where a reading is moved by -reach, 0 and reach.
 func slope(low, as, high, reach float64) float64 {
 	switch {
 	case !math.IsNaN(low) && !math.IsNaN(high):

@@ -100,7 +100,7 @@ func (w *workshop) make(number int) kart {
 	return k
 }
 
-// seed is that of all draws.
+// seed is where all draws begin, so that they are the same each time.
 const seed = 0x10c5_3eed
 
 // leastLeft is the part of a size that is left at least, however far it is off: what is there is there.

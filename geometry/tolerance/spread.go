@@ -79,7 +79,7 @@ func shortest(sorted []float64) (low, high float64) {
 // Curve is what is drawn over the column: both wheels' steer by setup.Side, and the Ackermann error.
 type Curve [3]s1.Angle
 
-// AckermannError is its place in a Curve.
+// AckermannError is the place of the Ackermann error in a Curve.
 const AckermannError = 2
 
 // Band is where the curves lie at a column angle.

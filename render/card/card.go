@@ -66,7 +66,7 @@ func (p *page) text(height float64, words string) {
 	p.room.Y.Lo = box.Y.Hi + apart
 }
 
-// column is one of a table: its heading, its share of the width, and whether it is left to be written in.
+// column is a column of a table: its heading, its share of the width, and whether it is left to be written in.
 type column struct {
 	head  string
 	share float64

@@ -47,7 +47,7 @@ func Sure(r *tolerance.Result, opt sheet.Options) (*sheet.Sheet, error) {
 	return s, nil
 }
 
-// bandOf is one of the curves as the setup stands, and the edges of its band.
+// bandOf returns one of the curves as the setup stands, and both edges of its band.
 func bandOf(r *tolerance.Result, which int) (as, low, high []r2.Point) {
 	for i := range r.Bands {
 		b := &r.Bands[i]

@@ -117,7 +117,7 @@ func reconciled(r *reconcile.Result, m *sweep.Result, src *Source) *reconcileJSO
 	return out
 }
 
-// paths are those of some observations.
+// paths returns the keys of some observations.
 func paths(r *reconcile.Result, list []int) []string {
 	out := []string{}
 	for _, i := range list {

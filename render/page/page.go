@@ -145,7 +145,7 @@ func Make(entries []Entry, opt Options) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// results are those of entries.
+// results returns the sweeps of entries.
 func results(entries ...Entry) (list []*sweep.Result) {
 	for i := range entries {
 		list = append(list, entries[i].Result)

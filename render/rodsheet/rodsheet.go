@@ -94,7 +94,7 @@ func rectangle(x0, x1, half float64) []r2.Point {
 	return []r2.Point{{X: x0, Y: -half}, {X: x1, Y: -half}, {X: x1, Y: half}, {X: x0, Y: half}}
 }
 
-// dimensions are those of the rod, the longest furthest out.
+// dimensions draws the rod's dimensions, the longest furthest out.
 func dimensions(v *sheet.Panel, u setup.Unit, r *rods.Rod, outer, half float64) {
 	reach := v.View.Length(half - outer)
 	at := func(x, y float64) r2.Point { return r2.Point{X: x, Y: y} }

@@ -113,7 +113,7 @@ func (d *drawing) measuredWords(width float64) float64 {
 	return h + d.stripHeight(width) + lists
 }
 
-// lineSpacing is that of a sheet's paragraphs, in letter heights.
+// lineSpacing is from line to line of a sheet's paragraphs, in letter heights.
 const lineSpacing = 1.65
 
 // paragraph is the height that a text takes on paper, mm.

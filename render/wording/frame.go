@@ -137,7 +137,7 @@ func spare(u setup.Unit, t *setup.TubeCut) string {
 	return ""
 }
 
-// stretch says one cut.
+// stretch says what is cut out of a tube, or put into it, at one place.
 func stretch(u setup.Unit, t *setup.TubeCut, o setup.Stretch) string {
 	end := ""
 	if t.Left {
