@@ -26,34 +26,8 @@ const (
 // swing draws the front axle as large as it goes, with what moves swinging between the locks.
 func (d *drawing) swing(room r2.Rect) error {
 	keys := d.swingKeys()
-	motion := &sheet.Motion{Seconds: swingSeconds}
-	poses := make([]linkage.Pose, len(keys))
-	left, right := keys[0].Column, keys[len(keys)-1].Column
-	for i, p := range keys {
-		poses[i] = p.Pose
-		motion.Shares = append(motion.Shares, 0)
-		if left > right { // as a pendulum: slow at the locks
-			motion.Shares[i] = math.Acos(max(-1, min(1, float64((2*p.Column-left-right)/(left-right))))) / math.Pi
-		}
-		if p.Column.Abs() < keys[motion.Still].Column.Abs() {
-			motion.Still = i
-		}
-	}
-	tracks := map[int][]plan.Track{}
-	near := d.linkage
-	for _, o := range d.outlines {
-		piece := &d.r.Scene.Pieces[o.Piece]
-		if !moves(piece) {
-			continue
-		}
-		tracks[o.Piece] = plan.Follow(d.r.Scene, o.Piece, poses)
-		if piece.Part != nil {
-			continue
-		}
-		for _, t := range tracks[o.Piece] {
-			near = around(near, t)
-		}
-	}
+	motion := pendulum(keys)
+	tracks, near := d.tracks(keys)
 	words := sheet.Rect(room.X.Lo, 0, room.Size().X, d.wordsHeight(room.Size().X))
 	rect := sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, room.Size().Y-words.Size().Y-gap)
 	words.Y.Lo, words.Y.Hi = rect.Y.Hi+gap, room.Y.Hi
@@ -85,6 +59,44 @@ func (d *drawing) swing(room r2.Rect) error {
 	d.words(words)
 	d.pointer(words, keys, motion)
 	return nil
+}
+
+// pendulum is the motion over the keys: slow at the locks. It stands still where the wheels are nearest to straight ahead.
+func pendulum(keys []sweep.Pose) *sheet.Motion {
+	motion := &sheet.Motion{Seconds: swingSeconds, Shares: make([]float64, len(keys))}
+	left, right := keys[0].Column, keys[len(keys)-1].Column
+	for i, p := range keys {
+		if left > right {
+			motion.Shares[i] = math.Acos(max(-1, min(1, float64((2*p.Column-left-right)/(left-right))))) / math.Pi
+		}
+		if p.Column.Abs() < keys[motion.Still].Column.Abs() {
+			motion.Still = i
+		}
+	}
+	return motion
+}
+
+// tracks follows the pieces that move, by piece, and returns what is to be seen of the vehicle with them.
+func (d *drawing) tracks(keys []sweep.Pose) (tracks map[int][]plan.Track, near r2.Rect) {
+	poses := make([]linkage.Pose, len(keys))
+	for i := range keys {
+		poses[i] = keys[i].Pose
+	}
+	tracks, near = map[int][]plan.Track{}, d.linkage
+	for _, o := range d.outlines {
+		piece := &d.r.Scene.Pieces[o.Piece]
+		if !moves(piece) {
+			continue
+		}
+		tracks[o.Piece] = plan.Follow(d.r.Scene, o.Piece, poses)
+		if piece.Part != nil {
+			continue
+		}
+		for _, t := range tracks[o.Piece] {
+			near = around(near, t)
+		}
+	}
+	return tracks, near
 }
 
 // swingKeys are poses from the left lock to the right one, near enough to go straight between them.
