@@ -14,9 +14,11 @@ import (
 
 // Corner is an inner corner of a cut that is sharper than CornerRound. No disc gets into it, and a crack begins there.
 type Corner struct {
-	At    r2.Point // in the plate's plane, mm
-	Hole  r2.Point // middle of a hole of CornerRound with its edge through the corner
-	Drill bool     // the whole of that hole lies in the metal as it is, so that it may be drilled before anything is ground
+	At   r2.Point // in the plate's plane, mm
+	Hole r2.Point // middle of a hole of CornerRound with its edge through the corner
+	// Drill tells that the hole may be drilled before anything is ground: the whole of it lies in the metal as it is, no nearer than
+	// leastEnd to an edge that stays and to other such holes.
+	Drill bool
 }
 
 // CornerRound returns the diameter that an inner corner is drilled or filed round to, mm: 5 mm or 3/16 in (common practice, no source).
@@ -26,6 +28,10 @@ func CornerRound(u setup.Unit) float64 {
 	}
 	return 5
 }
+
+// leastEnd is the least from the middle of a drilled hole to an edge, in hole diameters, and half of the least between two: what EN
+// 1993-1-8:2005, table 3.3, asks of a bolt hole's end distance and, a little less, of its spacing of 2.2 (memory).
+const leastEnd = 1.2
 
 // sharp is how deep a corner must lie behind the round of the hole to be told, mm: some 140 degrees.
 const sharp = 0.15
@@ -40,7 +46,7 @@ func (c *Cut) corners(across float64) error {
 		return err
 	}
 	round := planar.NewNearest(neck.Edges(rounded))
-	deep := map[r2.Point]float64{}
+	deep, stays := map[r2.Point]float64{}, c.kept()
 	for i, q := range c.After {
 		n := len(c.After)
 		inner := planar.Orient(c.After[(i+n-1)%n], q, c.After[(i+1)%n]) < 0
@@ -50,6 +56,7 @@ func (c *Cut) corners(across float64) error {
 		}
 		at := Corner{At: q, Hole: q.Add(on.Sub(q).Normalize().Mul(across / 2))}
 		at.Drill = planar.Inside(c.Before, at.Hole) && planar.ToEdge(c.Before, at.Hole) >= across/2
+		at.Drill = at.Drill && first(stays.To(at.Hole)) >= leastEnd*across
 		deep[q] = d
 		if i := slices.IndexFunc(c.Corners, func(o Corner) bool { return o.At.Sub(q).Norm() < across/2 }); i < 0 {
 			c.Corners = append(c.Corners, at)
@@ -57,7 +64,19 @@ func (c *Cut) corners(across float64) error {
 			c.Corners[i] = at
 		}
 	}
+	for i := range c.Corners {
+		near := func(o Corner) bool { return o.Drill && o.Hole.Sub(c.Corners[i].Hole).Norm() < 2*leastEnd*across }
+		c.Corners[i].Drill = c.Corners[i].Drill && !slices.ContainsFunc(c.Corners[:i], near)
+	}
 	return nil
+}
+
+// kept returns the old outline's part that stays.
+func (c *Cut) kept() *planar.Nearest {
+	before := planar.NearRing(c.Before)
+	return planar.NewNearest(slices.DeleteFunc(planar.Edges(c.After), func(e planar.Edge) bool {
+		return first(before.To(e[0].Add(e[1]).Mul(0.5))) > onLine
+	}))
 }
 
 // eased returns the finished outline with the holes of its inner corners, which run a little into its faces.

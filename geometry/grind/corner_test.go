@@ -23,8 +23,13 @@ func TestInnerCorners(t *testing.T) {
 	}{
 		{"a step, deep", block, corners(0, 0, 40, 0, 40, 18, 20, 18, 20, 30, 0, 30), []Corner{{r2.Point{X: 20, Y: 18}, r2.Point{X: 20 + half, Y: 18 + half}, true}}},
 		{"a step, too shallow to be drilled", block, corners(0, 0, 40, 0, 40, 28, 20, 28, 20, 30, 0, 30), []Corner{{r2.Point{X: 20, Y: 28}, r2.Point{X: 20 + half, Y: 28 + half}, false}}},
-		{"a slot", block, corners(0, 0, 40, 0, 40, 30, 26, 30, 26, 12, 14, 12, 14, 30, 0, 30), []Corner{
-			{r2.Point{X: 26, Y: 12}, r2.Point{X: 26 - half, Y: 12 + half}, true}, {r2.Point{X: 14, Y: 12}, r2.Point{X: 14 + half, Y: 12 + half}, true}}},
+		{"a slot", block, corners(0, 0, 40, 0, 40, 30, 30, 30, 30, 12, 14, 12, 14, 30, 0, 30), []Corner{
+			{r2.Point{X: 30, Y: 12}, r2.Point{X: 30 - half, Y: 12 + half}, true}, {r2.Point{X: 14, Y: 12}, r2.Point{X: 14 + half, Y: 12 + half}, true}}},
+		// the middle of the hole is 7.3 mm from the edge that stays, then 3.8: 1.2 diameters are 6
+		{"a step near the edge", block, corners(0, 0, 40, 0, 40, 18, 5.5, 18, 5.5, 30, 0, 30), []Corner{{r2.Point{X: 5.5, Y: 18}, r2.Point{X: 5.5 + half, Y: 18 + half}, true}}},
+		{"a step that leaves a horn", block, corners(0, 0, 40, 0, 40, 18, 2, 18, 2, 30, 0, 30), []Corner{{r2.Point{X: 2, Y: 18}, r2.Point{X: 2 + half, Y: 18 + half}, false}}},
+		{"a slot too narrow for two holes", block, corners(0, 0, 40, 0, 40, 30, 24, 30, 24, 12, 14, 12, 14, 30, 0, 30), []Corner{
+			{r2.Point{X: 24, Y: 12}, r2.Point{X: 24 - half, Y: 12 + half}, true}, {r2.Point{X: 14, Y: 12}, r2.Point{X: 14 + half, Y: 12 + half}, false}}},
 		{"a corner cut off", block, corners(0, 0, 40, 0, 40, 18, 20, 30, 0, 30), nil},
 		{"a flat bend", block, corners(0, 0, 40, 0, 40, 20, 20, 22, 0, 30), nil}, // 16 degrees
 		{"of before", corners(0, 0, 40, 0, 40, 18, 20, 18, 20, 30, 0, 30), corners(0, 0, 36, 0, 36, 18, 20, 18, 20, 30, 0, 30), nil},

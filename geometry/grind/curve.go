@@ -94,7 +94,7 @@ func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
 	for _, c := range p.Cuts {
 		switch {
 		case c.Stops[d] && j.roles[d] == isStop:
-			depth, ok = math.Max(depth, c.StopDepth[d]), true
+			depth, ok = math.Max(depth, c.alone[d]), true
 		case j.roles[d] == passes && !j.clear:
 			depth, ok = math.Max(depth, c.Depth), true
 		}

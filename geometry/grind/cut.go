@@ -30,7 +30,8 @@ type Cut struct {
 	Area      float64    // of all metal that comes off, mm²
 	Mass      float64    // likewise, kg
 	Depth     float64    // of the deepest bite, mm
-	StopDepth [2]float64 // by direction, where ground metal of it is the stop: of what goes for that alone, mm; else NaN
+	StopDepth [2]float64 // by direction, where ground metal of it is the stop: how deep it is there, mm; else NaN
+	Faces     [2]Face    // likewise, what other metal meets
 	Left      float64    // area that is left, mm²
 	Share     float64    // of the whole that is left, 0 to 1
 	Width     float64    // least width from where it is touched to the root, of a plate that is the stop, mm; else NaN
@@ -46,6 +47,7 @@ type Cut struct {
 	Corners   []Corner   // inner corners that are too sharp
 	Eased     bool       // they may be made round: a fresh sweep finds locks and stops the same then
 	Tips      []Tip      // thin metal that the cut would leave
+	alone     [2]float64 // StopDepth of what goes for the stop alone: that of the curve
 }
 
 // Past is why ground metal stops the wheels only past the target.
@@ -181,7 +183,7 @@ func (p *plate) whole() *Cut {
 	piece := &p.model.Scene.Pieces[p.piece]
 	return &Cut{Piece: p.piece, Part: piece.Part, Before: p.flat.Outline, After: p.flat.Outline, Left: p.metal.Area(), Share: 1,
 		Width: math.NaN(), LeastWide: p.width, Root: p.root, Wall: Wall{Bore: math.NaN(), Keep: math.NaN()}, Clearance: math.NaN(),
-		StopDepth: [2]float64{math.NaN(), math.NaN()}}
+		StopDepth: [2]float64{math.NaN(), math.NaN()}, alone: [2]float64{math.NaN(), math.NaN()}}
 }
 
 // leastArea is the area that counts as metal, mm²: less is rounding of outlines.

@@ -25,9 +25,21 @@ func (c *Cut) bites(removed region.Region) {
 		b.measure(before, after)
 		c.Bites = append(c.Bites, b)
 	}
+	c.deepestFirst()
+}
+
+// deepestFirst orders the bites, and notes the depth of the cut.
+func (c *Cut) deepestFirst() {
 	slices.SortStableFunc(c.Bites, func(a, b Bite) int { return cmp.Compare(b.Depth, a.Depth) })
 	if len(c.Bites) > 0 {
 		c.Depth = c.Bites[0].Depth
+	}
+}
+
+// deepen takes the depth at the stop for a bite's own where that is more: with a tip off, more of the old outline is near the floor.
+func (b *Bite) deepen(f *Face) {
+	if f.Depth > b.Depth {
+		b.Depth, b.At = f.Depth, f.At
 	}
 }
 
@@ -35,7 +47,18 @@ func (c *Cut) bites(removed region.Region) {
 // bounds it, the furthest from where the other one does. For metal off an edge that is the depth square to the
 // edge, for a notch its depth however near its floor comes to the far edge, for a tip ground away its length.
 func (b *Bite) measure(before, after *planar.Nearest) {
-	var old, cut, both []planar.Edge // of the old outline alone, of the new one alone, of both: a spike along an edge has no width
+	old, cut, both := b.sides(before, after)
+	for _, side := range [2]struct{ of, from []planar.Edge }{{old, cut}, {cut, old}} {
+		if from := planar.NewNearest(slices.Concat(side.from, both)); len(from.Edges) > 0 {
+			for _, e := range side.of {
+				furthest(from, e[0], e[1], &b.Depth, &b.At)
+			}
+		}
+	}
+}
+
+// sides returns a bite's edges that are of the old outline alone, of the new one alone, and of both: a spike along an edge has no width.
+func (b *Bite) sides(before, after *planar.Nearest) (old, cut, both []planar.Edge) {
 	sort := func(e planar.Edge) (shared bool) {
 		mid := e[0].Add(e[1]).Mul(0.5)
 		was, is := first(before.To(mid)), first(after.To(mid))
@@ -61,13 +84,7 @@ func (b *Bite) measure(before, after *planar.Nearest) {
 			}
 		}
 	}
-	for _, side := range [2]struct{ of, from []planar.Edge }{{old, cut}, {cut, old}} {
-		if from := planar.NewNearest(slices.Concat(side.from, both)); len(from.Edges) > 0 {
-			for _, e := range side.of {
-				furthest(from, e[0], e[1], &b.Depth, &b.At)
-			}
-		}
-	}
+	return old, cut, both
 }
 
 // parts cuts an edge of a bite where other corners of the bite lie on it.

@@ -44,14 +44,22 @@ func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
 			return err
 		}
 		at := plate.seen(p, first)
-		c.StopDepth[d] = own.Depth
-		if b := biteAt(own.Bites, at); b != nil {
-			c.StopDepth[d] = b.Depth
+		c.alone[d] = own.Depth
+		alone := biteAt(own.Bites, at)
+		if alone != nil {
+			c.alone[d] = alone.Depth
 		}
+		c.StopDepth[d] = c.alone[d]
 		if b := biteAt(c.Bites, at); b != nil {
 			b.Stops[d] = true
+			if c.Faces[d], err = plate.face(c, b, alone, at, obstacle, first.Column); err != nil {
+				return err
+			}
+			c.StopDepth[d] = c.Faces[d].Depth
+			b.deepen(&c.Faces[d])
 		}
 	}
+	c.deepestFirst()
 	box := r2.RectFromPoints(c.Before...)
 	for i := range c.Bites {
 		b := &c.Bites[i]

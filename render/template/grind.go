@@ -2,13 +2,13 @@ package template
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
 )
@@ -247,9 +247,6 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 			v.Cross(sheet.Thin, corner.Hole, across/2+1)
 		}
 	}
-	for _, b := range c.Bites {
-		v.Dim(sheet.Aligned, b.At[0], b.At[1], 0, wording.BiteMark(g.p.Model.Setup.Unit, c, &b)[0])
-	}
 	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, with: g.p.Model.Setup.With, source: g.opt.Origin.Source}
 	switch {
 	case c.Part.On == setup.OnColumn:
@@ -258,14 +255,58 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 		id.tyre = "TYRE"
 	}
 	within := frame.ExpandedByMargin(-0.5)
+	g.depths(v, c, within)
 	id.write(v, c.After, axes, within)
-	if i := slices.IndexFunc(c.Corners, func(k grind.Corner) bool { return k.Drill }); i >= 0 && c.Eased { // once for all
-		v.Label(sheet.Label{At: c.Corners[i].Hole, Clear: across/2 + 1, Within: within, Lines: []string{wording.CornerDrill(g.p.Model.Setup.Unit), "first"}})
+	for _, corner := range c.Corners {
+		if c.Eased && corner.Drill {
+			v.Label(sheet.Label{At: corner.Hole, Clear: across/2 + 1, Within: within, Lines: []string{wording.CornerDrill(g.p.Model.Setup.Unit), "first"}})
+		}
 	}
 	if grindAtKingpin(c) {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
 	}
 	cutHere(v, c.Before, within)
+}
+
+// depths draws how deep the bites are, and marks the faces that are the stop, with the words on the paper that the outline has.
+func (g *grinding) depths(v *sheet.Panel, c *grind.Cut, within r2.Rect) {
+	u := g.p.Model.Setup.Unit
+	say := func(at r2.Point, lines ...string) {
+		v.Label(sheet.Label{At: at, Clear: 0.6, End: sheet.ArrowEnd, Within: within, Style: sheet.Style{Height: sheet.Fine}, Lines: lines})
+	}
+	for i := range c.Bites {
+		b := &c.Bites[i]
+		for _, d := range sweep.Directions {
+			f := &c.Faces[d]
+			if !b.Stops[d] || f.Line == nil {
+				continue
+			}
+			ways := "turned " + d.String()
+			if b.Stops == [2]bool{true, true} && f.Mark() == c.Faces[1-d].Mark() {
+				if ways = "turned either way"; d == sweep.ToRight {
+					continue // said already
+				}
+			}
+			v.Polyline(sheet.Wide.In(sheet.Vermilion), f.Line...)
+			measured(v, f.At)
+			v.Dot(sheet.Vermilion, f.Mark(), 0.7)
+			say(f.Mark(), wording.StopMark(u, f, ways)...)
+		}
+		if text := wording.DeepMark(u, c, b); text != "" {
+			measured(v, b.At)
+			say(b.At[0].Add(b.At[1]).Mul(0.5), text)
+		}
+	}
+}
+
+// measured draws a line with arrowheads at both ends, where they find room.
+func measured(v *sheet.Panel, at [2]r2.Point) {
+	if at[1].Sub(at[0]).Norm() < 6 {
+		v.Line(sheet.Thin, at[0], at[1])
+		return
+	}
+	v.Arrow(sheet.Thin, at[0], at[1])
+	v.Arrow(sheet.Thin, at[1], at[0])
 }
 
 // heading writes what an outline is above it.

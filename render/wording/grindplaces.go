@@ -46,7 +46,7 @@ func Apart(c *grind.Cut) bool {
 
 // mixed reports whether a bite is deeper beside the stop than at it.
 func mixed(c *grind.Cut, b *grind.Bite) bool {
-	return b.Stops != [2]bool{} && (len(b.Clears) > 0 || b.Tip) && b.Depth-stopDepth(c, b) > finest
+	return b.Stops != [2]bool{} && b.Depth-stopDepth(c, b) > finest
 }
 
 // stopDepth is how deep a bite is where it is the stop: nearly all of it where it stops nothing else.
@@ -81,7 +81,7 @@ func Corner(m *sweep.Model, c *grind.Cut, b *grind.Bite) string {
 	words = slices.DeleteFunc(words, func(w string) bool { return w == "" })
 	switch {
 	case c.Part.On == setup.OnColumn || len(words) == 0:
-		return "place at " + biteAt(m.Setup.Unit, b)
+		return "place at " + biteAt(m.Setup.Unit, c, b)
 	case len(words) == 1:
 		return words[0] + " edge"
 	}
@@ -93,7 +93,13 @@ func planPoint(u setup.Unit, q r2.Point) string {
 	return fmt.Sprintf("[%s, %s]", Figure(u, q.X), Figure(u, q.Y))
 }
 
-func biteAt(u setup.Unit, b *grind.Bite) string {
+// biteAt writes the place by which a bite is told: where it is deepest, and of one that is the stop the mark on its face.
+func biteAt(u setup.Unit, c *grind.Cut, b *grind.Bite) string {
+	for d, stops := range b.Stops {
+		if stops && c.Faces[d].Line != nil {
+			return planPoint(u, c.Faces[d].Mark())
+		}
+	}
 	return planPoint(u, b.At[0].Add(b.At[1]).Mul(0.5))
 }
 
@@ -108,7 +114,7 @@ func placesOff(p *grind.Plan, c *grind.Cut, exact bool) (said []string) {
 	for _, b := range told {
 		where := Corner(p.Model, c, b)
 		if !strings.HasSuffix(where, "]") && (exact || alike[where] > 1) {
-			where += " " + biteAt(u, b)
+			where += " " + biteAt(u, c, b)
 		}
 		if b.Stops == [2]bool{} {
 			said = append(said, Length(u, b.Depth)+" at its "+where+", "+toClear(p, b))
@@ -135,6 +141,8 @@ func toClear(p *grind.Plan, b *grind.Bite) string {
 	switch {
 	case len(names) == 0 && b.Tip:
 		return "where thin metal goes too"
+	case len(names) == 0 && b.Stops != [2]bool{}:
+		return "where what hangs on it goes too"
 	case len(names) == 0:
 		return "only to pass"
 	case p.Clearance == 0:
@@ -193,6 +201,22 @@ func BiteMark(u setup.Unit, c *grind.Cut, b *grind.Bite) []string {
 		return []string{Length(u, b.Depth) + " to clear"}
 	}
 	return []string{Length(u, b.Depth)}
+}
+
+// StopMark is what stands by the mark on the face that is the stop, on a sheet to work by.
+func StopMark(u setup.Unit, f *grind.Face, ways string) []string {
+	return []string{Length(u, f.Depth) + " STOP HERE", ways + ", face at " + planPoint(u, f.Mark())}
+}
+
+// DeepMark is what stands there by the place where a bite is deepest; empty where that is the stop.
+func DeepMark(u setup.Unit, c *grind.Cut, b *grind.Bite) string {
+	switch {
+	case mixed(c, b):
+		return Length(u, b.Depth) + " beside it"
+	case b.Stops != [2]bool{}:
+		return ""
+	}
+	return BiteMark(u, c, b)[0]
 }
 
 // GrindAdvices is what should be known of the stop before metal comes off: NextAdvice, SpareAdvice and TipAdvice, those that are not empty.
