@@ -193,7 +193,7 @@ func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err
 		return nil, err
 	}
 	add := func(variant string) (*setup.Setup, error) {
-		src := source{path: path, opt: setupfile.Options{Variant: variant, Set: f.set}}
+		src := source{path: path, opt: setupfile.Options{Variant: variant, Set: f.set, Known: variant != ""}} // the file as it stands comes first
 		s, warnings, err := setupfile.Read(name, data, src.opt)
 		if err != nil {
 			return nil, err

@@ -16,6 +16,9 @@ const format = 1
 type Options struct {
 	Variant string   // name of the variant to apply; empty for the file as it stands
 	Set     []string // "key=value" each, applied after the variant in this order; the value is TOML or bare text
+	// Known says that the file was read before and is sound, so that its other variants are not tried again: of a hundred of them
+	// each would be tried a hundred times.
+	Known bool
 }
 
 // String says the options for a reader: variant "wide", arm.pickup[1]=-42.
@@ -40,7 +43,7 @@ func Read(source string, data []byte, opt Options) (*setup.Setup, []Warning, err
 	root, errs := parse(doc)
 	f := &file{doc: doc, root: root, broken: len(errs) > 0, errs: errs, outlines: map[outlineKey]outlineResult{}}
 	s, warnings := f.decode(root, "")
-	f.readVariants()
+	f.readVariants(!opt.Known)
 	if opt.Variant != "" || len(opt.Set) > 0 {
 		if s, warnings = f.changed(opt); s != nil {
 			s.With = opt.String()

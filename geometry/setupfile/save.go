@@ -22,7 +22,7 @@ func AddVariant(source string, data []byte, opt Options, name string, change []s
 	doc, _ := newDocument(source, data) // it was read just now
 	root, _ := parse(doc)
 	f := &file{doc: doc, root: root, outlines: map[outlineKey]outlineResult{}}
-	f.readVariants()
+	f.readVariants(true)
 	edits, err := f.edits(opt)
 	if err != nil {
 		return nil, "", err

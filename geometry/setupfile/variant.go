@@ -19,8 +19,8 @@ type variant struct {
 	edits []edit
 }
 
-// readVariants reads [[variant]] and checks that each leaves a sound setup.
-func (f *file) readVariants() {
+// readVariants reads [[variant]] and, where it is asked to, checks that each leaves a sound setup.
+func (f *file) readVariants(check bool) {
 	d := &decoder{broken: f.broken}
 	t := &table{d: d, n: f.root, at: place{f.doc, 0, 0}}
 	all := t.get("variant")
@@ -39,7 +39,9 @@ func (f *file) readVariants() {
 	d.tellUnknown()
 	f.errs = append(f.errs, d.errs...)
 	for _, v := range f.variants {
-		f.check(v)
+		if check {
+			f.check(v)
+		}
 	}
 }
 
