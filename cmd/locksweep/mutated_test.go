@@ -154,15 +154,26 @@ func soundFiles(dir string) (wrong string) {
 		switch {
 		case err != nil:
 			return err.Error()
-		case noFigure.Match(data) && filepath.Ext(path) != ".toml": // which repeats what its hand wrote
-			return fmt.Sprintf("%s holds %q", f.Name(), noFigure.Find(data))
+		case noFigureIn(data) != nil && filepath.Ext(path) != ".toml": // which repeats what its hand wrote
+			return fmt.Sprintf("%s holds %q", f.Name(), noFigureIn(data))
 		}
 	}
 	return ""
 }
 
-// noFigure is how what is no number is printed, in words and in the paths of a drawing.
-var noFigure = regexp.MustCompile(`NaN|[+-]Inf\b`)
+// noFigure is how what is no number is printed; asWord where it stands by itself, as on a page, whose frames are packed into letters.
+var (
+	noFigure = regexp.MustCompile(`NaN|[+-]Inf\b`)
+	asWord   = regexp.MustCompile(`[\s>":,(\[](NaN|[+-]?Inf)[\s<",)°\]]`)
+)
+
+// noFigureIn finds what is no number in what a command prints or writes; nil where there is none.
+func noFigureIn(data []byte) []byte {
+	if bytes.HasPrefix(data, []byte("<!DOCTYPE html>")) {
+		return asWord.Find(data)
+	}
+	return noFigure.Find(data)
+}
 
 // endsWell carries out a command and says what is wrong with how it ended.
 func endsWell(args []string) (status int, wrong string) {
@@ -194,8 +205,8 @@ func endsWell(args []string) (status int, wrong string) {
 		return status, fmt.Sprintf("status %d", status)
 	case status != statusDone && side.Len() == 0:
 		return status, fmt.Sprintf("status %d without a word", status)
-	case noFigure.Match(out.Bytes()):
-		return status, fmt.Sprintf("%q in what it prints", noFigure.Find(out.Bytes()))
+	case noFigureIn(out.Bytes()) != nil:
+		return status, fmt.Sprintf("%q in what it prints", noFigureIn(out.Bytes()))
 	}
 	if !bytes.HasPrefix(out.Bytes(), []byte("{")) {
 		return status, ""
