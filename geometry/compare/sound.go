@@ -48,21 +48,17 @@ func (e *Entry) judge() {
 	if e.weak(e.Leverage.Angle) {
 		note(Fault{Code: sweep.LowTransmission})
 	}
-	if near, ok := r.LeastGap(); ok && e.tight(near.Gap) {
+	if near, ok := r.LeastGap(); ok && e.Setup.Limits.Tight(near.Gap) {
 		note(Fault{Code: sweep.LowClearance})
 	}
 }
 
-// What rounding may take from a figure that just meets what is wanted of it.
-const (
-	angleRounding = 1e-6 * s1.Degree
-	gapRounding   = 1e-6 // mm
-)
+// angleRounding is what rounding may take from a figure that just meets what is wanted of it.
+const angleRounding = 1e-6 * s1.Degree
 
 func (e *Entry) weak(leverage s1.Angle) bool {
 	return leverage < e.Setup.Limits.Transmission-angleRounding
 }
-func (e *Entry) tight(gap float64) bool { return gap < e.Setup.Limits.Clearance-gapRounding }
 
 // failing says of the figures that a fault shows in whether an entry fails there; second index as in Row.Values.
 var failing = map[string]func(e *Entry, side int) bool{

@@ -94,7 +94,7 @@ func (s *search) alarms(p *Place, r *rank) (alarms, marks []sweep.Code) {
 	switch gap := p.Within.Clearance; {
 	case r[Clearance] > 0:
 		alarms = append(alarms, sweep.LowClearance)
-	case gap < limits.Clearance-0.01:
+	case limits.Tight(gap):
 		marks = append(marks, sweep.LowClearance)
 	}
 	if !s.r.Aims.enough(p.Within.Transmission) {

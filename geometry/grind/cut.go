@@ -135,7 +135,25 @@ func (p *plate) cut(ends [2]s1.Angle, gap gaps, chord float64) (*Cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c, p.take(c, left, chord)
+	if err := p.take(c, left, chord); err != nil {
+		return nil, err
+	}
+	if c.slight(gap) {
+		return p.whole(), nil
+	}
+	return c, nil
+}
+
+// slight reports whether a cut takes less than gaps are known to, and only to leave some.
+func (c *Cut) slight(gap gaps) bool {
+	for _, o := range c.Obstacles {
+		for _, d := range sweep.Directions {
+			if gap(o, d) == 0 {
+				return false
+			}
+		}
+	}
+	return c.Depth <= setup.GapKnown
 }
 
 // areas returns what is swept of the plate's plane by the obstacles that meet its metal, and which they are.
@@ -200,7 +218,7 @@ func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 		return err
 	}
 	c.Area, c.Left = removed.Area(), kept.Area()
-	if whole := p.metal.Area(); math.Abs(c.Area+c.Left-whole) > conservation*whole {
+	if whole := p.metal.Area(); math.Abs(c.Area+c.Left-whole) > conservation*whole+c.eases(chord) {
 		return errors.New("the cut does not add up: what is removed and what is kept are not the whole plate")
 	} else {
 		c.Share = c.Left / whole
@@ -213,6 +231,14 @@ func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 	c.bites(removed)
 	c.wall()
 	return nil
+}
+
+// eases returns the most, mm², that fewer points of the edges which the cut made may take or add: what smooth allows, all along them.
+func (c *Cut) eases(chord float64) (area float64) {
+	for _, f := range c.faces() {
+		area += f[1].Sub(f[0]).Norm() * (leastEdge + chord/2)
+	}
+	return area
 }
 
 // keep chooses what stays of the metal that is left: the piece about the kingpin or about what must be

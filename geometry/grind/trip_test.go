@@ -78,6 +78,9 @@ func TestPlannedCutPutBackReachesTheTarget(t *testing.T) {
 		}
 		planned++
 		holdsAt(t, p, target.Angle.Degrees())
+		if again, err := Make(p.After, target, Options{Clearance: math.NaN()}); err != nil || len(again.Cuts) > 0 {
+			t.Errorf("once ground, it is to be ground again: %v", err)
+		}
 		for _, c := range p.Cuts {
 			whole := region.Of(c.Before).Area()
 			near(t, "removed and kept", c.Area+region.Of(c.After).Area(), whole, 1e-6*whole)

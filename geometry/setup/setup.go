@@ -64,9 +64,15 @@ func (u Unit) ToMM(v float64) float64 {
 	return v
 }
 
-// Say writes a length of mm in the unit, to a thousandth of it.
+// Say writes a length of mm in the unit, to a thousandth of it; inches of a rule's sixty-fourths in full.
 func (u Unit) Say(mm float64) string {
-	return strconv.FormatFloat(math.Round(u.FromMM(mm)*1000)/1000, 'f', -1, 64) + " " + u.String()
+	v := u.FromMM(mm)
+	if part := math.Round(v*64) / 64; u == Inch && math.Abs(v-part) < 1e-9 {
+		v = part
+	} else {
+		v = math.Round(v*1000) / 1000
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64) + " " + u.String()
 }
 
 func (u Unit) String() string { return [2]string{"mm", "in"}[u] }
@@ -215,6 +221,12 @@ type Limits struct {
 	Clearance    float64  // least gap wanted between moving parts, mm
 	Transmission s1.Angle // least transmission angle before a warning
 }
+
+// Tight reports whether a gap, mm, is less than the one wanted by more than gaps are known to.
+func (l *Limits) Tight(gap float64) bool { return gap < l.Clearance-GapKnown }
+
+// GapKnown is to what gaps are found where something is cut to leave them, mm.
+const GapKnown = 0.02
 
 // Space is the greatest width and length that the vehicle must pass; 0 where not given.
 type Space struct {

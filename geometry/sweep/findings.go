@@ -89,7 +89,7 @@ func (r *Result) findings() (found []Finding) {
 		found = append(found, r.stopFindings(d)...)
 	}
 	for i := range r.Near {
-		if n := &r.Near[i]; n.Gap < r.Setup.Limits.Clearance && !r.stops(n.Pair) {
+		if n := &r.Near[i]; r.Setup.Limits.Tight(n.Gap) && !r.stops(n.Pair) {
 			found = append(found, Finding{Code: LowClearance, Side: n.Side, Near: n})
 		}
 	}

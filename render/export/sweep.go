@@ -200,7 +200,7 @@ func swept(r *sweep.Result, poses []Pose, path road.Slide, src *Source) *sweepJS
 	for i := range r.Near {
 		n := &r.Near[i]
 		parts, sides := partsOf(r, n.Pair)
-		out.Near = append(out.Near, nearJSON{parts, sides, in.of(n.Gap), degrees(n.Column), in.space(n.Point), n.Gap < r.Setup.Limits.Clearance})
+		out.Near = append(out.Near, nearJSON{parts, sides, in.of(n.Gap), degrees(n.Column), in.space(n.Point), r.Setup.Limits.Tight(n.Gap)})
 	}
 	return out
 }

@@ -23,7 +23,7 @@ func gapRows(r *sweep.Result) (list []gapRow) {
 		switch {
 		case report.Stops(r, n.Pair):
 			gap = "stop"
-		case n.Gap < r.Setup.Limits.Clearance:
+		case r.Setup.Limits.Tight(n.Gap):
 			gap += " !"
 		}
 		a, b := wording.Pair(r.Model, n.Pair)

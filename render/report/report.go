@@ -176,7 +176,7 @@ func (p *page) near(r *sweep.Result) {
 		switch {
 		case Stops(r, n.Pair):
 			gap = "stop"
-		case n.Gap < r.Setup.Limits.Clearance:
+		case r.Setup.Limits.Tight(n.Gap):
 			gap += " !"
 		}
 		p.row(gap, fmt.Sprintf("%s - %s, steering wheel at %s", a, b, p.known.Says(tolerance.LockColumn, wording.Way(n.Column))))
