@@ -36,6 +36,9 @@ func noSettings(r *drill.Result) string {
 	if len(r.Setup.Changes) > 0 && r.On != drill.Arm {
 		return "place 1 cannot be swept with --set: [change] moves the drop arm's holes after it"
 	}
+	if len(r.Setup.Changes) > 0 {
+		return "place 1 cannot be swept with --set: it is given as the parts hang after [change], and the file as they hang before: measure again once the change is made, and write the place into that file"
+	}
 	return "place 1 cannot be swept with --set, because of the form in which the file gives arms or rods: write the place into a copy of the file"
 }
 

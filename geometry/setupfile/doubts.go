@@ -185,8 +185,8 @@ func (t *doubter) trail(side setup.Side) {
 		v = t.of(side, "wheel", "lead")
 	}
 	if trail < -0.5 && v.given() {
-		v.warn("negative-trail", "puts the kingpin %s behind the tyre's contact on the ground (negative trail), so that the wheels turn away by themselves; 10 to 40 mm ahead of it is usual",
-			t.say(-trail))
+		v.warn("negative-trail", "puts the kingpin %s behind the tyre's contact on the ground (negative trail), so that the wheels turn away by themselves; %s to %s ahead of it is usual",
+			t.say(-trail), t.say(10), t.say(40))
 	}
 }
 
@@ -198,7 +198,7 @@ func (t *doubter) rodEnds(side setup.Side) {
 		length = s.Column.ColumnPoint(s.DropArm.Pins[side]).Sub(s.CornerPoint(side, s.Corners[side].Arm.Pickup)).Norm()
 	}
 	if v := t.of(side, "tie_rod", "rod_end").sub().get("body"); v.given() && 2*rod.End.Body > length {
-		v.warn("rod-end-body", "is %s at either end of a rod of %s: the two would run into one another; a body of 25 to 60 mm is usual", t.d.say(rod.End.Body), t.d.say(length))
+		v.warn("rod-end-body", "is %s at either end of a rod of %s: the two would run into one another; a body of %s to %s is usual", t.d.say(rod.End.Body), t.d.say(length), t.say(25), t.say(60))
 	}
 	diameter := t.of(side, "tie_rod", "diameter")
 	t.ratio(diameter, rod.Diameter, t.of(side, "wheel", "tyre_diameter"), s.Corners[side].Wheel.Tyre.Diameter, 0.025, 0.1)

@@ -26,7 +26,7 @@ func DrillCautions(r *drill.Result) []string {
 		"Drill under size and ream to the bolt: a plain shank through the joint, no thread in it; deburr both faces.",
 		"Carry the rod end in double shear, or with a washer wide enough to hold it if it breaks.",
 		edge + " An old hole that shows a crack condemns the arm.",
-		"Make a cardboard arm first, try it lock to lock, and drill last. Both sides must be the same to half a millimetre.",
+		"Make a cardboard arm first, try it lock to lock, and drill last. Both sides must be the same to " + [2]string{"half a millimetre", "1/64 in"}[r.Setup.Unit] + ".",
 	}
 }
 
