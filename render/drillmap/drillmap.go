@@ -239,6 +239,9 @@ func legend(r *drill.Result, m *drill.Map) string {
 	if r.On == drill.Link {
 		of = "if the drag link's hole is here"
 	}
+	if r.Aims.Cut {
+		of += ", as if all that may be ground were gone"
+	}
 	seen := "Seen along the kingpin from above, forward is up."
 	if r.On == drill.DropArm {
 		seen = "Seen along the column by the driver."

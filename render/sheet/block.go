@@ -60,7 +60,7 @@ func (s *Sheet) drawBlock() {
 	named, letters := inTwo(s.Title.Subtitle, width)
 	rows := [2][3]float64{{5, 10.8}, {4.2, 9, 12.2}} // of the title and the lines below it, with one and with two of them
 	if s.Title.Fellows != "" {
-		rows = [2][3]float64{{3.6, 8.2}, {3, 6.8, 9.8}}
+		rows = [2][3]float64{{3.6, 8.2}, {2.9, 6.3, 8.9}}
 		s.squeezed(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.6}, width, s.Title.Fellows)
 	}
 	at := rows[len(named)-1]
