@@ -164,20 +164,28 @@ func (sc *Scene) side(pair [2]int) setup.Side {
 }
 
 // Gap returns the distance between the two pieces of a pair at a pose and the nearest points on either,
-// vehicle axes, mm. It is zero or negative where they touch or overlap.
+// vehicle axes, mm. It is zero or negative where they touch or overlap. Where many points are as near, as where two edges
+// lie along one another, the points are those of solid.Facing, of the first solids that come as near.
 func (sc *Scene) Gap(pair [2]int, p *linkage.Pose) (gap float64, onFirst, onSecond r3.Vector) {
 	a, b := &sc.Pieces[pair[0]], &sc.Pieces[pair[1]]
 	ma, mb := sc.Motion(a.Body, p), sc.Motion(b.Body, p)
 	gap = math.Inf(1)
+	const same = 1e-6 // mm
+	shown := gap      // the gap of the solids that the points are of
 	for i := range a.Solids {
 		for j := range b.Solids {
 			first, second := a.shapes[i].ball.moved(&ma), b.shapes[j].ball.moved(&mb)
 			if first.gap(&second) >= gap {
 				continue
 			}
-			if g, p, q := solid.Distance(&a.Solids[i], &b.Solids[j], ma, mb); g < gap {
-				gap, onFirst, onSecond = g, p, q
+			g, p, q := solid.Distance(&a.Solids[i], &b.Solids[j], ma, mb)
+			if g < shown-same {
+				shown, onFirst, onSecond = g, p, q
+				if p, q, ok := solid.Facing(&a.Solids[i], &b.Solids[j], ma, mb, g); ok && g >= 0 {
+					onFirst, onSecond = p, q
+				}
 			}
+			gap = min(gap, g)
 		}
 	}
 	return gap, onFirst, onSecond

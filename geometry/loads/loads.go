@@ -145,12 +145,20 @@ func (m *Model) Carry(moments [2]float64, p *linkage.Pose) Force {
 	return f
 }
 
+// turning is the rate of a wheel, radians per radian of the column or per mm of the rack, under which it stands still, as over centre;
+// over its inverse the linkage is at a dead point. Which way it turns is told there by straight ahead, not by rounding.
+const turning = 1e-9
+
 // Parked is what turns both front wheels on the spot, on in a direction: against the tyres' scrub and with or against the
 // weight on tilted kingpins.
 func (m *Model) Parked(p *sweep.Pose, d sweep.Direction) Force {
 	var moments [2]float64
 	for _, side := range setup.Sides {
-		on := math.Copysign(1, p.Sides[side].Rate*d.Sign())
+		rate := p.Sides[side].Rate
+		if size := math.Abs(rate); size < turning || size > 1/turning {
+			rate = m.Straight.Sides[side].Rate
+		}
+		on := math.Copysign(1, rate*d.Sign())
 		moments[side] = on*m.Scrub(side, p) - m.Jacking(side, p)
 	}
 	return m.Carry(moments, &p.Pose)

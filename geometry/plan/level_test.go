@@ -66,7 +66,7 @@ func TestLevelPlateCoversItsOutline(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(got.Area()-want.Area()) > 1e-6 || over.Area() > 1e-6 || math.Abs(high-c.high) > 1e-9 {
+		if math.Abs(got.Area()-want.Area()) > 1e-5 || over.Area() > 1e-5 || math.Abs(high-c.high) > 1e-9 {
 			t.Errorf("%s: %g mm², %g of it beside its solids, which cover %g; up to %g, want %g", c.what, got.Area(), over.Area(), want.Area(), high, c.high)
 		}
 	}

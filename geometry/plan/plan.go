@@ -303,14 +303,41 @@ func joined(convex [][]r2.Point) ([][]r2.Point, error) {
 		return convex, nil
 	}
 	if rings, ok := planar.Union(convex); ok {
-		return rings, nil
+		return ordered(rings), nil
 	}
 	parts := make([]region.Region, len(convex))
 	for i := range convex {
 		parts[i] = region.Of(convex[i])
 	}
 	all, err := region.Union(parts...)
-	return all.Rings(), err
+	return ordered(all.Rings()), err
+}
+
+// before orders points by x and then y, with what differs by rounding alone alike.
+func before(p, q r2.Point) int {
+	if math.Abs(p.X-q.X) > onEdge {
+		return cmp.Compare(p.X, q.X)
+	}
+	if math.Abs(p.Y-q.Y) > onEdge {
+		return cmp.Compare(p.Y, q.Y)
+	}
+	return 0
+}
+
+// ordered turns rings so that each begins with its first corner by x and then y, and sorts them by that: where it began hangs on
+// how it was put together.
+func ordered(rings [][]r2.Point) [][]r2.Point {
+	for i, ring := range rings {
+		at := 0
+		for k, p := range ring {
+			if before(p, ring[at]) < 0 {
+				at = k
+			}
+		}
+		rings[i] = append(ring[at:len(ring):len(ring)], ring[:at]...)
+	}
+	slices.SortStableFunc(rings, func(a, b []r2.Point) int { return before(a[0], b[0]) })
+	return rings
 }
 
 // heights returns the lowest and the highest point of a piece at a pose, mm.

@@ -78,6 +78,15 @@ func Clip(ring []r2.Point, to r2.Rect) []r2.Point {
 	return ring
 }
 
+// Snap puts points on a grid of 2⁻²⁷ mm, 7e-9 mm, in place: processors round the last bits of a figure each in its own way, and what is
+// found alike may then be put together alike.
+func Snap(points []r2.Point) {
+	const cells = 1 << 27
+	for i, p := range points {
+		points[i] = r2.Point{X: math.Round(p.X*cells) / cells, Y: math.Round(p.Y*cells) / cells}
+	}
+}
+
 // Circle returns so many corners on a circle, counter-clockwise, the first in the direction of x.
 func Circle(centre r2.Point, radius float64, corners int) []r2.Point {
 	ring := make([]r2.Point, corners)

@@ -28,6 +28,10 @@ func thin(line []r2.Point, off float64, most int) (left []r2.Point, ok bool) {
 	return left, true
 }
 
+// alike is the difference under which two points are equally far off a line, mm, and the first is taken: else rounding would choose
+// between the points of what is its own mirror image.
+const alike = 1e-6
+
 // mark keeps, between two points that stay, the one furthest off the line between them, and goes on on both sides, until more are kept
 // than may be: then it returns false.
 func mark(line []r2.Point, keep []bool, from, to int, off float64, more *int) bool {
@@ -40,7 +44,7 @@ func mark(line []r2.Point, keep []bool, from, to int, off float64, more *int) bo
 		if beside, along := way.Cross(p), way.Dot(p); along >= 0 && along <= length2 && beside*beside < 0.999*most*most*length2 {
 			continue
 		}
-		if d, _ := ToSegment(line[i], line[from], line[to]); d > most {
+		if d, _ := ToSegment(line[i], line[from], line[to]); d > most+alike {
 			most, at = d, i
 		}
 	}

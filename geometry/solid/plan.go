@@ -32,9 +32,12 @@ func (s *Solid) Plan(m rigid.Motion) []r2.Point {
 			seen = append(seen, r2.Point{X: p.X, Y: p.Y})
 		}
 	}
+	planar.Snap(seen)
 	outline := planar.Hull(seen)
 	if s.round > 0 {
-		outline = planar.Hull(swept(outline, circle(s.round, 0)))
+		outline = swept(outline, circle(s.round, 0))
+		planar.Snap(outline)
+		outline = planar.Hull(outline)
 	}
 	return outline
 }

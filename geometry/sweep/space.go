@@ -52,6 +52,9 @@ func (r *Result) widthAt(column s1.Angle) float64 {
 	return r.Road.Width(&wheels)
 }
 
+// flat is how exactly the place of a least width is told: about it the width hardly changes, and rounding finds it where it likes.
+const flat = 0.0002 * s1.Degree
+
 // leastWidth returns the column angle at which sign times the width is least: among samples, then by golden section
 // between those that the steepest change met so far lets come near the best. Among equals the
 // one nearest to centre is taken.
@@ -74,6 +77,7 @@ func (r *Result) leastWidth(columns []s1.Angle, widths []float64, sign float64) 
 	for i := range columns[1:] {
 		if w, next := sign*widths[i], sign*widths[i+1]; w != next && math.Min(w, next) < least+steepest {
 			c := golden(columns[i], columns[i+1], width)
+			c = max(columns[i], min(columns[i+1], s1.Angle(math.Round(float64(c/flat)))*flat))
 			better(c, width(c))
 		}
 	}

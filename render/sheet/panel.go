@@ -133,7 +133,7 @@ func (p *Panel) Circle(pen Pen, fill Fill, centre r2.Point, radius float64) {
 		p.paper().Area(pen, fill, ring[:len(ring)-1])
 		return
 	}
-	p.sheet.shapes.Circle(c.X, c.Y, r, p.sheet.class(painted(pen, fill)))
+	p.sheet.shapes.Circle(written(c.X), written(c.Y), written(r), p.sheet.class(painted(pen, fill)))
 	p.sheet.addInk(ring)
 }
 

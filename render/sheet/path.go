@@ -14,6 +14,9 @@ const straying = 0.01
 // hundredths is a paper length as it is written.
 func hundredths(mm float64) int { return int(math.Round(mm*100 + math.Copysign(1e-5, mm))) }
 
+// written is a paper length as it is written, for a writer that rounds by itself and would leave what lies in the middle to chance.
+func written(mm float64) float64 { return float64(hundredths(mm)) / 100 }
+
 // appendPath writes a line on paper: where it begins, then the way from each point to the next, in hundredths of a
 // millimetre, so that roundings do not add up.
 func appendPath(data []byte, pts []r2.Point, closed bool) []byte {

@@ -98,7 +98,7 @@ func (s *Sheet) writeTexts(canvas *svg.SVG) {
 			attributes = append(attributes, fmt.Sprintf(`transform="rotate(%s %s %s)"`,
 				number(-t.style.Turn.Degrees()), number(base.X), number(base.Y)))
 		}
-		canvas.Text(base.X, base.Y, t.line, attributes...)
+		canvas.Text(written(base.X), written(base.Y), t.line, attributes...)
 	}
 }
 

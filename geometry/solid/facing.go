@@ -1,0 +1,40 @@
+package solid
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"locksweep/geometry/rigid"
+)
+
+// sameGap is within what gaps are equal here, mm.
+const sameGap = 1e-6
+
+// Facing returns nearest points of two solids that lie gap (mm, not negative) apart, as Distance tells it, chosen so that they do not hang on
+// rounding where many pairs are as near, as between parallel faces: what is met by going from the middle between the two to and
+// fro, each time to the nearest point of the other core (alternating projections: von Neumann, Annals of Mathematics Studies 22, 1950; memory).
+// Of parallel faces that is near the middle. ok is false where this does not come to the gap, since then the nearest points are few.
+func Facing(a, b *Solid, ma, mb rigid.Motion, gap float64) (onA, onB r3.Vector, ok bool) {
+	const most = 64
+	first, second := ma.After(a.place), mb.After(b.place)
+	onB = first.Shift.Add(second.Shift).Mul(0.5)
+	for range most {
+		before := onB
+		onA = first.Point(a.nearest(first.Back(onB.Sub(first.Shift))))
+		onB = second.Point(b.nearest(second.Back(onA.Sub(second.Shift))))
+		if onB.Sub(before).Norm() < sameGap/most {
+			break
+		}
+	}
+	way := onB.Sub(onA)
+	apart := way.Norm()
+	if math.Abs(apart-a.round-b.round-gap) > sameGap {
+		return onA, onB, false
+	}
+	if apart > sameGap {
+		way = way.Mul(1 / apart)
+		onA, onB = onA.Add(way.Mul(a.round)), onB.Sub(way.Mul(b.round))
+	}
+	return onA, onB, true
+}
