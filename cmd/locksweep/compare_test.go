@@ -36,7 +36,7 @@ func TestCompareJSONSaysWhatTheSweepSays(t *testing.T) {
 				{"lock_inner", []any{"locks", lock, lock, "steer"}},
 			} {
 				got, want := at(t, one, "figures", c.key, lock).(float64), at(t, swept, c.path...).(float64)
-				if math.Abs(got) != math.Abs(want) {
+				if math.Abs(math.Abs(got)-math.Abs(want)) > 1e-12*max(1, math.Abs(want)) {
 					t.Errorf("setup %d, %s %s: %v, the sweep says %v", i, c.key, lock, got, want)
 				}
 			}

@@ -113,7 +113,7 @@ func TestPlanFollowsTheOutline(t *testing.T) {
 			for _, p := range plan {
 				most = math.Max(most, cos*p.X+sin*p.Y)
 			}
-			if want := moved.reach(r3.Vector{X: cos, Y: sin}); !(most < want+1e-9 && most > want-0.05) {
+			if want := moved.reach(r3.Vector{X: cos, Y: sin}); !(most < want+1e-8 && most > want-0.05) {
 				t.Fatalf("%s: plan reaches %g at %d degrees, solid %g\n%v", kind, most, i, want, plan)
 			}
 		}

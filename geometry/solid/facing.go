@@ -17,14 +17,20 @@ const sameGap = 1e-6
 // Of parallel faces that is near the middle. ok is false where this does not come to the gap, since then the nearest points are few.
 func Facing(a, b *Solid, ma, mb rigid.Motion, gap float64) (onA, onB r3.Vector, ok bool) {
 	const most = 64
+	var step, last r3.Vector
 	first, second := ma.After(a.place), mb.After(b.place)
 	onB = first.Shift.Add(second.Shift).Mul(0.5)
-	for range most {
+	for i := range most {
 		before := onB
 		onA = first.Point(a.nearest(first.Back(onB.Sub(first.Shift))))
 		onB = second.Point(b.nearest(second.Back(onA.Sub(second.Shift))))
-		if onB.Sub(before).Norm() < sameGap/most {
+		step, last = onB.Sub(before), step
+		if step.Norm() < sameGap/most {
 			break
+		}
+		// Between faces at an angle each step is the same share of the one before, and where they lead is their sum.
+		if share := step.Dot(last) / last.Norm2(); i%3 == 2 && share > 0 && share < 1 {
+			onB = onB.Add(step.Mul(share / (1 - share)))
 		}
 	}
 	way := onB.Sub(onA)
