@@ -142,7 +142,7 @@ func toClear(p *grind.Plan, b *grind.Bite) string {
 	case len(names) == 0 && b.Tip:
 		return "where thin metal goes too"
 	case len(names) == 0 && b.Stops != [2]bool{}:
-		return "where what hangs on it goes too"
+		return "on the way there"
 	case len(names) == 0:
 		return "only to pass"
 	case p.Clearance == 0:
