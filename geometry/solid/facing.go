@@ -25,7 +25,7 @@ func Facing(a, b *Solid, ma, mb rigid.Motion, gap float64) (onA, onB r3.Vector, 
 		onA = first.Point(a.nearest(first.Back(onB.Sub(first.Shift))))
 		onB = second.Point(b.nearest(second.Back(onA.Sub(second.Shift))))
 		step, last = onB.Sub(before), step
-		if step.Norm() < sameGap/most {
+		if step.Norm() < 1e-11 {
 			break
 		}
 		// Between faces at an angle each step is the same share of the one before, and where they lead is their sum.

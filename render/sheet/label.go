@@ -154,6 +154,9 @@ type place struct {
 	order      int
 }
 
+// alike is the difference under which two places cost the same: rounding does not choose between them.
+const alike = 1e-6
+
 // cheapest returns the place that costs least, if that is less than most. Places are given by what they cost where they are
 // alone: those that would cost too much even so are not looked at.
 func (s *Sheet) cheapest(w *placing, places iter.Seq[place], most float64) (best place, found bool) {
@@ -162,8 +165,8 @@ func (s *Sheet) cheapest(w *placing, places iter.Seq[place], most float64) (best
 			break
 		}
 		w.at = p.at
-		cost := s.cost(w, p.centre, p.base, most)
-		if cost < most || found && cost == most && p.order < best.order {
+		cost := s.cost(w, p.centre, p.base, most+alike)
+		if cost < most-alike || found && cost < most+alike && p.order < best.order {
 			best, most, found = p, cost, true
 		}
 	}
