@@ -91,7 +91,7 @@ func furthestBeyond(hull []r2.Point, some []int) (at int, beyond float64) {
 			continue
 		}
 		for i := (from + 1) % len(hull); i != to; i = (i + 1) % len(hull) {
-			if d, _ := planar.ToSegment(hull[i], hull[from], hull[to]); d > beyond {
+			if d, _ := planar.ToSegment(hull[i], hull[from], hull[to]); d > beyond+onEdge {
 				at, beyond = i, d
 			}
 		}
@@ -131,7 +131,7 @@ func onward(hull []r2.Point, from int, dir r2.Point) int {
 		if far < most-sameHeight {
 			break
 		}
-		if far > most {
+		if far > most+onEdge {
 			best, most = at, far
 		}
 	}
