@@ -33,14 +33,14 @@ func judgedAnew(s *setup.Setup, wanted, from s1.Angle, percent float64) (a anew,
 	a.lock, a.leverage, a.gap = s1.InfAngle(), s1.InfAngle(), math.Inf(1)
 	for _, d := range sweep.Directions {
 		lock := m.Lock(d)
-		inner := func(p *sweep.Pose) s1.Angle {
-			return max(s1.Angle(d.Sign())*p.Wheels[setup.Left].Steer, s1.Angle(d.Sign())*p.Wheels[setup.Right].Steer)
+		inside, way := setup.Left, s1.Angle(d.Sign())
+		if way < 0 {
+			inside = setup.Right
 		}
-		if d.Sign()*float64(lock.Pose.Wheels[0].Steer) < 0 { // it steers backwards
-			inner = func(p *sweep.Pose) s1.Angle {
-				return max(-s1.Angle(d.Sign())*p.Wheels[setup.Left].Steer, -s1.Angle(d.Sign())*p.Wheels[setup.Right].Steer)
-			}
+		if d.Sign()*float64(lock.Pose.Wheels[inside].Steer) < 0 { // it steers backwards, and the other wheel is inside
+			inside, way = inside.Other(), -way
 		}
+		inner := func(p *sweep.Pose) s1.Angle { return way * p.Wheels[inside].Steer }
 		a.lock = min(a.lock, inner(&lock.Pose))
 		end := columnAnew(m, lock.Column, func(p *sweep.Pose) bool { return inner(p) >= wanted })
 		begin := columnAnew(m, lock.Column, func(p *sweep.Pose) bool { return p.LinkageSteer.Abs() >= from })
@@ -168,7 +168,7 @@ func keepsAnew(t *testing.T, r *Result, stands *setup.Setup, best *Listed, times
 			continue
 		}
 		w, a := &best.Within, &r.Aims
-		if got.lock < w.Lock-angle || got.leverage < w.Transmission-angle || got.gap < w.Clearance-length || len(got.faults) > 0 {
+		if got.lock < w.Lock-angle || got.leverage < w.Transmission-angle || got.gap < min(w.Clearance, nearFactor*stands.Limits.Clearance)-length || len(got.faults) > 0 {
 			t.Errorf("seed %d: drilled at %v instead of %v: lock %v, leverage %v, gap %.3f, %v; promised %v, %v, %.3f", seed, sp, best.Spot,
 				got.lock, got.leverage, got.gap, got.faults, w.Lock, w.Transmission, w.Clearance)
 		}
