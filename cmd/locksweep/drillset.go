@@ -33,13 +33,14 @@ func (f *drillFlags) settings(r *drill.Result, both *drill.Together, p *drill.Pl
 
 // noSettings says why a place cannot be given with --set.
 func noSettings(r *drill.Result) string {
-	if len(r.Setup.Changes) > 0 && r.On != drill.Arm {
-		return "place 1 cannot be swept with --set: [change] moves the drop arm's holes after it"
+	const cannot = "place 1 cannot be swept with --set"
+	switch {
+	case len(r.Setup.Changes) == 0:
+		return cannot + ", because of the form in which the file gives arms or rods: write the place into a copy of the file"
+	case r.On != drill.Arm:
+		return cannot + ": [change] moves the drop arm's holes after it"
 	}
-	if len(r.Setup.Changes) > 0 {
-		return "place 1 cannot be swept with --set: it is given as the parts hang after [change], and the file as they hang before: measure again once the change is made, and write the place into that file"
-	}
-	return "place 1 cannot be swept with --set, because of the form in which the file gives arms or rods: write the place into a copy of the file"
+	return cannot + ": it is given as the parts hang after [change], and the file as they hang before: measure again once the change is made, and write the place into that file"
 }
 
 // stands reports whether a setup has its balls and rods as the place has them, to a millionth of a millimetre, so that no figure moves by as

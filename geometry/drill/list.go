@@ -81,7 +81,6 @@ func (s *search) listedNow(now *sweep.Model) Listed {
 
 // alarms lists by code what makes a place unfit, and what in it is less than wanted, both within the slip.
 func (s *search) alarms(p *Place, r *rank) (alarms, marks []sweep.Code) {
-	limits := &s.base.Setup.Limits
 	switch {
 	case p.Opposed:
 		alarms = append(alarms, sweep.WheelsOpposed)
@@ -94,7 +93,7 @@ func (s *search) alarms(p *Place, r *rank) (alarms, marks []sweep.Code) {
 	switch gap := p.Within.Clearance; {
 	case r[Clearance] > 0:
 		alarms = append(alarms, sweep.LowClearance)
-	case limits.Tight(gap):
+	case s.base.Setup.Limits.Tight(gap):
 		marks = append(marks, sweep.LowClearance)
 	}
 	if !s.r.Aims.enough(p.Within.Transmission) {
