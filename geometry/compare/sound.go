@@ -3,8 +3,6 @@ package compare
 import (
 	"slices"
 
-	"github.com/golang/geo/s1"
-
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -45,7 +43,7 @@ func (e *Entry) judge() {
 			}
 		}
 	}
-	if e.weak(e.Leverage.Angle) {
+	if e.Setup.Limits.Weak(e.Leverage.Angle) {
 		note(Fault{Code: sweep.LowTransmission})
 	}
 	if near, ok := r.LeastGap(); ok && e.Setup.Limits.Tight(near.Gap) {
@@ -53,18 +51,11 @@ func (e *Entry) judge() {
 	}
 }
 
-// angleRounding is what rounding may take from a figure that just meets what is wanted of it.
-const angleRounding = 1e-6 * s1.Degree
-
-func (e *Entry) weak(leverage s1.Angle) bool {
-	return leverage < e.Setup.Limits.Transmission-angleRounding
-}
-
 // failing says of the figures that a fault shows in whether an entry fails there; second index as in Row.Values.
 var failing = map[string]func(e *Entry, side int) bool{
 	"least_transmission": func(e *Entry, _ int) bool { return e.has(Fault{Code: sweep.LowTransmission}) },
-	"leverage_arm":       func(e *Entry, _ int) bool { return e.weak(e.AtEnd[linkage.AtArm].Angle) },
-	"leverage_drop":      func(e *Entry, _ int) bool { return e.weak(e.AtEnd[linkage.AtDropArm].Angle) },
+	"leverage_arm":       func(e *Entry, _ int) bool { return e.Setup.Limits.Weak(e.AtEnd[linkage.AtArm].Angle) },
+	"leverage_drop":      func(e *Entry, _ int) bool { return e.Setup.Limits.Weak(e.AtEnd[linkage.AtDropArm].Angle) },
 	"least_gap":          func(e *Entry, _ int) bool { return e.has(Fault{Code: sweep.LowClearance}) },
 	"stop_margin": func(e *Entry, side int) bool {
 		d := sweep.Direction(side)

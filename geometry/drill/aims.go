@@ -3,6 +3,7 @@ package drill
 import (
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -80,8 +81,10 @@ func (a *Aims) settle(now *sweep.Model) {
 	}
 }
 
-// enough reports whether a least transmission angle is what is wanted.
-func (a *Aims) enough(leverage s1.Angle) bool { return leverage >= a.Leverage-0.01*s1.Degree }
+// Lacks reports whether a least transmission angle is less than what is wanted, by the rule of setup.Limits.
+func (a *Aims) Lacks(leverage s1.Angle) bool {
+	return (&setup.Limits{Transmission: a.Leverage}).Weak(leverage)
+}
 
 // stopsOf lists the pairs whose contact stops the wheels in a model.
 func stopsOf(m *sweep.Model) (list [][2]int) {

@@ -182,8 +182,8 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	r.decide()
 	r.Leave = len(r.Best[0].Alarms) > 0
 	r.Misses = r.search.misses(&r.Best[0].Place)
-	if r.Best[0].Within.Transmission < aims.Leverage {
-		r.Weak = r.search.bars(Leverage, func(j *judged) bool { return j.Transmission >= aims.Leverage })
+	if aims.Lacks(r.Best[0].Within.Transmission) {
+		r.Weak = r.search.bars(Leverage, func(j *judged) bool { return !aims.Lacks(j.Transmission) })
 	}
 	if r.Judged = len(r.search.pool); !r.search.anew() {
 		r.Narrow = r.search.room()

@@ -96,7 +96,7 @@ func (s *search) alarms(p *Place, r *rank) (alarms, marks []sweep.Code) {
 	case s.base.Setup.Limits.Tight(gap):
 		marks = append(marks, sweep.LowClearance)
 	}
-	if !s.r.Aims.enough(p.Within.Transmission) {
+	if s.r.Aims.Lacks(p.Within.Transmission) {
 		marks = append(marks, sweep.LowTransmission)
 	}
 	return alarms, marks
@@ -161,7 +161,7 @@ func (s *search) front() (list []Place) {
 	var trade []int
 	lock := s1.Angle(math.Inf(-1))
 	for _, i := range s.trade() {
-		if w := &s.pool[i].Within; s.r.Aims.enough(w.Transmission) && w.Lock > lock+leastGain {
+		if w := &s.pool[i].Within; !s.r.Aims.Lacks(w.Transmission) && w.Lock > lock+leastGain {
 			trade, lock = append(trade, i), w.Lock
 		}
 	}

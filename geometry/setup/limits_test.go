@@ -1,6 +1,10 @@
 package setup
 
-import "testing"
+import (
+	"testing"
+
+	"github.com/golang/geo/s1"
+)
 
 // Inches of a rule are said as they are typed, others to a thousandth.
 func TestLengthsAreSaidAsTyped(t *testing.T) {
@@ -27,6 +31,16 @@ func TestGapThatIsKeptIsNotTight(t *testing.T) {
 	for gap, want := range map[float64]bool{4.7617: false, 4.7625: false, 4.74: true, 0: true} {
 		if l.Tight(gap) != want {
 			t.Errorf("a gap of %g mm, %g wanted: tight %v", gap, l.Clearance, !want)
+		}
+	}
+}
+
+// A hundredth of a degree of leverage is told by nobody.
+func TestLeverageThatIsKeptIsNotWeak(t *testing.T) {
+	l := Limits{Transmission: 25 * s1.Degree}
+	for degrees, want := range map[float64]bool{90: false, 25: false, 24.991: false, 24.989: true, 0: true} {
+		if l.Weak(s1.Angle(degrees)*s1.Degree) != want {
+			t.Errorf("%g° of leverage, %v wanted: weak %v", degrees, l.Transmission, !want)
 		}
 	}
 }

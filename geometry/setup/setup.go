@@ -225,6 +225,12 @@ type Limits struct {
 // Tight reports whether a gap, mm, is less than the one wanted by more than gaps are known to.
 func (l *Limits) Tight(gap float64) bool { return gap < l.Clearance-GapKnown }
 
+// Weak reports whether a transmission angle is less than the one wanted by more than LeverageTold.
+func (l *Limits) Weak(transmission s1.Angle) bool { return transmission < l.Transmission-LeverageTold }
+
+// LeverageTold is within what transmission angles are told from one another: a hundredth of a degree, as places for a hole are.
+const LeverageTold = 0.01 * s1.Degree
+
 // GapKnown is to what gaps are found where something is cut to leave them, mm.
 const GapKnown = 0.02
 

@@ -102,7 +102,7 @@ func (s *Stopping) Faults() (codes []Code) {
 	if s.Stop != nil && s.Margin < WantedMargin-together {
 		codes = append(codes, StopMargin)
 	}
-	if s.Stop != nil && s.Leverage.Angle < s.model.Setup.Limits.Transmission-together {
+	if s.Stop != nil && s.model.Setup.Limits.Weak(s.Leverage.Angle) {
 		codes = append(codes, LowTransmission)
 	}
 	return codes

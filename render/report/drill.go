@@ -156,7 +156,7 @@ func asked(a s1.Angle) string {
 func lowLeverage(r *drill.Result) string {
 	least := r.Best[0].Within.Transmission
 	said := slices.ContainsFunc(r.Misses, func(m drill.Miss) bool { return m.Aim == drill.Leverage })
-	if said || !lacksLeverage(r, least) {
+	if said || !r.Aims.Lacks(least) {
 		return ""
 	}
 	text := "no place has the leverage wanted, "
@@ -174,8 +174,6 @@ func lowLeverage(r *drill.Result) string {
 	}
 	return text
 }
-
-func lacksLeverage(r *drill.Result, a s1.Angle) bool { return a < r.Aims.Leverage-0.01*s1.Degree }
 
 // Missed says why no hole is recommended: which aim fails and what is the nearest attainable; empty where all are met.
 func Missed(r *drill.Result) string { return strings.Join(missed(r), "; ") }

@@ -32,7 +32,7 @@ var weak = [2]string{
 func Leverage(r *sweep.Result, end linkage.End, least sweep.Leverage) (lines []string) {
 	lines = append(lines, fmt.Sprintf("least %s between the %s and the %s, steering wheel at %s (90 is best, 0 none)",
 		Angle(least.Angle), r.Linkage.Rods[least.Rod].Name(), Place(r.Model, least.Rod, end), Way(least.Column)))
-	if least.Angle < r.Setup.Limits.Transmission {
+	if r.Setup.Limits.Weak(least.Angle) {
 		lines = append(lines, "little here: "+weak[end])
 	}
 	what := [2]string{linkage.AtArm: "dead point", linkage.AtDropArm: "over-centre point"}[end]
