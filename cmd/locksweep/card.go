@@ -6,7 +6,6 @@ import (
 	"locksweep/geometry/reconcile"
 	"locksweep/geometry/tolerance"
 	"locksweep/render/card"
-	"locksweep/render/sheet"
 	"locksweep/render/wording"
 )
 
@@ -39,24 +38,18 @@ func prepareCard(flags *pflag.FlagSet) action {
 }
 
 func (f *cardFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("card", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	if err := drawingTo("-o", f.target.path); err != nil {
 		return err
 	}
-	paper, err := sheet.SizeByName(f.paper)
+	opt, err := f.source.onPaper(f.paper)
 	switch {
 	case err != nil:
-		return usagef("--paper: %v", err)
-	case paper.Width > paper.Height:
+		return err
+	case opt.Paper.Width > opt.Paper.Height:
 		return usagef("--paper %s: the card stands upright, a4, a3, letter or tabloid", f.paper)
 	}
 	if err := f.target.offTerminal(sh, "a drawing", "card.svg"); err != nil {
-		return err
-	}
-	made, err := f.source.made()
-	if err != nil {
 		return err
 	}
 	r, err := f.source.swept(sh, drawStep)
@@ -71,5 +64,5 @@ func (f *cardFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
-	return f.target.write(sh, f.source.path, card.Sheet(c, sheet.Options{Paper: paper, Origin: made}, wording.OnOneLine(f.source.command("reconcile", nil))).Bytes())
+	return f.target.write(sh, f.source.path, card.Sheet(c, opt, wording.OnOneLine(f.source.command("reconcile", nil))).Bytes())
 }

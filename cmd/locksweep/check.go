@@ -17,14 +17,12 @@ var checkCommand = command{
 func prepareCheck(flags *pflag.FlagSet) action {
 	var src source
 	src.register(flags)
-	return func(sh *shell, args []string) (err error) {
-		if src.path, err = oneSetup("check", args); err != nil {
-			return err
-		}
+	return func(sh *shell, args []string) error {
+		src.path = args[0]
 		r, err := src.swept(sh, defaultStep)
 		if err != nil {
 			return err
 		}
-		return sh.print(report.Check(r, report.Options{Variant: src.opt.Variant, Set: src.opt.Set, Warnings: src.warnings, Colour: sh.colour}))
+		return sh.print(report.Check(r, src.report(sh.colour)))
 	}
 }

@@ -40,7 +40,7 @@ func (c command) run(sh *shell, args []string) error {
 	if help, _ := flags.GetBool("help"); help {
 		return sh.print(c.help(slices.Contains(flags.Args(), "all")))
 	}
-	if err := cmp.Or(distinct(flags), outputs(flags, c.searches)); err != nil {
+	if err := cmp.Or(distinct(flags), outputs(flags, c.searches), c.oneSetup(flags.Args())); err != nil {
 		return err
 	}
 	return act(sh, flags.Args())
@@ -173,13 +173,13 @@ func numberHint(f *pflag.Flag) string {
 	return "a plain number without a unit"
 }
 
-// oneSetup returns the one argument of a command that takes a setup file.
-func oneSetup(name string, args []string) (string, error) {
-	switch len(args) {
-	case 1:
-		return args[0], nil
-	case 0:
-		return "", usagef("%s needs a setup file: locksweep %s kart.toml (locksweep new -o kart.toml writes one to fill in)", name, name)
+// oneSetup checks the argument of a command that takes one setup file.
+func (c command) oneSetup(args []string) error {
+	switch {
+	case c.args != "SETUP" || len(args) == 1:
+		return nil
+	case len(args) == 0:
+		return usagef("%s needs a setup file: locksweep %s kart.toml (locksweep new -o kart.toml writes one to fill in)", c.name, c.name)
 	}
-	return "", usagef("%s takes one setup file, but %d were given: %s", name, len(args), strings.Join(args, " "))
+	return usagef("%s takes one setup file, but %d were given: %s", c.name, len(args), strings.Join(args, " "))
 }

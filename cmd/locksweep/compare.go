@@ -72,7 +72,7 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if err != nil {
 		return err
 	}
-	made, err := f.made()
+	opt, err := f.onPaper()
 	if err != nil {
 		return err
 	}
@@ -96,7 +96,7 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		if asked.Reference < 0 {
 			break
 		}
-		drawn, err := d.draw(asked, sheet.Options{Paper: d.paper, Origin: made})
+		drawn, err := d.draw(asked, opt)
 		if err != nil {
 			undrawn = cmp.Or[error](undrawn, noAnswer{err})
 			continue
@@ -111,14 +111,23 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	return cmp.Or(undrawn, asked.noneWorks(), asked.notMet())
 }
 
-// made says for the title block of the drawings from which files they are made.
-func (f *compareFlags) made() (sheet.Origin, error) {
+// onPaper says on what drawings go, and in their title block from which files they are made.
+func (f *compareFlags) onPaper() (sheet.Options, error) {
 	f.origin.path = f.paths[0]
-	made, err := f.origin.made()
+	opt, err := f.origin.onPaper(f.drawings.paper)
 	if more := len(f.paths) - 1; more > 0 {
-		made.Source += fmt.Sprintf(" and %d more", more)
+		opt.Origin.Source += fmt.Sprintf(" and %d more", more)
 	}
-	return made, err
+	return opt, err
+}
+
+// base is the one setup whose values are varied.
+func (f *compareFlags) base(sh *shell) (source, error) {
+	base := source{path: f.paths[0], opt: setupfile.Options{Set: f.set}}
+	if len(f.variants) == 1 {
+		base.opt.Variant = f.variants[0]
+	}
+	return base, base.fetch(sh)
 }
 
 // axes is how many keys are varied in what is shown: none where a value of one is only looked for.
@@ -166,14 +175,19 @@ func (f *compareFlags) read(sh *shell) (*compared, error) {
 	}
 	asked.unit = entries[0].Setup.Unit
 	distinguish(entries, asked.sources)
+	return asked, f.sweep(asked, entries)
+}
+
+// sweep sets the entries of what is asked for side by side.
+func (f *compareFlags) sweep(asked *compared, entries []compare.Entry) error {
 	path, err := f.slidePath(asked.unit, entries)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	told, done := progress("sweeping", fmt.Sprintf("of %d setups", len(entries)))
 	asked.Comparison = compare.Run(entries, path, told)
 	done()
-	return asked, nil
+	return nil
 }
 
 // oneCompared is a setup of a file, as it stands or with a variant.
@@ -188,13 +202,13 @@ const mostCompared = setupfile.MostVariants + 1
 
 // readFile reads a file as it stands, and with the variants that are wanted of it.
 func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err error) {
-	name, data, err := readInput(sh, path)
-	if err != nil {
+	src := source{path: path}
+	if err := src.fetch(sh); err != nil {
 		return nil, err
 	}
 	add := func(variant string) (*setup.Setup, error) {
-		src := source{path: path, opt: setupfile.Options{Variant: variant, Set: f.set, Known: variant != ""}} // the file as it stands comes first
-		s, warnings, err := setupfile.Read(name, data, src.opt)
+		src.opt = setupfile.Options{Variant: variant, Set: f.set, Known: variant != ""} // the file as it stands comes first
+		s, warnings, err := setupfile.Read(nameOf(path), src.data, src.opt)
 		if err != nil {
 			return nil, err
 		}
@@ -227,7 +241,7 @@ func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err
 func (f *compareFlags) unknownVariant(name string, sh *shell) error {
 	if len(f.paths) == 1 && f.paths[0] != "-" {
 		source := source{path: f.paths[0], opt: setupfile.Options{Variant: name}}
-		if _, _, err := source.read(sh); err != nil {
+		if _, err := source.read(sh); err != nil {
 			return err
 		}
 	}

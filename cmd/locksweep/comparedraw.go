@@ -28,26 +28,23 @@ func (f *compareDrawings) register(flags *pflag.FlagSet) {
 
 // drawings returns what is to be drawn, by file, in a fixed order; axes is how many values are varied.
 func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) {
-	paper, err := sheet.SizeByName(f.paper)
-	if err != nil {
-		return nil, usagef("--paper: %v", err)
-	}
 	d, err := f.direction(axes)
 	if err != nil {
 		return nil, err
 	}
 	angle := s1.Angle(f.slideAngle) * s1.Degree
 	for _, w := range []compareDrawing{
-		{f.overlay, paper, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
+		{f.overlay, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
 			return compareview.Overlay(c.Comparison, d, opt)
 		}},
-		{f.charts, paper, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
+		{f.charts, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
 			return compareview.Charts(c.Comparison, d, opt)
 		}},
-		{f.slide, paper.Landscape(), func(c *compared, opt sheet.Options) (*sheet.Sheet, error) { // a path is wider than it is long
+		{f.slide, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
+			opt.Paper = opt.Paper.Landscape() // a path is wider than it is long
 			return compareview.Slide(c.Comparison, d, angle, opt)
 		}},
-		{f.plot, paper, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
+		{f.plot, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
 			return compareview.Varied(c.Comparison, c.axes, c.figures, c.title, opt)
 		}},
 	} {
@@ -79,7 +76,6 @@ func (f *compareDrawings) direction(axes int) (sweep.Direction, error) {
 
 // compareDrawing is a drawing of a comparison and where it goes.
 type compareDrawing struct {
-	path  string
-	paper sheet.Size
-	draw  func(c *compared, opt sheet.Options) (*sheet.Sheet, error)
+	path string
+	draw func(c *compared, opt sheet.Options) (*sheet.Sheet, error)
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -55,15 +54,11 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	name, data, err := readInput(sh, f.paths[0])
+	base, err := f.base(sh)
 	if err != nil {
 		return nil, err
 	}
-	base := source{path: f.paths[0], opt: setupfile.Options{Set: f.set}}
-	if len(f.variants) == 1 {
-		base.opt.Variant = f.variants[0]
-	}
-	s, _, err := setupfile.Read(name, data, base.opt)
+	s, err := base.setup()
 	if err != nil {
 		return nil, err
 	}
@@ -75,13 +70,9 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 	}
 	with := func(v float64) (source, compare.Entry, error) {
 		set := w.axis.Key + "=" + export.Figure(v)
-		src := base
-		src.opt.Set = append(slices.Clone(base.opt.Set), set)
-		s, _, err := setupfile.Read(name, data, src.opt)
-		if err != nil {
-			return src, compare.Entry{Name: set, Err: err}, err
-		}
-		return src, compare.Entry{Name: set, Setup: s}, nil
+		src := base.with(set)
+		s, err := src.setup()
+		return src, compare.Entry{Name: set, Setup: s, Err: err}, err
 	}
 	_, done := progress("searching", "")
 	err = w.search(s.Unit, path, with)

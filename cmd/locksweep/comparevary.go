@@ -75,44 +75,32 @@ func (f *compareFlags) readVaried(sh *shell) (*compared, error) {
 	case len(asked.axes) == 2 && len(asked.axes[0].Values)*len(asked.axes[1].Values) > mostVaried:
 		return nil, usagef("--vary: %d by %d setups; at most %d together", len(asked.axes[0].Values), len(asked.axes[1].Values), mostVaried)
 	}
-	base := source{path: f.paths[0], opt: setupfile.Options{Set: f.set}}
-	if len(f.variants) == 1 {
-		base.opt.Variant = f.variants[0]
-	}
-	entries, err := asked.readValues(sh, base)
+	base, err := f.base(sh)
 	if err != nil {
 		return nil, err
 	}
-	path, err := f.slidePath(asked.unit, entries)
+	entries, err := asked.readValues(base)
 	if err != nil {
 		return nil, err
 	}
-	told, done := progress("sweeping", fmt.Sprintf("of %d setups", len(entries)))
-	asked.Comparison = compare.Run(entries, path, told)
-	done()
-	return asked, nil
+	return asked, f.sweep(asked, entries)
 }
 
 // readValues reads the setup with every value. A value that the file cannot bear is told beside the others; it is
 // an error where all are so.
-func (asked *compared) readValues(sh *shell, base source) (entries []compare.Entry, err error) {
-	name, data, err := readInput(sh, base.path)
-	if err != nil {
-		return nil, err
-	}
+func (asked *compared) readValues(base source) (entries []compare.Entry, err error) {
 	for i := range asked.axes {
 		asked.axes[i].Today = math.NaN()
 	}
-	if s, _, err := setupfile.Read(name, data, base.opt); err == nil { // else it may be a varied value that mends it
+	if s, err := base.setup(); err == nil { // else it may be a varied value that mends it
 		asked.today(s)
 	}
 	var first error
 	good := false
 	for _, set := range settings(asked.axes) {
-		src := base
-		src.opt.Set = append(slices.Clone(base.opt.Set), set...)
+		src := base.with(set...)
 		e := compare.Entry{Name: strings.Join(set, ", "), Brief: true}
-		s, _, err := setupfile.Read(name, data, src.opt)
+		s, err := src.setup()
 		var mistakes setupfile.Errors
 		switch {
 		case errors.As(err, &mistakes):

@@ -56,19 +56,17 @@ func (f *demoFlags) run(sh *shell, args []string) error {
 	if err != nil {
 		return err
 	}
-	s, warnings, err := setupfile.Read(example.Name+".toml", data, setupfile.Options{})
+	src := source{path: example.Name + ".toml", data: data}
+	s, err := src.parse(sh)
 	if err != nil {
 		return err
-	}
-	for _, w := range warnings {
-		sh.warn(w.String())
 	}
 	r, err := sweep.Run(s, defaultStep)
 	if err != nil {
 		return err
 	}
-	a := &answer{warnings: warnings, result: r, poses: export.Poses(r)}
-	if err := sh.print(report.Sweep(r, a.report(sh.colour))); err != nil {
+	a := &answer{result: r, poses: export.Poses(r)}
+	if err := sh.print(report.Sweep(r, a.report(src.report(sh.colour)))); err != nil {
 		return err
 	}
 	return f.write(sh, example, data, r.Model.Run(drawStep))
@@ -108,7 +106,7 @@ func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *s
 // demoDrawing is one of the drawings of an example.
 type demoDrawing struct {
 	name, about string
-	draw        drawing
+	draw        func(r *sweep.Result) (*sheet.Sheet, error)
 }
 
 func demoDrawings(r *sweep.Result) []demoDrawing {

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"errors"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/s1"
@@ -56,13 +56,11 @@ func prepareDraw(flags *pflag.FlagSet) action {
 }
 
 func (f *drawFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("draw", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	if err := drawingTo("-o", f.target.path); err != nil {
 		return err
 	}
-	d, err := f.drawing()
+	top, column, err := f.check()
 	if err != nil {
 		return err
 	}
@@ -73,12 +71,11 @@ func (f *drawFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	drawn, err := d(r)
-	var usage usageError
-	switch {
-	case errors.As(err, &usage):
+	if err := withinReach("pose", r.Model, column); err != nil {
 		return err
-	case err != nil:
+	}
+	drawn, err := f.draw(r, top)
+	if err != nil {
 		return noAnswer{err}
 	}
 	return f.source.writeSheets(sh, f.target, drawn)
@@ -95,77 +92,48 @@ func (s *source) writeSheets(sh *shell, t target, drawn []*sheet.Sheet) error {
 	return writeSheets(t.path, s.path, sheet.Closed(drawn, t.path), t.force)
 }
 
-// drawing draws a sweep. Its error says that there is no such drawing.
-type drawing func(r *sweep.Result) (*sheet.Sheet, error)
+// one is a drawing of one sheet among those of several.
+func one(s *sheet.Sheet, err error) ([]*sheet.Sheet, error) { return []*sheet.Sheet{s}, err }
 
-// drawings draws a sweep on one sheet or more, as drawing.
-type drawings func(r *sweep.Result) ([]*sheet.Sheet, error)
-
-// alone is a drawing on one sheet as drawings.
-func alone(d drawing) drawings {
-	return func(r *sweep.Result) ([]*sheet.Sheet, error) {
-		s, err := d(r)
-		return []*sheet.Sheet{s}, err
-	}
-}
-
-// drawing returns what the flags ask for.
-func (f *drawFlags) drawing() (drawings, error) {
-	paper, err := sheet.SizeByName(f.paper)
+// check reads what is asked for, before any file is read: the top view unless chart names another drawing.
+func (f *drawFlags) check() (top topview.Options, column float64, err error) {
+	on, err := f.source.onPaper(f.paper)
 	if err != nil {
-		return nil, usagef("--paper: %v", err)
+		return top, 0, err
 	}
-	made, err := f.source.made()
-	if err != nil {
-		return nil, err
+	top = topview.Options{Paper: on.Paper, Origin: on.Origin, Keys: f.measuring, Swing: f.swing, Single: f.source.single(f.target)}
+	switch {
+	case f.chart != "" && (f.pose != "" || f.scale != "" || f.measuring || f.swing):
+		return top, 0, usagef("--chart has no pose, no scale, nothing to measure and nothing that moves; leave out --pose, --scale, --measuring and --animate")
+	case !slices.Contains([]string{"", "angles", "error"}, strings.ToLower(f.chart)):
+		return top, 0, usagef("--chart %s: there are two charts, angles and error", f.chart)
+	case f.measuring && f.pose != "":
+		return top, 0, usagef("--measuring shows the wheels straight ahead; leave out --pose")
+	case f.swing && (f.pose != "" || f.measuring):
+		return top, 0, usagef("--animate goes from lock to lock; leave out --pose and --measuring")
 	}
-	if f.chart != "" {
-		return f.chartDrawing(sheet.Options{Paper: paper.Landscape(), Origin: made})
-	}
-	if f.measuring && f.pose != "" {
-		return nil, usagef("--measuring shows the wheels straight ahead; leave out --pose")
-	}
-	if f.swing && (f.pose != "" || f.measuring) {
-		return nil, usagef("--animate goes from lock to lock; leave out --pose and --measuring")
-	}
-	top := topview.Options{Paper: paper, Origin: made, Keys: f.measuring, Swing: f.swing, Single: f.source.single(f.target)}
 	if f.scale != "" {
 		if top.Scale, err = sheet.ParseScale(f.scale); err != nil {
-			return nil, usagef("--%v", err)
+			return top, 0, usagef("--%v", err)
 		}
 	}
 	if f.pose != "" {
-		column, err := parseColumn("pose", f.pose)
-		if err != nil {
-			return nil, err
-		}
+		column, err = parseColumn("pose", f.pose)
 		angle := s1.Angle(column) * s1.Degree
 		top.Pose = &angle
-		return func(r *sweep.Result) ([]*sheet.Sheet, error) {
-			if err := withinReach("pose", r.Model, column); err != nil {
-				return nil, err
-			}
-			return f.fromAbove(r, top)
-		}, nil
 	}
-	return func(r *sweep.Result) ([]*sheet.Sheet, error) { return f.fromAbove(r, top) }, nil
+	return top, column, err
 }
 
-// fromAbove draws the vehicle from above with what is to be looked at.
-func (f *drawFlags) fromAbove(r *sweep.Result, opt topview.Options) ([]*sheet.Sheet, error) {
-	opt.Warned = report.LookAt(r, f.source.warnings)
-	return topview.Sheets(r, opt)
-}
-
-func (f *drawFlags) chartDrawing(opt sheet.Options) (drawings, error) {
-	if f.pose != "" || f.scale != "" || f.measuring || f.swing {
-		return nil, usagef("--chart has no pose, no scale, nothing to measure and nothing that moves; leave out --pose, --scale, --measuring and --animate")
-	}
+// draw draws what is asked for. Its error says that there is no such drawing.
+func (f *drawFlags) draw(r *sweep.Result, top topview.Options) ([]*sheet.Sheet, error) {
+	opt := sheet.Options{Paper: top.Paper.Landscape(), Origin: top.Origin}
 	switch strings.ToLower(f.chart) {
 	case "angles":
-		return alone(func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, opt) }), nil
+		return one(curves.Angles(r, opt))
 	case "error":
-		return alone(func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, opt) }), nil
+		return one(curves.Error(r, opt))
 	}
-	return nil, usagef("--chart %s: there are two charts, angles and error", f.chart)
+	top.Warned = report.LookAt(r, f.source.warnings)
+	return topview.Sheets(r, top)
 }

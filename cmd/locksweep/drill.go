@@ -13,7 +13,6 @@ import (
 	"locksweep/geometry/drill"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/render/drillmap"
 	"locksweep/render/export"
 	"locksweep/render/report"
@@ -85,9 +84,7 @@ func prepareDrill(flags *pflag.FlagSet) action {
 }
 
 func (f *drillFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("drill", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	on, aims, err := f.aims()
 	if err != nil {
 		return err
@@ -106,15 +103,10 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if f.source.embed && f.template != "" && f.chart == "" {
 		return usagef("--embed is for the map; a template is printed at its true size: leave out --embed")
 	}
-	name, data, err := readInput(sh, f.source.path)
+	s, err := f.source.read(sh)
 	if err != nil {
 		return err
 	}
-	s, warnings, err := setupfile.Read(name, data, f.source.opt)
-	if err != nil {
-		return err
-	}
-	f.source.tell(sh, warnings)
 	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check()); err != nil {
 		return err
 	}
@@ -125,7 +117,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if both != nil && both.Plan != nil {
 		f.source.doubtPlan(sh, both.Plan)
 	}
-	settings := func(p *drill.Place) []string { return f.settings(r, both, p, name, data) }
+	settings := func(p *drill.Place) []string { return f.settings(r, both, p) }
 	out, err := f.print(sh, r, both, settings)
 	if err != nil {
 		return err
@@ -145,7 +137,6 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err := f.drawTemplate(r, both, sheets); err != nil {
 		return err
 	}
-	f.source.data = data
 	return f.save(sh, r, both, settings)
 }
 
@@ -249,13 +240,11 @@ func (f *drillFlags) fit(r *drill.Result, pick int, refusal string) error {
 
 // sheets reads what paper is wanted and which arms on it.
 func (f *drillFlags) sheets() (opt template.Options, err error) {
-	if opt.Origin, err = f.source.made(); err != nil {
+	on, err := f.source.onPaper(f.paper)
+	if err != nil {
 		return opt, err
 	}
-	opt.File = f.template
-	if opt.Paper, err = sheet.SizeByName(f.paper); err != nil {
-		return opt, usagef("--paper: %v", err)
-	}
+	opt.Paper, opt.Origin, opt.File = on.Paper, on.Origin, f.template
 	for _, a := range []template.Arms{template.All, template.Left, template.Right, template.Drop} {
 		if a.String() == strings.ToLower(f.sheet) {
 			opt.Arms = a
@@ -356,7 +345,7 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, set
 	if f.json {
 		return export.Drill(r, both, f.source.origin(), settings)
 	}
-	opt := report.DrillOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Together: both, Known: wording.Known{Sure: f.source.sure}}
+	opt := report.DrillOptions{Options: f.source.report(f.target.colour(sh)), Together: both}
 	if l := &r.Best[0]; l.Spot != r.Current.Spot || r.Recut(l) || both != nil && both.Plan != nil {
 		switch set := settings(&r.Best[0].Place); {
 		case set == nil:

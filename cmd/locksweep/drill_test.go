@@ -41,7 +41,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var f drillFlags
+		f := drillFlags{source: source{path: e.Name, data: data}}
 		for _, on := range []drill.On{drill.Arm, drill.DropArm} {
 			r, err := drill.Search(s, on, drill.Aims{Percent: 100}, drill.Options{Step: trial.Every(16.0, 8), Reach: 16, Best: 2, NewMetal: true, Edge: drill.EdgeFloor, Slip: -1})
 			if errors.Is(err, drill.ErrNoDropArm) && !s.HasDropArm() {
@@ -51,12 +51,12 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 				t.Errorf("%s, %v: %v", e.Name, on, err)
 				continue
 			}
-			for _, set := range f.settings(r, nil, &r.Best[0].Place, e.Name, data) {
+			for _, set := range f.settings(r, nil, &r.Best[0].Place) {
 				if len(set) > 70 {
 					t.Errorf("%s, %v: %s is long to paste", e.Name, on, set)
 				}
 			}
-			said, err := export.Drill(r, nil, new(export.Source), func(p *drill.Place) []string { return f.settings(r, nil, p, e.Name, data) })
+			said, err := export.Drill(r, nil, new(export.Source), func(p *drill.Place) []string { return f.settings(r, nil, p) })
 			var out struct{ Best []settable }
 			if err := cmp.Or(err, json.Unmarshal(said, &out)); err != nil || len(out.Best) != len(r.Best) {
 				t.Errorf("%s, %v: %d of %d places, %v", e.Name, on, len(out.Best), len(r.Best), err)
@@ -111,10 +111,9 @@ func TestSettingsGiveThePlaceBackBeforeAChange(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var f drillFlags
-	f.source.opt.Set = change
+	f := drillFlags{source: source{path: "shed-kart.toml", data: data, opt: setupfile.Options{Set: change}}}
 	place, rods := &r.Best[0].Place, r.Rods(&r.Best[0].Place)
-	set := f.settings(r, nil, place, "shed-kart.toml", data)
+	set := f.settings(r, nil, place)
 	if len(set) == 0 || place.Spot == r.Current.Spot {
 		t.Fatalf("%v is set by %v", place.Spot, set)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -14,16 +15,15 @@ import (
 
 // settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The
 // ways to write it are tried until one reads back as the place. Of hole and stop together the cut belongs to place 1.
-func (f *drillFlags) settings(r *drill.Result, both *drill.Together, p *drill.Place, name string, data []byte) []string {
+func (f *drillFlags) settings(r *drill.Result, both *drill.Together, p *drill.Place) []string {
 	var cuts []string
 	if both != nil && both.Plan != nil && p == &r.Best[0].Place {
 		cuts = groundSettings(both.Plan)
 	}
 	for _, balls := range append(ballSettings(r, p, measured), ballSettings(r, p, finely)...) {
 		for _, rods := range rodSettings(r, p) {
-			set := append(append(append([]string{}, balls...), rods...), cuts...)
-			opt := setupfile.Options{Variant: f.source.opt.Variant, Set: append(append([]string{}, f.source.opt.Set...), set...)}
-			if got, _, err := setupfile.Read(name, data, opt); err == nil && stands(got, r, p) && (cuts == nil || sameOutlines(both.Plan.After.Setup, got)) {
+			set := slices.Concat(balls, rods, cuts)
+			if got, err := f.source.with(set...).setup(); err == nil && stands(got, r, p) && (cuts == nil || sameOutlines(both.Plan.After.Setup, got)) {
 				return set
 			}
 		}
@@ -84,7 +84,7 @@ func ballSettings(r *drill.Result, p *drill.Place, measured func(setup.Unit, flo
 	}
 	for _, a := range arm {
 		for _, d := range drop {
-			ways = append(ways, append(append([]string{}, a...), d...))
+			ways = append(ways, slices.Concat(a, d))
 		}
 	}
 	return ways

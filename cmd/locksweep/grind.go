@@ -74,25 +74,19 @@ func prepareGrind(flags *pflag.FlagSet) action {
 }
 
 func (f *grindFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("grind", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	goal, err := f.goal()
 	if err != nil {
 		return err
 	}
-	paper, err := sheet.SizeByName(f.paper)
-	if err != nil {
-		return usagef("--paper: %v", err)
-	}
 	if f.source.embed && f.template != "" && f.view == "" && f.curve == "" {
 		return usagef("--embed is for view and curve; a template is printed at its true size: leave out --embed")
 	}
-	made, err := f.source.made()
+	paper, err := f.source.onPaper(f.paper)
 	if err != nil {
 		return err
 	}
-	s, _, err := f.source.read(sh)
+	s, err := f.source.read(sh)
 	if err != nil {
 		return err
 	}
@@ -118,7 +112,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	undrawn := f.draw(plan, sheet.Options{Paper: paper, Origin: made}) // the answer is told whatever comes of the drawings
+	undrawn := f.draw(plan, paper) // the answer is told whatever comes of the drawings
 	if err := cmp.Or(f.target.write(sh, f.source.path, out), undrawn); err != nil {
 		return err
 	}
@@ -161,8 +155,8 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
 	if f.json {
 		return export.Grind(plan, f.source.origin())
 	}
-	colour := sh.colour && !f.target.toFile()
-	out := report.Grind(plan, report.GrindOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: colour, Known: wording.Known{Sure: f.source.sure}})
+	colour := f.target.colour(sh)
+	out := report.Grind(plan, f.source.report(colour))
 	if set, ok := f.settings(plan); ok && len(set) > 0 {
 		out = append(out, report.ToSweep(f.source.command("sweep", set), colour)...)
 	}

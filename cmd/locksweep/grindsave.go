@@ -8,7 +8,6 @@ import (
 
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 )
 
 // save writes the setup with the finished outlines as one more variant, where that is asked for.
@@ -45,9 +44,7 @@ func unsaved(h *setup.Rehung) error {
 // settings returns what --set takes to get the finished outlines; ok is false where the form of the file does not allow it.
 func (f *grindFlags) settings(plan *grind.Plan) (set []string, ok bool) {
 	set = groundSettings(plan)
-	opt := f.source.opt
-	opt.Set = append(slices.Clone(opt.Set), set...)
-	got, _, err := setupfile.Read(nameOf(f.source.path), f.source.data, opt)
+	got, err := f.source.with(set...).setup()
 	return set, err == nil && sameOutlines(plan.After.Setup, got)
 }
 

@@ -18,6 +18,7 @@ import (
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
+	"locksweep/render/report"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
 )
@@ -88,24 +89,56 @@ func (s *source) command(name string, set []string) []string {
 	return wording.Command(name, s.path, s.opt.Variant, append(slices.Clone(s.opt.Set), set...), 76)
 }
 
-// read reads the setup and says its warnings.
-func (s *source) read(sh *shell) (*setup.Setup, []setupfile.Warning, error) {
-	name, data, err := readInput(sh, s.path)
-	if err != nil {
-		return nil, nil, err
+// onPaper says on what drawings of the setup go, and of what their title block says they are.
+func (s *source) onPaper(paper string) (opt sheet.Options, err error) {
+	if opt.Paper, err = sheet.SizeByName(paper); err != nil {
+		return opt, usagef("--paper: %v", err)
 	}
-	s.data = data
-	read, warnings, err := setupfile.Read(name, data, s.opt)
-	if err != nil {
-		return nil, nil, err
+	opt.Origin, err = s.made()
+	return opt, err
+}
+
+// report says what a report on the setup shows besides its result.
+func (s *source) report(colour bool) report.Options {
+	return report.Options{Variant: s.opt.Variant, Set: s.opt.Set, Warnings: s.warnings, Sure: s.sure, Colour: colour}
+}
+
+// read reads the setup, and says and keeps the warnings of the file.
+func (s *source) read(sh *shell) (*setup.Setup, error) {
+	if err := s.fetch(sh); err != nil {
+		return nil, err
 	}
-	s.tell(sh, warnings)
-	return read, warnings, nil
+	return s.parse(sh)
+}
+
+// parse is read for a file that is fetched already.
+func (s *source) parse(sh *shell) (*setup.Setup, error) {
+	read, warnings, err := setupfile.Read(nameOf(s.path), s.data, s.opt)
+	if err != nil {
+		return nil, err
+	}
+	s.warnings = warnings
+	for _, w := range warnings {
+		sh.warn(w.String())
+	}
+	return read, nil
+}
+
+// with is the source with settings on top of its own.
+func (s source) with(set ...string) source {
+	s.opt.Set = append(slices.Clone(s.opt.Set), set...)
+	return s
+}
+
+// setup is what a file that is read already says.
+func (s source) setup() (*setup.Setup, error) {
+	read, _, err := setupfile.Read(nameOf(s.path), s.data, s.opt)
+	return read, err
 }
 
 // swept reads the setup and sweeps it from lock to lock.
 func (s *source) swept(sh *shell, step s1.Angle) (*sweep.Result, error) {
-	read, _, err := s.read(sh)
+	read, err := s.read(sh)
 	if err != nil {
 		return nil, err
 	}
@@ -114,14 +147,6 @@ func (s *source) swept(sh *shell, step s1.Angle) (*sweep.Result, error) {
 		return nil, s.about(err)
 	}
 	return r, nil
-}
-
-// tell says the warnings of a file and keeps them.
-func (s *source) tell(sh *shell, warnings []setupfile.Warning) {
-	s.warnings = warnings
-	for _, w := range warnings {
-		sh.warn(w.String())
-	}
 }
 
 // origin says which setup a result is of.
@@ -145,32 +170,29 @@ func nameOf(path string) string {
 // mostInput is one byte more than a setup file may hold: enough to refuse it, however large it is.
 const mostInput = 4<<20 + 1
 
-// readInput reads a file, or standard input for "-", and returns its name for messages.
-func readInput(sh *shell, path string) (name string, data []byte, err error) {
-	if path == "-" {
-		files.read = append(files.read, "/dev/stdin") // which may be a file
-		data, err = io.ReadAll(io.LimitReader(sh.in, mostInput))
+// fetch takes what the file holds, or standard input for "-".
+func (s *source) fetch(sh *shell) error {
+	in, path := sh.in, "/dev/stdin" // which may be a file
+	if s.path != "-" {
+		f, err := os.Open(s.path)
 		if err != nil {
-			return "", nil, fileError{nameOf(path), "cannot be read: " + reason(err)}
+			return fileError{s.path, "cannot be read: " + reason(err)}
 		}
-		return nameOf(path), data, nil
+		defer f.Close()
+		in, path = f, s.path
+		if info, err := f.Stat(); err == nil && info.IsDir() {
+			return fileError{path, "is a folder; name the setup file in it"}
+		}
 	}
-	f, err := os.Open(path)
-	if err != nil {
-		return "", nil, fileError{path, "cannot be read: " + reason(err)}
-	}
-	defer f.Close()
 	if !slices.Contains(files.read, path) {
 		files.read = append(files.read, path)
 	}
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return "", nil, fileError{path, "is a folder; name the setup file in it"}
-	}
-	data, err = io.ReadAll(io.LimitReader(f, mostInput))
+	data, err := io.ReadAll(io.LimitReader(in, mostInput))
 	if err != nil {
-		return "", nil, fileError{path, "cannot be read: " + reason(err)}
+		return fileError{nameOf(s.path), "cannot be read: " + reason(err)}
 	}
-	return path, data, nil
+	s.data = data
+	return nil
 }
 
 // reason says in plain words why the system refused a file.

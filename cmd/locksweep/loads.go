@@ -35,9 +35,7 @@ func prepareLoads(flags *pflag.FlagSet) action {
 }
 
 func (f *loadsFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("loads", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	r, err := f.source.swept(sh, drawStep)
 	if err != nil {
 		return err
@@ -57,7 +55,7 @@ func (f *loadsFlags) run(sh *shell, args []string) (err error) {
 			return err
 		}
 	} else {
-		out = report.Loads(m, report.LoadsOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile()})
+		out = report.Loads(m, f.source.report(f.target.colour(sh)))
 	}
 	return f.target.write(sh, f.source.path, out)
 }

@@ -59,6 +59,9 @@ func drawingTo(option, path string) error {
 // toFile reports whether a file is to be written.
 func (t *target) toFile() bool { return t.path != "" && t.path != "-" }
 
+// colour reports whether what goes there is coloured.
+func (t *target) colour(sh *shell) bool { return sh.colour && !t.toFile() }
+
 // write puts the result where it belongs. input is the path of the file that the result was made
 // from, which is never overwritten; empty where there is none.
 func (t *target) write(sh *shell, input string, data []byte) error {

@@ -40,9 +40,7 @@ func prepareReconcile(flags *pflag.FlagSet) action {
 }
 
 func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("reconcile", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	m, err := f.source.swept(sh, drawStep)
 	if err := cmp.Or(err, f.saving.check()); err != nil {
 		return err
@@ -62,7 +60,7 @@ func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 			return err
 		}
 	} else {
-		out = report.Reconcile(r, m, report.ReconcileOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour})
+		out = report.Reconcile(r, m, f.source.report(sh.colour))
 	}
 	if err := sh.print(out); err != nil {
 		return err

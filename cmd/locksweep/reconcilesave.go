@@ -8,7 +8,6 @@ import (
 
 	"locksweep/geometry/reconcile"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/setupfile"
 	"locksweep/render/export"
 )
 
@@ -18,9 +17,7 @@ func (f *reconcileFlags) save(sh *shell, r *reconcile.Result) error {
 		return nil
 	}
 	set := f.settings(r)
-	opt := f.source.opt
-	opt.Set = append(slices.Clone(opt.Set), set...)
-	got, _, err := setupfile.Read(nameOf(f.source.path), f.source.data, opt)
+	got, err := f.source.with(set...).setup()
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
@@ -82,9 +79,7 @@ func (f *reconcileFlags) setting(u setup.Unit, m *setup.Measure, before []string
 
 // gives reports whether the file, with what is changed in it, gives a key: only then can it be taken away.
 func (f *reconcileFlags) gives(key string) bool {
-	opt := f.source.opt
-	opt.Set = append(slices.Clone(opt.Set), key+"=")
-	_, _, err := setupfile.Read(nameOf(f.source.path), f.source.data, opt)
+	_, err := f.source.with(key + "=").setup()
 	return err == nil || !strings.Contains(err.Error(), "is not in the file")
 }
 

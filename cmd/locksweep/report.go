@@ -115,7 +115,7 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	sure := make([]*tolerance.Result, len(sources))
 	for i := range sources {
 		src := &sources[i]
-		s, _, err := src.read(sh)
+		s, err := src.read(sh)
 		if err != nil {
 			return nil, err
 		}
@@ -176,11 +176,7 @@ func (f *pageFlags) sure(r *sweep.Result, first bool) (*tolerance.Result, error)
 // comparison compares setups, and reports that, figures in the first one's unit.
 func comparison(entries []compare.Entry) (*compare.Comparison, []byte) {
 	asked := &compared{unit: entries[0].Setup.Unit}
-	longest := 0.0
-	for i := range entries {
-		longest = max(longest, entries[i].Setup.Vehicle.Wheelbase)
-	}
-	path, _ := new(slideFlags).path(asked.unit, longest)
+	path, _ := new(compareFlags).slidePath(asked.unit, entries)
 	asked.Comparison = compare.Run(entries, path, nil)
 	return asked.Comparison, report.Compare(asked.Comparison, report.CompareOptions{Unit: asked.unit, Changes: asked.changes()})
 }
@@ -188,7 +184,8 @@ func comparison(entries []compare.Entry) (*compare.Comparison, []byte) {
 // sections are the answers of other commands: of those that are asked for, by an option or by [aims] of the file, and of those
 // whose figures the file has.
 func (f *pageFlags) sections(src *source, e *page.Entry, sure *tolerance.Result) (list []page.Section, err error) {
-	r, aims := e.Result, e.Result.Setup.Aims
+	r, aims, opt := e.Result, e.Result.Setup.Aims, src.report(false)
+	opt.Sure = e.Sure
 	add := func(title string, text []byte, asked bool) {
 		list = append(list, page.Section{Title: title, Text: text, Asked: asked})
 	}
@@ -211,20 +208,20 @@ func (f *pageFlags) sections(src *source, e *page.Entry, sure *tolerance.Result)
 		add(fmt.Sprintf("What to grind for %s°", wording.Fixed(lock, 1)), orWhy(text, err), true)
 	}
 	if f.tolerance {
-		add("How sure it is", report.Tolerance(sure, report.ToleranceOptions{Variant: src.opt.Variant, Set: src.opt.Set}), true)
+		add("How sure it is", report.Tolerance(sure, opt), true)
 	}
 	if f.card {
 		c, err := reconcile.Expect(sure, cardTapes)
 		if err != nil {
 			return nil, noAnswer{src.about(fmt.Errorf("--card: %w", err))}
 		}
-		add("What the finished kart should measure", report.Card(c, src.opt.Variant, src.opt.Set), true)
+		add("What the finished kart should measure", report.Card(c, opt), true)
 	}
 	if cut, err := rods.List(r.Model); err == nil {
-		add("Rods to cut", report.Rods(r, cut, report.RodsOptions{Variant: src.opt.Variant, Set: src.opt.Set, Sure: e.Sure}), false)
+		add("Rods to cut", report.Rods(r, cut, opt), false)
 	}
 	if e.Loads != nil {
-		add("Loads, roughly", report.Loads(e.Loads, report.LoadsOptions{Variant: src.opt.Variant, Set: src.opt.Set}), false)
+		add("Loads, roughly", report.Loads(e.Loads, opt), false)
 	}
 	return list, nil
 }
@@ -244,7 +241,7 @@ func (f *pageFlags) drilled(src *source, s *setup.Setup) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return report.Drill(found, report.DrillOptions{Variant: src.opt.Variant, Set: src.opt.Set, Known: wording.Known{Sure: src.sure}}), nil
+	return report.Drill(found, report.DrillOptions{Options: src.report(false)}), nil
 }
 
 // ground is what to grind for a lock; one out of reach is told in its place.
@@ -271,5 +268,5 @@ func (f *pageFlags) ground(src *source, s *setup.Setup, lock float64) ([]byte, e
 	case err != nil:
 		return nil, noAnswer{src.about(wording.GrindError(err))}
 	}
-	return report.Grind(plan, report.GrindOptions{Variant: src.opt.Variant, Set: src.opt.Set, Known: wording.Known{Sure: src.sure}}), nil
+	return report.Grind(plan, src.report(false)), nil
 }

@@ -12,7 +12,6 @@ import (
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/rodsheet"
-	"locksweep/render/sheet"
 	"locksweep/render/wording"
 )
 
@@ -45,17 +44,11 @@ func prepareRods(flags *pflag.FlagSet) action {
 }
 
 func (f *rodsFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("rods", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	if err := drawingTo("-o", f.target.path); err != nil {
 		return err
 	}
-	paper, err := sheet.SizeByName(f.paper)
-	if err != nil {
-		return usagef("--paper: %v", err)
-	}
-	made, err := f.source.made()
+	paper, err := f.source.onPaper(f.paper)
 	if err != nil {
 		return err
 	}
@@ -71,18 +64,17 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))
 		sh.warnAll(wording.RodsLength(m))
 	}
-	var sure *tolerance.Result
 	if m.Setup.Accuracy.Given {
-		if sure, err = tolerance.Run(m, tolerance.Options{}); err != nil {
+		if f.source.sure, err = tolerance.Run(m, tolerance.Options{}); err != nil {
 			return noAnswer{f.source.about(err)}
 		}
 	}
-	out, err := f.print(sh, m, list, sure)
+	out, err := f.print(sh, m, list)
 	if err != nil {
 		return err
 	}
 	if strings.EqualFold(filepath.Ext(f.target.path), ".svg") {
-		if err := f.target.write(sh, f.source.path, f.source.closed(rodsheet.Sheet(m.Model, list, sheet.Options{Paper: paper, Origin: made}))); err != nil {
+		if err := f.target.write(sh, f.source.path, f.source.closed(rodsheet.Sheet(m.Model, list, paper))); err != nil {
 			return err
 		}
 		return sh.print(out)
@@ -90,9 +82,9 @@ func (f *rodsFlags) run(sh *shell, args []string) (err error) {
 	return f.target.write(sh, f.source.path, out)
 }
 
-func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod, sure *tolerance.Result) ([]byte, error) {
+func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod) ([]byte, error) {
 	if f.json {
-		return export.Rods(m, list, sure, f.source.origin())
+		return export.Rods(m, list, f.source.sure, f.source.origin())
 	}
-	return report.Rods(m, list, report.RodsOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour && !f.target.toFile(), Sure: sure}), nil
+	return report.Rods(m, list, f.source.report(f.target.colour(sh))), nil
 }

@@ -9,9 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/road"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
-	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -51,9 +49,7 @@ func prepareSweep(flags *pflag.FlagSet) action {
 }
 
 func (f *sweepFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("sweep", args); err != nil {
-		return err
-	}
+	f.source.path = args[0]
 	if f.json && f.csv {
 		return usagef("--json and --csv exclude each other; ask for one of them")
 	}
@@ -64,26 +60,23 @@ func (f *sweepFlags) run(sh *shell, args []string) (err error) {
 	var out []byte
 	switch {
 	case f.json:
-		if out, err = export.Sweep(a.result, a.poses, a.path, a.source.origin()); err != nil {
+		if out, err = export.Sweep(a.result, a.poses, a.path, f.source.origin()); err != nil {
 			return err
 		}
 	case f.csv:
 		out = export.CSV(a.result, a.poses)
 		sh.alarms(wording.Alarms(a.result.Model, &a.result.Locks))
 	default:
-		out = report.Sweep(a.result, a.report(sh.colour && !f.target.toFile()))
+		out = report.Sweep(a.result, a.report(f.source.report(f.target.colour(sh))))
 	}
 	return f.target.write(sh, f.source.path, out)
 }
 
 // answer is a sweep with the poses that are asked for.
 type answer struct {
-	source   source
-	warnings []setupfile.Warning
-	result   *sweep.Result
-	poses    []export.Pose
-	path     road.Slide        // of slides
-	sure     *tolerance.Result // nil: the file does not say how exact it is
+	result *sweep.Result
+	poses  []export.Pose
+	path   road.Slide // of slides
 }
 
 // answer carries the sweep out.
@@ -96,7 +89,7 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	if !(step >= sweep.LeastStep*(1-1e-12) && step <= sweep.GreatestStep*(1+1e-12)) {
 		return nil, usagef("--step %g: should be between %g and %g degrees", f.step, sweep.LeastStep.Degrees(), sweep.GreatestStep.Degrees())
 	}
-	s, warnings, err := f.source.read(sh)
+	s, err := f.source.read(sh)
 	if err != nil {
 		return nil, err
 	}
@@ -124,19 +117,13 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	for i := range poses {
 		told = append(told, s1.Angle(poses[i].Asked)*s1.Degree)
 	}
-	sure, err := f.source.unsure(sh, result, told...)
-	if err != nil {
-		return nil, err
-	}
-	if sure != nil {
-		warnings = f.source.warnings
-	}
-	return &answer{source: f.source, warnings: warnings, result: result, poses: poses, path: path, sure: sure}, nil
+	_, err = f.source.unsure(sh, result, told...)
+	return &answer{result, poses, path}, err
 }
 
 // report says what the report shows besides the sweep itself.
-func (a *answer) report(colour bool) report.Options {
-	opt := report.Options{Variant: a.source.opt.Variant, Set: a.source.opt.Set, Warnings: a.warnings, Colour: colour, Path: a.path, Sure: a.sure}
+func (a *answer) report(opt report.Options) report.Options {
+	opt.Path = a.path
 	for i := range a.poses {
 		p := &a.poses[i]
 		row := report.Row{Column: s1.Angle(p.Asked) * s1.Degree, PastLock: p.PastLock}

@@ -57,22 +57,17 @@ func prepareTolerance(flags *pflag.FlagSet) action {
 }
 
 func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
-	if f.source.path, err = oneSetup("tolerance", args); err != nil {
-		return err
-	}
-	paper, err := sheet.SizeByName(f.paper)
+	f.source.path = args[0]
+	opt, err := f.source.onPaper(f.paper)
 	switch {
 	case err != nil:
-		return usagef("--paper: %v", err)
+		return err
 	case f.draws < tolerance.LeastDraws || f.draws > tolerance.MostDraws:
 		return usagef("--draws %d: should be from %d to %d", f.draws, tolerance.LeastDraws, tolerance.MostDraws)
 	case f.json && (f.target.path == "-" || f.top == "-"):
 		return usagef("--json and a drawing both go to standard output; name a file for the drawing: -o sure.svg")
 	}
-	made, err := f.source.made()
-	if err != nil {
-		return err
-	}
+	opt.Paper = opt.Paper.Landscape()
 	r, err := f.answer(sh)
 	if err != nil {
 		return err
@@ -82,11 +77,10 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 		draw func(t target) ([]*sheet.Sheet, error)
 	}{
 		{f.target.path, func(target) ([]*sheet.Sheet, error) {
-			s, err := curves.Sure(r, sheet.Options{Paper: paper.Landscape(), Origin: made})
-			return []*sheet.Sheet{s}, err
+			return one(curves.Sure(r, opt))
 		}},
 		{f.top, func(t target) ([]*sheet.Sheet, error) {
-			return topview.Sheets(r.Result, topview.Options{Paper: paper.Landscape(), Origin: made, Sure: r, Single: f.source.single(t)})
+			return topview.Sheets(r.Result, topview.Options{Paper: opt.Paper, Origin: opt.Origin, Sure: r, Single: f.source.single(t)})
 		}},
 	} {
 		if d.path == "" {
@@ -112,12 +106,12 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 		sh.alarms(wording.Alarms(r.Model, &r.Locks))
 		return sh.print(out)
 	}
-	return sh.print(report.Tolerance(r, report.ToleranceOptions{Variant: f.source.opt.Variant, Set: f.source.opt.Set, Colour: sh.colour}))
+	return sh.print(report.Tolerance(r, f.source.report(sh.colour)))
 }
 
 // answer reads the setup and draws the karts.
 func (f *toleranceFlags) answer(sh *shell) (*tolerance.Result, error) {
-	s, _, err := f.source.read(sh)
+	s, err := f.source.read(sh)
 	if err != nil {
 		return nil, err
 	}

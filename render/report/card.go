@@ -7,12 +7,9 @@ import (
 )
 
 // Card is what the finished vehicle should measure, as text: what the page for the bench has, without its blanks.
-func Card(c *reconcile.Card, variant string, set []string) []byte {
-	p, u := &page{}, c.Setup.Unit
-	p.head(c.Setup, variant, set, wording.Alarms(c.Model, &c.Locks))
-	for _, line := range Wrap(wording.CardNote, width) {
-		p.line("", line)
-	}
+func Card(c *reconcile.Card, opt Options) []byte {
+	p, u := begin(c.Setup, opt, wording.Alarms(c.Model, &c.Locks)), c.Setup.Unit
+	p.paragraph(wording.CardNote)
 	p.heading("Wheels")
 	rows := [][]string{{"steering wheel", "left wheel", "±", "right wheel", "±"}}
 	for _, e := range c.Turns {

@@ -12,14 +12,14 @@ import (
 // Check is the report of a file without mistakes: what was read, and what looks doubtful in the file or is found when
 // the vehicle in it is swept.
 func Check(r *sweep.Result, opt Options) []byte {
-	p := &page{colour: opt.Colour}
+	p := opt.page()
 	first, rest := causes(opt.Warnings)
 	opt.Warnings = rest
 	p.title(r.Setup)
 	for _, text := range first {
 		p.marked(text)
 	}
-	p.alarmed(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
+	p.alarmed(r.Setup, opt, wording.Alarms(r.Model, &r.Locks))
 	p.row("File", "no mistakes in the file"+toLookAt(r, opt, len(first)))
 	p.warnings(r, opt.Warnings)
 	p.read(r)

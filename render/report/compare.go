@@ -54,10 +54,7 @@ func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 	t.verdicts(wording.Letter, 0)
 	p.line("", "")
 	p.line("", "(kinematics only: rigid tyres, flat ground, no slip but what is said here)")
-	p.line("", "")
-	for _, line := range Wrap(wording.Caution, width) {
-		p.line("", line)
-	}
+	p.caution()
 	return p.Bytes()
 }
 
@@ -346,7 +343,5 @@ func (t *comparison) unsoundReasons(name func(i int) string) {
 		}
 		t.item("", wording.Listed(of[why], name)+": "+why)
 	}
-	for _, line := range Wrap(wording.NeedsOfSound, width) {
-		t.line("", line)
-	}
+	t.paragraph(wording.NeedsOfSound)
 }

@@ -47,10 +47,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	}
 	t.failures()
 	t.verdicts(name, -1)
-	p.line("", "")
-	for _, line := range Wrap(wording.Caution, width) {
-		p.line("", line)
-	}
+	p.caution()
 	return p.Bytes()
 }
 

@@ -15,21 +15,15 @@ import (
 
 // DrillOptions says what a report of a search for a hole shows besides the search itself.
 type DrillOptions struct {
-	Variant string
-	Set     []string
-	ToSweep []string // the command, by its lines, that sweeps the best place; empty where there is no such way
-	Colour  bool
-	Known   wording.Known // how sure the setup is as it stands
-
-	NoSettings string // why there is no such way
-
-	Together *drill.Together // where the stop is to be ground to suit
+	Options
+	ToSweep    []string        // the command, by its lines, that sweeps the best place; empty where there is no such way
+	NoSettings string          // why there is no such way
+	Together   *drill.Together // where the stop is to be ground to suit
 }
 
 // Drill is the report of a search for a hole.
 func Drill(r *drill.Result, opt DrillOptions) []byte {
-	p := &page{colour: opt.Colour, known: opt.Known}
-	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarmed(r.Today))
+	p := begin(r.Setup, opt.Options, wording.Alarmed(r.Today))
 	p.row("Hole", holeWords(r))
 	p.row("Wanted", wanted(r))
 	for _, text := range missed(r) {
@@ -54,24 +48,11 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 	}
 	if opt.NoSettings != "" {
 		p.line("", "")
-		for _, line := range Wrap(opt.NoSettings, width) {
-			p.line("", line)
-		}
+		p.paragraph(opt.NoSettings)
 	}
-	if assumed := wording.DrillAssumed(r); len(assumed) > 0 {
-		p.heading("Assumed, not measured")
-		for _, text := range assumed {
-			p.item("", text)
-		}
-	}
-	p.heading("Before you drill")
-	for _, text := range wording.DrillCautions(r) {
-		p.item("", text)
-	}
-	p.line("", "")
-	for _, line := range Wrap(wording.Caution, width) {
-		p.line("", line)
-	}
+	p.items("Assumed, not measured", wording.DrillAssumed(r))
+	p.items("Before you drill", wording.DrillCautions(r))
+	p.caution()
 	return p.Bytes()
 }
 

@@ -42,9 +42,7 @@ func (p *page) drillAnswer(r *drill.Result) {
 		p.row("Decided by", by)
 	}
 	if best.Spot != r.Current.Spot && !r.Leave {
-		for i, cost := range wording.DrillCosts(r) {
-			p.row([2]string{"Costs", ""}[min(i, 1)], cost)
-		}
+		p.rows("Costs", wording.DrillCosts(r))
 	}
 	for _, text := range wording.DrillAlarms(r, best) {
 		p.loud("place 1: " + text)

@@ -48,8 +48,5 @@ func (p *page) together(t *drill.Together) {
 		return
 	}
 	p.cuts(t.Plan)
-	p.heading("Before you grind")
-	for _, text := range wording.GrindCautions {
-		p.item("", text)
-	}
+	p.items("Before you grind", wording.GrindCautions)
 }

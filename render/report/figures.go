@@ -95,7 +95,5 @@ func (p *page) extent(r *sweep.Result, straight *sweep.LockFigures, locks *[2]sw
 		both(wording.Tape(u, locks[0].Width), wording.Tape(u, locks[1].Width)))+
 		wording.Between(u, &e, math.Max(straight.Width, math.Max(locks[0].Width, locks[1].Width))))
 	p.row("Overall length", wording.Tape(u, e.Length)+" straight ahead")
-	for i, text := range wording.Fit(r.Setup, &e) {
-		p.row([2]string{"Does it fit"}[min(i, 1)], text)
-	}
+	p.rows("Does it fit", wording.Fit(r.Setup, &e))
 }

@@ -7,15 +7,8 @@ import (
 
 // cutList lists what is to be cut from the frame, where [change] cuts it.
 func (p *page) cutList(s *setup.Setup) {
-	list := wording.CutList(s)
-	if len(list) == 0 {
-		return
-	}
-	p.heading("The frame's tubes, " + wording.Along)
-	for _, text := range list {
-		p.item("", text)
-	}
-	for _, line := range Wrap(wording.CutCaution, width) {
-		p.line("", line)
+	if list := wording.CutList(s); len(list) > 0 {
+		p.items("The frame's tubes, "+wording.Along, list)
+		p.paragraph(wording.CutCaution)
 	}
 }

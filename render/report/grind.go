@@ -11,18 +11,9 @@ import (
 	"locksweep/render/wording"
 )
 
-// GrindOptions says what a report of a plan to grind shows besides the plan.
-type GrindOptions struct {
-	Variant string
-	Set     []string
-	Colour  bool
-	Known   wording.Known // how sure the setup is as it stands
-}
-
 // Grind is the report of a plan to grind.
-func Grind(pl *grind.Plan, opt GrindOptions) []byte {
-	p := &page{colour: opt.Colour, known: opt.Known}
-	p.head(pl.Model.Setup, opt.Variant, opt.Set, wording.Alarms(pl.Model, &pl.Before))
+func Grind(pl *grind.Plan, opt Options) []byte {
+	p := begin(pl.Model.Setup, opt, wording.Alarms(pl.Model, &pl.Before))
 	p.row("Answer", p.known.Says("lock_inner", wording.GrindAnswer(pl)))
 	for _, text := range wording.StopAdvices(pl) {
 		p.loud(text)
@@ -34,14 +25,8 @@ func Grind(pl *grind.Plan, opt GrindOptions) []byte {
 	p.gains(pl)
 	p.nextLimits(pl)
 	p.depths(pl)
-	p.heading("Before you grind")
-	for _, text := range wording.GrindCautions {
-		p.item("", text)
-	}
-	p.line("", "")
-	for _, line := range Wrap(wording.Caution, width) {
-		p.line("", line)
-	}
+	p.items("Before you grind", wording.GrindCautions)
+	p.caution()
 	return p.Bytes()
 }
 
@@ -122,9 +107,7 @@ func (p *page) nextLimits(pl *grind.Plan) {
 		said[1] = []string{"the same on the other side"}
 	}
 	for _, d := range sweep.Directions {
-		for i, text := range said[d] {
-			p.row([2]string{d.String(), ""}[min(i, 1)], text)
-		}
+		p.rows(d.String(), said[d])
 	}
 }
 
@@ -149,8 +132,6 @@ func (p *page) depths(pl *grind.Plan) {
 	}
 	p.table(rows)
 	for _, text := range append(wording.CurveExplained(pl), wording.CurveEnds(pl)...) {
-		for _, line := range Wrap(text, width) {
-			p.line("", line)
-		}
+		p.paragraph(text)
 	}
 }

@@ -8,12 +8,17 @@ import (
 	"locksweep/render/wording"
 )
 
-// head begins every report: of what it is, with which variant and settings, what the file's [change] did, and what must
+// begin begins every report: of what it is, with which variant and settings, what the file's [change] did, and what must
 // be known before anything else.
-func (p *page) head(s *setup.Setup, variant string, set, alarms []string) {
+func begin(s *setup.Setup, opt Options, alarms []string) *page {
+	p := opt.page()
 	p.title(s)
-	p.alarmed(s, variant, set, alarms)
+	p.alarmed(s, opt, alarms)
+	return p
 }
+
+// page is an empty page for the options.
+func (o Options) page() *page { return &page{colour: o.Colour, known: wording.Known{Sure: o.Sure}} }
 
 func (p *page) title(s *setup.Setup) {
 	name := elide(s.Name, width)
@@ -22,14 +27,14 @@ func (p *page) title(s *setup.Setup) {
 }
 
 // alarmed is the head below its title.
-func (p *page) alarmed(s *setup.Setup, variant string, set, alarms []string) {
+func (p *page) alarmed(s *setup.Setup, opt Options, alarms []string) {
 	for _, text := range alarms {
 		p.loud(text)
 	}
-	if variant != "" {
-		p.row("with variant", elide(variant, 200))
+	if opt.Variant != "" {
+		p.row("with variant", elide(opt.Variant, 200))
 	}
-	for _, text := range set {
+	for _, text := range opt.Set {
 		p.row("with", elide(text, 200))
 	}
 	for _, change := range wording.Changes(s) {

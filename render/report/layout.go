@@ -52,6 +52,38 @@ func (p *page) row(label, text string) {
 	}
 }
 
+// rows writes a label and beside it texts, one below the other.
+func (p *page) rows(label string, texts []string) {
+	for _, text := range texts {
+		p.row(label, text)
+		label = ""
+	}
+}
+
+// paragraph writes a text as wide as the page.
+func (p *page) paragraph(text string) {
+	for _, line := range Wrap(text, width) {
+		p.line("", line)
+	}
+}
+
+// caution ends every report.
+func (p *page) caution() {
+	p.line("", "")
+	p.paragraph(wording.Caution)
+}
+
+// items is a section of items, left out where there are none.
+func (p *page) items(heading string, texts []string) {
+	if len(texts) == 0 {
+		return
+	}
+	p.heading(heading)
+	for _, text := range texts {
+		p.item("", text)
+	}
+}
+
 // item writes a wrapped text behind a dash.
 func (p *page) item(attribute, text string) {
 	for i, line := range Wrap(text, width-2) {

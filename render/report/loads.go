@@ -12,27 +12,17 @@ import (
 	"locksweep/render/wording"
 )
 
-// LoadsOptions says what a report of loads shows besides them.
-type LoadsOptions struct {
-	Variant string
-	Set     []string
-	Colour  bool
-}
-
 // Loads is the report of what the steering has to bear.
-func Loads(m *loads.Model, opt LoadsOptions) []byte {
-	p, u := &page{colour: opt.Colour}, m.Setup.Unit
+func Loads(m *loads.Model, opt Options) []byte {
 	gives, thin := wording.Strained(m)
-	p.head(m.Setup, opt.Variant, opt.Set, append(wording.Alarms(m.Model, &m.Locks), gives...))
+	p, u := begin(m.Setup, opt, append(wording.Alarms(m.Model, &m.Locks), gives...)), m.Setup.Unit
 	for _, text := range append(thin, wording.RodsLength(m.Result)...) {
 		p.marked(text)
 	}
 	if len(gives)+len(thin) == 0 {
 		p.row("Least margin", wording.LeastMargin(m))
 	}
-	for _, line := range Wrap(wording.LoadsOrder, width) {
-		p.line("", line)
-	}
+	p.paragraph(wording.LoadsOrder)
 	p.heading("Turned on the spot")
 	for _, d := range sweep.Directions {
 		p.row("To the "+d.String(), wording.RimForces(m, d))

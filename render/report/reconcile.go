@@ -12,17 +12,9 @@ import (
 	"locksweep/render/wording"
 )
 
-// ReconcileOptions says what a report of a reconciliation shows besides it.
-type ReconcileOptions struct {
-	Variant string
-	Set     []string
-	Colour  bool
-}
-
 // Reconcile is the report of whether file and vehicle agree. The sweep is of the file as it stands.
-func Reconcile(r *reconcile.Result, m *sweep.Result, opt ReconcileOptions) []byte {
-	p, s := &page{colour: opt.Colour}, r.Setup
-	p.head(s, opt.Variant, opt.Set, wording.Alarms(m.Model, &m.Locks))
+func Reconcile(r *reconcile.Result, m *sweep.Result, opt Options) []byte {
+	p, s := begin(r.Setup, opt, wording.Alarms(m.Model, &m.Locks)), r.Setup
 	if sentence := wording.Agreement(r); r.Agrees() {
 		p.row("Answer", sentence)
 	} else {
@@ -75,9 +67,7 @@ func (p *page) suspects(r *reconcile.Result) {
 
 func (p *page) mark(r *reconcile.Result, f *reconcile.Found) {
 	p.heading("Mark " + elide(r.Setup.Checks.Marks[f.Mark].Name, 60))
-	for _, line := range Wrap(wording.MarkFound(r, f), width) {
-		p.line("", line)
-	}
+	p.paragraph(wording.MarkFound(r, f))
 }
 
 // longestName is the width of the first column.

@@ -21,15 +21,15 @@ import (
 	"locksweep/render/wording"
 )
 
-// Options is what a report shows besides the sweep.
+// Options is what a report shows besides its result.
 type Options struct {
 	Variant  string
-	Set      []string // changes of the setup from the command line
-	Warnings []setupfile.Warning
-	Rows     []Row             // of the table of poses
-	Path     road.Slide        // of slides; without a radius the usual one
-	Sure     *tolerance.Result // by how much figures may be off; nil: not asked
-	Colour   bool              // for a terminal
+	Set      []string            // changes of the setup from the command line
+	Warnings []setupfile.Warning // of the file
+	Sure     *tolerance.Result   // by how much figures of the setup as it stands may be off; nil: not asked
+	Colour   bool                // for a terminal
+	Rows     []Row               // of a sweep's table of poses
+	Path     road.Slide          // of a sweep's slides; without a radius the usual one
 }
 
 // Row is a pose of the table; Pose is nil where the linkage does not get to the column angle.
@@ -41,8 +41,7 @@ type Row struct {
 
 // Sweep returns the report of a sweep.
 func Sweep(r *sweep.Result, opt Options) []byte {
-	p := &page{colour: opt.Colour, known: wording.Known{Sure: opt.Sure}}
-	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
+	p := begin(r.Setup, opt, wording.Alarms(r.Model, &r.Locks))
 	if p.warnings(r, opt.Warnings) {
 		p.line("", "")
 	}
@@ -58,10 +57,7 @@ func Sweep(r *sweep.Result, opt Options) []byte {
 	p.near(r)
 	p.poses(r, opt.Rows)
 	p.assumed(r)
-	p.line("", "")
-	for _, line := range Wrap(wording.Caution, width) {
-		p.line("", line)
-	}
+	p.caution()
 	return p.Bytes()
 }
 
@@ -258,12 +254,5 @@ func LookAt(r *sweep.Result, warnings []setupfile.Warning) (list []string) {
 }
 
 func (p *page) assumed(r *sweep.Result) {
-	list := wording.Assumed(r.Model)
-	if len(list) == 0 {
-		return
-	}
-	p.heading("Assumed, not measured")
-	for _, text := range list {
-		p.item("", text)
-	}
+	p.items("Assumed, not measured", wording.Assumed(r.Model))
 }

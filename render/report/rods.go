@@ -5,22 +5,12 @@ import (
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
-	"locksweep/geometry/tolerance"
 	"locksweep/render/wording"
 )
 
-// RodsOptions says what a list of rods to cut shows besides them.
-type RodsOptions struct {
-	Variant string
-	Set     []string
-	Colour  bool
-	Sure    *tolerance.Result // how sure the setup is; nil where the file does not say how exact it is
-}
-
 // Rods is the list of rods to cut.
-func Rods(m *sweep.Result, list []rods.Rod, opt RodsOptions) []byte {
-	p, u := &page{colour: opt.Colour}, m.Setup.Unit
-	p.head(m.Setup, opt.Variant, opt.Set, wording.Alarms(m.Model, &m.Locks))
+func Rods(m *sweep.Result, list []rods.Rod, opt Options) []byte {
+	p, u := begin(m.Setup, opt, wording.Alarms(m.Model, &m.Locks)), m.Setup.Unit
 	for _, text := range wording.RodsLength(m) {
 		p.marked(text)
 	}
@@ -49,22 +39,4 @@ func Rods(m *sweep.Result, list []rods.Rod, opt RodsOptions) []byte {
 	p.items("Assumed, not measured", wording.RodsAssumed(u, list))
 	p.caution()
 	return p.Bytes()
-}
-
-// items is a section of items, left out where there are none.
-func (p *page) items(heading string, texts []string) {
-	if len(texts) == 0 {
-		return
-	}
-	p.heading(heading)
-	for _, text := range texts {
-		p.item("", text)
-	}
-}
-
-func (p *page) caution() {
-	p.line("", "")
-	for _, line := range Wrap(wording.Caution, width) {
-		p.line("", line)
-	}
 }

@@ -12,44 +12,28 @@ import (
 	"locksweep/render/wording"
 )
 
-// ToleranceOptions says what a report of tolerances shows besides them.
-type ToleranceOptions struct {
-	Variant string
-	Set     []string
-	Colour  bool
-}
-
 // Tolerance is the report of how sure a setup is.
-func Tolerance(r *tolerance.Result, opt ToleranceOptions) []byte {
-	p := &page{colour: opt.Colour}
-	p.head(r.Setup, opt.Variant, opt.Set, wording.Alarms(r.Model, &r.Locks))
+func Tolerance(r *tolerance.Result, opt Options) []byte {
+	p := begin(r.Setup, opt, wording.Alarms(r.Model, &r.Locks))
 	for _, text := range wording.NotCounted(r) {
 		p.marked(text)
 	}
-	for _, line := range Wrap(wording.Drawn(r), width) {
-		p.line("", line)
-	}
+	p.paragraph(wording.Drawn(r))
 	p.row("Accuracies", wording.Accuracies(r))
 	p.heading("What stops the wheels")
 	for _, d := range sweep.Directions {
-		for i, text := range wording.StoppedIn(r, d) {
-			p.row([2]string{"Turning " + d.String()}[min(i, 1)], text)
-		}
+		p.rows("Turning "+d.String(), wording.StoppedIn(r, d))
 	}
 	p.heading("Measure this again first (its part of the doubt)")
 	for _, q := range tolerance.Questions {
 		p.row(wording.Question(q), wording.MeasureAgain(r, q))
 	}
-	for _, line := range Wrap(wording.KeysNote, width) {
-		p.line("", line)
-	}
+	p.paragraph(wording.KeysNote)
 	p.heading("How exact to drill and to cut rods")
 	for _, q := range [2]tolerance.Question{tolerance.Lock, tolerance.Ackermann} {
 		p.row(wording.Question(q), wording.HowExact(r, q))
 	}
-	for _, line := range Wrap("("+wording.ExactNote+")", width) {
-		p.line("", line)
-	}
+	p.paragraph("(" + wording.ExactNote + ")")
 	p.sureness(r)
 	p.caution()
 	return p.Bytes()
@@ -85,9 +69,7 @@ func (p *page) sureness(r *tolerance.Result) {
 	}
 	if bent {
 		p.line("", "")
-		for _, line := range Wrap(wording.BentNote, width) {
-			p.line("", line)
-		}
+		p.paragraph(wording.BentNote)
 	}
 }
 
