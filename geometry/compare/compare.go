@@ -211,10 +211,10 @@ func merit(better Better, v float64) float64 {
 	return v
 }
 
-// Alike reports whether the two sides of the figure are alike in each of the entries, so that one will do for both.
+// Alike reports whether the two sides of the figure are alike in each of some entries, nil for all, so that one will do for both.
 func (r *Row) Alike(entries []int) bool {
-	for _, i := range entries {
-		if v := r.Values[i]; !(math.IsNaN(v[0]) && math.IsNaN(v[1]) || v[0] == v[1] || math.Abs(v[0]-v[1]) < r.Kind.Slack()/10) {
+	for i, v := range r.Values {
+		if (entries == nil || slices.Contains(entries, i)) && !(math.IsNaN(v[0]) && math.IsNaN(v[1]) || v[0] == v[1] || math.Abs(v[0]-v[1]) < r.Kind.Slack()/10) {
 			return false
 		}
 	}

@@ -3,6 +3,8 @@ package compare
 import (
 	"slices"
 
+	"github.com/golang/geo/s1"
+
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -81,3 +83,19 @@ func (f *Figure) fails(e *Entry) (marks [2]bool) {
 // stopMargin is the column angle between the metal stop and where the linkage gives out: nothing without a stop, infinite
 // where it does not give out.
 func stopMargin(e *Entry, d sweep.Direction) float64 { return float64(e.Stopping[d].Margin) }
+
+// LosesStop reports whether a part, by its key, is of the metal stop that holds the wheels of a setup, and another is not held there.
+func LosesStop(from, to *Entry, key string) bool {
+	for _, d := range sweep.Directions {
+		stop, then := from.Stopping[d].Stop, to.Stopping[d].Stop
+		if from.Result == nil || stop == nil || stop.Kind != sweep.Contact || then != nil && (then.Column-stop.Column).Abs() < 0.01*s1.Degree {
+			continue
+		}
+		for _, i := range stop.Pair {
+			if p := from.Result.Scene.Pieces[i].Part; p != nil && key == "part."+setup.QuoteKey(p.Name) {
+				return true
+			}
+		}
+	}
+	return false
+}

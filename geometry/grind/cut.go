@@ -50,6 +50,18 @@ type Cut struct {
 	alone     [2]float64 // StopDepth of what goes for the stop alone: that of the curve
 }
 
+// AtKingpin reports whether the plate's plane is that of a kingpin, with its origin there.
+func (c *Cut) AtKingpin() bool { return c.Part.On == setup.OnSpindle || c.Part.AtKingpin }
+
+// Bounds is what must be seen of a cut in the plate's plane: the plate, whole, and its kingpin.
+func (c *Cut) Bounds() r2.Rect {
+	box := r2.RectFromPoints(c.Before...)
+	if c.AtKingpin() {
+		box = box.AddPoint(r2.Point{})
+	}
+	return box
+}
+
 // Past is why ground metal stops the wheels only past the target.
 type Past int
 

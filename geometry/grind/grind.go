@@ -325,6 +325,11 @@ func (p *Plan) Lock(d sweep.Direction, after bool) s1.Angle {
 	return p.SteerAt(d, p.Before[d].Column)
 }
 
+// Lesser returns the lock that both directions reach, before or after the cuts.
+func (p *Plan) Lesser(after bool) s1.Angle {
+	return min(p.Lock(sweep.ToLeft, after), p.Lock(sweep.ToRight, after))
+}
+
 // SteerAt returns the steer angle of the wheel inside the turn at a column angle, positive into the turn.
 func (p *Plan) SteerAt(d sweep.Direction, column s1.Angle) s1.Angle { return p.ways[d].steer(column) }
 

@@ -6,8 +6,10 @@
 package loads
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -239,6 +241,13 @@ func (m *Model) Worsts(rod int) (list [4]Worst) {
 		}
 	})
 	return list
+}
+
+// Hardest returns Worsts with the greatest force first.
+func (m *Model) Hardest(rod int) []Worst {
+	list := m.Worsts(rod)
+	slices.SortStableFunc(list[:], func(a, b Worst) int { return cmp.Compare(math.Abs(b.Force), math.Abs(a.Force)) })
+	return list[:]
 }
 
 // forces calls take for what the linkage carries from each cause, at each pose within the locks.

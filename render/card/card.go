@@ -189,9 +189,6 @@ func (p *page) signed() {
 	}
 }
 
-// capital begins a text with a capital.
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
-
 // described is the page in words, for who cannot see it.
 func described(c *reconcile.Card) string {
 	u := c.Setup.Unit
@@ -201,10 +198,10 @@ func described(c *reconcile.Card) string {
 			wording.Way(e.Steer[setup.Left]), plusMinusAngle(e.PlusMinus[0]), wording.Way(e.Steer[setup.Right]), plusMinusAngle(e.PlusMinus[1])))
 	}
 	for _, r := range c.Rods {
-		said = append(said, fmt.Sprintf("%s %s.", capital(r.Name), wording.TapeLength(u, r.Distance)))
+		said = append(said, fmt.Sprintf("%s %s.", wording.Capital(r.Name), wording.TapeLength(u, r.Distance)))
 	}
 	for _, t := range c.Tapes {
-		said = append(said, fmt.Sprintf("%s to %s %s ± %s.", capital(t.From), t.To, wording.TapeLength(u, t.Distance), wording.Length(u, t.PlusMinus)))
+		said = append(said, fmt.Sprintf("%s to %s %s ± %s.", wording.Capital(t.From), t.To, wording.TapeLength(u, t.Distance), wording.Length(u, t.PlusMinus)))
 	}
 	return "What the finished kart should measure, with blanks to fill in. " + strings.Join(said, " ")
 }

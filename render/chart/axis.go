@@ -230,8 +230,7 @@ func (l *layout) axes(s *sheet.Sheet, c Chart) {
 		s.Line(gridPen(v, l.y), r2.Point{X: p.X.Lo, Y: y}, r2.Point{X: p.X.Hi, Y: y})
 		s.Text(r2.Point{X: p.X.Lo - tickText, Y: y}, sheet.W, sheet.Style{}, l.y.label(v))
 	}
-	v := p.Vertices()
-	s.Polygon(sheet.Thin, sheet.NoFill, v[:]...)
+	s.Polygon(sheet.Thin, sheet.NoFill, sheet.Corners(p)...)
 	width := l.rect.Size().X
 	if c.Title != "" {
 		s.Text(r2.Point{X: l.rect.X.Lo, Y: l.rect.Y.Lo + titleRow/2}, sheet.E, sheet.Style{Height: sheet.Medium, Max: width}, c.Title)

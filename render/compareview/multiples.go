@@ -64,10 +64,6 @@ func columnsFor(n int, room r2.Point) (best int) {
 // small draws one figure over the one value that is varied.
 func small(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.Axis, row *compare.Row, u setup.Unit) error {
 	a := axes[0]
-	every := make([]int, len(row.Values))
-	for i := range every {
-		every[i] = i
-	}
 	curve := func(name string, side int) chart.Curve {
 		points := make([]r2.Point, len(a.Values))
 		for i, v := range a.Values {
@@ -82,7 +78,7 @@ func small(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.A
 	if a.Today >= slices.Min(a.Values) && a.Today <= slices.Max(a.Values) {
 		f.Lines = []chart.Line{{X: a.Today, Text: "today"}}
 	}
-	if row.Split == compare.Single || row.Alike(every) {
+	if row.Split == compare.Single || row.Alike(nil) {
 		f.Curves = []chart.Curve{curve("", 0)}
 	} else {
 		f.Curves = []chart.Curve{curve("left", 0), curve("right", 1)}
@@ -169,12 +165,11 @@ func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.
 		for k := range across.Values {
 			at := i*len(across.Values) + k
 			cell := sheet.Rect(body.X.Lo+float64(k)*w, body.Y.Lo+float64(i)*h, w, h)
-			corners := cell.Vertices()
 			if math.IsNaN(values[at]) {
-				s.Polygon(sheet.Grid, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.5}}, corners[:]...)
+				s.Polygon(sheet.Grid, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.5}}, sheet.Corners(cell)...)
 				continue
 			}
-			s.Polygon(sheet.Grid, sheet.Step(step(shown[at], low, high), mapSteps), corners[:]...)
+			s.Polygon(sheet.Grid, sheet.Step(step(shown[at], low, high), mapSteps), sheet.Corners(cell)...)
 			if height > 0 {
 				s.Text(cell.Center(), sheet.Over, sheet.Style{Height: height}, cellText(values[at], best[at], row.Kind, u))
 			}
@@ -226,8 +221,7 @@ func tints(s *sheet.Sheet, body r2.Rect, left, right string) {
 	wide := min(7, (body.X.Hi-x-sheet.TextWidth(right, sheet.Small)-1.5)/mapSteps)
 	s.Text(r2.Point{X: body.X.Lo, Y: y + tall/2}, sheet.E, sheet.Style{}, left)
 	for i := range mapSteps {
-		corners := sheet.Rect(x+float64(i)*wide, y, wide, tall).Vertices()
-		s.Polygon(sheet.Grid, sheet.Step(i, mapSteps), corners[:]...)
+		s.Polygon(sheet.Grid, sheet.Step(i, mapSteps), sheet.Corners(sheet.Rect(x+float64(i)*wide, y, wide, tall))...)
 	}
 	s.Text(r2.Point{X: x + mapSteps*wide + 1.5, Y: y + tall/2}, sheet.E, sheet.Style{}, right)
 }

@@ -78,8 +78,8 @@ func (d *drawing) tints() {
 	if len(d.m.Unfit) > 0 {
 		d.view.Area(sheet.NoPen, sheet.Fill{Hatch: sheet.Hatch{Angle: 135, Spacing: 2.4}}, d.m.Unfit...)
 	}
-	far := d.m.Bounds.ExpandedByMargin(1000).Vertices()
-	d.view.Area(sheet.NoPen, sheet.Paper, append([][]r2.Point{far[:]}, d.m.Around...)...)
+	far := sheet.Corners(d.m.Bounds.ExpandedByMargin(1000))
+	d.view.Area(sheet.NoPen, sheet.Paper, append([][]r2.Point{far}, d.m.Around...)...)
 }
 
 // lines draws the contours with their values on them.

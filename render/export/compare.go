@@ -173,8 +173,7 @@ func (c *Compared) bestFor() (out bestForJSON) {
 			said.AsGood = append(said.AsGood, c.Entries[i].Name)
 		}
 		if v.Next >= 0 {
-			next := worth(v.By, v.Next)
-			said.Next = &next
+			said.Next = new(worth(v.By, v.Next))
 		}
 		for _, k := range v.Costs {
 			said.Costs = append(said.Costs, costJSON{worth(k.Criterion, v.Best), worth(k.Criterion, k.Than)})
@@ -199,8 +198,7 @@ func (c *Compared) one(i int, changes []string) comparedOne {
 		Changes: append([]string{}, changes...), Best: []string{}, Unsound: []string{}, Warnings: []warningJSON{},
 	}
 	if e.Err != nil {
-		text := wording.Error(e.Err).Error()
-		one.Error = &text
+		one.Error = new(wording.Error(e.Err).Error())
 		return one
 	}
 	one.Unsound = unsound(e)
@@ -218,14 +216,9 @@ func (c *Compared) one(i int, changes []string) comparedOne {
 			one.Best = append(one.Best, row.Key)
 		}
 	}
-	limits := each(func(d int) *limitJSON { return c.limit(e, sweep.Direction(d)) })
-	one.Limits = &limits
-	held := each(func(d int) []slideAngle { return slideAngles(e.Slides[d]) })
-	one.Slides = &held
-	for k := range e.Result.Findings {
-		f := &e.Result.Findings[k]
-		one.Warnings = append(one.Warnings, warningJSON{string(f.Code), wording.Finding(e.Result, f)})
-	}
+	one.Limits = new(each(func(d int) *limitJSON { return c.limit(e, sweep.Direction(d)) }))
+	one.Slides = new(each(func(d int) []slideAngle { return slideAngles(e.Slides[d]) }))
+	one.Warnings = new(Source).found(e.Result, whole)
 	return one
 }
 
@@ -263,15 +256,11 @@ func outputOf(u setup.Unit, kind compare.Kind, v float64) number {
 
 // limit is what stops an entry, its lengths in the unit of the comparison; nil where nothing does.
 func (c *Compared) limit(e *compare.Entry, d sweep.Direction) *limitJSON {
-	first := e.Result.Locks[d].First()
-	if first == nil {
-		return nil
+	l := firstOf(e.Result, &e.Result.Locks[d])
+	if l != nil && l.Point != nil {
+		*l.Point = lengths{c.Unit}.space(e.Result.Locks[d].First().Point)
 	}
-	l := limitOf(e.Result, first)
-	if l.Point != nil {
-		*l.Point = lengths{c.Unit}.space(first.Point)
-	}
-	return &l
+	return l
 }
 
 func slideAngles(poses []sweep.SlidePose) []slideAngle {

@@ -202,8 +202,7 @@ func barredOf(list []drill.Barred) []barredJSON {
 	for _, b := range list {
 		j := barredJSON{Parts: []string{}, Places: b.Places}
 		if b.Aim >= 0 {
-			name := b.Aim.String()
-			j.Aim = &name
+			j.Aim = new(b.Aim.String())
 		}
 		if b.Code != "" {
 			j.Code = &b.Code
@@ -219,11 +218,6 @@ func barredOf(list []drill.Barred) []barredJSON {
 // Drill returns a search for a hole as JSON, with hole and stop together where that is asked for; settings says what
 // --set takes to get a place.
 func Drill(r *drill.Result, both *drill.Together, src *Source, settings func(*drill.Place) []string) ([]byte, error) {
-	return encode(drilled(r, both, src, settings))
-}
-
-// drilled puts a search into the form of the machine-readable output.
-func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*drill.Place) []string) *drillJSON {
 	in := lengths{r.Setup.Unit}
 	out := &drillJSON{
 		headJSON: src.head("locksweep.drill/1", r.Setup), On: r.On.String(), Diameter: in.of(r.Options.Diameter),
@@ -256,7 +250,7 @@ func drilled(r *drill.Result, both *drill.Together, src *Source, settings func(*
 		}
 		out.Missed = append(out.Missed, missedJSON{m.Aim.String(), value(m.Wanted), value(m.Nearest), value(m.Alone), barredOf(m.Barred)})
 	}
-	return out
+	return encode(out)
 }
 
 func wantedOf(in lengths, a *drill.Aims) wantedJSON {
@@ -297,37 +291,27 @@ func holesOf(in lengths, on drill.On, sp *drill.Spot) (hole holeJSON, drop *hole
 
 func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPlaceJSON {
 	hole, drop := holesOf(in, r.On, &l.Spot)
+	w := &l.Within
 	out := drillPlaceJSON{
-		holeJSON: hole, DropArm: drop, Set: set,
+		holeJSON: hole, DropArm: drop, Set: set, Alarms: append([]sweep.Code{}, l.Alarms...), Marks: append([]sweep.Code{}, l.Marks...),
 		Ratio: number(l.Ratio), Transmission: degrees(l.Transmission), Clearance: in.of(l.Clearance), Nearest: nearestOf(l, &l.Nearest),
 		Edge: in.of(l.Edge), Spacing: in.of(l.Web),
-		PerMM: perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
-		Error: drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), turnErrors(l.Sweep, sweep.ToLeft), turnErrors(l.Sweep, sweep.ToRight)},
+		PerMM:  perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
+		Error:  drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), turnErrors(l.Sweep, sweep.ToLeft), turnErrors(l.Sweep, sweep.ToRight)},
+		Worst:  worstJSON{degrees(w.Lock), in.of(w.Clearance), nearestOf(l, &w.Nearest), degrees(w.Transmission), degrees(w.Worst)},
+		Beyond: each(func(i int) number { return degrees(l.Beyond[i]) }), Margin: degrees(l.Margin),
+		Lock: each(func(i int) turnedJSON {
+			return turnedJSON{degrees(l.Sweep.Locks[i].Column), degrees(l.Inner[i]), degrees(l.Outer[i])}
+		}),
+		Limit: each(func(i int) *limitJSON { return firstOf(l.Sweep, &l.Sweep.Locks[i]) }),
+		Rods:  each(func(i int) number { return in.of(l.Sweep.Rods[i].Length) }),
 	}
-	out.Alarms, out.Marks = append([]sweep.Code{}, l.Alarms...), append([]sweep.Code{}, l.Marks...)
 	if l.DecidedBy >= 0 {
-		by := l.DecidedBy.String()
-		out.DecidedBy = &by
+		out.DecidedBy = new(l.DecidedBy.String())
 	}
-	w := &l.Within
-	out.Worst = worstJSON{degrees(w.Lock), in.of(w.Clearance), nearestOf(l, &w.Nearest), degrees(w.Transmission), degrees(w.Worst)}
-	out.Beyond = each(func(i int) number { return degrees(l.Beyond[i]) })
-	out.Margin = degrees(l.Margin)
 	if l.Existing != "" {
 		out.Existing = &l.Existing
 	}
-	out.Lock = each(func(i int) turnedJSON {
-		return turnedJSON{degrees(l.Sweep.Locks[i].Column), degrees(l.Inner[i]), degrees(l.Outer[i])}
-	})
-	out.Limit = each(func(i int) *limitJSON {
-		first := l.Sweep.Locks[i].First()
-		if first == nil {
-			return nil
-		}
-		limit := limitOf(l.Sweep, first)
-		return &limit
-	})
-	out.Rods = each(func(i int) number { return in.of(l.Sweep.Rods[i].Length) })
 	return out
 }
 

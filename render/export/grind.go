@@ -148,8 +148,8 @@ func planned(p *grind.Plan, src *Source) *grindJSON {
 	in := lengths{p.Model.Setup.Unit}
 	out := &grindJSON{
 		headJSON: src.head("locksweep.grind/1", p.Model.Setup), MassUnit: "kg", Measure: "lock",
-		Target: degrees(p.Target.Angle), Reached: number(math.NaN()), Clearance: in.of(p.Clearance), Cuts: []cutJSON{}, Curve: []curveJSON{},
-		Gain:     bySide[number]{number(math.NaN()), number(math.NaN())},
+		Target: degrees(p.Target.Angle), Reached: unknown, Clearance: in.of(p.Clearance), Cuts: []cutJSON{}, Curve: []curveJSON{},
+		Gain:     bySide[number]{unknown, unknown},
 		Warnings: src.said(p.Model, &p.Before),
 	}
 	if p.Target.Measure == grind.ByColumn {
@@ -167,18 +167,14 @@ func planned(p *grind.Plan, src *Source) *grindJSON {
 func Grind(p *grind.Plan, src *Source) ([]byte, error) { return encode(ground(p, src)) }
 
 // Refused returns a target out of reach as JSON.
-func Refused(b *grind.BeyondError, src *Source) ([]byte, error) { return encode(refused(b, src)) }
-
-// refused is the object for a target out of reach.
-func refused(b *grind.BeyondError, src *Source) *grindJSON {
+func Refused(b *grind.BeyondError, src *Source) ([]byte, error) {
 	out := planned(b.Plan, src)
-	said := wording.Beyond(b)
-	out.Refused = &said
+	out.Refused = new(wording.Beyond(b))
 	if b.Plan.After != nil { // a pad is proposed
 		in := lengths{b.Plan.Model.Setup.Unit}
 		out.Stops = each(func(i int) *stopJSON { return stopOf(in, b.Plan, sweep.Direction(i)) })
 	}
-	return out
+	return encode(out)
 }
 
 // ground is the object for a plan.
@@ -218,7 +214,7 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	square := in.unit.FromMM(in.unit.FromMM(1))
 	out := cutJSON{
 		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
-		Wall: in.of(c.Wall.Left()), WallOff: number(math.NaN()), LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
+		Wall: in.of(c.Wall.Left()), WallOff: unknown, LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
 		AreaLeft: number(c.Left * square), ShareLeft: number(c.Share), WidthLeft: in.of(c.Width), LeastWide: in.of(c.LeastWide),
 		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: ways(c.Stops), CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes),
 	}
@@ -230,8 +226,7 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	}
 	out.StopDepth = bySide[number]{in.of(c.StopDepth[sweep.ToLeft]), in.of(c.StopDepth[sweep.ToRight])}
 	if piece.Sided {
-		side := piece.Side.String()
-		out.Side = &side
+		out.Side = new(piece.Side.String())
 	}
 	for _, o := range c.Obstacles {
 		out.For = append(out.For, p.Model.Scene.Pieces[o].Label())
@@ -277,15 +272,11 @@ func resultOf(m *sweep.Model) *sweep.Result { return &sweep.Result{Model: m} }
 func grindLock(p *grind.Plan, m *sweep.Model, lock *sweep.Lock, d sweep.Direction) *grindLockJSON {
 	in := lengths{m.Setup.Unit}
 	figures := m.Figures(&lock.Pose)
-	out := &grindLockJSON{
+	return &grindLockJSON{
 		Column: degrees(lock.Column), Inner: degrees(p.SteerAt(d, lock.Column)),
 		TurningCircle: in.of(figures.Outer.OverFrontTyres), Balanced: in.of(figures.Circle.OverFrontTyres), SlideHeld: degrees(grind.SlideHeld(m, lock)),
+		Limit: firstOf(resultOf(m), lock),
 	}
-	if first := lock.First(); first != nil {
-		limit := limitOf(resultOf(m), first)
-		out.Limit = &limit
-	}
-	return out
 }
 
 func nextOf(p *grind.Plan, d sweep.Direction) *nextJSON {
@@ -299,8 +290,8 @@ func nextOf(p *grind.Plan, d sweep.Direction) *nextJSON {
 
 func stopOf(in lengths, p *grind.Plan, d sweep.Direction) *stopJSON {
 	s := &p.Stops[d]
-	out := &stopJSON{InTime: !s.Missing(), Inner: number(math.NaN()), Latest: degrees(s.Latest), Advice: wording.StopAdvice(p, d)}
-	out.Margin, out.Off, out.Lost = number(math.NaN()), degrees(s.PlusMinus), number(math.NaN())
+	out := &stopJSON{InTime: !s.Missing(), Inner: unknown, Latest: degrees(s.Latest), Advice: wording.StopAdvice(p, d)}
+	out.Margin, out.Off, out.Lost = unknown, degrees(s.PlusMinus), unknown
 	if s.Next != nil {
 		out.Margin = degrees(s.Margin)
 	}

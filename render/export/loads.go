@@ -81,15 +81,13 @@ const perMetre = 1e-3 // N·mm to N·m
 // borne is a force, moment or stress; null where it grows without bound, beside a dead point or over centre.
 func borne(v float64) number {
 	if math.Abs(v) > 1e6 {
-		return number(math.NaN())
+		return unknown
 	}
 	return number(v)
 }
 
 // Loads returns what the steering bears as JSON.
-func Loads(m *loads.Model, src *Source) ([]byte, error) { return encode(loadsOf(m, src)) }
-
-func loadsOf(m *loads.Model, src *Source) *loadsJSON {
+func Loads(m *loads.Model, src *Source) ([]byte, error) {
 	in := lengths{m.Setup.Unit}
 	out := &loadsJSON{
 		headJSON: src.head("locksweep.loads/1", m.Setup),
@@ -98,10 +96,8 @@ func loadsOf(m *loads.Model, src *Source) *loadsJSON {
 			return borne(m.Rim(m.Parked(&m.Locks[i].Pose, sweep.Direction(i)).Torque))
 		}),
 		Stops:   each(func(i int) stopLoad { return stopLoadOf(m, sweep.Direction(i)) }),
-		Assumed: append([]string{}, wording.LoadsAssumed(m)...), Warnings: []warningJSON{},
+		Assumed: append([]string{}, wording.LoadsAssumed(m)...), Warnings: src.found(m.Result, first),
 	}
-	out.Warnings = append(out.Warnings, src.doubts()...)
-	out.Warnings = append(out.Warnings, foundFirst(m.Result)...)
 	gives, thin := wording.Strained(m)
 	for _, text := range append(gives, thin...) {
 		out.Warnings = append(out.Warnings, warningJSON{"margin", text})
@@ -119,7 +115,7 @@ func loadsOf(m *loads.Model, src *Source) *loadsJSON {
 		}
 		out.Rods = append(out.Rods, r)
 	}
-	return out
+	return encode(out)
 }
 
 func loadPoseOf(m *loads.Model, p *sweep.Pose) loadPoseJSON {
@@ -142,8 +138,7 @@ func loadPoseOf(m *loads.Model, p *sweep.Pose) loadPoseJSON {
 func checkOf(m *loads.Model, w loads.Weak) checkJSON {
 	out := checkJSON{Kind: w.Kind.String(), Shared: m.Shared(w), Force: borne(w.Force), Stress: borne(w.Stress), Capacity: borne(w.Capacity), Margin: borne(w.Margin)}
 	if w.Kind.AtEnd() {
-		on := wording.On(m.Model, w.Rod, w.End)
-		out.End = &on
+		out.End = new(wording.On(m.Model, w.Rod, w.End))
 	}
 	return out
 }

@@ -1,8 +1,6 @@
 package export
 
 import (
-	"math"
-
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -78,8 +76,8 @@ func lockOf(r *sweep.Result, d sweep.Direction) lockJSON {
 		InnerRear: in.of(figures.Outer.InnerRear), Width: in.of(figures.Width),
 		Rise: each(func(i int) number { return in.of(figures.Rise[i]) }), RiseEdge: each(func(i int) number { return in.of(figures.RiseEdge[i]) }),
 		Scrub: each(func(i int) number { return in.of(figures.Scrub[i]) }), Trail: each(func(i int) number { return in.of(figures.Trail[i]) }),
+		Stance: stanceOf(r, &lock.Pose, &figures),
 	}
-	out.Stance = stanceOf(r, &lock.Pose, &figures)
 	for i := range lock.Chain {
 		out.Chain = append(out.Chain, limitOf(r, &lock.Chain[i]))
 	}
@@ -94,7 +92,7 @@ func stanceOf(r *sweep.Result, p *sweep.Pose, f *sweep.LockFigures) stanceJSON {
 	thin, edge := r.Road.Stance(&p.Wheels, f.Rise), r.Road.Stance(&p.Wheels, f.RiseEdge)
 	out := stanceJSON{
 		High: edge.High.String(), Rear: in.of(thin.Rear), RearEdge: in.of(edge.Rear), Front: in.of(thin.Front), FrontEdge: in.of(edge.Front),
-		Turning: number(math.NaN()), Against: number(math.NaN()),
+		Turning: unknown, Against: unknown,
 	}
 	if load.FrontShare == 0 {
 		return out
@@ -117,8 +115,7 @@ func stanceOf(r *sweep.Result, p *sweep.Pose, f *sweep.LockFigures) stanceJSON {
 func limitOf(r *sweep.Result, l *sweep.Limit) limitJSON {
 	out := limitJSON{Kind: l.Kind.String(), Column: degrees(l.Column)}
 	if l.Kind != sweep.ColumnTravel && l.Kind != sweep.RackTravel {
-		side := l.Side.String()
-		out.Side = &side
+		out.Side = new(l.Side.String())
 	}
 	switch l.Kind {
 	case sweep.DeadPoint, sweep.OverCentre:
@@ -130,8 +127,15 @@ func limitOf(r *sweep.Result, l *sweep.Limit) limitJSON {
 		}
 	case sweep.Contact:
 		parts, sides := partsOf(r, l.Pair)
-		point := lengths{r.Setup.Unit}.space(l.Point)
-		out.Parts, out.Sides, out.Point = &parts, &sides, &point
+		out.Parts, out.Sides, out.Point = &parts, &sides, new(lengths{r.Setup.Unit}.space(l.Point))
 	}
 	return out
+}
+
+// firstOf is what stops the steering at a lock; nil where nothing does.
+func firstOf(r *sweep.Result, lock *sweep.Lock) *limitJSON {
+	if first := lock.First(); first != nil {
+		return new(limitOf(r, first))
+	}
+	return nil
 }

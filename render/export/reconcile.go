@@ -36,16 +36,14 @@ type observationJSON struct {
 }
 
 type suspectJSON struct {
-	What string      `json:"what"`
-	Path string      `json:"path"`
-	By   number      `json:"by"` // what it should be, less what was given
+	otherJSON
 	Also []otherJSON `json:"also"`
 }
 
 type otherJSON struct {
 	What string `json:"what"`
 	Path string `json:"path"`
-	By   number `json:"by"`
+	By   number `json:"by"` // what it should be, less what was given
 }
 
 type adjustedJSON struct {
@@ -72,10 +70,6 @@ type adviceJSON struct {
 
 // Reconcile returns a reconciliation as JSON; the sweep is of the file as it stands.
 func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error) {
-	return encode(reconciled(r, m, src))
-}
-
-func reconciled(r *reconcile.Result, m *sweep.Result, src *Source) *reconcileJSON {
 	in := lengths{r.Setup.Unit}
 	figure := func(angle bool, v float64) number {
 		if angle {
@@ -87,7 +81,7 @@ func reconciled(r *reconcile.Result, m *sweep.Result, src *Source) *reconcileJSO
 		headJSON: src.head("locksweep.reconcile/1", r.Setup),
 		Agrees:   r.Agrees(), Answer: wording.Agreement(r), Freedom: number(r.Freedom),
 		Observations: []observationJSON{}, Suspects: []suspectJSON{}, Figures: []adjustedJSON{}, Marks: []foundMarkJSON{}, Untold: paths(r, r.Untold),
-		Advice: []adviceJSON{}, Warnings: append(src.doubts(), foundFirst(m)...),
+		Advice: []adviceJSON{}, Warnings: src.found(m, first),
 	}
 	for i := range r.Observations {
 		o := &r.Observations[i]
@@ -96,12 +90,14 @@ func reconciled(r *reconcile.Result, m *sweep.Result, src *Source) *reconcileJSO
 			wording.Observed(r.Setup, o), o.Key, of(o.Given), of(o.Before), of(o.Adjusted), of(o.Accuracy), of(o.Given - o.Adjusted), number(o.Normalised), number(o.Redundancy),
 		})
 	}
+	other := func(observation int, by float64) otherJSON {
+		o := &r.Observations[observation]
+		return otherJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, by)}
+	}
 	for _, s := range r.Suspects {
-		o := &r.Observations[s.Observation]
-		one := suspectJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, s.By), []otherJSON{}}
+		one := suspectJSON{other(s.Observation, s.By), []otherJSON{}}
 		for _, also := range s.Also {
-			o := &r.Observations[also.Observation]
-			one.Also = append(one.Also, otherJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, also.By)})
+			one.Also = append(one.Also, other(also.Observation, also.By))
 		}
 		out.Suspects = append(out.Suspects, one)
 	}
@@ -114,7 +110,7 @@ func reconciled(r *reconcile.Result, m *sweep.Result, src *Source) *reconcileJSO
 	for _, c := range r.Advice {
 		out.Advice = append(out.Advice, adviceOf(in, r, c))
 	}
-	return out
+	return encode(out)
 }
 
 // paths returns the keys of some observations.
@@ -132,12 +128,10 @@ func foundMarkOf(in lengths, r *reconcile.Result, f *reconcile.Found) foundMarkJ
 		out.PlusMinus[i] = in.of(v)
 	}
 	if !f.Open {
-		at := in.space(f.At)
-		out.At = &at
+		out.At = new(in.space(f.At))
 	}
 	if f.Mirror != nil {
-		at := in.space(*f.Mirror)
-		out.Mirror = &at
+		out.Mirror = new(in.space(*f.Mirror))
 	}
 	return out
 }
@@ -145,11 +139,9 @@ func foundMarkOf(in lengths, r *reconcile.Result, f *reconcile.Found) foundMarkJ
 func adviceOf(in lengths, r *reconcile.Result, c reconcile.Check) adviceJSON {
 	out := adviceJSON{From: c.From, To: c.To, Tells: paths(r, c.Tells)}
 	if c.Turn {
-		column := degrees(c.Column)
-		out.Column = &column
+		out.Column = new(degrees(c.Column))
 	} else {
-		distance := in.of(c.Distance)
-		out.Distance = &distance
+		out.Distance = new(in.of(c.Distance))
 	}
 	return out
 }

@@ -1,8 +1,6 @@
 package export
 
 import (
-	"math"
-
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
@@ -62,17 +60,11 @@ type donorJSON struct {
 
 // Rods returns what to cut for the rods as JSON; sure is how exact their lengths are, nil where that is not known.
 func Rods(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Source) ([]byte, error) {
-	return encode(rodsOf(m, list, sure, src))
-}
-
-func rodsOf(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Source) *rodsJSON {
 	u := m.Setup.Unit
 	out := &rodsJSON{
 		headJSON: src.head("locksweep.rods/1", m.Setup),
-		Assumed:  append([]string{}, wording.RodsAssumed(u, list)...), Warnings: []warningJSON{},
+		Assumed:  append([]string{}, wording.RodsAssumed(u, list)...), Warnings: src.found(m, first),
 	}
-	out.Warnings = append(out.Warnings, src.doubts()...)
-	out.Warnings = append(out.Warnings, foundFirst(m)...)
 	for i := range list {
 		r := &list[i]
 		one := cutRodOf(lengths{u}, r)
@@ -84,22 +76,12 @@ func rodsOf(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Sourc
 			out.Warnings = append(out.Warnings, warningJSON{"rod", text})
 		}
 	}
-	return out
-}
-
-// foundFirst is what a report opens with: alarms, and rods as given that set another toe.
-func foundFirst(r *sweep.Result) (list []warningJSON) {
-	for i := range r.Findings {
-		if f := &r.Findings[i]; f.Code.Alarm() || f.Code == sweep.RodLength {
-			list = append(list, warningJSON{string(f.Code), wording.Finding(r, f)})
-		}
-	}
-	return list
+	return encode(out)
 }
 
 func cutRodOf(in lengths, r *rods.Rod) cutRodJSON {
 	out := cutRodJSON{
-		Name: r.Name, Length: in.of(r.Length), PlusMinus: number(math.NaN()), Cut: in.of(r.Cut), Exposed: in.of(r.Exposed), Outer: in.of(r.Outer()), Bore: in.of(r.Bore()),
+		Name: r.Name, Length: in.of(r.Length), PlusMinus: unknown, Cut: in.of(r.Cut), Exposed: in.of(r.Exposed), Outer: in.of(r.Outer()), Bore: in.of(r.Bore()),
 		Material:    r.Spec.Stock.Material.String(),
 		Thread:      threadJSON{r.Thread.String(), in.of(r.Thread.Diameter), in.of(r.Thread.Pitch), in.of(r.Thread.TapDrill())},
 		ThreadDepth: in.of(r.Depth), LeftHand: r.Spec.Stock.LeftHand, Engagement: in.of(r.Engagement), LeastEngagement: in.of(r.Least),

@@ -20,16 +20,18 @@ type Source struct {
 
 // headJSON is what the object of a command on one setup opens with. Its keys are fixed.
 type headJSON struct {
-	Format     string   `json:"format"`
-	Setup      string   `json:"setup"`
-	Variant    string   `json:"variant,omitempty"`
-	Set        []string `json:"set,omitempty"`
-	LengthUnit string   `json:"length_unit"`
-	AngleUnit  string   `json:"angle_unit"`
+	Format     string      `json:"format"`
+	Setup      string      `json:"setup"`
+	Variant    string      `json:"variant,omitempty"`
+	Set        []string    `json:"set,omitempty"`
+	Changes    []string    `json:"changes,omitempty"` // of a sweep
+	Frame      []frameJSON `json:"frame,omitempty"`   // likewise
+	LengthUnit string      `json:"length_unit"`
+	AngleUnit  string      `json:"angle_unit"`
 }
 
 func (s *Source) head(format string, of *setup.Setup) headJSON {
-	return headJSON{format, of.Name, s.Variant, s.Set, of.Unit.String(), "deg"}
+	return headJSON{Format: format, Setup: of.Name, Variant: s.Variant, Set: s.Set, LengthUnit: of.Unit.String(), AngleUnit: "deg"}
 }
 
 // doubts is what the file itself gives cause to warn of; never nil.
@@ -40,6 +42,21 @@ func (s *Source) doubts() []warningJSON {
 	}
 	return list
 }
+
+// found is what the file gives cause to warn of, and of what is found of the vehicle in it those that are wanted.
+func (s *Source) found(r *sweep.Result, wanted func(c sweep.Code) bool) []warningJSON {
+	list := s.doubts()
+	for i := range r.Findings {
+		if f := &r.Findings[i]; wanted(f.Code) {
+			list = append(list, warningJSON{string(f.Code), wording.Finding(r, f)})
+		}
+	}
+	return list
+}
+
+// whole and first are all that is found, and what a report opens with: alarms, and rods as given that set another toe.
+func whole(sweep.Code) bool   { return true }
+func first(c sweep.Code) bool { return c.Alarm() || c == sweep.RodLength }
 
 // said is what is warned of where there is no whole sweep: what the file has in it, and the alarms of the vehicle as it
 // stands.

@@ -3,7 +3,6 @@ package export
 import (
 	"bytes"
 	"encoding/json"
-	"math"
 
 	"github.com/golang/geo/s1"
 
@@ -16,14 +15,7 @@ import (
 
 // sweepJSON is the object that sweep --json prints. Keys are fixed; more may be added.
 type sweepJSON struct {
-	Format     string           `json:"format"`
-	Setup      string           `json:"setup"`
-	Variant    string           `json:"variant,omitempty"`
-	Set        []string         `json:"set,omitempty"`
-	Changes    []string         `json:"changes,omitempty"`
-	Frame      []frameJSON      `json:"frame,omitempty"`
-	LengthUnit string           `json:"length_unit"`
-	AngleUnit  string           `json:"angle_unit"`
+	headJSON
 	Linkage    string           `json:"linkage"`
 	TieRods    bySide[number]   `json:"tie_rods"`
 	Rods       bySide[rodJSON]  `json:"rods"`
@@ -148,27 +140,20 @@ func encodeIndented(v any, prefix string) ([]byte, error) {
 
 // Sweep returns a sweep with poses of it as JSON; path is what slides are looked at on.
 func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) ([]byte, error) {
-	return encode(swept(r, poses, path, src))
-}
-
-// swept puts a sweep into the form of the machine-readable output.
-func swept(r *sweep.Result, poses []Pose, path road.Slide, src *Source) *sweepJSON {
-	out := &sweepJSON{
-		Format: "locksweep.sweep/1", Setup: r.Setup.Name, Variant: src.Variant, Set: src.Set, Changes: wording.Changes(r.Setup), Frame: frameOf(r.Setup),
-		LengthUnit: r.Setup.Unit.String(), AngleUnit: "deg",
-		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: warnings(r, src),
-		LockToLock: number(r.LockToLock()),
-	}
 	in := lengths{r.Setup.Unit}
-	out.Linkage = r.Setup.Linkage().String()
+	out := &sweepJSON{
+		headJSON: src.head("locksweep.sweep/1", r.Setup), Linkage: r.Setup.Linkage().String(), LockToLock: number(r.LockToLock()),
+		Width: in.of(r.Figures(&r.Straight).Width), Extent: extentOf(r), Leverage: leverageOf(r), Sliding: slidingOf(r, path),
+		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: src.found(r, whole), Near: []nearJSON{}, Touching: []touchJSON{},
+	}
+	out.Changes, out.Frame = wording.Changes(r.Setup), frameOf(r.Setup)
 	fit := func(i int) rodJSON {
 		rod := r.Rods[i]
 		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(r.SleeveTurns(setup.Side(i)))}
 	}
-	none := number(math.NaN())
 	out.Rods = each(func(i int) rodJSON {
 		if !r.Linkage.DriverOf(setup.Side(i)).Sided {
-			return rodJSON{none, none, none, none}
+			return rodJSON{unknown, unknown, unknown, unknown}
 		}
 		return fit(i)
 	})
@@ -179,8 +164,6 @@ func swept(r *sweep.Result, poses []Pose, path road.Slide, src *Source) *sweepJS
 		out.RodFits = append(out.RodFits, rodFitJSON{rod.Name(), side.String(), fit(int(side))})
 	}
 	out.Locks = each(func(i int) lockJSON { return lockOf(r, sweep.Direction(i)) })
-	out.Width = in.of(r.Figures(&r.Straight).Width)
-	out.Extent = extentOf(r)
 	out.Scrub = each(func(i int) number { scrub, _ := r.Road.StraightOffsets(setup.Side(i)); return in.of(scrub) })
 	out.Trail = each(func(i int) number { _, trail := r.Road.StraightOffsets(setup.Side(i)); return in.of(trail) })
 	out.Poses = make([]*poseJSON, len(poses))
@@ -189,27 +172,23 @@ func swept(r *sweep.Result, poses []Pose, path road.Slide, src *Source) *sweepJS
 			out.Poses[i] = poseOf(in, r.Model, p)
 		}
 	}
-	out.Touching = []touchJSON{}
 	for _, t := range r.Scene.Touching() {
 		parts, sides := partsOf(r, t.Pair)
 		out.Touching = append(out.Touching, touchJSON{parts, sides, in.of(t.Depth), in.space(t.Point)})
 	}
-	out.Leverage = leverageOf(r)
-	out.Sliding = slidingOf(r, path)
-	out.Near = []nearJSON{}
 	for i := range r.Near {
 		n := &r.Near[i]
 		parts, sides := partsOf(r, n.Pair)
 		out.Near = append(out.Near, nearJSON{parts, sides, in.of(n.Gap), degrees(n.Column), in.space(n.Point), r.Setup.Limits.Tight(n.Gap)})
 	}
-	return out
+	return encode(out)
 }
 
 func extentOf(r *sweep.Result) extentJSON {
 	in, e, space := lengths{r.Setup.Unit}, r.Extent(), r.Setup.Space
 	left := func(space, taken float64) number {
 		if space == 0 {
-			return number(math.NaN())
+			return unknown
 		}
 		return in.of(space - taken)
 	}
@@ -226,20 +205,10 @@ func partsOf(r *sweep.Result, pair [2]int) (names [2]string, sides [2]*string) {
 		p := &r.Scene.Pieces[piece]
 		names[i] = p.Name
 		if p.Sided {
-			side := p.Side.String()
-			sides[i] = &side
+			sides[i] = new(p.Side.String())
 		}
 	}
 	return names, sides
-}
-
-func warnings(r *sweep.Result, src *Source) []warningJSON {
-	list := src.doubts()
-	for i := range r.Findings {
-		f := &r.Findings[i]
-		list = append(list, warningJSON{string(f.Code), wording.Finding(r, f)})
-	}
-	return list
 }
 
 func poseOf(in lengths, m *sweep.Model, p *Pose) *poseJSON {
@@ -266,7 +235,7 @@ func poseRodsOf(m *sweep.Model, p *Pose) (list []poseRodJSON) {
 func cornerOf(in lengths, m *sweep.Model, p *Pose, side setup.Side) cornerJSON {
 	w, rod := &p.Wheels[side], m.Linkage.Driver[side]
 	ends := func(v [2][2]s1.Angle) rodEnds {
-		e := rodEnds{degrees(v[rod][linkage.AtArm]), number(math.NaN())}
+		e := rodEnds{degrees(v[rod][linkage.AtArm]), unknown}
 		if m.Linkage.FromDropArm(rod) {
 			e.DropArm = degrees(v[rod][linkage.AtDropArm])
 		}

@@ -56,7 +56,7 @@ func arrange(cuts []*grind.Cut, area r2.Rect) (best []r2.Rect, largest sheet.Sca
 		rooms := sheet.Split(area, columns, (len(cuts)+columns-1)/columns, gap)
 		scale := sheet.Scale(2)
 		for i, c := range cuts {
-			size, room := bounds(c).Size(), inner(rooms[i])
+			size, room := c.Bounds().Size(), inner(rooms[i])
 			scale = min(scale, sheet.FitScaleUpTo(2, size.Y, size.X, room.X, room.Y))
 		}
 		if scale > largest {
@@ -70,11 +70,8 @@ func arrange(cuts []*grind.Cut, area r2.Rect) (best []r2.Rect, largest sheet.Sca
 func words(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
 	width := area.Size().X
 	at := s.Paragraph(area.Vertices()[0], width, sheet.Style{}, wording.GrindAnswer(p)).Y.Hi + 1
-	for _, advice := range wording.StopAdvices(p) {
-		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, "!!! "+advice).Y.Hi + 1
-	}
-	for _, advice := range wording.GrindAdvices(p) {
-		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, "! "+advice).Y.Hi + 1
+	for _, text := range wording.GrindShouts(p) {
+		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, text).Y.Hi + 1
 	}
 	return at
 }
@@ -83,18 +80,6 @@ func words(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
 func inner(room r2.Rect) r2.Point {
 	return r2.Point{X: room.Size().X - 2*aside, Y: room.Size().Y - headHeight - 2*aside}
 }
-
-// bounds is what must be seen of a cut: the plate, whole, and its kingpin.
-func bounds(c *grind.Cut) r2.Rect {
-	box := r2.RectFromPoints(c.Before...)
-	if atKingpin(c) {
-		box = box.AddPoint(r2.Point{})
-	}
-	return box
-}
-
-// atKingpin reports whether a plate is drawn from a kingpin.
-func atKingpin(c *grind.Cut) bool { return c.Part.On == setup.OnSpindle || c.Part.AtKingpin }
 
 // axes lays a plate on the sheet as it is seen from above: forward up the sheet, outboard to its own side.
 func axes(m *sweep.Model, c *grind.Cut) sheet.Axes {
@@ -111,20 +96,18 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 		heading(p, c))
 	frame := room
 	frame.Y.Lo += headHeight
-	corners := frame.Vertices()
-	s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, corners[:]...)
+	s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, sheet.Corners(frame)...)
 	whole, detail, larger := divide(c, frame, scale)
 	v := s.NewPanel(whole, sheet.Centred(whole, shown(c, whole, scale), axes(p.Model, c), scale))
 	outlines(v, p, c)
-	if atKingpin(c) {
+	if c.AtKingpin() {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: v.View.Length(c.Part.Bore/2) + 1, Within: whole.ExpandedByMargin(-1), Lines: []string{"kingpin"},
 			Prefer: []sheet.Dir{sheet.NE, sheet.NW, sheet.SE, sheet.SW}})
 	}
 	padLabels(v, p, c)
 	if larger > scale {
 		s.Text(r2.Point{X: detail.X.Lo + 2, Y: detail.Y.Lo - caption/2}, sheet.E, sheet.Style{Max: detail.Size().X - 4}, "the cut, "+larger.String())
-		corners = detail.Vertices()
-		s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, corners[:]...)
+		s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, sheet.Corners(detail)...)
 		v = s.NewPanel(detail, sheet.Centred(detail, near(c), axes(p.Model, c), larger))
 		outlines(v, p, c)
 	}
@@ -163,7 +146,7 @@ func near(c *grind.Cut) r2.Rect {
 // divide keeps of a panel what the whole plate takes, and gives the rest to the detail of its cut: below or
 // beside it, where the detail becomes larger. The detail's scale is no more than the plate's where there is no room.
 func divide(c *grind.Cut, frame r2.Rect, scale sheet.Scale) (whole, detail r2.Rect, larger sheet.Scale) {
-	size, cut := bounds(c).Size().Mul(float64(scale)), near(c).Size() // forward is up the sheet
+	size, cut := c.Bounds().Size().Mul(float64(scale)), near(c).Size() // forward is up the sheet
 	below, beside := frame, frame
 	below.Y.Lo += size.X + 2*aside + caption
 	beside.X.Lo += size.Y + 2*aside
@@ -189,7 +172,7 @@ func divide(c *grind.Cut, frame r2.Rect, scale sheet.Scale) (whole, detail r2.Re
 
 // shown is what the view of the whole plate shows: the plate, and as much of its obstacles as there is room for.
 func shown(c *grind.Cut, frame r2.Rect, scale sheet.Scale) r2.Rect {
-	box := bounds(c)
+	box := c.Bounds()
 	all := box
 	for _, sight := range c.Sights {
 		for _, ring := range sight.Rings {
@@ -229,7 +212,7 @@ func outlines(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 
 // kingpin marks what a plate turns about, and its bore.
 func kingpin(v *sheet.Panel, c *grind.Cut) {
-	if !atKingpin(c) {
+	if !c.AtKingpin() {
 		return
 	}
 	arm := 5.0

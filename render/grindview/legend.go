@@ -34,10 +34,7 @@ func samples(p *grind.Plan) []sample {
 		}
 	}
 	area := func(pen sheet.Pen, fill sheet.Fill) func(*sheet.Sheet, r2.Rect) {
-		return func(s *sheet.Sheet, box r2.Rect) {
-			corners := box.Vertices()
-			s.Polygon(pen, fill, corners[:]...)
-		}
+		return func(s *sheet.Sheet, box r2.Rect) { s.Polygon(pen, fill, sheet.Corners(box)...) }
 	}
 	list := []sample{
 		{"outline as it is", line(sheet.Thin)}, {"finished outline", line(sheet.Visible)}, {"metal that comes off", area(sheet.Thin, sheet.Removed)},

@@ -98,7 +98,7 @@ func newPlot(r *sweep.Result, title string, list []quantity) plot {
 		p.X = append(p.X, mark{wording.Fixed(x(v), 1), wording.Fixed(math.Abs(v), 0) + "°"})
 	}
 	for _, v := range chart.Ticks(low, high, 6) {
-		p.Y = append(p.Y, mark{wording.Fixed(y(v), 1), chart.TickLabel(v, low, high, 6)})
+		p.Y = append(p.Y, mark{wording.Fixed(y(v), 1), strings.Replace(chart.TickLabel(v, low, high, 6), "−", "-", 1)}) // as everywhere on the page
 	}
 	if low < 0 && high > 0 {
 		p.Zero = wording.Fixed(y(0), 1)

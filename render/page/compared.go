@@ -31,23 +31,13 @@ func comparedRows(c *compare.Comparison, u setup.Unit) (list []comparedRow) {
 	if c == nil || c.Reference < 0 {
 		return nil
 	}
-	entries := make([]int, len(c.Entries))
-	for i := range entries {
-		entries[i] = i
-	}
-	titles := map[string]string{}
-	for _, g := range wording.Groups(u, c.Path) {
-		for _, n := range g.Figures {
-			titles[n.Key] = n.Title
-		}
-	}
 	for _, key := range headKeys {
 		row := c.Find(key)
-		name := titles[key]
+		name := wording.FigureNamed(key).Title
 		if unit := wording.FigureUnit(u, row.Kind); unit != "" {
 			name += " (" + unit + ")"
 		}
-		if row.Split == compare.Single || row.Alike(entries) {
+		if row.Split == compare.Single || row.Alike(nil) {
 			list = appendCompared(list, row, u, name, 0)
 			continue
 		}

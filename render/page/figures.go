@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/golang/geo/s1"
@@ -13,9 +14,10 @@ import (
 	"locksweep/render/wording"
 )
 
-// series is a figure that is told live: its name, and its text at every frame that the setup gets to.
+// series is a figure that is told live: its name, how it is told, and its text at every frame that the setup gets to.
 type series struct {
 	Key, Name string
+	of        func(i int, p *sweep.Pose) string
 	texts     []string
 }
 
@@ -24,35 +26,41 @@ func (s *series) stored() string { return strings.Join(s.texts, "|") }
 
 // liveFigures are the figures beside the pose, worded as in the report.
 func (f *film) liveFigures() []series {
-	u := f.r.Setup.Unit
-	gaps, pairs := f.gaps()
 	list := []series{
-		{Key: "left", Name: "Left wheel"}, {Key: "right", Name: "Right wheel"}, {Key: "ideal", Name: "Ideal inner wheel"},
-		{Key: "error", Name: "Inner off ideal"}, {Key: "percent", Name: "Ackermann"},
-	}
-	of := []func(i int, p *sweep.Pose) string{
-		func(_ int, p *sweep.Pose) string { return wording.Way(p.Wheels[setup.Left].Steer) },
-		func(_ int, p *sweep.Pose) string { return wording.Way(p.Wheels[setup.Right].Steer) },
-		func(_ int, p *sweep.Pose) string { return wording.Angle(p.Turn.IdealInner) },
-		func(_ int, p *sweep.Pose) string { return wording.Signed(wording.Angle(p.Turn.Error)) },
-		func(_ int, p *sweep.Pose) string {
+		{Key: "left", Name: "Left wheel", of: func(_ int, p *sweep.Pose) string { return wording.Way(p.Wheels[setup.Left].Steer) }},
+		{Key: "right", Name: "Right wheel", of: func(_ int, p *sweep.Pose) string { return wording.Way(p.Wheels[setup.Right].Steer) }},
+		{Key: "ideal", Name: "Ideal inner wheel", of: func(_ int, p *sweep.Pose) string { return wording.Angle(p.Turn.IdealInner) }},
+		{Key: "error", Name: "Inner off ideal", of: func(_ int, p *sweep.Pose) string { return wording.Signed(wording.Angle(p.Turn.Error)) }},
+		{Key: "percent", Name: "Ackermann", of: func(_ int, p *sweep.Pose) string {
 			if text := wording.PercentAt(p.LinkageSteer, p.Turn.Percent); text != "-" {
 				return text + "%"
 			}
 			return "-"
-		},
+		}},
 	}
 	for rod := range f.r.Linkage.Rods {
 		for _, end := range []linkage.End{linkage.AtArm, linkage.AtDropArm} {
 			if f.twice(rod, end) {
 				continue
 			}
-			list = append(list, series{Key: "lever" + wording.Fixed(float64(2*rod+int(end)), 0), Name: f.r.Linkage.Rods[rod].Name() + " to " + wording.On(f.r.Model, rod, end)})
-			of = append(of, func(_ int, p *sweep.Pose) string { return wording.Angle(p.Transmission[rod][end]) })
+			list = append(list, series{Key: "lever" + strconv.Itoa(2*rod+int(end)), Name: f.r.Linkage.Rods[rod].Name() + " to " + wording.On(f.r.Model, rod, end),
+				of: func(_ int, p *sweep.Pose) string { return wording.Angle(p.Transmission[rod][end]) }})
 		}
 	}
-	list = append(list, series{Key: "gap", Name: "Nearest gap"})
-	of = append(of, func(i int, _ *sweep.Pose) string {
+	list = append(list, f.nearest())
+	for k := range list {
+		for i := range f.poses {
+			list[k].texts = append(list[k].texts, bare(list[k].of(i, &f.poses[i])))
+		}
+	}
+	return list
+}
+
+// nearest is the figure of the pair that comes nearest.
+func (f *film) nearest() series {
+	u := f.r.Setup.Unit
+	gaps, pairs := f.gaps()
+	return series{Key: "gap", Name: "Nearest gap", of: func(i int, _ *sweep.Pose) string {
 		if pairs[i] < 0 {
 			return "over " + wording.Length(u, f.r.NearLimit())
 		}
@@ -62,13 +70,7 @@ func (f *film) liveFigures() []series {
 			said = "touching"
 		}
 		return said + ": " + a + " – " + b
-	})
-	for k := range list {
-		for i := range f.poses {
-			list[k].texts = append(list[k].texts, bare(of[k](i, &f.poses[i])))
-		}
-	}
-	return list
+	}}
 }
 
 // touching is the gap at which a pair is said to touch, mm: less than any figure shows.

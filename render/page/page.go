@@ -13,7 +13,6 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
-	"strings"
 	"sync"
 
 	"github.com/golang/geo/s1"
@@ -239,7 +238,7 @@ func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setup
 		return v, err
 	}
 	for i := range figures {
-		v.Live = append(v.Live, liveFigure{figures[i].Key, capital(figures[i].Name), figures[i].texts[f.zero-f.first]})
+		v.Live = append(v.Live, liveFigure{figures[i].Key, wording.Capital(figures[i].Name), figures[i].texts[f.zero-f.first]})
 	}
 	v.Ticks = f.ticks(len(columns), func(l sweep.Limit) int { return frameAt(columns, l.Column) })
 	v.LockLeft, v.LockRight = share(f.locks[0], len(columns)), share(f.locks[1], len(columns))
@@ -278,12 +277,4 @@ func rows(r *sweep.Result) (list []report.Row) {
 func isWhole(v float64) bool {
 	n := float64(int(v + 1000.5))
 	return v+1000-n < 1e-6 && n-v-1000 < 1e-6
-}
-
-// capital begins a name with a capital.
-func capital(text string) string {
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }

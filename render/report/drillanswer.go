@@ -147,7 +147,4 @@ func place(r *drill.Result, p *drill.Place) string {
 	return arm
 }
 
-func point(r *drill.Result, v r3.Vector) string {
-	f := func(mm float64) string { return wording.Figure(r.Setup.Unit, mm) }
-	return "[" + f(v.X) + ", " + f(v.Y) + ", " + f(v.Z) + "]"
-}
+func point(r *drill.Result, v r3.Vector) string { return wording.Point(r.Setup.Unit, v) }

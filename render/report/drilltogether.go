@@ -1,8 +1,6 @@
 package report
 
 import (
-	"slices"
-
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/drill"
@@ -37,12 +35,7 @@ func (p *page) together(t *drill.Together) {
 		first = "the hole stays where it is: grind, and try it lock to lock after each pass"
 	}
 	p.row("First", first)
-	for _, text := range wording.StopAdvices(t.Plan) {
-		p.loud(text)
-	}
-	for _, text := range slices.Concat(wording.GrindAdvices(t.Plan), wording.UnsureWalls(t.Plan)) {
-		p.marked(text)
-	}
+	p.advices(t.Plan)
 	if len(t.Plan.Cuts) == 0 {
 		p.row("Cut", "nothing needs to come off: with the hole alone the lock is there")
 		return

@@ -15,12 +15,7 @@ import (
 func Grind(pl *grind.Plan, opt Options) []byte {
 	p := begin(pl.Model.Setup, opt, wording.Alarms(pl.Model, &pl.Before))
 	p.row("Answer", p.known.Says("lock_inner", wording.GrindAnswer(pl)))
-	for _, text := range wording.StopAdvices(pl) {
-		p.loud(text)
-	}
-	for _, text := range slices.Concat(wording.GrindAdvices(pl), wording.UnsureWalls(pl)) {
-		p.marked(text)
-	}
+	p.advices(pl)
 	p.cuts(pl)
 	p.gains(pl)
 	p.nextLimits(pl)
@@ -28,6 +23,16 @@ func Grind(pl *grind.Plan, opt Options) []byte {
 	p.items("Before you grind", wording.GrindCautions)
 	p.caution()
 	return p.Bytes()
+}
+
+// advices says what must be known of the stop before metal comes off.
+func (p *page) advices(pl *grind.Plan) {
+	for _, text := range wording.StopAdvices(pl) {
+		p.loud(text)
+	}
+	for _, text := range slices.Concat(wording.GrindAdvices(pl), wording.UnsureWalls(pl)) {
+		p.marked(text)
+	}
 }
 
 // cuts lists what comes off each plate.

@@ -1,11 +1,6 @@
 package report
 
 import (
-	"cmp"
-	"math"
-	"slices"
-	"strings"
-
 	"locksweep/geometry/loads"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -45,11 +40,8 @@ func Loads(m *loads.Model, opt Options) []byte {
 
 // rodLoads is the section of one rod: what loads it, and how far it is from giving way under the worst of that.
 func (p *page) rodLoads(u setup.Unit, m *loads.Model, rod int) {
-	name := m.Linkage.Rods[rod].Name()
-	p.heading(strings.ToUpper(name[:1]) + name[1:])
-	worsts := m.Worsts(rod)
-	slices.SortStableFunc(worsts[:], func(a, b loads.Worst) int { return cmp.Compare(math.Abs(b.Force), math.Abs(a.Force)) })
-	for i, w := range worsts {
+	p.heading(wording.Capital(m.Linkage.Rods[rod].Name()))
+	for i, w := range m.Hardest(rod) {
 		p.row([2]string{"Force"}[min(i, 1)], wording.RodWorst(w))
 	}
 	for _, v := range wording.Judgements(m, m.Judged(rod)) {

@@ -125,7 +125,7 @@ func (p *page) rods(r *sweep.Result) {
 		if spec.Sided {
 			head = "rod, " + side.String()
 		}
-		p.row(strings.ToUpper(head[:1])+head[1:], text)
+		p.row(wording.Capital(head), text)
 	}
 }
 

@@ -1,8 +1,6 @@
 package report
 
 import (
-	"strings"
-
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -17,7 +15,7 @@ func Rods(m *sweep.Result, list []rods.Rod, opt Options) []byte {
 	var findings []string
 	for i := range list {
 		r := &list[i]
-		p.heading(strings.ToUpper(r.Name[:1]) + r.Name[1:])
+		p.heading(wording.Capital(r.Name))
 		p.row("Centres", wording.BothUnits(u, r.Length))
 		if opt.Sure != nil {
 			p.row("Known to", wording.RodKnown(u, r, opt.Sure.OfRod(r.Index).PlusMinus()))

@@ -91,16 +91,9 @@ func sureRow(r *tolerance.Result, n wording.Named) (row string, known, bent bool
 			continue
 		}
 		known, bent = true, bent || f.Bent
-		row += column(wording.Compared(u, f.Kind, f.Value), sureValue) + column([2]string{"", "~"}[flagOf(f.Bent)]+offBy(u, f, f.PlusMinus()), sureOff) + column(worst, sureOff)
+		row += column(wording.Compared(u, f.Kind, f.Value), sureValue) + column(map[bool]string{true: "~"}[f.Bent]+offBy(u, f, f.PlusMinus()), sureOff) + column(worst, sureOff)
 	}
 	return strings.TrimRight(row, " "), known, bent
-}
-
-func flagOf(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // offBy is by how much a figure may be off, with the decimals that the figure itself has.

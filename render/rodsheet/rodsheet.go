@@ -45,14 +45,11 @@ func Sheet(m *sweep.Model, list []rods.Rod, opt sheet.Options) *sheet.Sheet {
 // named writes a rod's name and what to cut for it, and returns where that ends.
 func named(s *sheet.Sheet, u setup.Unit, r *rods.Rod, room r2.Rect) float64 {
 	at := r2.Point{X: room.X.Lo, Y: room.Y.Lo + head/2}
-	s.Text(at, sheet.E, sheet.Style{Height: sheet.Medium}, capital(r.Name))
-	words := fmt.Sprintf("%s to %s. %s. %s. %s. %s.", capital(wording.RodStock(u, r)), wording.BothUnits(u, r.Cut), wording.RodThread(u, r),
-		capital(wording.RodEngagement(u, r)), "Screwed "+wording.RodTravel(u, r), capital(wording.RodToe(r)))
+	s.Text(at, sheet.E, sheet.Style{Height: sheet.Medium}, wording.Capital(r.Name))
+	words := fmt.Sprintf("%s to %s. %s. %s. %s. %s.", wording.Capital(wording.RodStock(u, r)), wording.BothUnits(u, r.Cut), wording.RodThread(u, r),
+		wording.Capital(wording.RodEngagement(u, r)), "Screwed "+wording.RodTravel(u, r), wording.Capital(wording.RodToe(r)))
 	return s.Paragraph(r2.Point{X: room.X.Lo, Y: room.Y.Lo + head}, room.Size().X, sheet.Style{}, words).Y.Hi
 }
-
-// capital begins a text with a capital.
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // eye is the diameter of a rod end's eye; where it is not given, one of the usual size for its thread.
 func eye(r *rods.Rod) float64 {

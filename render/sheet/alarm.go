@@ -55,6 +55,6 @@ func (s *Sheet) alarmBox(room *r2.Rect, height float64, text string) {
 	at := r2.Point{X: room.X.Lo + alarmInset, Y: room.Y.Lo + alarmAbove}
 	taken := s.Paragraph(at, room.Size().X-2*alarmInset, style, alarmMark+text)
 	box := Rect(room.X.Lo, room.Y.Lo, room.Size().X, taken.Size().Y+alarmAbove)
-	s.Polygon(Wide.In(Vermilion), NoFill, corners(box)...)
+	s.Polygon(Wide.In(Vermilion), NoFill, Corners(box)...)
 	room.Y.Lo = box.Y.Hi + alarmGap
 }

@@ -28,7 +28,7 @@ func (s *Sheet) ScaleBar(at r2.Point, width float64, scale Scale, inches bool) {
 		if i%2 == 0 {
 			fill = Tinted(Black)
 		}
-		s.Polygon(Thin, fill, corners(Rect(at.X+float64(i)*step, at.Y-high, step, high))...)
+		s.Polygon(Thin, fill, Corners(Rect(at.X+float64(i)*step, at.Y-high, step, high))...)
 	}
 	end := at.X + float64(parts)*step
 	for _, mark := range []struct {

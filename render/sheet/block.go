@@ -76,7 +76,7 @@ func (s *Sheet) drawBlock() {
 		y := top + mainRow + 1 + h*lineSpacing*(float64(i)+0.5)
 		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: y}, E, Style{Height: h}, line)
 	}
-	s.Polygon(Border, NoFill, corners(f)...)
+	s.Polygon(Border, NoFill, Corners(f)...)
 }
 
 // inTwo breaks a text that is wider than width in small letters into two lines of fine ones.
@@ -124,7 +124,8 @@ func (s *Sheet) line(pen Pen, x1, y1, x2, y2 float64) {
 	s.strokePaper(pen, []r2.Point{{X: x1, Y: y1}, {X: x2, Y: y2}})
 }
 
-func corners(r r2.Rect) []r2.Point {
+// Corners are a rectangle's as an outline.
+func Corners(r r2.Rect) []r2.Point {
 	v := r.Vertices()
 	return v[:]
 }

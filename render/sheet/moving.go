@@ -54,8 +54,7 @@ func (p *Panel) Cover() {
 		Rect(0, top, size.Width, p.Rect.Y.Lo-top), Rect(0, p.Rect.Y.Hi, size.Width, size.Height-p.Rect.Y.Hi),
 		Rect(0, p.Rect.Y.Lo, p.Rect.X.Lo, p.Rect.Size().Y), Rect(p.Rect.X.Hi, p.Rect.Y.Lo, size.Width-p.Rect.X.Hi, p.Rect.Size().Y),
 	} {
-		corners := r.Vertices()
-		p.sheet.rings([][]r2.Point{corners[:]}, painted(NoPen, Paper), false)
+		p.sheet.rings([][]r2.Point{Corners(r)}, painted(NoPen, Paper), false)
 	}
 }
 

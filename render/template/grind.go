@@ -109,11 +109,8 @@ func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64
 		at.Y = end + 0.6
 	}
 	say(sheet.Style{}, wording.GrindAnswer(g.p))
-	for _, text := range wording.StopAdvices(g.p) {
-		say(sheet.Style{Colour: sheet.Vermilion}, "!!! "+text)
-	}
-	for _, text := range wording.GrindAdvices(g.p) {
-		say(sheet.Style{Colour: sheet.Vermilion}, "! "+text)
+	for _, text := range wording.GrindShouts(g.p) {
+		say(sheet.Style{Colour: sheet.Vermilion}, text)
 	}
 	for _, text := range wording.GrindCautions {
 		say(sheet.Style{}, "– "+text)
@@ -155,22 +152,12 @@ func flow(cuts []*grind.Cut, room r2.Rect) (list []laid) {
 
 // grindNeed is the paper that an outline takes with the lines above it.
 func grindNeed(c *grind.Cut, turned bool, head float64) r2.Point {
-	size := grindBox(c).Size()
+	size := c.Bounds().Size()
 	if !turned { // forward is up the sheet
 		size.X, size.Y = size.Y, size.X
 	}
 	return r2.Point{X: max(size.X+2*grindRoom, grindWidth), Y: size.Y + 2*grindRoom + head}
 }
-
-func grindBox(c *grind.Cut) r2.Rect {
-	box := r2.RectFromPoints(c.Before...)
-	if grindAtKingpin(c) {
-		box = box.AddPoint(r2.Point{})
-	}
-	return box
-}
-
-func grindAtKingpin(c *grind.Cut) bool { return c.Part.On == setup.OnSpindle || c.Part.AtKingpin }
 
 // tiles draws an outline over several sheets.
 func (g *grinding) tiles(c *grind.Cut) (sheets []*sheet.Sheet, err error) {
@@ -233,7 +220,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	if above > 0 {
 		g.heading(s, l, name)
 	}
-	v := s.NewPanel(frame, sheet.Centred(frame, grindBox(c), axes, 1))
+	v := s.NewPanel(frame, sheet.Centred(frame, c.Bounds(), axes, 1))
 	for _, b := range c.Bites {
 		v.Area(sheet.NoPen, sheet.Removed, b.Rings...)
 	}
@@ -262,7 +249,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 			v.Label(sheet.Label{At: corner.Hole, Clear: across/2 + 1, Within: within, Lines: []string{wording.CornerDrill(g.p.Model.Setup.Unit), "first"}})
 		}
 	}
-	if grindAtKingpin(c) {
+	if c.AtKingpin() {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
 	}
 	cutHere(v, c.Before, within)
@@ -325,7 +312,7 @@ func (g *grinding) heading(s *sheet.Sheet, l *laid, name string) {
 
 // grindKingpin draws the kingpin to register on.
 func grindKingpin(v *sheet.Panel, c *grind.Cut) {
-	if grindAtKingpin(c) {
+	if c.AtKingpin() {
 		arm := 6.0
 		if c.Part.Bore > 0 {
 			v.Circle(sheet.Visible, sheet.NoFill, r2.Point{}, c.Part.Bore/2)

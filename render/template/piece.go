@@ -65,8 +65,7 @@ func (p *piece) cutLine() []r2.Point {
 	if len(p.metal.Outline) > 0 {
 		return p.metal.Outline
 	}
-	v := p.bounds().Vertices()
-	return v[:]
+	return sheet.Corners(p.bounds())
 }
 
 // size is the paper that a piece takes.

@@ -2,7 +2,6 @@ package topview
 
 import (
 	"math"
-	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -14,11 +13,7 @@ import (
 
 // size writes a dimension: the figure alone, without needless noughts; the unit stands once on the sheet.
 func (d *drawing) size(mm float64) string {
-	text := wording.Figure(d.r.Setup.Unit, math.Abs(mm))
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return text
+	return wording.Short(wording.Figure(d.r.Setup.Unit, math.Abs(mm)))
 }
 
 // dimensions draws the principal dimensions, those of the linkage too where no other view has them.
@@ -47,7 +42,7 @@ func (v *view) below(x float64) float64 { return v.View.Length(x - v.whole.X.Lo)
 func (v *view) width(below float64) {
 	tyres := r2.EmptyRect()
 	for i := range v.outlines {
-		if rubber(&v.r.Scene.Pieces[v.outlines[i].Piece]) {
+		if v.r.Scene.Pieces[v.outlines[i].Piece].Rubber() {
 			for _, p := range v.outlines[i].Rings[0] {
 				tyres = tyres.AddPoint(p)
 			}
@@ -68,7 +63,7 @@ func (v *view) tyres() {
 		p := &v.r.Scene.Pieces[v.outlines[i].Piece]
 		tyre := s.Vehicle.RearTyre
 		switch {
-		case !rubber(p):
+		case !p.Rubber():
 			continue
 		case p.Name == clearance.Tyre:
 			tyre = s.Corners[p.Side].Wheel.Tyre

@@ -128,7 +128,7 @@ func (v *view) standing() {
 		if p.Assumed {
 			pen = pen.In(sheet.Grey)
 		}
-		if rubber(p) {
+		if p.Rubber() {
 			pen, tint = sheet.Visible, tyreTint
 		}
 		v.Area(pen, sheet.Tinted(tint), o.Rings...)
@@ -154,7 +154,7 @@ func (v *view) moving(piece int, motion *sheet.Motion, tracks []plan.Track) {
 	if p.Assumed {
 		pen = sheet.Thin.In(sheet.Grey)
 	}
-	if rubber(p) {
+	if p.Rubber() {
 		tint = tyreTint
 	}
 	pen.Width *= 2 // half of it lies under the fill

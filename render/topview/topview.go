@@ -324,11 +324,6 @@ func (d *drawing) ofLinkage(pair [2]int) bool {
 // moves reports whether a piece is not fixed to the frame.
 func moves(p *clearance.Piece) bool { return p.Body != linkage.Frame }
 
-// rubber reports whether a piece is a tyre.
-func rubber(p *clearance.Piece) bool {
-	return p.Part == nil && (p.Name == clearance.Tyre || p.Name == clearance.RearTyre)
-}
-
 // ofLinkage reports whether a piece belongs to what is drawn at the larger scale: arms, rods, and the
 // plates on the spindles and at the kingpins.
 func ofLinkage(p *clearance.Piece) bool {

@@ -86,8 +86,7 @@ func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
 }
 
 func (v *view) frame() {
-	box := v.Rect.Vertices()
-	v.sheet.Polygon(sheet.Thin, sheet.NoFill, box[:]...)
+	v.sheet.Polygon(sheet.Thin, sheet.NoFill, sheet.Corners(v.Rect)...)
 	v.sheet.Reserve(v.headRow())
 }
 
@@ -123,7 +122,7 @@ func (v *view) fill(o *plan.Outline, moving bool) {
 	}
 	tint := frameTint
 	switch {
-	case rubber(p):
+	case p.Rubber():
 		tint = tyreTint
 	case moving:
 		tint = metalTint
@@ -139,7 +138,7 @@ func (v *view) outline(o *plan.Outline) {
 	switch {
 	case p.Assumed:
 		pen, hidden = sheet.Thin.In(sheet.Grey), sheet.Hidden.In(sheet.Grey)
-	case !moves(p) && !rubber(p):
+	case !moves(p) && !p.Rubber():
 		pen = sheet.Thin
 	}
 	for _, line := range o.Hidden {

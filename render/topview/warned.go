@@ -63,7 +63,7 @@ func (d *drawing) warned(room r2.Rect) float64 {
 	for _, text := range list {
 		at.Y = d.sheet.Paragraph(at, width, sheet.Style{Height: sheet.Fine}, "! "+text).Y.Hi + 0.6
 	}
-	box := sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, height-warnedGap).Vertices()
-	d.sheet.Polygon(sheet.Visible.In(sheet.Vermilion), sheet.NoFill, box[:]...)
+	box := sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, height-warnedGap)
+	d.sheet.Polygon(sheet.Visible.In(sheet.Vermilion), sheet.NoFill, sheet.Corners(box)...)
 	return room.Y.Lo + height
 }

@@ -109,9 +109,8 @@ func touchingMeans(m *sweep.Model) string {
 
 // overlap says that a pair touches straight ahead, how deep and where.
 func overlap(m *sweep.Model, f *sweep.Finding) string {
-	u, at := m.Setup.Unit, f.Touch.Point
-	return fmt.Sprintf("%s and %s, %s deep at [%s, %s, %s]", lined(m, f.Pair[0]), lined(m, f.Pair[1]), Length(u, f.Touch.Depth),
-		Figure(u, at.X), Figure(u, at.Y), Figure(u, at.Z))
+	u := m.Setup.Unit
+	return fmt.Sprintf("%s and %s, %s deep at %s", lined(m, f.Pair[0]), lined(m, f.Pair[1]), Length(u, f.Touch.Depth), Point(u, f.Touch.Point))
 }
 
 // lined names a piece with the line of the file that it stands in.

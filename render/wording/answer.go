@@ -31,34 +31,24 @@ func Answer(r *sweep.Result) string {
 type Line struct{ Label, Text string }
 
 // Ackermann says how far the wheels are from ideal either way, once where both ways read alike.
-func Ackermann(r *sweep.Result) (lines []Line) {
-	var said [2]string
-	for _, d := range sweep.Directions {
-		said[d] = Turns(r.TurnErrors(d))
-	}
-	if said[0] == said[1] && said[0] != "" {
-		return []Line{{"Ackermann", said[0]}}
-	}
-	for _, d := range sweep.Directions {
-		if said[d] != "" {
-			lines = append(lines, Line{"Ackermann " + d.String(), said[d]})
-		}
-	}
-	return lines
+func Ackermann(r *sweep.Result) []Line {
+	return turnLines(r, Turns, "Ackermann", "Ackermann ", "")
 }
 
 // ToesOut says the toe-out on turns either way, once where both ways read alike.
-func ToesOut(r *sweep.Result) (lines []Line) {
-	var said [2]string
-	for _, d := range sweep.Directions {
-		said[d] = ToeOut(r.TurnErrors(d))
-	}
+func ToesOut(r *sweep.Result) []Line {
+	return turnLines(r, ToeOut, "Toe-out, turns", "Toe-out, ", "; inner less outer wheel as they stand")
+}
+
+// turnLines says something of the turns either way: once, with what it means, where both ways read alike.
+func turnLines(r *sweep.Result, say func([]sweep.TurnError) string, alike, either, means string) (lines []Line) {
+	said := [2]string{say(r.TurnErrors(sweep.ToLeft)), say(r.TurnErrors(sweep.ToRight))}
 	if said[0] == said[1] && said[0] != "" {
-		return []Line{{"Toe-out, turns", said[0] + "; inner less outer wheel as they stand"}}
+		return []Line{{alike, said[0] + means}}
 	}
 	for _, d := range sweep.Directions {
 		if said[d] != "" {
-			lines = append(lines, Line{"Toe-out, " + d.String(), said[d]})
+			lines = append(lines, Line{either + d.String(), said[d]})
 		}
 	}
 	return lines

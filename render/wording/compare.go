@@ -12,7 +12,6 @@ import (
 	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
-	"locksweep/geometry/sweep"
 )
 
 // Group is figures of a comparison under one heading.
@@ -264,28 +263,12 @@ func Differences(u setup.Unit, from, to *compare.Entry) (said []string) {
 			return append(said, fmt.Sprintf("and %d measures more", len(list)-firstFew))
 		}
 		text := difference(u, &list[i])
-		if list[i].Gone && !added && stopped(from, to, list[i].Key) {
+		if list[i].Gone && !added && compare.LosesStop(from, to, list[i].Key) {
 			text += ": what stops the wheels is TAKEN AWAY"
 		}
 		said = append(said, list[i].Key+": "+text)
 	}
 	return said
-}
-
-// stopped reports whether a part, by its key, is of the metal stop that holds the wheels of a setup, and another is not held there.
-func stopped(from, to *compare.Entry, key string) bool {
-	for _, d := range sweep.Directions {
-		stop, then := from.Stopping[d].Stop, to.Stopping[d].Stop
-		if from.Result == nil || stop == nil || stop.Kind != sweep.Contact || then != nil && (then.Column-stop.Column).Abs() < 0.01*s1.Degree {
-			continue
-		}
-		for _, i := range stop.Pair {
-			if p := from.Result.Scene.Pieces[i].Part; p != nil && key == "part."+setup.QuoteKey(p.Name) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 func difference(u setup.Unit, d *compare.Difference) string {

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/setup"
@@ -36,6 +37,11 @@ func Figure(u setup.Unit, mm float64) string {
 		return Fixed(u.FromMM(mm), 3)
 	}
 	return Fixed(mm, 1)
+}
+
+// Point writes a point in mm as the file would.
+func Point(u setup.Unit, p r3.Vector) string {
+	return fmt.Sprintf("[%s, %s, %s]", Figure(u, p.X), Figure(u, p.Y), Figure(u, p.Z))
 }
 
 // Length is Figure with the unit.
@@ -92,6 +98,14 @@ func parts(n, of int) string {
 	return fmt.Sprintf("%s%d %d/%d", sign, whole, part, of)
 }
 
+// Capital begins a text with a capital.
+func Capital(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
 // Signed puts a plus sign before a figure that is positive.
 func Signed(figure string) string {
 	if figure == none || strings.HasPrefix(figure, "-") || zero(figure) {
@@ -111,10 +125,15 @@ func Degrees(a s1.Angle) string { return Fixed(a.Degrees(), 1) }
 
 // Angle is Degrees with the sign for degrees.
 func Angle(a s1.Angle) string {
-	if figure := Degrees(a); figure != none {
-		return figure + "°"
+	return known(Degrees(a), "°")
+}
+
+// known puts a unit behind a figure that has a meaning.
+func known(figure, unit string) string {
+	if figure == none {
+		return none
 	}
-	return none
+	return figure + unit
 }
 
 // Way says an angle that is positive to the left: "12.0° left", "3.4° right", "0.0°".
@@ -132,10 +151,7 @@ func Way(a s1.Angle) string {
 // Percent returns a percentage of Ackermann without decimals; "-" beyond a thousand either way, where the ideal
 // turn-in is so small that it tells nothing.
 func Percent(p float64) string {
-	if text := PercentFigure(p); text != none {
-		return text + "%"
-	}
-	return none
+	return known(PercentFigure(p), "%")
 }
 
 // leastPercentAt is the mean steer from which on a percentage of Ackermann is printed: below it the ideal difference is a

@@ -44,8 +44,7 @@ func frameChanges(s *setup.Setup) (said []string) {
 
 // footSaid says what became of the column.
 func footSaid(s *setup.Setup) []string {
-	foot := s.Column.Foot
-	at := fmt.Sprintf("[%s, %s, %s] %v", Figure(s.Unit, foot.X), Figure(s.Unit, foot.Y), Figure(s.Unit, foot.Z), s.Unit)
+	at := Point(s.Unit, s.Column.Foot) + " " + s.Unit.String()
 	switch s.Frame.Foot {
 	case setup.Moves:
 		return []string{"the column went along: its foot is now at " + at}

@@ -152,8 +152,7 @@ func GrindError(err error) error {
 func GrindAnswer(p *grind.Plan) string {
 	var said []string
 	if len(p.Cuts) == 0 {
-		today := "today's lock is " + Angle(min(p.Lock(sweep.ToLeft, false), p.Lock(sweep.ToRight, false)))
-		said = append(said, fmt.Sprintf("Nothing needs to come off, no cut needed: %s, %s as it is.", today, Reached(p)))
+		said = append(said, fmt.Sprintf("Nothing needs to come off, no cut needed: today's lock is %s, %s as it is.", Angle(p.Lesser(false)), Reached(p)))
 	} else {
 		stop := false
 		for _, c := range p.Cuts {

@@ -13,6 +13,17 @@ func StopAdvices(p *grind.Plan) []string {
 	return BothWays(func(d sweep.Direction) string { return StopAdvice(p, d) }, "turning right it is the same on the other side")
 }
 
+// GrindShouts are StopAdvices and GrindAdvices behind their marks, as they stand above a drawing.
+func GrindShouts(p *grind.Plan) (lines []string) {
+	for _, text := range StopAdvices(p) {
+		lines = append(lines, "!!! "+text)
+	}
+	for _, text := range GrindAdvices(p) {
+		lines = append(lines, "! "+text)
+	}
+	return lines
+}
+
 // StopLine says what stops the wheels then.
 func StopLine(p *grind.Plan, d sweep.Direction) string {
 	first := p.Locks[d].First()

@@ -9,10 +9,7 @@ import (
 
 // Ground returns a size on the ground, in mm, with no more digits than it has: to 10 mm or an inch.
 func Ground(u setup.Unit, mm float64) string {
-	if figure := GroundFigure(u, mm); figure != none {
-		return figure + " " + u.String()
-	}
-	return none
+	return known(GroundFigure(u, mm), " "+u.String())
 }
 
 // GroundFigure is Ground without the unit.
@@ -25,10 +22,7 @@ func GroundFigure(u setup.Unit, mm float64) string {
 
 // Tape returns a length, in mm, as a tape tells it: to a millimetre or a hundredth of an inch.
 func Tape(u setup.Unit, mm float64) string {
-	if figure := TapeFigure(u, mm); figure != none {
-		return figure + " " + u.String()
-	}
-	return none
+	return known(TapeFigure(u, mm), " "+u.String())
 }
 
 // TapeFigure is Tape without the unit.
@@ -59,7 +53,12 @@ func Circle(u setup.Unit, f *sweep.LockFigures) string {
 
 // Range says two lengths, in mm, as from one to the other, once where they read alike, with their signs.
 func Range(u setup.Unit, a, b float64) string {
-	low, high := Signed(TapeFigure(u, math.Min(a, b))), Signed(TapeFigure(u, math.Max(a, b)))
+	return span(u, a, b, Signed)
+}
+
+// span says two lengths as from one to the other, their figures as sign has them.
+func span(u setup.Unit, a, b float64, sign func(figure string) string) string {
+	low, high := sign(TapeFigure(u, math.Min(a, b))), sign(TapeFigure(u, math.Max(a, b)))
 	if low == high {
 		return low + " " + u.String()
 	}

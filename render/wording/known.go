@@ -35,13 +35,11 @@ func (k Known) cut(key, text string, units bool) string {
 	if k.Sure == nil {
 		return text
 	}
-	plusMinus, kind := 0.0, compare.Angle
-	for side := range 2 {
-		if f := k.Sure.Find(key, side); f != nil && !math.IsNaN(f.PlusMinus()) {
-			plusMinus, kind = math.Max(plusMinus, f.PlusMinus()), f.Kind
-		}
+	plusMinus, of := lessSure(k.Sure, key)
+	if of == nil {
+		return text
 	}
-	unit := ""
+	kind, unit := of.Kind, ""
 	switch {
 	case kind == compare.Angle:
 		plusMinus *= 180 / math.Pi

@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/adjust"
@@ -96,13 +95,11 @@ func Agreement(r *reconcile.Result) string {
 			"Are the accuracies too good?"
 	}
 	first := &r.Suspects[0]
-	text := Blame(r, first.Observation, first.By)
+	text := "most probably " + Blame(r, first.Observation, first.By)
 	if symptom := symptom(r); symptom != "" {
-		text = symptom + "; most probably " + text
-	} else {
-		text = "most probably " + text
+		text = symptom + "; " + text
 	}
-	text = strings.ToUpper(text[:1]) + text[1:]
+	text = Capital(text)
 	if n := len(r.Suspects) - 1; n > 0 {
 		text += fmt.Sprintf(". %s more %s wrong too", Counted(n, "figure"), map[bool]string{true: "is", false: "are"}[n == 1])
 	}
@@ -298,17 +295,12 @@ func MarkFound(r *reconcile.Result, f *reconcile.Found) string {
 	if f.Open {
 		return "its tapes leave it free to move: it takes three, from points that are not in line"
 	}
-	text := fmt.Sprintf("%s, ± %s, %s and %s", at(u, f.At), Figure(u, f.PlusMinus[0]), Figure(u, f.PlusMinus[1]), Length(u, f.PlusMinus[2]))
+	text := fmt.Sprintf("%s, ± %s, %s and %s", Point(u, f.At), Figure(u, f.PlusMinus[0]), Figure(u, f.PlusMinus[1]), Length(u, f.PlusMinus[2]))
 	if f.Mirror != nil {
 		text += fmt.Sprintf("; or as well, on the other side of the plane that its tapes begin in, at %s: give its place roughly as at, with its accuracy, to say which",
-			at(u, *f.Mirror))
+			Point(u, *f.Mirror))
 	}
 	return text
-}
-
-// at writes a point as the file would.
-func at(u setup.Unit, p r3.Vector) string {
-	return fmt.Sprintf("[%s, %s, %s]", Figure(u, p.X), Figure(u, p.Y), Figure(u, p.Z))
 }
 
 // MoreAmiss stands below suspects that are not all.

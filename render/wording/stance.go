@@ -6,7 +6,6 @@ import (
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
-	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -64,14 +63,15 @@ func Stance(r *sweep.Result, d sweep.Direction) string {
 		return at + "it stands on all four wheels"
 	}
 	load := r.Setup.Load
+	plain := func(figure string) string { return figure }
+	rear, front := span(u, thin.Rear, edge.Rear, plain), span(u, thin.Front, edge.Front, plain)
 	if load.FrontShare == 0 {
-		return fmt.Sprintf("%sthe %s rear wheel is %s off the ground standing, or the %s front wheel %s, by where the weight is",
-			at, edge.High, span(u, thin.Rear, edge.Rear), edge.High.Other(), span(u, thin.Front, edge.Front))
+		return fmt.Sprintf("%sthe %s rear wheel is %s off the ground standing, or the %s front wheel %s, by where the weight is", at, edge.High, rear, edge.High.Other(), front)
 	}
 	mass := road.Mass{FrontShare: load.FrontShare, Height: load.Height}
-	text := fmt.Sprintf("%sthe %s front wheel is %s off the ground standing", at, edge.High.Other(), span(u, thin.Front, edge.Front))
+	text := fmt.Sprintf("%sthe %s front wheel is %s off the ground standing", at, edge.High.Other(), front)
 	if r.Road.RearLifts(&edge, mass) {
-		text = fmt.Sprintf("%sthe %s rear wheel is %s off the ground standing", at, edge.High, span(u, thin.Rear, edge.Rear))
+		text = fmt.Sprintf("%sthe %s rear wheel is %s off the ground standing", at, edge.High, rear)
 	}
 	if load.Height == 0 || !pose.Turn.Known() {
 		return text
@@ -90,15 +90,6 @@ func lifts(r *sweep.Result, s *road.Stance, m road.Mass, turn float64) string {
 		return "from " + Fixed(g, 2) + " g (it tips then)"
 	}
 	return "from " + Fixed(g, 2) + " g"
-}
-
-// span says two lengths without signs, as from one to the other.
-func span(u setup.Unit, a, b float64) string {
-	low, high := TapeFigure(u, math.Min(a, b)), TapeFigure(u, math.Max(a, b))
-	if low == high {
-		return low + " " + u.String()
-	}
-	return low + " to " + high + " " + u.String()
 }
 
 // eitherWay says what holds turned left and turned right, once where both read alike.

@@ -101,13 +101,6 @@ func MeasureAgain(r *tolerance.Result, q tolerance.Question) string {
 	return "nothing that you measured matters to it"
 }
 
-func flag(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
 // mostExact is an accuracy that anybody keeps, mm.
 const mostExact = 10.0
 
@@ -142,7 +135,7 @@ func downwards(u setup.Unit, mm float64) string {
 	down := math.Floor(mm/step+1e-9) * step
 	switch {
 	case down < step:
-		return "less than " + Fixed(u.FromMM(step), 3-flag(u == setup.MM)) + " " + u.String()
+		return "less than " + Fixed(u.FromMM(step), [2]int{setup.MM: 2, setup.Inch: 3}[u]) + " " + u.String()
 	case u == setup.Inch:
 		return Fixed(u.FromMM(down), 3) + " in"
 	}
@@ -152,13 +145,13 @@ func downwards(u setup.Unit, mm float64) string {
 // Accuracies says what each class of measures is taken to be exact to.
 func Accuracies(r *tolerance.Result) string {
 	a, u := &r.Setup.Accuracy, r.Setup.Unit
-	length := func(mm float64) string { return "±" + Length2(u, mm) }
+	length := func(mm float64) string { return "±" + fine(u, mm) }
 	hole := a.Hole
 	if r.Drill != nil {
 		hole = *r.Drill
 	}
 	text := fmt.Sprintf("places %s, heights %s, holes %s, rods %s, outlines %s, angles ±%s°", length(a.Place), length(a.Height), length(hole), length(a.Rod),
-		length(a.Outline), short(a.Angle.Degrees(), 2))
+		length(a.Outline), Short(Fixed(a.Angle.Degrees(), 2)))
 	if n := len(a.Keys); n > 0 {
 		text += fmt.Sprintf(", and %d of their own", n)
 	}
@@ -168,13 +161,13 @@ func Accuracies(r *tolerance.Result) string {
 	return text
 }
 
-// Length2 is a small length with what a calliper shows, without idle noughts.
-func Length2(u setup.Unit, mm float64) string {
-	return short(u.FromMM(mm), 2+flag(u == setup.Inch)) + " " + u.String()
+// fine is a small length with what a calliper shows, without idle noughts.
+func fine(u setup.Unit, mm float64) string {
+	return Short(Fixed(u.FromMM(mm), [2]int{setup.MM: 2, setup.Inch: 3}[u])) + " " + u.String()
 }
 
-func short(v float64, decimals int) string {
-	text := Fixed(v, decimals)
+// Short takes the idle noughts off a figure.
+func Short(text string) string {
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
@@ -193,46 +186,49 @@ const ExactNote = "so exact that lock and error are within ±0.5° in 95 of a hu
 
 // HowSure says by how much the figures that a sweep begins with may be off; empty where nothing is known.
 func HowSure(r *tolerance.Result) string {
-	u := r.Setup.Unit
 	var said []string
 	for _, of := range [...]struct{ key, name string }{
 		{"lock_inner", "inner wheel at lock"}, {"lock_outer", "outer wheel"}, {"ackermann_error_20", "error at 20°"}, {"ackermann_error_lock", "error at lock"},
 		{"stop_margin", "stop before the linkage's end"}, {"least_gap", "least gap"}, {"rod_length", "rods"},
 	} {
-		most := 0.0
-		for side := range 2 {
-			if f := r.Find(of.key, side); f != nil && !math.IsNaN(f.PlusMinus()) {
-				most = max(most, f.PlusMinus())
-			}
+		if by := plusMinus(r, of.key); by != "" {
+			said = append(said, of.name+" ±"+by)
 		}
-		f := r.Find(of.key, 0)
-		if most == 0 || f == nil {
-			continue
-		}
-		said = append(said, of.name+" ±"+Compared(u, f.Kind, most)+FigureUnitSpaced(u, f))
 	}
 	return strings.Join(said, ", ")
 }
 
 // GiveOrTake is a figure's ± as it stands behind its value, of the less sure way; empty where nothing is known of it.
 func GiveOrTake(r *tolerance.Result, key string) string {
-	if r == nil {
-		return ""
-	}
-	most, of := 0.0, r.Find(key, 0)
-	for side := range 2 {
-		if f := r.Find(key, side); f != nil && !math.IsNaN(f.PlusMinus()) {
-			most = max(most, f.PlusMinus())
+	if r != nil {
+		if by := plusMinus(r, key); by != "" {
+			return " ± " + by
 		}
 	}
-	if of == nil || most == 0 {
-		return ""
-	}
-	return " ± " + Compared(r.Setup.Unit, of.Kind, most) + FigureUnitSpaced(r.Setup.Unit, of)
+	return ""
 }
 
-// FigureUnitSpaced is the unit of a figure as it stands behind a value.
-func FigureUnitSpaced(u setup.Unit, f *tolerance.Figure) string {
+// plusMinus is a figure's ±, of the less sure way, with its unit; empty where nothing is known of it.
+func plusMinus(r *tolerance.Result, key string) string {
+	most, of := lessSure(r, key)
+	if most == 0 || r.Find(key, 0) == nil {
+		return ""
+	}
+	return Compared(r.Setup.Unit, of.Kind, most) + unitBehind(r.Setup.Unit, of)
+}
+
+// lessSure is by how much a figure may be off, of the two ways the less sure one; 0 where nothing is known of it.
+func lessSure(r *tolerance.Result, key string) (most float64, of *tolerance.Figure) {
+	for side := range 2 {
+		if f := r.Find(key, side); f != nil && f.PlusMinus() > most {
+			most, of = f.PlusMinus(), f
+		}
+	}
+	return most, of
+}
+
+// unitBehind is the unit of a figure as it stands behind a value.
+func unitBehind(u setup.Unit, f *tolerance.Figure) string {
 	if unit := FigureUnit(u, f.Kind); unit == "°" {
 		return unit
 	} else if unit != "" {
@@ -253,7 +249,7 @@ func Unsure(r *tolerance.Result) (lines []string) {
 			if f == nil || !(f.PlusMinus() > 0) || !(f.Value > 0) || f.PlusMinus() < f.Value {
 				continue
 			}
-			unit := FigureUnitSpaced(u, f)
+			unit := unitBehind(u, f)
 			way := ""
 			if f.Split == compare.ByLock {
 				way = " turning " + sweep.Direction(side).String()
