@@ -4,8 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/golang/geo/s1"
-
 	"locksweep/geometry/setup"
 )
 
@@ -15,24 +13,17 @@ func (d *decoder) accuracy(v value, s *setup.Setup) {
 	t := v.sub()
 	a := &s.Accuracy
 	a.Given = v.given()
-	length := func(v value, into *float64) {
-		if v.given() {
-			*into = v.halfWidth(setup.OfLength)
-		}
+	read := func(key string, of setup.Quantity, into *float64) {
+		*into = t.get(key).or(t.get(key).halfWidth(of), *into)
 	}
-	angle := func(v value, into *s1.Angle) {
-		if v.given() {
-			*into = s1.Angle(v.halfWidth(setup.OfAngle))
-		}
-	}
-	length(t.get("place"), &a.Place)
-	length(t.get("height"), &a.Height)
-	length(t.get("hole"), &a.Hole)
-	length(t.get("rod"), &a.Rod)
-	length(t.get("outline"), &a.Outline)
-	length(t.get("tape"), &a.Tape)
-	angle(t.get("angle"), &a.Angle)
-	angle(t.get("turned"), &a.Turned)
+	read("place", setup.OfLength, &a.Place)
+	read("height", setup.OfLength, &a.Height)
+	read("hole", setup.OfLength, &a.Hole)
+	read("rod", setup.OfLength, &a.Rod)
+	read("outline", setup.OfLength, &a.Outline)
+	read("tape", setup.OfLength, &a.Tape)
+	read("angle", setup.OfAngle, (*float64)(&a.Angle))
+	read("turned", setup.OfAngle, (*float64)(&a.Turned))
 	if keys := t.get("keys").sub(); keys.n != nil && len(d.errs) == 0 && !d.broken {
 		d.accuracyOf(keys, keys.n, "", s)
 	}

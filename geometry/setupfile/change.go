@@ -13,24 +13,23 @@ var aft = rule{func(x float64) bool { return x < 0 }, "must be less than 0: behi
 // own stands under right. for the right one.
 func (d *decoder) change(t *table, s *setup.Setup) {
 	right := t.get("right").sub()
-	length := func(v value) float64 { return v.or(v.length(), 0) }
-	sides := func(both, own value) [2]float64 {
-		mm := length(both)
-		return [2]float64{mm, own.or(own.length(), mm)}
+	sides := func(key string) [2]float64 {
+		both := t.get(key).lengthOr(0)
+		return [2]float64{both, right.get(key).lengthOr(both)}
 	}
 	c := setup.Change{
 		SwapSpindles:     t.get("swap_spindles").flag(),
 		TurnSpindlesOver: t.get("turn_spindles_over").flag(),
-		Narrow:           length(t.get("narrow")),
-		NarrowRear:       length(t.get("narrow_rear")),
-		Shorten:          length(t.get("shorten")),
-		ShortenAt:        t.get("shorten_at").or(t.get("shorten_at").length(aft), 0),
+		Narrow:           t.get("narrow").lengthOr(0),
+		NarrowRear:       t.get("narrow_rear").lengthOr(0),
+		Shorten:          t.get("shorten").lengthOr(0),
+		ShortenAt:        t.get("shorten_at").lengthOr(0, aft),
 		KeepFrame:        t.get("keep_frame").flag(),
-		Spacer:           sides(t.get("spacer"), right.get("spacer")),
+		Spacer:           sides("spacer"),
 		Tyre:             d.newTyres(t.get("tyre"), right.get("tyre")),
 		RearTyre:         d.newRearTyre(t.get("rear_tyre")),
 		TurnDropArmOver:  t.get("turn_drop_arm_over").flag(),
-		LengthenDropArm:  sides(t.get("lengthen_drop_arm"), right.get("lengthen_drop_arm")),
+		LengthenDropArm:  sides("lengthen_drop_arm"),
 		OneHole:          t.get("one_hole").flag(),
 	}
 	right.done()
@@ -89,26 +88,19 @@ func (d *decoder) newTyres(both, right value) (tyres [2]setup.Tyre) {
 	return tyres
 }
 
-// newRearTyre reads the rear tyres that a change puts on, which have no shoulder.
+// newRearTyre reads the rear tyres that a change puts on.
 func (d *decoder) newRearTyre(v value) (tyre setup.Tyre) {
-	if !v.given() {
-		return tyre
+	if v.given() {
+		tyre = v.rearTyre("outer diameter of the rear tyre, with a sleeve over it that of the sleeve")
 	}
-	size := v.sub()
-	tyre = setup.Tyre{
-		Diameter: size.need("diameter", "outer diameter of the rear tyre, with a sleeve over it that of the sleeve").size(),
-		Width:    size.need("width", "width of the rear tyre").size(),
-	}
-	size.done()
 	return tyre
 }
 
 func (d *decoder) newTyre(size *table) setup.Tyre {
-	shoulder := size.get("shoulder")
 	tyre := setup.Tyre{
 		Diameter: size.need("diameter", "outer diameter of the new tyre").size(),
 		Width:    size.need("width", "width of the new tyre").size(),
-		Shoulder: shoulder.or(shoulder.length(notNegative), 0),
+		Shoulder: size.get("shoulder").lengthOr(0, notNegative),
 	}
 	size.done()
 	return tyre

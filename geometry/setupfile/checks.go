@@ -41,7 +41,7 @@ func (d *decoder) counted(v value, most int) []value {
 
 // accuracy reads how exact one thing is, mm; 0 where the file does not say.
 func accuracy(v value) float64 {
-	exact := v.or(v.size(), 0)
+	exact := v.sizeOr(0)
 	if exact > maxAccuracy {
 		v.fail("is %s, more than a metre; leave the figure out if it is not known at all", v.d.say(exact))
 	}

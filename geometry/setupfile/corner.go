@@ -62,15 +62,12 @@ func (t *table) under(over *table) *table {
 func (d *decoder) shared(c cornerTables, s *setup.Setup) {
 	s.Spacing = c.kingpin.need("spacing", "between the two kingpin centres").size()
 	clearance := c.limits.get("clearance")
-	s.Limits.Clearance = clearance.or(clearance.length(notNegative), setup.DefaultClearance)
+	s.Limits.Clearance = clearance.lengthOr(setup.DefaultClearance, notNegative)
 	if s.Limits.Clearance > setup.GreatestClearance {
 		clearance.fail("is %s %v; at most %.4g %v is looked after, and a few millimetres are usual", elide(clearance.n.str), d.unit,
 			d.unit.FromMM(setup.GreatestClearance), d.unit)
 	}
-	s.Limits.Transmission = setup.DefaultTransmission
-	if v := c.limits.get("transmission"); v.given() {
-		s.Limits.Transmission = v.angle(notNegative, below(90, " degrees"))
-	}
+	s.Limits.Transmission = c.limits.get("transmission").angleOr(setup.DefaultTransmission, notNegative, acute)
 }
 
 // refuseShared reports keys under right. that belong to both corners.
@@ -95,11 +92,12 @@ func (d *decoder) corner(c cornerTables, s *setup.Setup) setup.Corner {
 	out.Kingpin = d.kingpin(c.kingpin, out.Wheel, s)
 	out.Arm = d.arm(c.arm, out, s)
 	out.Rod = d.rod(c.rod, "tie-rod", s)
-	if v := c.limits.get("spindle"); v.given() {
-		out.Stop = v.angle(positive, between(0, 180, " degrees either way"))
-	}
+	out.Stop = c.limits.get("spindle").angleOr(0, positive, between(0, 180, " degrees either way"))
 	return out
 }
+
+// leaning is the rule of an angle that a stub axle is set to.
+var leaning = between(-45, 45, " degrees")
 
 // wheel reads [wheel].
 func (d *decoder) wheel(t *table) setup.Wheel {
@@ -107,21 +105,17 @@ func (d *decoder) wheel(t *table) setup.Wheel {
 	lead, toe, camber, shoulder := t.get("lead"), t.get("toe"), t.get("camber"), t.get("tyre_shoulder")
 	w := setup.Wheel{
 		Offset: offset.length(rule{notNegative.holds, "puts the track inside the kingpins; measure outwards along the stub axle"}),
-		Lead:   lead.or(lead.length(), 0),
+		Lead:   lead.lengthOr(0),
+		Toe:    toe.angleOr(0, leaning),
+		Camber: camber.angleOr(0, leaning),
 		Tyre: setup.Tyre{
 			Diameter: t.need("tyre_diameter", "outer diameter of the front tyre").size(),
 			Width:    t.need("tyre_width", "width of the front tyre").size(),
-			Shoulder: shoulder.or(shoulder.length(notNegative), 0),
+			Shoulder: shoulder.lengthOr(0, notNegative),
 		},
 	}
-	if toe.given() {
-		w.Toe = toe.angle(between(-45, 45, " degrees"))
-		if w.Toe.Abs() > 5*s1.Degree {
-			toe.warn("toe", "is %s degrees for each wheel; under 3 is usual (common practice); is it a length?", toe.n.str)
-		}
-	}
-	if camber.given() {
-		w.Camber = camber.angle(between(-45, 45, " degrees"))
+	if w.Toe.Abs() > 5*s1.Degree {
+		toe.warn("toe", "is %s degrees for each wheel; under 3 is usual (common practice); is it a length?", toe.n.str)
 	}
 	if w.Tyre.Width < 20 {
 		t.get("tyre_width").warn("tyre-width", "is only %s; is it in another unit?", d.say(w.Tyre.Width))
@@ -136,15 +130,9 @@ func (d *decoder) wheel(t *table) setup.Wheel {
 func (d *decoder) kingpin(t *table, w setup.Wheel, s *setup.Setup) setup.Kingpin {
 	height, inclination, caster := t.get("height"), t.get("inclination"), t.get("caster")
 	radius := w.Tyre.Diameter / 2
-	k := setup.Kingpin{Height: height.or(height.size(), radius)}
+	k := setup.Kingpin{Height: height.sizeOr(radius), Inclination: inclination.angleOr(0, acute), Caster: caster.angleOr(0, acute)}
 	if !height.given() {
 		d.assume(s, "kingpin centre %s above ground, the tyre's radius", d.say(radius))
-	}
-	if inclination.given() {
-		k.Inclination = inclination.angle(below(90, " degrees"))
-	}
-	if caster.given() {
-		k.Caster = caster.angle(below(90, " degrees"))
 	}
 	wheelCentre := k.Height - w.Offset*math.Sin(float64(w.Camber))
 	if height.given() && math.Abs(wheelCentre-radius) > max(15, radius/5) {
@@ -288,27 +276,21 @@ func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal, axis r
 // rod reads what a table says of one rod but for its length; name is what messages call it.
 func (d *decoder) rod(t *table, name string, s *setup.Setup) setup.Rod {
 	diameter := t.get("diameter")
-	r := setup.Rod{Diameter: diameter.or(diameter.size(), setup.DefaultRodDiameter)}
+	r := setup.Rod{Diameter: diameter.sizeOr(setup.DefaultRodDiameter)}
 	if !diameter.given() {
 		d.assume(s, "%s diameter %s", name, d.say(setup.DefaultRodDiameter))
 	}
 	end := t.get("rod_end").sub()
-	if v := end.get("tilt"); v.given() {
-		r.End.Tilt = v.angle(positive, below(90, " degrees"))
+	r.End = setup.RodEnd{
+		Tilt: end.get("tilt").angleOr(0, positive, acute), Body: end.get("body").sizeOr(0), Eye: end.get("eye").sizeOr(0),
+		Thread: end.get("thread").sizeOr(0), Pitch: end.get("pitch").sizeOr(0),
+		Shank: end.get("shank").sizeOr(0), Yield: end.get("yield").numberOr(0, strengths),
 	}
-	body, eye, thread, pitch := end.get("body"), end.get("eye"), end.get("thread"), end.get("pitch")
-	r.End.Body = body.or(body.size(), 0)
-	r.End.Eye = eye.or(eye.size(), 0)
-	r.End.Thread = thread.or(thread.size(), 0)
-	r.End.Pitch = pitch.or(pitch.size(), 0)
-	shank, yield := end.get("shank"), end.get("yield")
-	r.End.Shank = shank.or(shank.size(), 0)
-	r.End.Yield = yield.or(yield.number(strengths), 0)
 	if r.End.Body > 0 && r.End.Shank >= r.End.Body {
-		shank.fail("is as long as the body from the eye's centre; give how far the thread reaches from its end")
+		end.get("shank").fail("is as long as the body from the eye's centre; give how far the thread reaches from its end")
 	}
 	if r.End.Thread > 0 && r.End.Pitch >= r.End.Thread {
-		pitch.fail("is as much as the thread's diameter; give the distance from thread to thread")
+		end.get("pitch").fail("is as much as the thread's diameter; give the distance from thread to thread")
 	}
 	end.done()
 	r.Stock = d.stock(t, r)
@@ -326,6 +308,6 @@ func (d *decoder) rods(t *table, s *setup.Setup) {
 		if !v.given() {
 			v = length
 		}
-		s.Corners[side].Rod.Length = v.or(v.size(), 0)
+		s.Corners[side].Rod.Length = v.sizeOr(0)
 	}
 }

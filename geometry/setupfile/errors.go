@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"locksweep/geometry/setup"
@@ -79,15 +78,11 @@ func (list Errors) tidy() Errors {
 			out = append(out, e)
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		a, b := out[i], out[j]
-		if (a.Line == 0) != (b.Line == 0) {
-			return a.Line > 0
+	slices.SortStableFunc(out, func(a, b *Error) int {
+		if a.Line == 0 || b.Line == 0 {
+			return cmp.Compare(b.Line, a.Line)
 		}
-		if a.Line != b.Line {
-			return a.Line < b.Line
-		}
-		return a.Line > 0 && a.Column < b.Column
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
 	return out
 }

@@ -37,8 +37,7 @@ func (d *decoder) dragLink(t *table, s *setup.Setup) *setup.DragLink {
 	link.Pickup = pickup.place(arm.Metal, "forward", "outboard", "up")
 	link.Bolt = t.get("pickup_bolt").direction("forward", "outboard", "up")
 	link.Rod = d.rod(t, "drag-link", s)
-	length := t.get("length")
-	link.Rod.Length = length.or(length.size(), 0)
+	link.Rod.Length = t.get("length").sizeOr(0)
 	if lever := kingpin.Direction().Normalize().Cross(link.Pickup).Norm(); lever < leastLever {
 		pickup.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
 	}
@@ -92,10 +91,8 @@ func (d *decoder) rack(t *table, s *setup.Setup) {
 	if r.PerTurn = turn.length(); math.Abs(r.PerTurn) < leastPerTurn {
 		turn.fail("hardly moves the rack; measure how far it goes for one whole turn of the steering wheel")
 	}
-	travel, diameter := t.get("travel"), t.get("diameter")
-	r.Travel = travel.or(travel.size(), 0)
-	r.Diameter = diameter.or(diameter.size(), setup.DefaultRackDiameter)
-	if !diameter.given() {
+	r.Travel, r.Diameter = t.get("travel").sizeOr(0), t.get("diameter").sizeOr(setup.DefaultRackDiameter)
+	if !t.get("diameter").given() {
 		d.assume(s, "rack diameter %s", d.say(setup.DefaultRackDiameter))
 	}
 	s.Rack = r

@@ -1,10 +1,10 @@
 package setupfile
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"github.com/golang/geo/r2"
 
@@ -88,8 +88,7 @@ func readPoints(items []value, a, b string) ([]r2.Point, bool) {
 // checkOutline returns the outline counter-clockwise and what is wrong with it. Points are counted from 1 in messages.
 func checkOutline(points []r2.Point) outlineResult {
 	if len(points) < 3 {
-		text := fmt.Sprintf("has %s; an outline needs at least 3", counted(len(points), "point"))
-		return outlineResult{faults: []outlineFault{{-1, text}}}
+		return outlineResult{faults: []outlineFault{{-1, "has " + counted(len(points), "point") + "; an outline needs at least 3"}}}
 	}
 	faults := doubled(points)
 	if len(faults) == 0 {
@@ -111,7 +110,7 @@ func checkOutline(points []r2.Point) outlineResult {
 // collinear reports that all points lie on one line.
 func collinear(points []r2.Point) bool {
 	far := slices.MaxFunc(points, func(a, b r2.Point) int {
-		return cmpFloat(a.Sub(points[0]).Norm(), b.Sub(points[0]).Norm())
+		return cmp.Compare(a.Sub(points[0]).Norm(), b.Sub(points[0]).Norm())
 	}).Sub(points[0])
 	for _, p := range points {
 		if math.Abs(far.Cross(p.Sub(points[0]))) > leastEdge*far.Norm() {
@@ -121,19 +120,8 @@ func collinear(points []r2.Point) bool {
 	return true
 }
 
-func cmpFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
-
 // doubled finds neighbours that are the same point.
-func doubled(points []r2.Point) []outlineFault {
-	var faults []outlineFault
+func doubled(points []r2.Point) (faults []outlineFault) {
 	for i := range points {
 		j := (i + 1) % len(points)
 		if points[i].Sub(points[j]).Norm() >= leastEdge || len(faults) >= maxCrossing {
@@ -150,8 +138,7 @@ func doubled(points []r2.Point) []outlineFault {
 }
 
 // spikes finds points at which the outline turns back on itself.
-func spikes(points []r2.Point) []outlineFault {
-	var faults []outlineFault
+func spikes(points []r2.Point) (faults []outlineFault) {
 	n := len(points)
 	for i := range points {
 		in, out := points[i].Sub(points[(i+n-1)%n]), points[(i+1)%n].Sub(points[i])
@@ -171,11 +158,9 @@ type edge struct {
 
 // crossings finds edges that meet other than at the corner they share. A line sweeps along the axis
 // in which the edges are shorter, so that few edges are under it at once.
-func crossings(points []r2.Point) []outlineFault {
-	edges := sweepEdges(points)
-	var faults []outlineFault
+func crossings(points []r2.Point) (faults []outlineFault) {
 	var under []edge
-	for _, e := range edges {
+	for _, e := range sweepEdges(points) {
 		kept := under[:0]
 		for _, o := range under {
 			if o.to < e.from {
@@ -195,9 +180,7 @@ func crossings(points []r2.Point) []outlineFault {
 			break
 		}
 	}
-	sort.Slice(faults, func(i, j int) bool {
-		return faults[i].at < faults[j].at || faults[i].at == faults[j].at && faults[i].text < faults[j].text
-	})
+	slices.SortFunc(faults, func(a, b outlineFault) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.text, b.text)) })
 	return slices.CompactFunc(faults, func(a, b outlineFault) bool { return a.at == b.at })
 }
 
@@ -221,7 +204,7 @@ func sweepEdges(points []r2.Point) []edge {
 			e.from, e.to, e.lower, e.upper = e.lower, e.upper, e.from, e.to
 		}
 	}
-	sort.SliceStable(edges, func(i, j int) bool { return edges[i].from < edges[j].from })
+	slices.SortStableFunc(edges, func(a, b edge) int { return cmp.Compare(a.from, b.from) })
 	return edges
 }
 
@@ -231,8 +214,7 @@ func edgesMeet(e, o edge, n int) bool {
 	if gap := (e.index - o.index + n) % n; gap == 1 || gap == n-1 {
 		return false
 	}
-	s1, s2 := turn(o.a, o.b, e.a), turn(o.a, o.b, e.b)
-	s3, s4 := turn(e.a, e.b, o.a), turn(e.a, e.b, o.b)
+	s1, s2, s3, s4 := turn(o.a, o.b, e.a), turn(o.a, o.b, e.b), turn(e.a, e.b, o.a), turn(e.a, e.b, o.b)
 	if s1*s2 < 0 && s3*s4 < 0 {
 		return true
 	}
@@ -251,6 +233,7 @@ func turn(a, b, p r2.Point) float64 {
 
 // within reports whether p, known to lie on the line of the edge, lies between its ends.
 func within(e edge, p r2.Point) bool {
-	t := p.Sub(e.a).Dot(e.b.Sub(e.a))
-	return t >= 0 && t <= e.b.Sub(e.a).Dot(e.b.Sub(e.a))
+	way := e.b.Sub(e.a)
+	t := p.Sub(e.a).Dot(way)
+	return t >= 0 && t <= way.Dot(way)
 }

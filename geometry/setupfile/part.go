@@ -71,9 +71,7 @@ func (d *decoder) part(t *table, name string, s *setup.Setup) setup.Part {
 	d.shape(t, &p)
 	d.cutting(t, &p)
 	d.stopping(t, &p)
-	if v := t.get("density"); v.given() {
-		p.Density = v.number(between(100, 25000, " kg/m³; steel is 7850"))
-	}
+	p.Density = t.get("density").numberOr(0, between(100, 25000, " kg/m³; steel is 7850"))
 	t.done()
 	return p
 }
@@ -240,9 +238,7 @@ func (d *decoder) cutting(t *table, p *setup.Part) {
 	grind, bore, keep, wall := t.get("grind"), t.get("bore"), t.get("keep"), t.get("min_wall")
 	root, width := t.get("root"), t.get("min_width")
 	p.Grind = grind.flag()
-	p.Bore = bore.or(bore.size(), 0)
-	p.MinWall = wall.or(wall.length(notNegative), 0)
-	p.MinWidth = width.or(width.size(), 0)
+	p.Bore, p.MinWall, p.MinWidth = bore.sizeOr(0), wall.lengthOr(0, notNegative), width.sizeOr(0)
 	axes := axesOf(p.On)
 	if p.AtKingpin {
 		axes = axesOf(setup.OnSpindle)

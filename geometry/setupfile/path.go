@@ -193,7 +193,11 @@ func (n *node) setItem(path []step, depth int, e edit) (out *node, wrong string)
 	i := next.index
 	if !next.indexed {
 		if i = n.named(next.name); i < 0 {
-			hint := didYouMean(next.name, n.names())
+			var names []string
+			for _, item := range n.items {
+				names = append(names, item.called())
+			}
+			hint := didYouMean(next.name, names)
 			return nil, fmt.Sprintf("%s has no element named %s%s", pathString(path[:depth]), quoted(next.name), hint)
 		}
 	}
@@ -216,21 +220,13 @@ func (n *node) setItem(path []step, depth int, e edit) (out *node, wrong string)
 
 // named returns the index of the table in the list whose name is the given one, or -1.
 func (n *node) named(name string) int {
-	for i, item := range n.items {
-		if v := item.get("name"); v != nil && v.kind == text && v.str == name {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(n.items, func(item *node) bool { return item.called() == name })
 }
 
-// names lists the names of the tables in the list.
-func (n *node) names() []string {
-	var out []string
-	for _, item := range n.items {
-		if v := item.get("name"); v != nil && v.kind == text {
-			out = append(out, v.str)
-		}
+// called is the name of a table in a list; empty where it has none.
+func (n *node) called() string {
+	if v := n.get("name"); v != nil && v.kind == text {
+		return v.str
 	}
-	return out
+	return ""
 }

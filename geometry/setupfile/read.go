@@ -4,6 +4,7 @@ package setupfile
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"locksweep/geometry/setup"
@@ -82,32 +83,22 @@ func (f *file) decode(root *node, context string) (*setup.Setup, []Warning) {
 		}
 	}
 	for _, e := range d.errs {
-		if !f.has(e) {
-			if context != "" {
-				told := *e
-				told.Text = context + ": " + e.Text
-				e = &told
-			}
-			f.errs = append(f.errs, e)
+		if slices.ContainsFunc(f.errs, func(noted *Error) bool { return *noted == *e }) {
+			continue
 		}
+		if context != "" {
+			told := *e
+			told.Text = context + ": " + e.Text
+			e = &told
+		}
+		f.errs = append(f.errs, e)
 	}
 	return s, d.warnings
 }
 
-// has reports an error that is noted already.
-func (f *file) has(e *Error) bool {
-	for _, old := range f.errs {
-		if *old == *e {
-			return true
-		}
-	}
-	return false
-}
-
 // changed decodes the file with the chosen variant and settings.
 func (f *file) changed(opt Options) (*setup.Setup, []Warning) {
-	root := f.root
-	var ok = true
+	root, ok := f.root, true
 	if opt.Variant != "" {
 		root, ok = f.withVariant(opt.Variant)
 	}

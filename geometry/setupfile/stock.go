@@ -19,9 +19,8 @@ func (d *decoder) stock(t *table, r setup.Rod) (s setup.Stock) {
 			v.fail("is %s%s", quoted(name), orList(name, setup.Materials))
 		}
 	}
-	yield, engagement := t.get("yield"), t.get("engagement")
-	s.Yield = yield.or(yield.number(strengths), 0)
-	s.Engagement = engagement.or(engagement.number(between(0.5, 10, " thread diameters")), 0)
+	s.Yield = t.get("yield").numberOr(0, strengths)
+	s.Engagement = t.get("engagement").numberOr(0, between(0.5, 10, " thread diameters"))
 	s.LeftHand = t.get("left_hand").flag()
 	d.rodTube(t.get("tube"), r, &s)
 	if v := t.get("donor"); v.given() {
@@ -40,8 +39,7 @@ func (d *decoder) stock(t *table, r setup.Rod) (s setup.Stock) {
 }
 
 func rodBolt(t *table) (b setup.RodBolt) {
-	offset, strength := t.get("offset"), t.get("yield")
-	b.Offset, b.Yield = offset.or(offset.size(), 0), strength.or(strength.number(strengths), 0)
+	b.Offset, b.Yield = t.get("offset").sizeOr(0), t.get("yield").numberOr(0, strengths)
 	b.Double, b.Plain = t.get("double").flag(), t.get("plain").flag()
 	t.done()
 	return b
@@ -66,17 +64,17 @@ func (d *decoder) rodTube(v value, r setup.Rod, s *setup.Stock) {
 
 // load reads [load].
 func (d *decoder) load(t *table, s *setup.Setup) {
-	front, friction, pressure := t.get("front"), t.get("friction"), t.get("pressure")
-	wheel, hand, kerb := t.get("steering_wheel"), t.get("hand"), t.get("kerb")
-	share, height := t.get("front_share"), t.get("height")
+	number := func(key string, lo, hi float64, unit string) float64 {
+		return t.get(key).numberOr(0, between(lo, hi, unit))
+	}
 	s.Load = setup.Load{
-		Front: front.or(front.number(between(1, 5000, " kg on both front wheels")), 0), Friction: friction.or(friction.number(between(0.05, 2, "")), 0),
-		Pressure: pressure.or(pressure.number(between(0.1, 10, " bar")), 0), SteeringWheel: wheel.or(wheel.size(), 0),
-		Hand: hand.or(hand.number(between(1, 5000, " N")), 0), Kerb: kerb.or(kerb.number(between(1, 1e5, " N")), 0),
-		FrontShare: share.or(share.number(between(0.05, 0.95, ", the part of the weight on the front wheels: 0.45")), 0), Height: height.or(height.size(), 0),
+		Front: number("front", 1, 5000, " kg on both front wheels"), Friction: number("friction", 0.05, 2, ""),
+		Pressure: number("pressure", 0.1, 10, " bar"), SteeringWheel: t.get("steering_wheel").sizeOr(0),
+		Hand: number("hand", 1, 5000, " N"), Kerb: number("kerb", 1, 1e5, " N"),
+		FrontShare: number("front_share", 0.05, 0.95, ", the part of the weight on the front wheels: 0.45"), Height: t.get("height").sizeOr(0),
 	}
 	if patch := t.get("patch"); patch.given() {
-		if pressure.given() {
+		if t.get("pressure").given() {
 			patch.fail("is given beside pressure; give one of them")
 		}
 		if x, ok := patch.numbers("length", "width"); ok {

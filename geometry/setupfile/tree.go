@@ -1,5 +1,7 @@
 package setupfile
 
+import "slices"
+
 // kind is what a value is, in the words of the messages.
 type kind uint8
 
@@ -49,16 +51,11 @@ type field struct {
 
 // find returns the position of a key in the table, or -1.
 func (n *node) find(name string) int {
-	if n.index != nil {
-		if i, ok := n.index[name]; ok {
-			return i
-		}
-		return -1
+	if n.index == nil {
+		return slices.IndexFunc(n.fields, func(f field) bool { return f.name == name })
 	}
-	for i := range n.fields {
-		if n.fields[i].name == name {
-			return i
-		}
+	if i, ok := n.index[name]; ok {
+		return i
 	}
 	return -1
 }
@@ -120,14 +117,12 @@ func (n *node) with(f field) *node {
 
 // without returns a copy of the table that lacks a key.
 func (n *node) without(name string) *node {
-	c := *n
-	c.fields, c.index = nil, nil
-	for _, f := range n.fields {
-		if f.name != name {
-			c.add(f)
-		}
+	c := n.copied(0)
+	c.fields = slices.DeleteFunc(c.fields, func(f field) bool { return f.name == name })
+	if c.index != nil {
+		c.reindex()
 	}
-	return &c
+	return c
 }
 
 // merge returns the table with another laid over it: keys of over win, tables are merged in turn.

@@ -140,16 +140,12 @@ type rule struct {
 var (
 	positive    = rule{func(x float64) bool { return x > 0 }, "must be more than 0"}
 	notNegative = rule{func(x float64) bool { return x >= 0 }, "must not be negative"}
+	acute       = rule{func(x float64) bool { return math.Abs(x) < 90 }, "must be less than 90 degrees"}
 )
 
 // between accepts from lo to hi, both included; the unit goes into the message.
 func between(lo, hi float64, unit string) rule {
 	return rule{func(x float64) bool { return x >= lo && x <= hi }, fmt.Sprintf("must be from %g to %g%s", lo, hi, unit)}
-}
-
-// below accepts sizes under limit, either way.
-func below(limit float64, unit string) rule {
-	return rule{func(x float64) bool { return math.Abs(x) < limit }, fmt.Sprintf("must be less than %g%s", limit, unit)}
 }
 
 const (
@@ -213,6 +209,14 @@ func (v value) or(read float64, def float64) float64 {
 		return def
 	}
 	return read
+}
+
+// sizeOr, lengthOr, numberOr and angleOr read a value that may be left out: a default stands for it then.
+func (v value) sizeOr(def float64) float64                  { return v.or(v.size(), def) }
+func (v value) lengthOr(def float64, rules ...rule) float64 { return v.or(v.length(rules...), def) }
+func (v value) numberOr(def float64, rules ...rule) float64 { return v.or(v.number(rules...), def) }
+func (v value) angleOr(def s1.Angle, rules ...rule) s1.Angle {
+	return s1.Angle(v.or(float64(v.angle(rules...)), float64(def)))
 }
 
 // text reads a text that is not empty.

@@ -2,6 +2,7 @@ package setupfile
 
 import (
 	"bytes"
+	"slices"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -23,13 +24,7 @@ type variant struct {
 func (f *file) readVariants(check bool) {
 	d := &decoder{broken: f.broken}
 	t := &table{d: d, n: f.root, at: place{f.doc, 0, 0}}
-	all := t.get("variant")
-	items := all.items()
-	if len(items) > MostVariants {
-		all.fail("stands %d times; at most %d are read", len(items), MostVariants)
-		items = nil
-	}
-	for _, item := range items {
+	for _, item := range d.counted(t.get("variant"), MostVariants) {
 		v := d.variant(item.sub())
 		if v.name != "" && f.find(v.name) >= 0 {
 			d.fail(v.at, item.key()+".name", "%s is the name of another variant; each needs its own", quoted(v.name))
@@ -69,12 +64,7 @@ func (d *decoder) variant(t *table) variant {
 
 // find returns the index of the variant, or -1.
 func (f *file) find(name string) int {
-	for i, v := range f.variants {
-		if v.name == name {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(f.variants, func(v variant) bool { return v.name == name })
 }
 
 // apply returns the tree with the variant's changes and every error on the way.

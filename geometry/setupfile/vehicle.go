@@ -75,19 +75,14 @@ func (d *decoder) rear(t *table, s *setup.Setup) {
 	d.suspectUnit(wheelbase, s.Vehicle.Wheelbase)
 	front := s.Spacing + s.Corners[setup.Left].Wheel.Offset + s.Corners[setup.Right].Wheel.Offset
 	track := t.get("rear_track")
-	s.Vehicle.RearTrack = track.or(track.length(notNegative), front)
+	s.Vehicle.RearTrack = track.lengthOr(front, notNegative)
 	if !track.given() {
 		d.assume(s, "rear track %s, as in front", d.say(s.Vehicle.RearTrack))
 	}
 	tyre := t.get("rear_tyre")
 	s.Vehicle.RearTyre = s.Corners[setup.Left].Wheel.Tyre
 	if tyre.given() {
-		r := tyre.sub()
-		s.Vehicle.RearTyre = setup.Tyre{
-			Diameter: r.need("diameter", "outer diameter of the rear tyre").size(),
-			Width:    r.need("width", "width of the rear tyre").size(),
-		}
-		r.done()
+		s.Vehicle.RearTyre = tyre.rearTyre("outer diameter of the rear tyre")
 	} else {
 		d.assume(s, "rear tyre %s by %s, as in front", d.say(s.Vehicle.RearTyre.Diameter), d.say(s.Vehicle.RearTyre.Width))
 	}
@@ -95,6 +90,13 @@ func (d *decoder) rear(t *table, s *setup.Setup) {
 		track.warn("rear-track", "is %s, less than one rear tyre is wide (%s): the rear tyres stand in one another", d.say(s.Vehicle.RearTrack), d.say(s.Vehicle.RearTyre.Width))
 	}
 	t.done()
+}
+
+// rearTyre reads a rear tyre, which has no shoulder; diameter says what its diameter is.
+func (v value) rearTyre(diameter string) setup.Tyre {
+	size := v.sub()
+	defer size.done()
+	return setup.Tyre{Diameter: size.need("diameter", diameter).size(), Width: size.need("width", "width of the rear tyre").size()}
 }
 
 // suspectUnit warns of a wheelbase that would make sense in the other unit.
@@ -109,19 +111,14 @@ func (d *decoder) suspectUnit(v value, mm float64) {
 
 // space reads [space].
 func (d *decoder) space(t *table, s *setup.Setup) {
-	width, length := t.get("width"), t.get("length")
-	s.Space = setup.Space{Width: width.or(width.size(), 0), Length: length.or(length.size(), 0)}
+	s.Space = setup.Space{Width: t.get("width").sizeOr(0), Length: t.get("length").sizeOr(0)}
 	t.done()
 }
 
 // aims reads [aims].
 func (d *decoder) aims(t *table, s *setup.Setup) {
-	if lock := t.get("lock"); lock.given() {
-		s.Aims.Lock = lock.angle(positive, between(0, 90, " degrees of the inner wheel"))
-	}
-	if percent := t.get("ackermann"); percent.given() {
-		s.Aims.Ackermann = percent.number(between(1, 500, " percent; 100 is ideal"))
-	}
+	s.Aims.Lock = t.get("lock").angleOr(0, positive, between(0, 90, " degrees of the inner wheel"))
+	s.Aims.Ackermann = t.get("ackermann").numberOr(0, between(1, 500, " percent; 100 is ideal"))
 	t.done()
 }
 
@@ -130,9 +127,7 @@ func (d *decoder) column(t *table, s *setup.Setup) {
 	c := t.get("column").sub()
 	s.Column.Foot = c.need("foot", "a point on the column's axis, [x, y, z] in vehicle axes").point("x", "y", "z")
 	s.Column.Rake = c.need("rake", "degrees that the column rises above the horizontal").angle(between(-90, 180, " degrees"))
-	if v := c.get("travel"); v.given() {
-		s.Column.Travel = v.angle(positive, between(0, 180, " degrees each way"))
-	}
+	s.Column.Travel = c.get("travel").angleOr(0, positive, between(0, 180, " degrees each way"))
 	c.done()
 	drop := t.get("drop_arm").sub()
 	if s.DragLink != nil {
