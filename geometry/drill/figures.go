@@ -101,7 +101,7 @@ var nothingNear = clearance.Near{Gap: math.Inf(1)}
 // nearest returns what comes nearest in a model, of what comes nearer than near (mm), between the column angles that its
 // figures are judged between; what stops it is left out.
 func (f *Figures) nearest(m *sweep.Model, near float64) clearance.Near {
-	least, found := m.Closest(f.ends[sweep.ToRight], f.ends[sweep.ToLeft], near, func(pair [2]int) bool {
+	least, found := m.Scene.Closest(f.ends[sweep.ToRight], f.ends[sweep.ToLeft], near, func(pair [2]int) bool {
 		return slices.Contains(f.stops[:], pair)
 	})
 	if !found {

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/advance"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/planar"
@@ -234,22 +235,16 @@ func (t *site) places(pad Pad) (places []*Place) {
 		place.Meets = meets
 		return gap > 0, place
 	}
-	before, _ := free(0)
+	before := first(free(0))
 	for i := 1; i <= n; i++ {
 		low, high := length*float64(i-1)/float64(n), length*float64(i)/float64(n)
-		after, _ := free(high)
+		after := first(free(high))
 		if before != after {
-			for range 24 {
-				if mid := (low + high) / 2; first(free(mid)) == before {
-					low = mid
-				} else {
-					high = mid
-				}
-			}
+			at, past := advance.Halve(low, high, 24, func(s float64) bool { return first(free(s)) == after })
 			if before {
-				low = high // the first place that touches
+				at = past // the first place that touches
 			}
-			if _, place := free(low); t.sound(place) {
+			if _, place := free(at); t.sound(place) {
 				places = append(places, place)
 			}
 		}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/advance"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
@@ -155,16 +156,11 @@ func (w *way) nears(gap float64) {
 		if n.Gap >= least {
 			continue
 		}
-		low, high := w.today, n.Column
-		for range 30 {
-			mid := (low + high) / 2
-			if _, found := scene.NearestOf(n.Pair, w.today, mid, least); found {
-				high = mid
-			} else {
-				low = mid
-			}
-		}
-		w.sooner(Most{Column: low, Reason: ByNear, Near: n, Gap: least})
+		clear, _ := advance.Halve(w.today, n.Column, 30, func(column s1.Angle) bool {
+			_, found := scene.NearestOf(n.Pair, w.today, column, least)
+			return found
+		})
+		w.sooner(Most{Column: clear, Reason: ByNear, Near: n, Gap: least})
 	}
 }
 

@@ -1,6 +1,7 @@
 package linkage
 
 import (
+	"locksweep/geometry/advance"
 	"math"
 	"slices"
 
@@ -79,7 +80,7 @@ func (l *Loop) discriminant() poly {
 }
 
 // roots returns the places between low and high where the polynomial is zero, ascending: between the roots of its
-// derivative it runs one way, so that halving finds every one. A double root counts where rounding leaves one.
+// derivative it runs one way, so that halving finds every one, to the last digit. A double root counts where rounding leaves one.
 func (p poly) roots(low, high float64) (list []float64) {
 	if len(p) < 2 {
 		return nil
@@ -96,29 +97,14 @@ func (p poly) roots(low, high float64) (list []float64) {
 		case before == 0:
 			list = append(list, from)
 		case before*after < 0:
-			list = append(list, p.between(from, to, before))
+			_, at := advance.Halve(from, to, 200, func(x float64) bool { return !(p.at(x)*before > 0) })
+			list = append(list, at)
 		}
 	}
 	if p.at(high) == 0 {
 		list = append(list, high)
 	}
 	return list
-}
-
-// between halves the way between two places of other sign to the last digit; before is the value at the first.
-func (p poly) between(from, to, before float64) float64 {
-	for range 200 {
-		mid := (from + to) / 2
-		if mid == from || mid == to {
-			break
-		}
-		if p.at(mid)*before > 0 {
-			from = mid
-		} else {
-			to = mid
-		}
-	}
-	return to
 }
 
 // firstZero returns the first place, from angle from in direction dir (±1) and at most span on, at which the polynomial,

@@ -99,12 +99,6 @@ func (m *Model) Friction(ratio float64) float64 {
 	return scale * last[1]
 }
 
-// Arm returns the moments about a kingpin of unit forces along x, y and z at the tyre's contact, mm.
-func (m *Model) Arm(side setup.Side, p *sweep.Pose) r3.Vector {
-	k := m.Linkage.Axes[linkage.Spindle(side)]
-	return k.Dir.Cross(p.Wheels[side].Contact.Sub(k.Point))
-}
-
 // Offset is the distance of the contact from where the kingpin's axis meets the ground, mm.
 func (m *Model) Offset(side setup.Side, p *sweep.Pose) float64 {
 	k, at := m.Linkage.Axes[linkage.Spindle(side)], p.Wheels[side].Contact
@@ -121,7 +115,7 @@ func (m *Model) Scrub(side setup.Side, p *sweep.Pose) float64 {
 }
 
 // Jacking is the moment about a kingpin by the weight on its wheel, N·mm: tilted kingpins lift the frame as they turn.
-func (m *Model) Jacking(side setup.Side, p *sweep.Pose) float64 { return m.Wheel * m.Arm(side, p).Z }
+func (m *Model) Jacking(side setup.Side, p *sweep.Pose) float64 { return m.Wheel * p.MomentArm[side].Z }
 
 // Force is what the linkage carries at a pose.
 type Force struct {
@@ -174,7 +168,7 @@ func (m *Model) Moving(p *sweep.Pose, thrust float64) Force {
 		w := &p.Wheels[side]
 		level := r3.Vector{X: w.Leftward.X, Y: w.Leftward.Y}.Normalize()
 		grip := level.Mul(thrust * m.Load.Friction * m.Wheel).Add(r3.Vector{Z: m.Wheel})
-		moments[side] = 0 - m.Arm(side, p).Dot(grip)
+		moments[side] = 0 - p.MomentArm[side].Dot(grip)
 	}
 	return m.Carry(moments, &p.Pose)
 }
@@ -184,7 +178,7 @@ func (m *Model) Kerb(p *sweep.Pose, side setup.Side) Force {
 	w := &p.Wheels[side]
 	ahead := r3.Vector{X: w.Leftward.Y, Y: -w.Leftward.X}.Normalize()
 	var moments [2]float64
-	moments[side] = m.Arm(side, p).Dot(ahead.Mul(m.Load.Kerb))
+	moments[side] = p.MomentArm[side].Dot(ahead.Mul(m.Load.Kerb))
 	return m.Carry(moments, &p.Pose)
 }
 

@@ -449,7 +449,7 @@ func TestArmIsTheMoment(t *testing.T) {
 	m := model(t, "pedal-quad")
 	p := &m.Locks[0].Pose
 	k := m.Setup.Kingpin(setup.Left)
-	arm, r := m.Arm(setup.Left, p), p.Wheels[setup.Left].Contact.Sub(k.Point)
+	arm, r := p.MomentArm[setup.Left], p.Wheels[setup.Left].Contact.Sub(k.Point)
 	for i, unit := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
 		near(t, "moment", [3]float64{arm.X, arm.Y, arm.Z}[i], r.Cross(unit).Dot(k.Dir), 1e-9)
 	}

@@ -4,6 +4,7 @@ package neck
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -112,26 +113,23 @@ func (m *Metal) narrowed(by float64) (region.Region, error) {
 // around is how many corners a bore has, within chord.
 const around = 96
 
-// Core is where the middle of a disc may lie within metal on its way from the root.
-type Core struct {
-	width  float64
-	pieces [][]planar.Edge
-}
-
-// Core returns where the middle of a disc of a diameter may lie: the metal, narrowed by half of it, as far as it hangs together with the root.
-func (m *Metal) Core(width float64) (c Core, err error) {
-	c.width = width
+// Carries reports whether metal at least so wide leads from the root to a patch: whether a disc of that diameter can be moved
+// within the metal from the root to the patch, or as near to it as to the corner of a right angle. Its middle may lie in the metal, narrowed
+// by half of it, as far as that hangs together with the root.
+func (m *Metal) Carries(patch *planar.Nearest, width float64) (bool, error) {
 	metal, err := m.narrowed(width / 2)
 	if err != nil {
-		return c, err
+		return false, err
 	}
 	for _, rings := range metal.Pieces() {
 		all := edges(rings)
-		if m.apart(rings[0], all) <= width/2+rootSlack {
-			c.pieces = append(c.pieces, all)
+		if m.apart(rings[0], all) <= width/2+rootSlack && slices.ContainsFunc(all, func(e planar.Edge) bool {
+			return patch.ToSegment(e[0], e[1]) <= reach(width)
+		}) {
+			return true, nil
 		}
 	}
-	return c, nil
+	return false, nil
 }
 
 // apart returns the distance of a piece of narrowed metal from the root.
@@ -149,25 +147,6 @@ func (m *Metal) apart(outline []r2.Point, all []planar.Edge) float64 {
 
 // reach is how near a disc has to come to metal that it carries: as near as to the corner of a right angle.
 func reach(width float64) float64 { return rightAngle*width/2 + rootSlack }
-
-// Carries reports whether metal at least so wide leads from the root to a patch: whether a disc of that diameter can be moved
-// within the metal from the root to the patch, or as near to it as to the corner of a right angle.
-func (c *Core) Carries(patch *planar.Nearest) bool {
-	for _, piece := range c.pieces {
-		for _, e := range piece {
-			if patch.ToSegment(e[0], e[1]) <= reach(c.width) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// Carries reports whether metal of a width leads from the root to a patch, as Core finds it.
-func (m *Metal) Carries(patch *planar.Nearest, width float64) (bool, error) {
-	core, err := m.Core(width)
-	return err == nil && core.Carries(patch), err
-}
 
 const (
 	widest = 100.0 // that a width is told, mm

@@ -12,7 +12,7 @@ import (
 // the width gets straight from the root to as near the point as it has to. False says nothing. It costs a thousandth of Carries. The
 // outline runs counter-clockwise.
 func Plainly(outline []r2.Point, root Root, bore, width float64, at r2.Point) bool {
-	half := width/2 + chord // what Core narrows is rounded
+	half := width/2 + chord // what Carries narrows is rounded
 	tries := 0
 	for i := range outline {
 		for _, begin := range insets(outline, i, half, at) {

@@ -149,11 +149,7 @@ func spread(q *mat.Dense, g mat.Vector) float64 {
 // gaps lists the least gaps between the locks.
 func (c *Card) gaps() {
 	for _, n := range c.Near {
-		stops := slices.ContainsFunc(c.Locks[:], func(l sweep.Lock) bool {
-			first := l.First()
-			return first != nil && first.Kind == sweep.Contact && first.Pair == n.Pair
-		})
-		if !stops && n.Gap > 0 {
+		if !c.Stops(n.Pair) && n.Gap > 0 {
 			c.Gaps = append(c.Gaps, n)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"locksweep/geometry/advance"
 	"locksweep/geometry/setup"
 )
 
@@ -58,16 +59,10 @@ func (v *Vehicle) BalancedCircle(wheels *[2]Wheel, t *Turn) Circle {
 	turn := math.Copysign(1, float64(mean))
 	// By the angle that a wheel in the middle of the front axle would need: the greater it is, the more both want to steer.
 	slide := func(angle float64) Slide { return Slide{Radius: v.Wheelbase / math.Tan(angle), Turn: turn} }
-	low, high := 0.0, math.Pi/2
-	for range 60 {
-		mid := (low + high) / 2
-		s := slide(mid)
-		if free := (v.FreeSteer(setup.Left, s) + v.FreeSteer(setup.Right, s)) / 2; turn*float64(free-mean) < 0 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
+	low, high := advance.Halve(0, math.Pi/2, 60, func(angle float64) bool {
+		s := slide(angle)
+		return !(turn*float64((v.FreeSteer(setup.Left, s)+v.FreeSteer(setup.Right, s))/2-mean) < 0)
+	})
 	s := slide((low + high) / 2)
 	for side := range wheels {
 		if math.IsNaN(float64(v.FreeSteer(setup.Side(side), s))) {

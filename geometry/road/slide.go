@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/advance"
 	"locksweep/geometry/setup"
 )
 
@@ -57,24 +58,18 @@ func (v *Vehicle) FreeSteer(side setup.Side, s Slide) s1.Angle {
 // as steer (positive to the left) still rolls, up to 90 degrees; the angle of s does not count.
 // It is NaN where the wheel cannot even point along the path without a slide.
 func (v *Vehicle) SlideHeld(side setup.Side, s Slide, steer s1.Angle) s1.Angle {
-	spare := func(angle s1.Angle) float64 {
+	tooFar := func(angle s1.Angle) bool {
 		s.Angle = angle
-		return s.Turn * float64(v.FreeSteer(side, s)-steer)
+		return !(s.Turn*float64(v.FreeSteer(side, s)-steer) >= 0)
 	}
-	if !(spare(0) >= 0) {
-		return s1.Angle(math.NaN())
+	if tooFar(0) {
+		return nan
 	}
 	const step = s1.Degree
 	for low := s1.Angle(0); low < 90*s1.Degree; low += step {
-		if high := low + step; !(spare(high) >= 0) {
-			for range 50 {
-				if mid := (low + high) / 2; spare(mid) >= 0 {
-					low = mid
-				} else {
-					high = mid
-				}
-			}
-			return low
+		if tooFar(low + step) {
+			held, _ := advance.Halve(low, low+step, 50, tooFar)
+			return held
 		}
 	}
 	return 90 * s1.Degree

@@ -40,7 +40,7 @@ func (r *Result) Countersteer(path road.Slide) (c Countersteer) {
 		c.Leverage[end] = r.LeastLeverageAt(end, lock.Column, lock.Column)
 	}
 	for i := range r.Near {
-		if n := &r.Near[i]; !r.stops(n.Pair) {
+		if n := &r.Near[i]; !r.Stops(n.Pair) {
 			gap, _, _ := r.Scene.Gap(n.Pair, &c.Pose.Pose)
 			c.Gap = math.Min(c.Gap, math.Max(gap, 0))
 		}

@@ -6,26 +6,6 @@ import (
 	"locksweep/geometry/linkage"
 )
 
-// LeastLeverageAt is LeastLeverage of one end of the rods. The two ends fail in different ways: at the steering arm
-// the force in the rod grows, and play and jamming with it; at the arm that drives the rod the steering goes light and
-// dead, and may snap over.
-func (m *Model) LeastLeverageAt(end linkage.End, from, to s1.Angle) Leverage {
-	at := leverageAt(func(column s1.Angle) Leverage {
-		least := Leverage{Angle: s1.InfAngle(), Column: column, End: end}
-		var p linkage.Pose
-		if !m.Linkage.Fill(&p, column) {
-			return least
-		}
-		for rod := range p.Rods {
-			if angle := m.Linkage.Transmission(rod, &p)[end]; angle < least.Angle*even {
-				least.Angle, least.Rod = angle, rod
-			}
-		}
-		return least
-	})
-	return at.least(from, to)
-}
-
 // Margin is how far past a lock the linkage gives out at one end of a rod.
 type Margin struct {
 	Kind   Kind     // DeadPoint or OverCentre

@@ -89,7 +89,7 @@ func (r *Result) findings() (found []Finding) {
 		found = append(found, r.stopFindings(d)...)
 	}
 	for i := range r.Near {
-		if n := &r.Near[i]; r.Setup.Limits.Tight(n.Gap) && !r.stops(n.Pair) {
+		if n := &r.Near[i]; r.Setup.Limits.Tight(n.Gap) && !r.Stops(n.Pair) {
 			found = append(found, Finding{Code: LowClearance, Side: n.Side, Near: n})
 		}
 	}
@@ -151,8 +151,8 @@ func (r *Result) stopFindings(d Direction) (found []Finding) {
 	return found
 }
 
-// stops reports whether a pair is what stops the steering at either lock.
-func (r *Result) stops(pair [2]int) bool {
+// Stops reports whether a pair is what stops the steering at either lock.
+func (r *Result) Stops(pair [2]int) bool {
 	for _, d := range Directions {
 		if l := r.Locks[d].First(); l != nil && l.Kind == Contact && l.Pair == pair {
 			return true

@@ -70,56 +70,49 @@ func (r *Result) first() (pairs [][2]int) {
 
 // glance is Lock with a chain of what the linkage itself sets, the first contact, and the first that is a positive stop.
 func (m *Model) glance(d Direction) Lock {
-	lock := Lock{Chain: m.linkageLimits(d)}
-	sortLimits(lock.Chain)
-	if i := slices.IndexFunc(lock.Chain, func(l Limit) bool { return l.Kind.Ends() }); i >= 0 {
-		lock.Chain = lock.Chain[:i+1]
-	}
-	most := s1.Angle(d.Sign()) * m.Linkage.Most
+	chain, end := m.ownLimits(d)
 	// until is the column of the first limit of a kind.
 	until := func(kind func(l Limit) bool) s1.Angle {
-		if i := slices.IndexFunc(lock.Chain, kind); i >= 0 {
-			return lock.Chain[i].Column
+		if i := slices.IndexFunc(chain, kind); i >= 0 {
+			return chain[i].Column
 		}
-		return most
+		return end
 	}
 	// add looks for the first contact of pairs that are wanted and are not in the chain, up to a column.
 	add := func(end s1.Angle, wanted func(pair [2]int) bool) (l Limit, found bool) {
 		c, found := m.Scene.FirstContactOf(end, func(pair [2]int) bool {
-			return wanted(pair) && !slices.ContainsFunc(lock.Chain, func(l Limit) bool { return l.Kind == Contact && l.Pair == pair })
+			return wanted(pair) && !slices.ContainsFunc(chain, func(l Limit) bool { return l.Kind == Contact && l.Pair == pair })
 		})
 		if !found || end == 0 {
 			return l, false
 		}
 		l = m.touched(&c)
-		lock.Chain = append(lock.Chain, l)
-		sortLimits(lock.Chain)
+		chain = append(chain, l)
+		sortLimits(chain)
 		return l, true
 	}
 	add(until(func(Limit) bool { return true }), func([2]int) bool { return true })
 	// Metal may only brush past; the next may be a stop.
-	for first := lock.First(); first != nil && !m.Positive(first); {
+	for len(chain) > 0 && !m.Positive(&chain[0]) {
 		l, found := add(until(func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd || m.Positive(&l) }), m.Metal)
 		if !found || m.Positive(&l) {
 			break
 		}
 	}
-	lock.Column = until(func(Limit) bool { return true })
-	m.pose(lock.Column, &lock.Pose)
-	return lock
+	return m.lockOf(d, chain)
 }
 
 // nearest lists the pair that comes nearest within the locks, and those that are nearest at either, but for pairs
 // that stop the wheels. Where none is near at a lock it lists all.
 func (r *Result) nearest(near float64) (list []clearance.Near) {
 	from, to := r.Locks[ToRight].Column, r.Locks[ToLeft].Column
-	closest, found := r.Scene.Closest(from, to, near, r.stops)
+	closest, found := r.Scene.Closest(from, to, near, r.Stops)
 	if !found {
 		return nil
 	}
 	list = append(list, closest)
 	for _, d := range Directions {
-		at, found := r.Scene.ClosestAt(&r.Locks[d].Pose.Pose, near, r.stops)
+		at, found := r.Scene.ClosestAt(&r.Locks[d].Pose.Pose, near, r.Stops)
 		if !found {
 			return r.Scene.Nearest(from, to, near)
 		}

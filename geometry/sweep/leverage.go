@@ -5,7 +5,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/clearance"
+	"locksweep/geometry/advance"
 	"locksweep/geometry/linkage"
 )
 
@@ -20,41 +20,51 @@ type Leverage struct {
 // Leverage returns the least transmission angle, at either end of either rod, at a column angle; ok is false
 // where the linkage does not get there.
 func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
-	var p linkage.Pose
-	if !m.Linkage.Fill(&p, column) {
-		return least, false
-	}
-	least = Leverage{Angle: s1.InfAngle(), Column: column}
-	for rod := range p.Rods {
-		for end, angle := range m.Linkage.Transmission(rod, &p) {
-			if angle < least.Angle*even {
-				least.Angle, least.Rod, least.End = angle, rod, linkage.End(end)
-			}
-		}
+	if least = m.leverageAt(linkage.Ends[:]...)(column); math.IsInf(float64(least.Angle), 1) {
+		return Leverage{}, false
 	}
 	return least, true
 }
 
 // LeastLeverage returns the least transmission angle between two column angles, to 1e-5 degrees, to 1e-6 where it is small, and where it is.
 // Where the linkage does not get to all of the way, what it gets to counts.
-func (m *Model) LeastLeverage(from, to s1.Angle) Leverage { return m.leverageAt().least(from, to) }
+func (m *Model) LeastLeverage(from, to s1.Angle) Leverage {
+	return m.leverageAt(linkage.Ends[:]...).least(from, to)
+}
+
+// LeastLeverageAt is LeastLeverage of one end of the rods. The two ends fail in different ways: at the steering arm
+// the force in the rod grows, and play and jamming with it; at the arm that drives the rod the steering goes light and
+// dead, and may snap over.
+func (m *Model) LeastLeverageAt(end linkage.End, from, to s1.Angle) Leverage {
+	return m.leverageAt(end).least(from, to)
+}
 
 // WeakensAt returns the first column angle, from one to another, past which a transmission angle is under what is
 // wanted, and which one; found is false where none is.
 func (m *Model) WeakensAt(from, to, wanted s1.Angle) (at Leverage, found bool) {
-	return m.leverageAt().weakens(from, to, wanted)
+	return m.leverageAt(linkage.Ends[:]...).weakens(from, to, wanted)
 }
 
 // leverageAt is the leverage by column angle; the angle is infinite where the linkage does not get there.
 type leverageAt func(column s1.Angle) Leverage
 
-func (m *Model) leverageAt() leverageAt {
+// leverageAt is the leverage at ends of the rods.
+func (m *Model) leverageAt(ends ...linkage.End) leverageAt {
 	return func(column s1.Angle) Leverage {
-		l, ok := m.Leverage(column)
-		if !ok {
-			l = Leverage{Angle: s1.InfAngle(), Column: column}
+		least := Leverage{Angle: s1.InfAngle(), Column: column, End: ends[0]}
+		var p linkage.Pose
+		if !m.Linkage.Fill(&p, column) {
+			return least
 		}
-		return l
+		for rod := range p.Rods {
+			at := m.Linkage.Transmission(rod, &p)
+			for _, end := range ends {
+				if at[end] < least.Angle*even {
+					least.Angle, least.Rod, least.End = at[end], rod, end
+				}
+			}
+		}
+		return least
 	}
 }
 
@@ -82,17 +92,13 @@ func (at leverageAt) weakens(from, to, wanted s1.Angle) (weak Leverage, found bo
 	if !found || weak.Column == from {
 		return weak, found
 	}
-	for range 60 {
-		mid := (good + weak.Column) / 2
-		if mid == good || mid == weak.Column {
-			break
-		}
-		if l := at(mid); l.Angle < wanted {
+	good, _ = advance.Halve(good, weak.Column, 60, func(column s1.Angle) bool {
+		l := at(column)
+		if l.Angle < wanted {
 			weak = l
-		} else {
-			good = mid
 		}
-	}
+		return l.Angle < wanted
+	})
 	weak.Column = good
 	return weak, true
 }
@@ -136,11 +142,4 @@ func (at leverageAt) walk(from, to s1.Angle, show func(Leverage) (stop bool)) {
 // fallsInward reports whether the leverage falls from the end of a way towards its middle.
 func (at leverageAt) fallsInward(end Leverage, middle s1.Angle) bool {
 	return at(end.Column+(middle-end.Column)*1e-7).Angle < end.Angle
-}
-
-// Closest returns the pair that comes nearest between two column angles, of those that come nearer than near
-// (mm, at most 25 or ten times the clearance wanted) and that except, unless nil, does not leave out. Neither a dead
-// point nor an over-centre point may lie between the two.
-func (m *Model) Closest(from, to s1.Angle, near float64, except func(pair [2]int) bool) (least clearance.Near, found bool) {
-	return m.Scene.Closest(from, to, near, except)
 }

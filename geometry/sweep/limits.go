@@ -84,18 +84,27 @@ func (l *Lock) First() *Limit {
 
 // Lock finds how far the steering turns in one direction.
 func (m *Model) Lock(d Direction) Lock {
-	lock := Lock{Chain: m.linkageLimits(d)}
-	sortLimits(lock.Chain)
-	end := s1.Angle(d.Sign()) * m.Linkage.Most
-	if i := slices.IndexFunc(lock.Chain, func(l Limit) bool { return l.Kind.Ends() }); i >= 0 {
-		lock.Chain = lock.Chain[:i+1]
-		end = lock.Chain[i].Column
-	}
+	chain, end := m.ownLimits(d)
 	for _, c := range m.Scene.Contacts(end) {
-		lock.Chain = append(lock.Chain, m.touched(&c))
+		chain = append(chain, m.touched(&c))
 	}
-	sortLimits(lock.Chain)
-	lock.Column = s1.Angle(d.Sign()) * m.Linkage.Most
+	return m.lockOf(d, chain)
+}
+
+// ownLimits returns what the linkage itself and the declared stops set, sorted, up to the linkage's own end, and where that is.
+func (m *Model) ownLimits(d Direction) (chain []Limit, end s1.Angle) {
+	chain = m.linkageLimits(d)
+	sortLimits(chain)
+	if i := slices.IndexFunc(chain, func(l Limit) bool { return l.Kind.Ends() }); i >= 0 {
+		return chain[:i+1], chain[i].Column
+	}
+	return chain, s1.Angle(d.Sign()) * m.Linkage.Most
+}
+
+// lockOf is the lock that limits make, which it sorts.
+func (m *Model) lockOf(d Direction, chain []Limit) Lock {
+	sortLimits(chain)
+	lock := Lock{Chain: chain, Column: s1.Angle(d.Sign()) * m.Linkage.Most}
 	if first := lock.First(); first != nil {
 		lock.Column = first.Column
 	}
@@ -152,19 +161,25 @@ func (m *Model) linkageLimits(d Direction) (limits []Limit) {
 		if column, found := m.declaredStop(side, dir, end); found {
 			add(DeclaredStop, 0, column)
 		}
-		tilt := r.Spec.End.Tilt
 		for _, at := range linkage.Ends {
-			if tilt == 0 {
-				break
-			}
-			if m.Straight.Tilt[rod][at] >= tilt {
-				add(RodEnd, at, 0)
-			} else if column, found := l.TiltAt(rod, at, tilt, dir, end); found {
+			if column, found := m.boundRodEnd(rod, at, dir, end); found {
 				add(RodEnd, at, column)
 			}
 		}
 	}
 	return limits
+}
+
+// boundRodEnd returns the column angle at which a rod end binds, within end.
+func (m *Model) boundRodEnd(rod int, at linkage.End, dir float64, end s1.Angle) (column s1.Angle, found bool) {
+	switch tilt := m.Linkage.Rods[rod].Spec.End.Tilt; {
+	case tilt == 0:
+		return 0, false
+	case m.Straight.Tilt[rod][at] >= tilt:
+		return 0, true
+	default:
+		return m.Linkage.TiltAt(rod, at, tilt, dir, end)
+	}
 }
 
 // declaredStop returns the column angle at which a spindle comes to its declared stop, within end.

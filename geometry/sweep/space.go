@@ -124,7 +124,7 @@ const (
 // is false where none comes nearer than it was looked for.
 func (r *Result) LeastGap() (near *clearance.Near, ok bool) {
 	for i := range r.Near {
-		if n := &r.Near[i]; !r.stops(n.Pair) && (near == nil || n.Gap < near.Gap-evenGap) {
+		if n := &r.Near[i]; !r.Stops(n.Pair) && (near == nil || n.Gap < near.Gap-evenGap) {
 			near = n
 		}
 	}
