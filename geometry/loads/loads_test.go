@@ -158,6 +158,7 @@ func TestJackingOfATextbook(t *testing.T) {
 		for _, side := range setup.Sides {
 			sin, cos := math.Sincos(c.steer * math.Pi / 180)
 			p.Wheels[side] = m.Road.Corners[side].At(sin, cos)
+			p.MomentArm[side] = m.Road.MomentArm(side, &p.Wheels[side])
 			got := m.Jacking(side, &p) / 1000
 			near(t, "moment in N·m", math.Abs(got), c.want, 0.05)
 			if got > 0 {

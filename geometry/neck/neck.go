@@ -123,9 +123,8 @@ func (m *Metal) Carries(patch *planar.Nearest, width float64) (bool, error) {
 	}
 	for _, rings := range metal.Pieces() {
 		all := edges(rings)
-		if m.apart(rings[0], all) <= width/2+rootSlack && slices.ContainsFunc(all, func(e planar.Edge) bool {
-			return patch.ToSegment(e[0], e[1]) <= reach(width)
-		}) {
+		rooted := m.apart(rings[0], all) <= width/2+rootSlack
+		if rooted && slices.ContainsFunc(all, func(e planar.Edge) bool { return patch.ToSegment(e[0], e[1]) <= reach(width) }) {
 			return true, nil
 		}
 	}
