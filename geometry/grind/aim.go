@@ -19,7 +19,7 @@ func (j *job) clearable() error {
 		ends[d], ends[1-d] = w.other.Column, j.ways[1-d].today
 		j.roles = [2]role{}
 		j.roles[d] = passes
-		_, bad, err := j.spoils(ends)
+		_, bad, err := j.cuts(ends, j.gap)
 		if err != nil {
 			return err
 		}
@@ -75,24 +75,33 @@ func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
 	return j.settle(p)
 }
 
-// spoils returns what must come off every plate for the column to turn between two angles, or the first
-// cut that leaves too little metal.
-func (j *job) spoils(ends [2]s1.Angle) (cuts []*Cut, bad *Most, err error) {
+// cuts returns what must come off every plate for the column to turn between two angles with gaps as job.gap has them, or the first cut
+// that leaves too little metal.
+func (j *job) cuts(ends [2]s1.Angle, gap func(piece, obstacle int, d sweep.Direction) float64) (cuts []*Cut, bad *Most, err error) {
 	for _, plate := range j.plates {
-		c, err := plate.cut(ends, j.gaps(plate), j.chord)
-		var gone *GoneError
-		switch {
-		case errors.As(err, &gone):
-			return nil, &Most{Reason: ByMetal, Cut: plate.whole()}, nil
-		case err != nil:
-			return nil, nil, err
-		case c.Wall.Thin():
-			return nil, &Most{Reason: ByWall, Cut: c}, nil
-		case c.Area > leastArea:
+		c, err := plate.cut(ends, func(o int, d sweep.Direction) float64 { return gap(plate.piece, o, d) }, j.chord)
+		if bad, err := plate.spoiled(c, err); bad != nil || err != nil {
+			return nil, bad, err
+		}
+		if c.Area > leastArea {
 			cuts = append(cuts, c)
 		}
 	}
 	return cuts, nil, nil
+}
+
+// withoutStop readies the job to grind, where a target is out of reach for want of a stop, up to it or as far as it may be; missing tells
+// whether there is such a direction. The other one stays as it is.
+func (j *job) withoutStop(p *Plan, beyond [2]bool) (ends [2]s1.Angle, missing bool) {
+	for _, d := range sweep.Directions {
+		w, reason := p.ways[d], p.Most[d].Reason
+		j.roles[d], ends[d] = asIs, w.today
+		if beyond[d] && (reason == ByWidth || reason == ByNoStop) {
+			missing, j.roles[d] = true, passes
+			ends[d] = s1.Angle(d.Sign()) * max(min(p.Columns[d].Abs(), w.furthest.Column.Abs()), w.today.Abs())
+		}
+	}
+	return ends, missing
 }
 
 // refuse says why a target is out of reach, and where no metal would stop the wheels proposes a pad.
@@ -101,34 +110,22 @@ func (j *job) refuse(p *Plan, beyond [2]bool, opt Options) error {
 	if opt.Clear {
 		opt.Clear = false
 		_, err := Make(p.Model, p.Target, opt)
+		if refused := (*BeyondError)(nil); err != nil && !errors.As(err, &refused) {
+			return err
+		}
 		e.ByOwn = err == nil
 		return e
 	}
-	var ends [2]s1.Angle
-	missing := false
-	for _, d := range sweep.Directions {
-		w := p.ways[d]
-		ends[d] = w.today
-		if reason := p.Most[d].Reason; beyond[d] && (reason == ByWidth || reason == ByNoStop) {
-			missing = true
-			j.roles[d], ends[d] = passes, s1.Angle(d.Sign())*min(p.Columns[d].Abs(), w.furthest.Column.Abs())
-			if ends[d].Abs() < w.today.Abs() {
-				ends[d] = w.today
-			}
-		} else {
-			j.roles[d] = asIs
-		}
-	}
+	ends, missing := j.withoutStop(p, beyond)
 	if !missing {
 		return e
 	}
 	var bad *Most
 	var err error
-	if p.Cuts, bad, err = j.spoils(ends); err != nil {
+	switch p.Cuts, bad, err = j.cuts(ends, j.gap); {
+	case err != nil:
 		return err
-	}
-	if bad != nil {
-		p.Cuts = nil
+	case bad != nil:
 		return e
 	}
 	if err := j.prove(p); err != nil {

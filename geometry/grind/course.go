@@ -1,7 +1,6 @@
 package grind
 
 import (
-	"errors"
 	"math"
 
 	"github.com/golang/geo/r2"
@@ -63,7 +62,8 @@ func (j *job) follow(p *Plan) (*course, error) {
 		return nil, err
 	}
 	if first.bad != nil {
-		return c, c.none(first.bad)
+		c.none(first.bad)
+		return c, nil
 	}
 	c.stages = append(c.stages, first)
 	for i := 1; i <= stages && !(c.frozen[0] && c.frozen[1]); i++ {
@@ -106,7 +106,8 @@ func (p *Plan) column(d sweep.Direction, target s1.Angle) s1.Angle {
 // sort leaves each plate with the obstacles that it is cut for on the way.
 func (c *course) sort() error {
 	for i, plate := range c.plates {
-		_, met, err := c.job.plates[i].areas(c.limit, c.job.gaps(plate), curveChord)
+		gap := func(o int, d sweep.Direction) float64 { return c.job.gap(plate.piece, o, d) }
+		_, met, err := c.job.plates[i].areas(c.limit, gap, curveChord)
 		if err != nil {
 			return err
 		}
@@ -116,13 +117,12 @@ func (c *course) sort() error {
 }
 
 // none is for plates that cannot even be cut for what they are to keep clear of today: the wheels turn as far as they do.
-func (c *course) none(bad *Most) error {
+func (c *course) none(bad *Most) {
 	for _, d := range sweep.Directions {
 		w, most := c.plan.ways[d], *bad
 		most.Column, most.Steer, most.At = w.today, w.steer(w.today), w.steer(w.today)
 		c.plan.Most[d] = most
 	}
-	return nil
 }
 
 // column returns how far the column turns in a direction for a target: no less than today, no more than it may.
@@ -175,23 +175,12 @@ func (c *course) cut(s *stage, i int, from *stage) (bad *Most, err error) {
 		}
 	}
 	if len(swept) > 0 {
-		all, err := region.Union(swept...)
-		if err != nil {
-			return nil, err
-		}
-		if left, err = left.Minus(all); err != nil {
+		if left, err = left.Less(swept...); err != nil {
 			return nil, err
 		}
 		cut := plate.whole()
-		err = plate.take(cut, left, curveChord)
-		var gone *GoneError
-		switch {
-		case errors.As(err, &gone):
-			return &Most{Reason: ByMetal, Cut: plate.whole()}, nil
-		case err != nil:
-			return nil, err
-		case cut.Wall.Thin():
-			return &Most{Reason: ByWall, Cut: cut}, nil
+		if bad, err := plate.spoiled(cut, plate.take(cut, left, curveChord)); bad != nil || err != nil {
+			return bad, err
 		}
 		after, depth = cut.After, math.Max(depth, cut.Depth)
 	}

@@ -2,12 +2,12 @@ package grind
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -148,16 +148,15 @@ func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err
 			if err != nil {
 				return nil, err
 			}
-			all, err := region.Union(areas...)
-			if err != nil {
-				return nil, err
-			}
-			if left, err = left.Minus(all); err != nil {
+			if left, err = left.Less(areas...); err != nil {
 				return nil, err
 			}
 			cut := plate.whole()
-			if err := plate.take(cut, left, curveChord); err != nil {
+			switch err := plate.take(cut, left, curveChord); {
+			case errors.Is(err, errGone), errors.Is(err, errHole): // of all that goes it is known
 				cut.Depth = s.depth[i]
+			case err != nil:
+				return nil, err
 			}
 			depths[k], since = math.Max(depths[k], cut.Depth), s.columns[d]
 		}

@@ -16,8 +16,12 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// errSwept cannot come about unless outlines are wrong in a way that their reader lets pass.
-var errSwept = errors.New("what an obstacle sweeps has no outline")
+var (
+	// errSwept cannot come about unless outlines are wrong in a way that their reader lets pass.
+	errSwept = errors.New("what an obstacle sweeps has no outline")
+	errGone  = errors.New("the cut would take the metal about the kingpin")
+	errHole  = errors.New("the cut would be a hole inside the metal, which grinding from outside does not reach")
+)
 
 // Cut is what comes off one plate.
 type Cut struct {
@@ -139,11 +143,7 @@ func (p *plate) cut(ends [2]s1.Angle, gap gaps, chord float64) (*Cut, error) {
 	if len(all) == 0 {
 		return c, nil
 	}
-	swept, err := region.Union(all...)
-	if err != nil {
-		return nil, err
-	}
-	left, err := p.metal.Minus(swept)
+	left, err := p.metal.Less(all...)
 	if err != nil {
 		return nil, err
 	}
@@ -154,6 +154,17 @@ func (p *plate) cut(ends [2]s1.Angle, gap gaps, chord float64) (*Cut, error) {
 		return p.whole(), nil
 	}
 	return c, nil
+}
+
+// spoiled says of a cut, or of the error that there was, why it leaves too little metal; nil where it does not.
+func (p *plate) spoiled(c *Cut, err error) (bad *Most, other error) {
+	switch {
+	case errors.Is(err, errGone):
+		return &Most{Reason: ByMetal, Cut: p.whole()}, nil
+	case err == nil && c.Wall.Thin():
+		return &Most{Reason: ByWall, Cut: c}, nil
+	}
+	return nil, err
 }
 
 // slight reports whether a cut takes less than gaps are known to, and only to leave some.
@@ -219,7 +230,8 @@ func (p *plate) whole() *Cut {
 // leastArea is the area that counts as metal, mm²: less is rounding of outlines.
 const leastArea = 1e-4
 
-// take fills in a cut by the area that is left, its outline by no more points than keep within half a chord error of it.
+// take fills in a cut by the area that is left, its outline by no more points than keep within half a chord error of it. The error is
+// errGone or errHole where that cannot be, or one of polygon work.
 func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 	if err := p.keep(c, left, chord); err != nil {
 		return err
@@ -268,12 +280,10 @@ func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 		}
 	}
 	switch {
-	case best == nil:
-		return &GoneError{p.piece}
-	case c.rank(best) < rankOf(c.Before, c.Part):
-		return &GoneError{p.piece}
+	case best == nil || c.rank(best) < rankOf(c.Before, c.Part):
+		return errGone
 	case len(best) > 1:
-		return fmt.Errorf("%s: the cut would be a hole inside the metal, which grinding from outside does not reach", c.Part.Name)
+		return fmt.Errorf("%s: %w", c.Part.Name, errHole)
 	}
 	for _, piece := range pieces {
 		if len(piece) > 0 && &piece[0][0] != &best[0][0] && netArea(piece) > math.Abs(planar.Area(c.Fallen)) {
@@ -283,11 +293,6 @@ func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 	c.After = smooth(best[0], c.Before, chord)
 	return nil
 }
-
-// GoneError says that a cut would take what a plate hangs on.
-type GoneError struct{ Piece int }
-
-func (e *GoneError) Error() string { return "the cut would take the metal about the kingpin" }
 
 func netArea(piece [][]r2.Point) (sum float64) {
 	for i, ring := range piece {

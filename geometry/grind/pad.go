@@ -227,7 +227,7 @@ func newSite(m *sweep.Model, host int, side setup.Side, wanted float64) *site {
 
 // places walks along the outline and notes where a pad just touches with the spindle at the angle wanted.
 func (t *site) places(pad Pad) (places []*Place) {
-	length := perimeter(t.flat.Outline)
+	length := length(append(slices.Clone(t.flat.Outline), t.flat.Outline[0]))
 	n := int(math.Ceil(length / padStep))
 	free := func(s float64) (bool, *Place) {
 		place := t.place(s, pad)
@@ -324,11 +324,4 @@ func (t *site) gap(outline []r2.Point) (least float64, meets int) {
 		}
 	}
 	return least, meets
-}
-
-func perimeter(ring []r2.Point) (sum float64) {
-	for i, p := range ring {
-		sum += ring[(i+1)%len(ring)].Sub(p).Norm()
-	}
-	return sum
 }

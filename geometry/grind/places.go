@@ -1,7 +1,6 @@
 package grind
 
 import (
-	"errors"
 	"math"
 	"slices"
 
@@ -29,34 +28,12 @@ func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
 		if !c.Stops[d] || j.roles[d] != isStop {
 			continue
 		}
-		first := p.Locks[d].First()
-		_, obstacle := j.touched(first)
-		own, err := plate.cut(ends, func(o int, way sweep.Direction) float64 {
-			if o != obstacle || way != d {
-				return math.NaN()
-			}
-			return j.gap(c.Piece, o, way)
-		}, j.chord)
+		own, err := j.stopPlace(p, c, d, ends)
 		if err != nil {
 			return err
 		}
 		if rest, err = rest.Common(region.Of(own.After)); err != nil {
 			return err
-		}
-		at := plate.seen(p, first)
-		c.alone[d] = own.Depth
-		alone := biteAt(own.Bites, at)
-		if alone != nil {
-			c.alone[d] = alone.Depth
-		}
-		c.StopDepth[d] = c.alone[d]
-		if b := biteAt(c.Bites, at); b != nil {
-			b.Stops[d] = true
-			if c.Faces[d], err = plate.face(c, b, alone, at, obstacle, first.Column); err != nil {
-				return err
-			}
-			c.StopDepth[d] = c.Faces[d].Depth
-			b.deepen(&c.Faces[d])
 		}
 	}
 	c.deepestFirst()
@@ -67,6 +44,35 @@ func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
 		b.Tip = slices.ContainsFunc(c.Tips, func(t Tip) bool { return t.Off && first(planar.NearRing(b.Rings[0]).To(t.At)) <= onFace })
 	}
 	return j.clearedBy(c, rest, ends)
+}
+
+// stopPlace fills in where a cut plate is the stop in a direction and how deep it is there, and returns the cut for that alone.
+func (j *job) stopPlace(p *Plan, c *Cut, d sweep.Direction, ends [2]s1.Angle) (own *Cut, err error) {
+	first := p.Locks[d].First()
+	plate, obstacle := j.touched(first)
+	own, err = plate.cut(ends, func(o int, way sweep.Direction) float64 {
+		if o != obstacle || way != d {
+			return math.NaN()
+		}
+		return j.gap(c.Piece, o, way)
+	}, j.chord)
+	if err != nil {
+		return nil, err
+	}
+	at := plate.seen(p, first)
+	c.alone[d] = own.Depth
+	alone := biteAt(own.Bites, at)
+	if alone != nil {
+		c.alone[d] = alone.Depth
+	}
+	c.StopDepth[d] = c.alone[d]
+	if b := biteAt(c.Bites, at); b != nil {
+		b.Stops[d] = true
+		c.Faces[d], err = plate.face(c, b, alone, at, obstacle, first.Column)
+		c.StopDepth[d] = c.Faces[d].Depth
+		b.deepen(&c.Faces[d])
+	}
+	return own, err
 }
 
 // clearedBy notes which obstacles take more of each bite than the stops do.
@@ -151,24 +157,15 @@ func (j *job) spares(p *Plan) error {
 	if j.clear || j.want <= leastGap || !slices.ContainsFunc(p.Cuts, clears) {
 		return nil
 	}
-	var cuts []*Cut
-	for _, plate := range j.plates {
-		c, err := plate.cut(p.ends, func(o int, d sweep.Direction) float64 {
-			gap := j.gap(plate.piece, o, d)
-			if j.model.Metal(pairOf(plate.piece, o)) {
-				gap = math.Min(gap, j.least[d])
-			}
-			return gap
-		}, j.chord)
-		var gone *GoneError
-		switch {
-		case errors.As(err, &gone):
-			return nil
-		case err != nil:
-			return err
-		case c.Area > leastArea:
-			cuts = append(cuts, c)
+	cuts, bad, err := j.cuts(p.ends, func(piece, o int, d sweep.Direction) float64 {
+		gap := j.gap(piece, o, d)
+		if j.model.Metal(pairOf(piece, o)) {
+			gap = math.Min(gap, j.least[d])
 		}
+		return gap
+	})
+	if bad != nil || err != nil {
+		return err
 	}
 	m, err := sweep.New(refit(j.model.Setup, j.model, cuts))
 	if err != nil {

@@ -248,7 +248,7 @@ func TestRodInTheWay(t *testing.T) {
 	}
 	j.roles = [2]role{passes, passes}
 	var bad *Most
-	if p.Cuts, bad, err = j.spoils(p.Columns); err != nil || bad != nil || len(p.Cuts) != 2 {
+	if p.Cuts, bad, err = j.cuts(p.Columns, j.gap); err != nil || bad != nil || len(p.Cuts) != 2 {
 		t.Fatalf("%v, %v, %d cuts, want 2", err, bad, len(p.Cuts))
 	}
 	if err := j.prove(p); err != nil {

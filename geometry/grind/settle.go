@@ -40,10 +40,6 @@ func (j *job) gap(piece, obstacle int, d sweep.Direction) float64 {
 	return math.Max(j.want, leastGap)
 }
 
-func (j *job) gaps(p *plate) gaps {
-	return func(obstacle int, d sweep.Direction) float64 { return j.gap(p.piece, obstacle, d) }
-}
-
 func pairOf(a, b int) [2]int { return [2]int{min(a, b), max(a, b)} }
 
 // settle finds the cuts for the target and proves them: the stop comes at the target or just beyond, with metal that is wide enough.
@@ -56,7 +52,7 @@ func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
 	for range tries {
 		var bad *Most
 		ends := [2]s1.Angle{goals[0].end, goals[1].end}
-		if p.Cuts, bad, err = j.spoils(ends); err != nil || bad != nil {
+		if p.Cuts, bad, err = j.cuts(ends, j.gap); err != nil || bad != nil {
 			return [2]bool{true, true}, err
 		}
 		if err := j.prove(p); err != nil {

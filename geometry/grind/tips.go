@@ -1,7 +1,6 @@
 package grind
 
 import (
-	"errors"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -88,12 +87,10 @@ func (p *plate) without(c *Cut, tips []tip, chord float64) (*Cut, error) {
 			return nil, err
 		}
 	}
-	err := p.take(more, left, chord)
-	var gone *GoneError
-	if errors.As(err, &gone) || err == nil && more.Wall.Thin() {
-		return nil, nil
+	if bad, err := p.spoiled(more, p.take(more, left, chord)); bad != nil || err != nil {
+		return nil, err
 	}
-	return more, err
+	return more, nil
 }
 
 // trim takes off the tips that the cuts would leave, where every stop stays as it is: all of them, or else one by one. Those that stay are

@@ -60,6 +60,15 @@ func (r Region) Minus(o Region) (Region, error) {
 	return made(geom.Difference(r.g, o.g))
 }
 
+// Less takes any number of regions away at once.
+func (r Region) Less(areas ...Region) (Region, error) {
+	all, err := Union(areas...)
+	if err != nil {
+		return Region{}, err
+	}
+	return r.Minus(all)
+}
+
 // Common is what two regions share.
 func (r Region) Common(o Region) (Region, error) {
 	if r.Empty() || o.Empty() {
