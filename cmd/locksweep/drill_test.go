@@ -200,7 +200,7 @@ func compareSweep(t *testing.T, s *setup.Setup, r *drill.Result, l *drill.Listed
 	alike("off Ackermann", off.Degrees(), l.Worst.Degrees(), 1e-3)
 	gap := math.NaN()
 	near := func(pair [2]int) bool { return slices.Contains(stops, pair) }
-	if least, found := fresh.Model.Closest(ends[sweep.ToRight], ends[sweep.ToLeft], 4*s.Limits.Clearance, near); found {
+	if least, found := fresh.Model.Scene.Closest(ends[sweep.ToRight], ends[sweep.ToLeft], 4*s.Limits.Clearance, near); found {
 		gap = least.Gap
 	}
 	alike("least gap", gap, l.Clearance, 1e-4)
