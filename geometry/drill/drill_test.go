@@ -17,8 +17,10 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// narrow searches in metal that is narrow.
-var narrow = Options{Edge: 1.2, Web: 2.2, Step: 10, Reach: 40, Best: 2}
+// narrow searches in metal that is narrow; but under -long with a drill that does not wander.
+func narrow() Options {
+	return Options{Edge: 1.2, Web: 2.2, Step: 10, Reach: 40, Best: 2, Slip: trial.Every(-1.0, 0)}
+}
 
 // found keeps the answers for examples, so that tests that look at the same one search once; they only read it.
 var found = map[string]*Result{}
@@ -30,6 +32,22 @@ func searched(t testing.TB, name string, on On, opt Options) *Result {
 		found[key] = search1(t, example.Read(t, name), on, Aims{Percent: 100}, opt)
 	}
 	return found[key]
+}
+
+// posted is a steering in the plane with a post near either rod, for which the gap is kept that its file wants.
+func posted() *setup.Setup {
+	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
+	s.Limits.Clearance = 4
+	s.Parts = []setup.Part{post(-120, 160, 6), post(-120, -160, 6)}
+	return s
+}
+
+// searchedPosted is its answer for an arm made anew, searched once.
+func searchedPosted(t testing.TB) *Result {
+	if found["posted"] == nil {
+		found["posted"] = search1(t, posted(), Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 8, Reach: trial.Every(12.0, 25), Best: 1})
+	}
+	return found["posted"]
 }
 
 // prepared is a search before its first place.
@@ -141,6 +159,9 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 	}
 }
 
+// alike is an error that is no reason to look further, degrees.
+const alike = 0.05
+
 // TestBothIsNoWorseThanEither: four co-ordinates hold the places of two. With a drill that does not wander, since two
 // holes drilled anew may wander twice; under -long with parts about the rods and, where holes are there, with a drill that does.
 func TestBothIsNoWorseThanEither(t *testing.T) {
@@ -154,14 +175,14 @@ func TestBothIsNoWorseThanEither(t *testing.T) {
 		{"starter", example.Read(t, "starter", "limits.spindle=30"), 28, Options{Step: 8, Reach: 25}},
 		{"field-buggy", example.Read(t, "field-buggy"), 32, Options{NewMetal: true, Reach: 20, Slip: -1}},
 	}[:trial.Count(1, 3)] {
-		aims := Aims{Percent: 100, Lock: c.lock * s1.Degree, Tie: strict}
+		aims := Aims{Percent: 100, Lock: c.lock * s1.Degree, Tie: Tie{Error: s1.Angle(trial.Every(alike, -1)) * s1.Degree, Lock: -1}}
 		c.opt.Best = 1
 		got := search1(t, c.setup, Both, aims, c.opt).Best[0]
 		for _, on := range []On{Arm, DropArm} {
 			one := search1(t, c.setup, on, aims, c.opt).Best[0]
-			// A hundredth of a degree: in four co-ordinates the valley is not followed to its very bottom.
+			// In four co-ordinates the valley is not followed to its very bottom.
 			want := one.rank
-			want[Ackermann] += 0.01
+			want[Ackermann] += trial.Every(alike, 0) + 0.01
 			if want.compare(&got.rank) < 0 {
 				t.Errorf("%s, both: %v at %v, %v alone: %v at %v", c.name, got.rank, got.Spot, on, want, one.Spot)
 			}
@@ -175,7 +196,7 @@ func TestPlacesKeepTheirDistance(t *testing.T) {
 		name string
 		on   On
 	}{{"pedal-quad", Arm}, {"field-buggy", DropArm}, {"field-buggy", Arm}, {"cyclekart", Arm}}[:trial.Every(1, 4)] {
-		r, fresh := searched(t, c.name, c.on, narrow), 0
+		r, fresh := searched(t, c.name, c.on, narrow()), 0
 		for _, l := range r.Best {
 			if l.Existing != "" {
 				continue
@@ -205,7 +226,7 @@ func TestEdgeDistanceOfARectangle(t *testing.T) {
 	for _, side := range setup.Sides {
 		s.Corners[side].Arm.Metal = setup.Metal{Outline: []r2.Point{{X: -120, Y: -35}, {X: -20, Y: -35}, {X: -20, Y: 5}, {X: -120, Y: 5}}, Lower: -3, Upper: 3}
 	}
-	r := search1(t, s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 4})
+	r := search1(t, s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 4, Slip: trial.Every(-1.0, 0)})
 	for _, l := range r.Best {
 		at := l.Pickups[setup.Left]
 		edge := min(at.X+120, -20-at.X, at.Y+35, 5-at.Y)
@@ -223,7 +244,7 @@ func TestEdgeDistanceOfARectangle(t *testing.T) {
 // TestListedFiguresAreThoseOfTheSweep runs the sweep of each listed place from scratch.
 func TestListedFiguresAreThoseOfTheSweep(t *testing.T) {
 	for _, name := range []string{"pedal-quad", "shed-kart", "field-buggy", "cyclekart"}[:trial.Every(1, 4)] {
-		r := searched(t, name, Arm, narrow)
+		r := searched(t, name, Arm, narrow())
 		s := r.Setup
 		for _, l := range r.Best[:min(3, len(r.Best))] {
 			fresh, err := sweep.Run(l.Fit(s), 0.25*s1.Degree)
@@ -271,7 +292,7 @@ func TestListedFiguresAreThoseOfTheSweep(t *testing.T) {
 func TestOutOfReach(t *testing.T) {
 	p := plane{640, 1040, -60, 60, 14}
 	s := p.setup(-100, -20) // spindles stop at 40 degrees
-	opt := Options{NewMetal: true, Reach: 8, Step: 8, Best: 1}
+	opt := Options{NewMetal: true, Reach: 8, Step: 8, Best: 1, Slip: trial.Every(-1.0, 0)}
 	r := search1(t, s, Arm, Aims{Percent: 100, Lock: 55 * s1.Degree}, opt)
 	if len(r.Misses) != 1 || r.Misses[0].Aim != Lock || math.Abs(s1.Angle(r.Misses[0].Nearest).Degrees()-40) > 0.01 {
 		t.Errorf("wanted a lock of 55 from spindles that stop at 40: %+v", r.Misses)

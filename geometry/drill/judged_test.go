@@ -81,6 +81,24 @@ func TestKnownWithinTheSlip(t *testing.T) {
 	}
 }
 
+// TestOffByThemselves: what is drilled by itself is off by itself.
+func TestOffByThemselves(t *testing.T) {
+	for _, c := range []struct {
+		on   On
+		each bool
+		want int
+	}{{Arm, false, 1}, {DropArm, false, 1}, {Both, false, 2}, {Arm, true, 2}, {DropArm, true, 2}} {
+		r := prepared(t, plane{640, 1040, -60, 60, 14}.setup(-100, -20), c.on, Options{NewMetal: true, Each: c.each})
+		n := r.search.home()
+		for i := range n {
+			n[i] += 7
+		}
+		if list, groups := r.search.looks(n); len(groups) != c.want || len(list) != 1+c.want*directions {
+			t.Errorf("%v, each %v: %d groups and %d places to look at, want %d and %d", c.on, c.each, len(groups), len(list), c.want, 1+c.want*directions)
+		}
+	}
+}
+
 // TestTopOfAPool: a pool made by hand, all known: the best come first, of two alike the one that changes less, and none that is not free.
 func TestTopOfAPool(t *testing.T) {
 	var pool []judged

@@ -111,8 +111,8 @@ func TestWorkIsCounted(t *testing.T) {
 func TestEachSideHasItsPlace(t *testing.T) {
 	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
 	s.Corners[setup.Right].Arm.Pickup.Y += 6
-	opt := Options{NewMetal: true, Reach: trial.Every(8.0, 12), Step: 8, Best: 1}
-	aims := Aims{Percent: 100, Lock: 30 * s1.Degree, Tie: Tie{Error: 0.05 * s1.Degree, Lock: -1}}
+	opt := Options{NewMetal: true, Reach: trial.Every(8.0, 12), Step: 8, Best: 1, Slip: trial.Every(-1.0, 0)}
+	aims := Aims{Percent: 100, Lock: 30 * s1.Degree, Tie: Tie{Error: alike * s1.Degree, Lock: -1}}
 	one := search1(t, s, Arm, aims, opt)
 	opt.Each = true
 	each := search1(t, s, Arm, aims, opt)
@@ -229,12 +229,14 @@ func TestGapsAgreeWithTheSweep(t *testing.T) {
 	} {
 		s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
 		s.Parts, s.Limits.Clearance = posts, 12
-		r := search1(t, s, Arm, Aims{Percent: 100, Lock: 60 * s1.Degree}, Options{Step: 20, Reach: 20, Best: 1, Slip: -1})
-		near, ok := r.Current.Sweep.LeastGap()
-		if !ok || math.Abs(near.Gap-r.Current.Clearance) > 0.02 {
-			t.Errorf("%d posts: least gap %v, the sweep says %+v", len(posts), r.Current.Clearance, near)
+		search := prepared(t, s, Arm, Options{Slip: -1}).search
+		search.aims.Lock = 60 * s1.Degree
+		now := search.listedNow(search.base)
+		near, ok := now.Sweep.LeastGap()
+		if !ok || math.Abs(near.Gap-now.Clearance) > 0.02 {
+			t.Errorf("%d posts: least gap %v, the sweep says %+v", len(posts), now.Clearance, near)
 		}
-		if n := &r.Current.Nearest; ok && n.Pair != near.Pair && math.Abs(n.Gap-near.Gap) > 0.02 || n.Gap != r.Current.Clearance {
+		if n := &now.Nearest; ok && n.Pair != near.Pair && math.Abs(n.Gap-near.Gap) > 0.02 || n.Gap != now.Clearance {
 			t.Errorf("%d posts: nearest %+v, the sweep says %+v", len(posts), n, near)
 		}
 	}
@@ -248,7 +250,7 @@ func TestPlacesReadWell(t *testing.T) {
 	}
 	for unit, parts := range map[setup.Unit]float64{setup.MM: 1e3, setup.Inch: 1e4} {
 		s.Unit = unit
-		r := search1(t, s, Arm, Aims{Percent: 100, Tie: strict}, Options{NewMetal: true, Step: 8, Reach: 8, Best: 1})
+		r := search1(t, s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 8, Reach: 8, Best: 1, Slip: trial.Every(-1.0, 0)})
 		best := &r.Best[0]
 		for _, side := range setup.Sides {
 			p := best.Pickups[side]
@@ -269,20 +271,22 @@ func TestReachAboutEachPin(t *testing.T) {
 	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
 	s.DropArm.Metal = setup.Metal{}
 	for _, each := range []bool{false, true} {
-		r, err := Search(s, DropArm, wish, Options{NewMetal: true, Reach: 4, Web: WebFloor, Step: 2, Best: 1, Slip: -1, Each: each})
-		if err != nil {
-			t.Fatalf("each %v: %v", each, err)
-		}
-		var most [2]float64
-		for i := range r.search.pool {
-			sp := r.search.spot(r.search.pool[i].node)
-			for side := range setup.Sides {
-				by := sp.Pins[side].Sub(r.Current.Pins[side])
-				most[side] = max(most[side], math.Abs(by.X), math.Abs(by.Y))
+		search := prepared(t, s, DropArm, Options{NewMetal: true, Reach: 4, Web: WebFloor, Each: each}).search
+		for what, nodes := range map[string][]node{"tried": search.gridOf(20), "allowed": search.neighbours(search.home(), 20, 3)} { // by 2 mm
+			var most [2]float64
+			for _, n := range nodes {
+				if !search.allowed(n) {
+					continue
+				}
+				sp := search.spot(n)
+				for side := range setup.Sides {
+					by := sp.Pins[side].Sub(s.DropArm.Pins[side])
+					most[side] = max(most[side], math.Abs(by.X), math.Abs(by.Y))
+				}
 			}
-		}
-		if want := [2]float64{4, 4}; most != want {
-			t.Errorf("each %v: the pins were tried as far as %v from today's, want %v", each, most, want)
+			if want := [2]float64{4, 4}; most != want {
+				t.Errorf("each %v: the pins are %s as far as %v from today's, want %v", each, what, most, want)
+			}
 		}
 	}
 }

@@ -53,10 +53,10 @@ func TestPromisesHold(t *testing.T) {
 		isAnew(t, r, best, seed)
 		if best.Existing == "" && len(best.Alarms) == 0 {
 			kept++
-			keepsAnew(t, r, r.Setup, best, trial.Count(10, 40), seed)
+			keepsAnew(t, r, r.Setup, best, trial.Count(8, 40), seed)
 		}
 	}
-	for seed := range uint64(trial.Count(4, 60)) {
+	for seed := range uint64(trial.Count(3, 60)) {
 		r, err := Search(metalled(seed+trial.Seed), Arm, Aims{Percent: 100}, Options{Edge: 1.2, Web: 2.2, Step: 10, Best: 1})
 		if err != nil {
 			continue // no room, or something touches straight ahead
@@ -70,13 +70,10 @@ func TestPromisesHold(t *testing.T) {
 		if i > 1 && !trial.Long() {
 			break
 		}
-		s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
-		s.Limits.Clearance = 4
-		s.Parts = []setup.Part{post(-120, 160, 6), post(-120, -160, 6)}
 		c.opt.NewMetal, c.opt.Best, c.opt.Web = true, 1, WebFloor
-		promised(search1(t, s, c.on, Aims{Percent: 100, Lock: 33 * s1.Degree}, c.opt), uint64(i))
+		promised(search1(t, posted(), c.on, Aims{Percent: 100, Lock: 33 * s1.Degree}, c.opt), uint64(i))
 	}
-	if trial.Seed == 0 && kept < trial.Count(4, 20) { // another seed may bring none
+	if trial.Seed == 0 && kept < trial.Count(3, 20) { // another seed may bring none
 		t.Errorf("only %d new holes to drill off", kept)
 	}
 }
@@ -149,19 +146,6 @@ func TestDefects(t *testing.T) {
 				t.Errorf("the lock wanted, %v, has no leverage left", r.Aims.Lock)
 			}
 		}},
-		{"a post where the best rod would run: its gap is kept, half a millimetre off too", func(s *setup.Setup) {
-			s.Limits.Clearance = 4
-			s.Parts = []setup.Part{post(-120, 160, 6), post(-120, -160, 6)}
-		}, Aims{Percent: 100}, func(t *testing.T, r *Result) {
-			for i := range r.Best {
-				if l := &r.Best[i]; l.Within.Clearance < min(4, r.Aims.Clearance)-0.011 && len(l.Alarms) == 0 {
-					t.Errorf("place %d: gap %v without an alarm", i+1, l.Within.Clearance)
-				}
-			}
-			if b := &r.Best[0]; len(b.Alarms) > 0 || r.Leave {
-				t.Errorf("place 1 has %v", b.Alarms)
-			}
-		}},
 		{"posts that the rods reach before the stop: no such place comes first", func(s *setup.Setup) {
 			s.Parts = []setup.Part{post(-120, 120, 6), post(-120, -120, 6)}
 		}, Aims{Percent: 100}, func(t *testing.T, r *Result) {
@@ -173,17 +157,17 @@ func TestDefects(t *testing.T) {
 			}
 		}},
 		{"posts in the way of any rod that turns, today's too: leave it", func(s *setup.Setup) {
-			s.Parts = []setup.Part{post(-122, 180, 3), post(-122, -180, 3), post(-76, 180, 3), post(-76, -180, 3)}
+			s.Parts = []setup.Part{post(-122, 180, 3), post(-122, -180, 3), post(-88, 180, 8), post(-88, -180, 8)}
 		}, Aims{Percent: 100}, func(t *testing.T, r *Result) {
 			if !r.Leave || len(r.Best[0].Alarms) == 0 {
-				t.Errorf("place 1 has alarms %v, leave %v", r.Best[0].Alarms, r.Leave)
+				t.Errorf("place 1, %v, has alarms %v, leave %v", r.Best[0].Spot, r.Best[0].Alarms, r.Leave)
 			}
 		}},
 	} {
 		t.Run(c.reason, func(t *testing.T) {
 			s := free.setup(-100, -20)
 			c.make(s)
-			r, err := Search(s, Arm, c.aims, Options{Step: 8, Reach: 25, Best: trial.Every(1, 2)})
+			r, err := Search(s, Arm, c.aims, Options{Step: 8, Reach: 25, Best: trial.Every(1, 2), Slip: trial.Every(-1.0, 0)})
 			if errors.Is(err, ErrNowhere) {
 				t.Fatal("nowhere")
 			}
@@ -195,6 +179,14 @@ func TestDefects(t *testing.T) {
 	}
 }
 
+// TestGapIsKept: a post stands where the best rod would run; its gap is kept, half a millimetre off too.
+func TestGapIsKept(t *testing.T) {
+	r := searchedPosted(t)
+	if b := &r.Best[0]; b.Within.Clearance < min(4, r.Aims.Clearance)-0.011 || len(b.Alarms) > 0 || r.Leave {
+		t.Errorf("place 1 has a gap of %v within the slip, and alarms %v", b.Within.Clearance, b.Alarms)
+	}
+}
+
 func leverageAt(m *sweep.Model, column s1.Angle) s1.Angle {
 	l, _ := m.Leverage(column)
 	return l.Angle
@@ -202,21 +194,17 @@ func leverageAt(m *sweep.Model, column s1.Angle) s1.Angle {
 
 // TestLazyIsExact: the order of the best places is that of all places judged within the slip one by one.
 func TestLazyIsExact(t *testing.T) {
-	s := plane{640, 1040, -60, 60, 14}.setup(-100, -20)
-	s.Limits.Clearance = 4
-	s.Parts = []setup.Part{post(-120, 160, 6), post(-120, -160, 6)}
-	lazy, err := Search(s, Arm, Aims{Percent: 100}, Options{NewMetal: true, Step: 8, Reach: trial.Every(12.0, 25), Best: 1})
-	if err != nil {
-		t.Fatal(err)
+	again := func() *search { // others look at the pool of the one that answered
+		l := searchedPosted(t).search
+		return &search{r: l.r, aims: l.aims, base: l.base, start: l.start, now: l.now, origin: l.origin, axes: l.axes, pool: slices.Clone(l.pool)}
 	}
-	l := lazy.search
-	eager := &search{r: l.r, aims: l.aims, base: l.base, start: l.start, now: l.now, origin: l.origin, axes: l.axes, pool: slices.Clone(l.pool)}
+	lazy, eager := again(), again()
 	sure := 0
 	for i := range eager.pool {
 		if j := &eager.pool[i]; j.possible && !j.sure {
 			j.seen = nil
 			eager.surely(j, nil, nil)
-			if bound := lazy.search.pool[i].rank; j.rank.compare(&bound) < 0 {
+			if bound := lazy.pool[i].rank; j.rank.compare(&bound) < 0 {
 				t.Errorf("%v: within the slip %v is better than its bound %v", j.node, j.rank, bound)
 			}
 		} else if again := *j; j.sure {
@@ -226,10 +214,10 @@ func TestLazyIsExact(t *testing.T) {
 			}
 		}
 	}
-	got, want := lazy.search.top(5, func(int) bool { return true }), eager.top(5, func(int) bool { return true })
+	got, want := lazy.top(5, func(int) bool { return true }), eager.top(5, func(int) bool { return true })
 	for i := range want {
 		if got[i] != want[i] {
-			t.Errorf("place %d: %v, want %v", i, lazy.search.pool[got[i]].node, eager.pool[want[i]].node)
+			t.Errorf("place %d: %v, want %v", i, lazy.pool[got[i]].node, eager.pool[want[i]].node)
 		}
 	}
 	if sure > len(eager.pool)/2 {

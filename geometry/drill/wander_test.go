@@ -3,12 +3,14 @@ package drill
 import (
 	"errors"
 	"math"
+	"sync"
 	"testing"
 
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/example"
 	"locksweep/geometry/grind"
+	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 )
 
@@ -59,15 +61,35 @@ at = "kingpin"
 plate = { outline = [[-30, -70], [30, -70], [30, -36], [-30, -36]], up = [-18, 18] }
 `
 
+// narrowTogether are hole and cut for the narrow kart: where more lock is wanted than they give, and where it is wanted as far as is said then.
+// Both are searched once.
+var narrowTogether = sync.OnceValue(func() (found struct {
+	most, asked       *Together
+	mostErr, askedErr error
+}) {
+	s, _, err := setupfile.Read("narrow.toml", []byte(narrowKart), setupfile.Options{})
+	if err != nil {
+		panic(err)
+	}
+	aims, opt := Aims{Percent: 100, Lock: 35 * s1.Degree, Tie: Tie{Error: s1.Degree}}, Options{Step: 24, Best: 1}
+	if found.most, found.mostErr = SearchTogether(s, Arm, aims, opt); found.most == nil {
+		panic(found.mostErr)
+	}
+	aims.Lock = s1.Angle(math.Floor(found.most.Reach.Degrees()*10)/10) * s1.Degree // as it is told
+	found.asked, found.askedErr = SearchTogether(s, Arm, aims, opt)
+	return found
+})
+
 // TestCutKeepsTheLockWithinTheSlip: a cut for the very place would fall short of the lock with the hole half a millimetre off; the one that is
 // planned does not, and keeps every promise, with the cut as it is.
 func TestCutKeepsTheLockWithinTheSlip(t *testing.T) {
-	s, lock := example.Parse(t, narrowKart), 28*s1.Degree
-	both, err := SearchTogether(s, Arm, Aims{Percent: 100, Lock: lock}, Options{Step: 24, Best: 1})
+	s := example.Parse(t, narrowKart)
+	both, err := narrowTogether().asked, narrowTogether().askedErr
 	if err != nil || both.Best[0].Existing != "" || len(both.Best[0].Alarms) > 0 {
 		t.Fatalf("%v: no new hole to drill off", err)
 	}
 	keepsAnew(t, both.Result, both.Plan.After.Setup, &both.Best[0], 12, 1)
+	lock := both.Aims.Lock
 	if w := both.Best[0].Within.Lock; w < lock-0.01*s1.Degree || both.Both < w || len(both.Misses) > 0 {
 		t.Errorf("lock %v within the slip, %v in the place itself, wanted %v; missed %v", w, both.Both, lock, both.Misses)
 	}
@@ -84,14 +106,12 @@ func TestCutKeepsTheLockWithinTheSlip(t *testing.T) {
 
 // TestReachIsWhatCanBeAskedFor: where no cut gives the lock it is said how far hole and cut go, and that is what they give when asked for.
 func TestReachIsWhatCanBeAskedFor(t *testing.T) {
-	s, opt := example.Parse(t, narrowKart), Options{Step: 24, Best: 1}
-	most, err := SearchTogether(s, Arm, Aims{Percent: 100, Lock: 35 * s1.Degree}, opt)
+	most, err := narrowTogether().most, narrowTogether().mostErr
 	if !errors.Is(err, ErrNoTogether) || !(most.Reach > 20*s1.Degree && most.Reach < 35*s1.Degree) || most.ReachAt < 0 {
 		t.Fatalf("%v, as far as %v at %d", err, most.Reach, most.ReachAt)
 	}
-	asked := s1.Angle(math.Floor(most.Reach.Degrees()*10)/10) * s1.Degree // as it is told
-	both, err := SearchTogether(s, Arm, Aims{Percent: 100, Lock: asked}, opt)
-	if err != nil || both.Both < asked-0.01*s1.Degree || len(both.Best[0].Alarms) > 0 {
+	both, err := narrowTogether().asked, narrowTogether().askedErr
+	if asked := both.Aims.Lock; err != nil || both.Both < asked-0.01*s1.Degree || len(both.Best[0].Alarms) > 0 {
 		t.Errorf("%v asked for as told: %v, %v", asked, err, both.Both)
 	}
 }
