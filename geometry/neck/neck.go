@@ -55,19 +55,25 @@ type narrowed struct {
 	region region.Region
 }
 
-// New prepares the metal inside an outline.
+// New prepares the metal inside an outline, which runs counter-clockwise.
 func New(outline []r2.Point, root Root, bore float64) (m Metal, err error) {
-	m = Metal{Region: region.Of(planar.ThinRing(outline, outlineErr)), root: root, bore: bore / 2}
+	thin := planar.ThinRing(outline, outlineErr)
+	m = Metal{Region: region.Of(thin), root: root, bore: bore / 2}
 	if m.Region.Empty() {
-		m.Region = region.Of(outline)
+		thin, m.Region = outline, region.Of(outline)
 	}
-	if m.bore > 0 {
-		m.Region, err = m.Region.Minus(region.Of(planar.Circle(r2.Point{}, m.bore, around)))
-	}
-	if err != nil {
+	if m.Region, err = m.bored(m.Region); err != nil {
 		return m, err
 	}
-	return m, m.stage()
+	return m, m.stage(thin)
+}
+
+// bored returns metal less the bore.
+func (m *Metal) bored(metal region.Region) (region.Region, error) {
+	if m.bore == 0 {
+		return metal, nil
+	}
+	return metal.Minus(region.Of(planar.Circle(r2.Point{}, m.bore, around)))
 }
 
 // From manyCorners on an outline is narrowed by steps, the first of firstStep, mm, and each twice the last: at once, teeth by the thousand
@@ -79,8 +85,17 @@ const (
 )
 
 // stage narrows an outline of many corners by steps, until it has few or nothing is left.
-func (m *Metal) stage() error {
+func (m *Metal) stage(outline []r2.Point) error {
 	at := narrowed{region: m.Region}
+	if len(outline) > manyCorners {
+		if plain := region.Of(planar.ThinRing(blunt(outline), outlineErr)); !plain.Empty() {
+			var err error
+			if at.region, err = m.bored(plain); err != nil {
+				return err
+			}
+			m.stages = append(m.stages, at)
+		}
+	}
 	for step := firstStep; len(edges(at.region.Rings())) > manyCorners && at.by+step < widest/2; step *= 2 {
 		next, err := at.region.Grown(-step, chord/stageShare)
 		if err != nil {
@@ -94,6 +109,29 @@ func (m *Metal) stage() error {
 		m.stages = append(m.stages, at)
 	}
 	return nil
+}
+
+const (
+	thinTooth = 0.04 // of what is left out of an outline, mm: no disc of a width that is told goes in there
+	tipCorner = 4    // corners that the tip of one may have
+)
+
+// blunt leaves the tips of teeth out of an outline, counter-clockwise: corners that stand out between two that are no further apart than
+// thinTooth.
+func blunt(outline []r2.Point) (left []r2.Point) {
+	n := len(outline)
+	for i := 0; i < n; i++ {
+		from := outline[i]
+		left = append(left, from)
+		for k := min(tipCorner+1, n-1-i); k > 1; k-- {
+			to := outline[i+k]
+			if to.Sub(from).Norm() <= thinTooth && !slices.ContainsFunc(outline[i+1:i+k], func(p r2.Point) bool { return planar.Orient(from, to, p) >= 0 }) {
+				i += k - 1
+				break
+			}
+		}
+	}
+	return left
 }
 
 // stageShare is by how much finer steps are than chord, so that all of them stay within it.

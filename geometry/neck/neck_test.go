@@ -116,6 +116,41 @@ func TestTeethAreNarrowedBySteps(t *testing.T) {
 	}
 }
 
+// Teeth thinner than any width that is told are left out beforehand, whatever the tip they have; what remains is as wide as with them,
+// and what is struck is still all of them.
+func TestTeethTooThinForAnyWidthAreLeftOut(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		tip  []r2.Point // of a tooth from [0, 0] to [1, 0], in its own size
+		want float64
+	}{
+		{"pointed", []r2.Point{{X: 0.5, Y: 1}}, 8},
+		{"flat", []r2.Point{{X: 0.3, Y: 1}, {X: 0.7, Y: 1}}, 8},
+		{"slits with teeth between them", []r2.Point{{X: 0.5, Y: -1}}, 5},
+	} {
+		const teeth, pitch, high = 800, 0.025, 3.0 // on the upper edge of a bar of 20 by 8, which hangs on its left end
+		outline := []r2.Point{{}, {X: teeth * pitch}}
+		for i := teeth; i > 0; i-- {
+			outline = append(outline, r2.Point{X: float64(i) * pitch, Y: 8})
+			for k := len(c.tip) - 1; k >= 0; k-- {
+				outline = append(outline, r2.Point{X: (float64(i) - 1 + c.tip[k].X) * pitch, Y: 8 + high*c.tip[k].Y})
+			}
+		}
+		outline = append(outline, r2.Point{Y: 8})
+		if kept := len(blunt(outline)); kept > len(outline)*2/3 {
+			t.Errorf("%s: %d of %d corners are kept", c.name, kept, len(outline))
+		}
+		m := made(t, outline, Root{Edge: [2]r2.Point{{}, {Y: 8}}}, 0)
+		patch := planar.NewNearest([]planar.Edge{{{X: 20, Y: 2}, {X: 20, Y: 4}}})
+		if got, err := m.Width(patch); err != nil || math.Abs(got-c.want) > 0.2 {
+			t.Errorf("%s: width %v (%v), want %v", c.name, got, err, c.want)
+		}
+		if got, want := m.Region.Area(), planar.Area(outline); math.Abs(got-want) > 0.1 {
+			t.Errorf("%s: the metal that may be struck has %v mm², want %v", c.name, got, want)
+		}
+	}
+}
+
 // Widths counted on a grid, by nothing but distances to edges and neighbours that hang together: none of the code
 // under test, no polygon library.
 func TestLeastWidthAgainstGrid(t *testing.T) {

@@ -3,6 +3,7 @@ package tolerance
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/s1"
@@ -30,6 +31,26 @@ func listed(s *setup.Setup) []setup.Reading {
 		}
 	}
 	return list
+}
+
+// idle tells which readings of a setup do nothing to any figure: of holes that no ball or pin is in, which may be hundreds.
+func idle(s *setup.Setup, list []setup.Reading) []bool {
+	metals := []*setup.Metal{&s.DropArm.Metal}
+	for side := range s.Corners {
+		metals = append(metals, &s.Corners[side].Arm.Metal)
+	}
+	of := map[*float64]bool{}
+	for _, m := range metals {
+		for i := range m.Holes {
+			h := &m.Holes[i]
+			of[&h.At.X], of[&h.At.Y], of[&h.Up], of[&h.Diameter] = true, true, true, true
+		}
+	}
+	idle := make([]bool, len(list))
+	for i := range list {
+		idle[i] = !slices.ContainsFunc(list[i].Figures, func(f *float64) bool { return !of[f] })
+	}
+	return idle
 }
 
 // reach is how far a reading is moved either way to see what it does, mm or radians: its accuracy, and where that is

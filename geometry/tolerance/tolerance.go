@@ -92,12 +92,13 @@ type Stop struct {
 var ErrNone = errors.New("not one of the karts that the setup may be in truth can be assembled")
 
 // Run answers for a setup that was swept. The answer is the same on any number of cores.
-func Run(as *sweep.Result, opt Options) (*Result, error) {
+func Run(of *sweep.Result, opt Options) (*Result, error) {
 	if opt.Path.Radius == 0 {
-		opt.Path.Radius = sweep.SlideRadius(as.Setup.Unit, as.Setup.Vehicle.Wheelbase)
+		opt.Path.Radius = sweep.SlideRadius(of.Setup.Unit, of.Setup.Vehicle.Wheelbase)
 	}
-	r := &Result{Result: as, Options: opt, units: valuesOf(as, opt.Path), alike: as.Alike()}
+	r := &Result{Result: of, Options: opt, units: valuesOf(of, opt.Path), alike: of.Alike()}
 	r.readings()
+	still, as := idle(r.Setup, r.Readings), kart{values: r.units, curves: curves(r.Result, opt.Columns)}
 	// What there is to do: both ends of each reading, then the draws.
 	n := 2*len(r.Readings) + opt.Draws
 	karts := make([]kart, n)
@@ -106,9 +107,17 @@ func Run(as *sweep.Result, opt Options) (*Result, error) {
 		told = func(begun int) { opt.Told(min(begun*chunk, n)) }
 	}
 	cores.Each((n+chunk-1)/chunk, func(c int) {
-		w := r.workshop()
+		var w *workshop
 		for i := c * chunk; i < min((c+1)*chunk, n); i++ {
-			karts[i] = w.make(i)
+			switch {
+			case i < 2*len(r.Readings) && still[i/2]:
+				karts[i] = as
+			case w == nil:
+				w = r.workshop()
+				fallthrough
+			default:
+				karts[i] = w.make(i)
+			}
 		}
 	}, told)
 	ends, draws := karts[:2*len(r.Readings)], karts[2*len(r.Readings):]

@@ -193,6 +193,37 @@ func TestAgainstKartsReadFromFiles(t *testing.T) {
 	}
 }
 
+// TestHolesThatNothingIsInDoNothing: what is not worked out of them is nought in karts read with such a hole elsewhere, and holes that a ball is
+// in do as much as the ball.
+func TestHolesThatNothingIsInDoNothing(t *testing.T) {
+	values := func(set ...string) [][2]float64 {
+		as, err := sweep.Run(example.Read(t, "shed-kart", set...), compare.Step)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return compare.Values(as, path)
+	}
+	if at, moved := fmt.Sprint(values()), fmt.Sprint(values("arm.holes.inner.at=[-74.3, -10.7]", "arm.holes.inner.diameter=8.2", "arm.holes.inner.up=1")); at != moved {
+		t.Errorf("figures hang on a hole that nothing is in:\n%s\n%s", at, moved)
+	}
+	r, spare := sure(t, example.Read(t, "shed-kart"), 0), 0
+	for _, one := range r.Readings {
+		if strings.HasPrefix(one.Key, "arm.holes.inner") {
+			spare++
+		}
+	}
+	for _, f := range r.Figures {
+		for _, share := range f.From {
+			if key := r.Readings[share.Reading].Key; strings.Contains(key, ".holes.") {
+				t.Errorf("%s hangs on %s", f.Key, key)
+			}
+		}
+	}
+	if ball := perUnit(r, "rod_length", 0, "arm.pickup[1]"); spare < 3 || !(math.Abs(ball) > 0.5) {
+		t.Errorf("%d readings of the inner hole; the rod grows by %v for each mm that the outer one lies outboard", spare, ball)
+	}
+}
+
 // TestSameOnAnyNumberOfCores: not a bit differs.
 func TestSameOnAnyNumberOfCores(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))

@@ -35,11 +35,11 @@ func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 	t := &comparison{page: p, c: c, unit: opt.Unit}
 	p.line(bold, "Comparison")
 	p.line("", "==========")
+	t.alarms(wording.Letter)
 	for _, text := range opt.Sought {
 		p.item(bold, text)
 	}
 	t.legend(opt.Changes)
-	t.alarms(wording.Letter)
 	t.key()
 	if c.Reference < 0 {
 		return p.Bytes()
@@ -85,12 +85,9 @@ func (t *comparison) legend(changes [][]string) {
 // mostAlarms is how many different alarms are written; the machine-readable output holds all.
 const mostAlarms = 6
 
-// alarms says before all figures which setups are not fit to be driven.
+// alarms says before all else which setups are not fit to be driven.
 func (t *comparison) alarms(name func(i int) string) {
 	for k, text := range wording.ComparedAlarms(t.c, name) {
-		if k == 0 {
-			t.line("", "")
-		}
 		if k == mostAlarms {
 			t.loud("and more alarms; --json lists them all")
 			return

@@ -22,6 +22,13 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	heading := elide("Varied: "+strings.Join(names, " and "), width)
 	p.line(bold, heading)
 	p.line("", strings.Repeat("=", utf8.RuneCountInString(heading)))
+	name := func(i int) string {
+		if len(axes) == 1 {
+			return plain(axes[0].Values[i])
+		}
+		return c.Entries[i].Name
+	}
+	t.alarms(name)
 	for _, a := range axes {
 		p.row("Values", elide(a.Key, width-labelIs-20)+" "+wording.AsInFile(opt.Unit, a.Quantity))
 	}
@@ -30,13 +37,6 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	if t.unsound() {
 		p.row("", "! not sound: no star for such a value, nor for one without figures")
 	}
-	name := func(i int) string {
-		if len(axes) == 1 {
-			return plain(axes[0].Values[i])
-		}
-		return c.Entries[i].Name
-	}
-	t.alarms(name)
 	for _, key := range keys {
 		if n := wording.FigureNamed(key); len(axes) == 2 {
 			t.chart(n, axes)

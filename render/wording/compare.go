@@ -263,7 +263,8 @@ func Differences(u setup.Unit, from, to *compare.Entry) (said []string) {
 			return append(said, fmt.Sprintf("and %d measures more", len(list)-firstFew))
 		}
 		text := difference(u, &list[i])
-		if list[i].Gone && !added && compare.LosesStop(from, to, list[i].Key) {
+		part, soft := strings.CutSuffix(list[i].Key, ".soft")
+		if (list[i].Gone && !added || soft && list[i].Words[1] == "true") && compare.LosesStop(from, to, part) {
 			text += ": what stops the wheels is TAKEN AWAY"
 		}
 		said = append(said, list[i].Key+": "+text)
