@@ -33,13 +33,11 @@ func parseVary(text string) (a compare.Axis, err error) {
 		return a, wrong("there is no =")
 	}
 	limits, count, ok := strings.Cut(value, "/")
-	low, high, both := strings.Cut(limits, "..")
-	if !ok || !both {
+	if !ok || !strings.Contains(limits, "..") {
 		return a, wrong("the range is not complete")
 	}
-	from, errFrom := strconv.ParseFloat(strings.TrimSpace(low), 64)
-	to, errTo := strconv.ParseFloat(strings.TrimSpace(high), 64)
-	if errFrom != nil || errTo != nil || !(math.Abs(from) < 1e9 && math.Abs(to) < 1e9) || from == to {
+	from, to, ok := pair(limits, "..")
+	if !ok || !(math.Abs(from) < 1e9 && math.Abs(to) < 1e9) || from == to {
 		return a, wrong("FROM and TO should be two different numbers without a unit")
 	}
 	n, errN := strconv.Atoi(strings.TrimSpace(count))

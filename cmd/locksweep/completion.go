@@ -78,21 +78,25 @@ func commandNames() (names []string) {
 	return names
 }
 
+// cases writes a line for each option that takes one of a few words, with command, option and words, and behind what comes between one for
+// each command with all that may follow it.
+func cases(b *strings.Builder, choice, between, follow string) {
+	for _, c := range commands() {
+		c.chosen(func(flag, values string) { fmt.Fprintf(b, choice, c.name, flag, values) })
+	}
+	b.WriteString(between)
+	for _, c := range commands() {
+		fmt.Fprintf(b, follow, c.name, strings.Join(c.words(), " "))
+	}
+}
+
 func bashCompletion() string {
 	var b strings.Builder
 	b.WriteString("# completion of locksweep for bash\n_locksweep() {\n  local cur=\"${COMP_WORDS[COMP_CWORD]}\" prev=\"${COMP_WORDS[COMP_CWORD-1]}\" words=\"\"\n")
 	fmt.Fprintf(&b, "  if [ \"$COMP_CWORD\" -eq 1 ]; then\n    COMPREPLY=($(compgen -W \"%s --help --version\" -- \"$cur\"))\n    return\n  fi\n",
 		strings.Join(commandNames(), " "))
 	b.WriteString("  case \"${COMP_WORDS[1]} $prev\" in\n")
-	for _, c := range commands() {
-		c.chosen(func(flag, values string) {
-			fmt.Fprintf(&b, "    '%s --%s') COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return ;;\n", c.name, flag, values)
-		})
-	}
-	b.WriteString("  esac\n  case \"${COMP_WORDS[1]}\" in\n")
-	for _, c := range commands() {
-		fmt.Fprintf(&b, "    %s) words=\"%s\" ;;\n", c.name, strings.Join(c.words(), " "))
-	}
+	cases(&b, "    '%s --%s') COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return ;;\n", "  esac\n  case \"${COMP_WORDS[1]}\" in\n", "    %s) words=\"%s\" ;;\n")
 	b.WriteString("  esac\n  COMPREPLY=($(compgen -W \"$words\" -- \"$cur\"))\n" +
 		"  if [[ \"$cur\" != -* ]]; then\n    COMPREPLY+=($(compgen -f -- \"$cur\"))\n  fi\n}\n" +
 		"complete -o filenames -F _locksweep locksweep\n")
@@ -106,15 +110,7 @@ func zshCompletion() string {
 		fmt.Fprintf(&b, "    '%s:%s'\n", c.name, shellText(c.brief))
 	}
 	b.WriteString("  )\n  if (( CURRENT == 2 )); then\n    _describe command commands\n    return\n  fi\n  case \"$words[2] $words[CURRENT-1]\" in\n")
-	for _, c := range commands() {
-		c.chosen(func(flag, values string) {
-			fmt.Fprintf(&b, "    '%s --%s') compadd -- %s; return ;;\n", c.name, flag, values)
-		})
-	}
-	b.WriteString("  esac\n  case $words[2] in\n")
-	for _, c := range commands() {
-		fmt.Fprintf(&b, "    %s) compadd -- %s; _files ;;\n", c.name, strings.Join(c.words(), " "))
-	}
+	cases(&b, "    '%s --%s') compadd -- %s; return ;;\n", "  esac\n  case $words[2] in\n", "    %s) compadd -- %s; _files ;;\n")
 	b.WriteString("  esac\n}\nif [ \"$funcstack[1]\" = _locksweep ]; then _locksweep; else compdef _locksweep locksweep; fi\n")
 	return b.String()
 }

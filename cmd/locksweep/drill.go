@@ -245,13 +245,12 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 		return opt, err
 	}
 	opt.Paper, opt.Origin, opt.File = on.Paper, on.Origin, f.template
-	for _, a := range []template.Arms{template.All, template.Left, template.Right, template.Drop} {
-		if a.String() == strings.ToLower(f.sheet) {
-			opt.Arms = a
-			return opt, nil
-		}
+	arms, ok := named(f.sheet, template.All, template.Left, template.Right, template.Drop)
+	if !ok {
+		return opt, usagef("--sheet %s: should be all, left, right or drop-arm", f.sheet)
 	}
-	return opt, usagef("--sheet %s: should be all, left, right or drop-arm", f.sheet)
+	opt.Arms = arms
+	return opt, nil
 }
 
 // search carries the search out.

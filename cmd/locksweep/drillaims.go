@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,16 +13,8 @@ import (
 
 // aims reads what is wanted.
 func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
-	switch strings.ToLower(f.on) {
-	case "arm":
-		on = drill.Arm
-	case "drop-arm":
-		on = drill.DropArm
-	case "both":
-		on = drill.Both
-	case "drag-link":
-		on = drill.Link
-	default:
+	on, ok := named(f.on, drill.Arm, drill.DropArm, drill.Both, drill.Link)
+	if !ok {
 		return on, a, usagef("--on %s: there are four, arm, drop-arm, both and drag-link", f.on)
 	}
 	for _, v := range []struct {
@@ -63,10 +57,8 @@ func degreesOf(v float64) s1.Angle { return s1.Angle(v) * s1.Degree }
 
 // tieOf reads "ERROR,LOCK".
 func tieOf(text string) (t drill.Tie, err error) {
-	first, second, _ := strings.Cut(text, ",")
-	a, errA := strconv.ParseFloat(strings.TrimSpace(first), 64)
-	b, errB := strconv.ParseFloat(strings.TrimSpace(second), 64)
-	if errA != nil || errB != nil || !(a >= 0 && a <= 10 && b >= 0 && b <= 10) {
+	a, b, ok := pair(text, ",")
+	if !ok || !(a >= 0 && a <= 10 && b >= 0 && b <= 10) {
 		return t, usagef("--tie %q: should be two angles from 0 to 10 degrees, of Ackermann error and of lock, such as --tie 0.3,0.5", text)
 	}
 	none := func(v float64) s1.Angle {
@@ -80,20 +72,34 @@ func tieOf(text string) (t drill.Tie, err error) {
 
 // steerRange reads "FROM,TO".
 func steerRange(text string) (from, to s1.Angle, err error) {
-	low, high, _ := strings.Cut(text, ",")
-	a, errA := strconv.ParseFloat(strings.TrimSpace(low), 64)
-	b, errB := strconv.ParseFloat(strings.TrimSpace(high), 64)
-	if errA != nil || errB != nil || !(a >= 1 && a < b && b <= 90) {
+	a, b, ok := pair(text, ",")
+	if !ok || !(a >= 1 && a < b && b <= 90) {
 		return 0, 0, usagef("--steer %q: should be two angles of mean steer, from 1 to 90 degrees, such as --steer 5,30", text)
 	}
 	return degreesOf(a), degreesOf(b), nil
 }
 
 func figureOf(name string) (drill.Figure, error) {
-	for _, f := range []drill.Figure{drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure} {
-		if f.String() == strings.ToLower(name) {
-			return f, nil
-		}
+	f, ok := named(name, drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure)
+	if !ok {
+		return 0, usagef("--figure %s: there are four, lock, error, ratio and transmission", name)
 	}
-	return 0, usagef("--figure %s: there are four, lock, error, ratio and transmission", name)
+	return f, nil
+}
+
+// named returns the one of a few that has a name, in capitals or not.
+func named[T fmt.Stringer](name string, list ...T) (one T, ok bool) {
+	i := slices.IndexFunc(list, func(v T) bool { return v.String() == strings.ToLower(name) })
+	if i < 0 {
+		return one, false
+	}
+	return list[i], true
+}
+
+// pair reads two numbers with a sign between them.
+func pair(text, between string) (a, b float64, ok bool) {
+	first, second, _ := strings.Cut(text, between)
+	a, errA := strconv.ParseFloat(strings.TrimSpace(first), 64)
+	b, errB := strconv.ParseFloat(strings.TrimSpace(second), 64)
+	return a, b, errA == nil && errB == nil
 }

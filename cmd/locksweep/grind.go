@@ -271,11 +271,9 @@ func markedPart(s *setup.Setup, name string) error {
 
 // parsePad reads "WxT".
 func parsePad(u setup.Unit, text string) (p grind.Pad, err error) {
-	w, t, _ := strings.Cut(strings.ToLower(text), "x")
-	width, errW := strconv.ParseFloat(strings.TrimSpace(w), 64)
-	thick, errT := strconv.ParseFloat(strings.TrimSpace(t), 64)
+	width, thick, ok := pair(strings.ToLower(text), "x")
 	p = grind.Pad{Width: u.ToMM(width), Thickness: u.ToMM(thick)}
-	if errW != nil || errT != nil || !(p.Width >= 1 && p.Width <= 200 && p.Thickness >= 0.5 && p.Thickness <= 100) {
+	if !ok || !(p.Width >= 1 && p.Width <= 200 && p.Thickness >= 0.5 && p.Thickness <= 100) {
 		return p, usagef("--pad %q: should be width and thickness in %s, such as --pad %.2gx%.2g", text, wording.SpelledUnit(u),
 			u.FromMM(grind.DefaultPadFor(u).Width), u.FromMM(grind.DefaultPadFor(u).Thickness))
 	}
