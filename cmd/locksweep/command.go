@@ -147,10 +147,7 @@ func (c command) flagError(flags *pflag.FlagSet, err error) error {
 		}
 		var names []string
 		flags.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		if near := setupfile.Nearest(name, names); near != "" {
-			return usagef("%s has no option --%s; did you mean --%s?", c.name, name, near)
-		}
-		return usagef("%s has no option --%s; locksweep %s --help lists them", c.name, name, c.name)
+		return unlisted(fmt.Sprintf("%s has no option --%s", c.name, name), name, names, "--%s", fmt.Sprintf("locksweep %s --help lists them", c.name))
 	case errors.As(err, &missing):
 		what, _ := pflag.UnquoteUsage(missing.GetFlag())
 		return usagef("--%s needs a value: --%s %s", missing.GetFlag().Name, missing.GetFlag().Name, what)
@@ -163,6 +160,14 @@ func (c command) flagError(flags *pflag.FlagSet, err error) error {
 		return usagef("--%s %s: should be --%s %s, %s", f.Name, invalid.GetValue(), f.Name, what, numberHint(f))
 	}
 	return usagef("%v", err)
+}
+
+// unlisted says that there is nothing of a name, and which of the names there are was meant, as it is typed, or else where they are told.
+func unlisted(wrong, name string, names []string, typed, told string) error {
+	if near := setupfile.Nearest(name, names); near != "" {
+		told = "did you mean " + fmt.Sprintf(typed, near) + "?"
+	}
+	return usagef("%s; %s", wrong, told)
 }
 
 // numberHint says what kind of value a flag takes.

@@ -212,8 +212,5 @@ func checkFigure(flag, key string) error {
 	if slices.Contains(keys, key) {
 		return nil
 	}
-	if near := setupfile.Nearest(key, keys); near != "" {
-		return usagef("%s %s: there is no such figure; did you mean %s?", flag, key, near)
-	}
-	return usagef("%s %s: there is no such figure; they are %s", flag, key, strings.Join(keys, ", "))
+	return unlisted(flag+" "+key+": there is no such figure", key, keys, "%s", "they are "+strings.Join(keys, ", "))
 }

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/fixtures"
-	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/curves"
 	"locksweep/render/export"
@@ -152,8 +151,5 @@ func findExample(args []string) (fixtures.Example, error) {
 	if len(args) > 1 {
 		return fixtures.Example{}, usagef("demo takes the name of one example; locksweep demo --list lists them")
 	}
-	if near := setupfile.Nearest(args[0], exampleNames()); near != "" {
-		return fixtures.Example{}, usagef("there is no example %q; did you mean %q?", args[0], near)
-	}
-	return fixtures.Example{}, usagef("there is no example %q; locksweep demo --list lists them", args[0])
+	return fixtures.Example{}, unlisted(fmt.Sprintf("there is no example %q", args[0]), args[0], exampleNames(), "%q", "locksweep demo --list lists them")
 }

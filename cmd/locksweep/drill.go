@@ -85,37 +85,13 @@ func prepareDrill(flags *pflag.FlagSet) action {
 
 func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	f.source.path = args[0]
-	on, aims, err := f.aims()
+	sheets, figure, err := f.drawings()
 	if err != nil {
 		return err
 	}
-	figure, err := figureOf(f.figure)
+	r, both, err := f.found(sh)
 	if err != nil {
 		return err
-	}
-	sheets, err := f.sheets()
-	if err != nil {
-		return err
-	}
-	if on == drill.Both && f.chart != "" {
-		return usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")
-	}
-	if f.source.embed && f.template != "" && f.chart == "" {
-		return usagef("--embed is for the map; a template is printed at its true size: leave out --embed")
-	}
-	s, err := f.source.read(sh)
-	if err != nil {
-		return err
-	}
-	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check()); err != nil {
-		return err
-	}
-	r, both, err := f.search(s, on, aims)
-	if err != nil {
-		return err
-	}
-	if both != nil && both.Plan != nil {
-		f.source.doubtPlan(sh, both.Plan)
 	}
 	settings := func(p *drill.Place) []string { return f.settings(r, both, p) }
 	out, err := f.print(sh, r, both, settings)
@@ -125,7 +101,7 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 	if err := f.target.write(sh, f.source.path, out); err != nil {
 		return err
 	}
-	if err := f.drawMap(r, figure, sheets); err != nil {
+	if err := f.drawMap(r, figure, sheets); err != nil { // whatever it answers
 		return err
 	}
 	if both != nil && both.Plan == nil {
@@ -138,6 +114,41 @@ func (f *drillFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	return f.save(sh, r, both, settings)
+}
+
+// drawings reads what is to be drawn and on what.
+func (f *drillFlags) drawings() (sheets template.Options, figure drill.Figure, err error) {
+	if figure, err = figureOf(f.figure); err == nil {
+		sheets, err = f.sheets()
+	}
+	switch {
+	case err != nil:
+	case strings.EqualFold(f.on, drill.Both.String()) && f.chart != "":
+		err = usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")
+	case f.source.embed && f.template != "" && f.chart == "":
+		err = usagef("--embed is for the map; a template is printed at its true size: leave out --embed")
+	}
+	return sheets, figure, err
+}
+
+// found reads the setup and what is wanted, and carries the search out.
+func (f *drillFlags) found(sh *shell) (*drill.Result, *drill.Together, error) {
+	on, aims, err := f.aims()
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := f.source.read(sh)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := cmp.Or(f.source.unsureOf(sh, s), f.saving.check()); err != nil {
+		return nil, nil, err
+	}
+	r, both, err := f.search(s, on, aims)
+	if err == nil && both != nil && both.Plan != nil {
+		f.source.doubtPlan(sh, both.Plan)
+	}
+	return r, both, err
 }
 
 // save writes the setup with the picked place as one more variant, where that is asked for.
@@ -279,34 +290,35 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *dr
 		r, err = drill.Search(s, on, aims, opt)
 	}
 	done()
+	return r, both, f.refused(s.Unit, err)
+}
+
+// refused says why there is no search, in the words of the command line where that asks for what cannot be; nil for nil.
+func (f *drillFlags) refused(u setup.Unit, err error) error {
 	var (
 		room   *drill.NoRoomError
 		option *drill.OptionError
 		work   *drill.WorkError
 	)
 	switch {
+	case err == nil:
+		return nil
 	case errors.As(err, &room):
-		return nil, nil, noAnswer{f.source.about(errors.New(wording.NoRoom(s.Unit, room)))}
-	case errors.Is(err, drill.ErrNowhere):
-		return nil, nil, noAnswer{f.source.about(err)}
+		return noAnswer{f.source.about(errors.New(wording.NoRoom(u, room)))}
+	case errors.Is(err, drill.ErrNowhere), errors.Is(err, grind.ErrNothingMarked):
+		return noAnswer{f.source.about(err)}
 	case errors.As(err, &option):
-		return nil, nil, usagef("%s", outOfRange(s.Unit, option))
+		return usagef("%s", outOfRange(u, option))
 	case errors.As(err, &work):
-		return nil, nil, usagef("%s", f.tooMuch(s.Unit, work))
+		return usagef("%s", f.tooMuch(u, work))
 	case errors.Is(err, drill.ErrNoLock):
-		return nil, nil, usagef("--grind: %v; say it with --lock DEGREES", err)
-	case errors.Is(err, grind.ErrNothingMarked):
-		return nil, nil, noAnswer{f.source.about(err)}
-	case errors.Is(err, drill.ErrBothEach):
-		return nil, nil, usagef("--each --on both: %v", err)
+		return usagef("--grind: %v; say it with --lock DEGREES", err)
 	case errors.Is(err, drill.ErrNoDropArm), errors.Is(err, drill.ErrNoDragLink):
-		return nil, nil, usagef("--on %s: %v", f.on, err)
-	case errors.Is(err, drill.ErrOneHole):
-		return nil, nil, usagef("--each --on %s: %v", f.on, err)
-	case err != nil:
-		return nil, nil, f.source.about(err)
+		return usagef("--on %s: %v", f.on, err)
+	case errors.Is(err, drill.ErrBothEach), errors.Is(err, drill.ErrOneHole):
+		return usagef("--each --on %s: %v", f.on, err)
 	}
-	return r, both, nil
+	return f.source.about(err)
 }
 
 // outOfRange says in the words of the command line and in the file's unit that an option is out of range.

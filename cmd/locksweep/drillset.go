@@ -10,7 +10,6 @@ import (
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
-	"locksweep/render/export"
 )
 
 // settings returns what --set takes to get a place's sweep; nil where the file's form does not allow it. The
@@ -54,11 +53,6 @@ func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
 		}
 	}
 	return at.Apart(&p.Spot) <= same
-}
-
-// finely is a length with as many digits as a place needs that is of round figures only after [change].
-func finely(u setup.Unit, mm float64) string {
-	return export.Figure(math.Round(u.FromMM(mm)*1e8) / 1e8)
 }
 
 // ballSettings lists the ways to say where the balls are: as the file has them, before [change] hangs parts anew.

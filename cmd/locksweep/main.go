@@ -8,8 +8,6 @@ import (
 	"fmt"
 	"os"
 	"strings"
-
-	"locksweep/geometry/setupfile"
 )
 
 // commands is every command, in the order in which help lists them.
@@ -53,10 +51,7 @@ func find(name string) (command, error) {
 		}
 		names = append(names, c.name)
 	}
-	if near := setupfile.Nearest(name, names); near != "" {
-		return command{}, usagef("there is no command %q; did you mean %q?", name, near)
-	}
-	return command{}, usagef("there is no command %q; locksweep --help lists them", name)
+	return command{}, unlisted(fmt.Sprintf("there is no command %q", name), name, names, "%q", "locksweep --help lists them")
 }
 
 // overview is the help for the program as a whole.

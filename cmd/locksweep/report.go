@@ -112,40 +112,17 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	}
 	entries := make([]page.Entry, len(sources))
 	compared := make([]compare.Entry, len(sources))
-	sure := make([]*tolerance.Result, len(sources))
+	var first *tolerance.Result // how sure the first is
 	for i := range sources {
-		src := &sources[i]
-		s, err := src.read(sh)
+		sure, err := f.entry(sh, &sources[i], &entries[i], i == 0)
 		if err != nil {
 			return nil, err
 		}
-		r, err := sweep.Run(s, page.Step)
-		if err != nil {
-			return nil, src.about(err)
+		if i == 0 {
+			first = sure
 		}
-		compared[i] = compare.Entry{Name: s.Name, Setup: s}
-		if src.opt.Variant != "" {
-			compared[i].Name = src.opt.Variant
-		}
-		e := page.Entry{Result: r}
-		if m, err := loads.New(r); err == nil {
-			e.Loads = m
-		}
-		sh.alarms(e.Alarms())
-		first := i == 0
-		if r.Setup.Accuracy.Given || first && (f.tolerance || f.card) {
-			if sure[i], err = f.sure(r, first); err != nil {
-				return nil, noAnswer{src.about(err)}
-			}
-		}
-		if r.Setup.Accuracy.Given {
-			src.doubt(sh, sure[i])
-		}
-		if r.Setup.Accuracy.Given || first && f.tolerance {
-			e.Sure = sure[i]
-		}
-		e.Source = src.origin()
-		entries[i] = e
+		s := entries[i].Result.Setup
+		compared[i] = compare.Entry{Name: cmp.Or(sources[i].opt.Variant, s.Name), Setup: s}
 	}
 	distinguish(compared, sources)
 	for i := range entries {
@@ -155,10 +132,35 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 	if len(entries) > 1 {
 		opt.Compared, opt.Told = comparison(compared)
 	}
-	if opt.Sections, err = f.sections(&sources[0], &entries[0], sure[0]); err != nil {
+	if opt.Sections, err = f.sections(&sources[0], &entries[0], first); err != nil {
 		return nil, err
 	}
 	return page.Make(entries, opt)
+}
+
+// entry reads and sweeps a setup of the page, and returns how sure it is, where its file says how exact it is or the first is asked for that.
+func (f *pageFlags) entry(sh *shell, src *source, e *page.Entry, first bool) (sure *tolerance.Result, err error) {
+	if e.Result, err = src.swept(sh, page.Step); err != nil {
+		return nil, err
+	}
+	if m, err := loads.New(e.Result); err == nil {
+		e.Loads = m
+	}
+	sh.alarms(e.Alarms())
+	given := e.Result.Setup.Accuracy.Given
+	if given || first && (f.tolerance || f.card) {
+		if sure, err = f.sure(e.Result, first); err != nil {
+			return nil, noAnswer{src.about(err)}
+		}
+	}
+	if given {
+		src.doubt(sh, sure)
+	}
+	if given || first && f.tolerance {
+		e.Sure = sure
+	}
+	e.Source = src.origin()
+	return sure, nil
 }
 
 // sure is how sure a setup is: for all on the page that says so.

@@ -61,12 +61,20 @@ func outlineSetting(u setup.Unit, key string, outline []r2.Point) string {
 
 // cut is the length of a rod with as many digits as hold the wheels to a millionth of a degree.
 func cut(u setup.Unit, mm float64) string {
-	digits := [2]float64{setup.MM: 1e6, setup.Inch: 1e8}[u]
-	return export.Figure(math.Round(u.FromMM(mm)*digits) / digits)
+	return finer(u, mm, [2]float64{setup.MM: 1e6, setup.Inch: 1e8})
 }
 
 // measured is a length in the unit of the output with a ten-thousandth of a millimetre, or finer.
 func measured(u setup.Unit, mm float64) string {
-	digits := [2]float64{setup.MM: 1e4, setup.Inch: 1e6}[u]
-	return export.Figure(math.Round(u.FromMM(mm)*digits) / digits)
+	return finer(u, mm, [2]float64{setup.MM: 1e4, setup.Inch: 1e6})
+}
+
+// finely is a length with as many digits as a place needs that is of round figures only after [change].
+func finely(u setup.Unit, mm float64) string {
+	return finer(u, mm, [2]float64{setup.MM: 1e8, setup.Inch: 1e8})
+}
+
+// finer is a length in the unit of the output, rounded to a share of it.
+func finer(u setup.Unit, mm float64, of [2]float64) string {
+	return export.Figure(math.Round(u.FromMM(mm)*of[u]) / of[u])
 }

@@ -72,13 +72,30 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
+	if err := f.draw(sh, r, opt); err != nil {
+		return err
+	}
+	if f.target.path == "-" || f.top == "-" {
+		return nil
+	}
+	if f.json {
+		out, err := export.Tolerance(r, f.source.origin())
+		if err != nil {
+			return err
+		}
+		sh.alarms(wording.Alarms(r.Model, &r.Locks))
+		return sh.print(out)
+	}
+	return sh.print(report.Tolerance(r, f.source.report(sh.colour)))
+}
+
+// draw writes the drawings that are asked for.
+func (f *toleranceFlags) draw(sh *shell, r *tolerance.Result, opt sheet.Options) error {
 	for _, d := range [2]struct {
 		path string
 		draw func(t target) ([]*sheet.Sheet, error)
 	}{
-		{f.target.path, func(target) ([]*sheet.Sheet, error) {
-			return one(curves.Sure(r, opt))
-		}},
+		{f.target.path, func(target) ([]*sheet.Sheet, error) { return one(curves.Sure(r, opt)) }},
 		{f.top, func(t target) ([]*sheet.Sheet, error) {
 			return topview.Sheets(r.Result, topview.Options{Paper: opt.Paper, Origin: opt.Origin, Sure: r, Single: f.source.single(t)})
 		}},
@@ -95,27 +112,16 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 			return err
 		}
 	}
-	if f.target.path == "-" || f.top == "-" {
-		return nil
-	}
-	if f.json {
-		out, err := export.Tolerance(r, f.source.origin())
-		if err != nil {
-			return err
-		}
-		sh.alarms(wording.Alarms(r.Model, &r.Locks))
-		return sh.print(out)
-	}
-	return sh.print(report.Tolerance(r, f.source.report(sh.colour)))
+	return nil
 }
 
 // answer reads the setup and draws the karts.
 func (f *toleranceFlags) answer(sh *shell) (*tolerance.Result, error) {
-	s, err := f.source.read(sh)
+	as, err := f.source.swept(sh, drawStep)
 	if err != nil {
 		return nil, err
 	}
-	opt := tolerance.Options{Draws: f.draws}
+	s, opt := as.Setup, tolerance.Options{Draws: f.draws}
 	if f.flags.Changed("drill") {
 		drill := s.Unit.ToMM(f.drill)
 		if !(drill >= 0 && drill <= setup.GreatestAccuracy) {
@@ -125,10 +131,6 @@ func (f *toleranceFlags) answer(sh *shell) (*tolerance.Result, error) {
 	}
 	if opt.Path, err = f.slides.path(s.Unit, s.Vehicle.Wheelbase); err != nil {
 		return nil, err
-	}
-	as, err := sweep.Run(s, drawStep)
-	if err != nil {
-		return nil, f.source.about(err)
 	}
 	if f.target.path != "" {
 		opt.Columns = chartColumns(as)

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"io"
 	"net"
-	"os"
 	"os/exec"
 	"os/signal"
 	"path/filepath"
@@ -212,25 +211,12 @@ func (w *watcher) changed() (any bool) {
 		w.last = make([][]byte, len(w.paths))
 	}
 	for i, path := range w.paths {
-		data, err := readFileUpTo(path)
-		if err != nil {
-			data = nil
-		}
-		if (data == nil) != (w.last[i] == nil) || !bytes.Equal(data, w.last[i]) {
+		src := source{path: path}
+		_ = src.fetch(&shell{}) // a file that cannot be read says nothing
+		if (src.data == nil) != (w.last[i] == nil) || !bytes.Equal(src.data, w.last[i]) {
 			any = true
 		}
-		w.last[i] = data
+		w.last[i] = src.data
 	}
 	return any
-}
-
-// readFileUpTo reads a file as far as a setup file may go; what it returns is not nil.
-func readFileUpTo(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, mostInput))
-	return append([]byte{}, data...), err
 }

@@ -2,6 +2,7 @@ package compareview
 
 import (
 	"fmt"
+	"slices"
 	"unicode/utf8"
 
 	"github.com/golang/geo/r2"
@@ -66,12 +67,7 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet
 
 // long reports whether names are too long to stand at the curves of a chart; letters stand there then.
 func long(c *compare.Comparison, entries []int, width float64) bool {
-	for _, i := range entries {
-		if sheet.TextWidth(c.Entries[i].Name, sheet.Small) > 0.3*width {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(entries, func(i int) bool { return sheet.TextWidth(c.Entries[i].Name, sheet.Small) > 0.3*width })
 }
 
 // curves makes a curve for every entry.

@@ -174,7 +174,7 @@ func (v *view) height(s sheet.Scale) float64 { return v.ground.Size().X*float64(
 
 // scalesDown lists the scales of ISO 5455 from 1:1 down to the smallest that is of use for a vehicle.
 func scalesDown() (list []sheet.Scale) {
-	for s := sheet.Scale(1); s >= 0.005; s = sheet.FitScaleUpTo(s*0.99, 0, 0, 1, 1) {
+	for s := sheet.Scale(1); s >= 0.005; s = s.Smaller() {
 		list = append(list, s)
 	}
 	return list
@@ -202,7 +202,7 @@ func (o *overlay) draw(v *view) {
 			}
 			panel.Area(pen, sheet.NoFill, p.rings...)
 		}
-		o.centres(panel, v, o.c.Entries[i].Result)
+		centres(panel, o.c.Entries[i].Result)
 	}
 	for k := range cuts {
 		o.cut(panel, v, &cuts[k], k)
@@ -211,7 +211,7 @@ func (o *overlay) draw(v *view) {
 }
 
 // centres marks kingpins and the column's foot.
-func (o *overlay) centres(panel *sheet.Panel, v *view, r *sweep.Result) {
+func centres(panel *sheet.Panel, r *sweep.Result) {
 	for _, side := range setup.Sides {
 		panel.Cross(sheet.Thin, flat(r.Setup.Centre(side)), 2)
 	}

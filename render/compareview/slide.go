@@ -3,6 +3,7 @@ package compareview
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
@@ -44,9 +45,9 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.O
 			slides[i].letter = wording.Letter(i)
 		}
 	}
-	title := slides[0].e.Name
-	for _, v := range slides[1:] {
-		title += " / " + v.e.Name
+	var titles []string
+	for _, v := range slides {
+		titles = append(titles, v.e.Name)
 	}
 	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle; %s. The steering wheel is held so that the slips of both front wheels add up to nought. "+
 		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, unit(c).Say(c.Path.Radius), wording.FrontWheels(c.Path))
@@ -56,7 +57,7 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.O
 	if len(slides) > mostHeld {
 		words += fmt.Sprintf(" With no more than %d setups the slide at lock is drawn too, over the radius of the path.", mostHeld)
 	}
-	s, room := begin(c, opt, loud(c), slideTitle(slides, angle), title, words)
+	s, room := begin(c, opt, loud(c), slideTitle(slides, angle), strings.Join(titles, " / "), words)
 	if len(slides) <= mostHeld {
 		var err error
 		if room, err = heldCurves(s, room, slides, c.Path, unit(c)); err != nil {

@@ -34,7 +34,7 @@ func Angles(r *sweep.Result, opt sheet.Options) (*sheet.Sheet, error) {
 			c.Marks = append(c.Marks, chart.Mark{At: point(p.Column, at), Text: lockMark(d, at)})
 		}
 	}
-	return draw(r, opt, c, "Wheel angles over the steering wheel angle", wording.Answer(r))
+	return draw(r, opt, "Wheel angles over the steering wheel angle", wording.Answer(r), c)
 }
 
 // lockMark says what a figure is at a lock: L or R, and the figure with its sign.
@@ -93,7 +93,7 @@ func Error(r *sweep.Result, opt sheet.Options) (*sheet.Sheet, error) {
 	for _, l := range wording.Ackermann(r) {
 		words += l.Label + ": " + l.Text + ". "
 	}
-	return draw(r, opt, c, "Ackermann error over the mean steer", words+"Of "+wording.AckermannTerms+".")
+	return draw(r, opt, "Ackermann error over the mean steer", words+"Of "+wording.AckermannTerms+".", c)
 }
 
 // errorCurve returns the Ackermann error over the mean steer in one direction, degrees.
@@ -119,17 +119,19 @@ func outwards(low, high float64) (lower, upper float64) {
 	return math.Floor(low/step) * step, math.Ceil(high/step) * step
 }
 
-// wordsRoom is the least height of paper kept for the words above a chart, mm.
+// wordsRoom is the paper above each chart, mm.
 const wordsRoom = 4.0
 
-// draw puts a chart and its words on a sheet.
-func draw(r *sweep.Result, opt sheet.Options, c chart.Chart, title, words string) (*sheet.Sheet, error) {
+// draw puts words and charts on a sheet, one below the other.
+func draw(r *sweep.Result, opt sheet.Options, title, words string, charts ...chart.Chart) (*sheet.Sheet, error) {
 	s := sheet.New(opt.Paper, wording.Block(title, r.Setup, opt.Origin, wording.Alarms(r.Model, &r.Locks), title+". "+words))
 	area := s.Area().ExpandedByMargin(-4)
-	y := area.Y.Lo
-	y = s.Paragraph(r2.Point{X: area.X.Lo, Y: y}, area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
-	if err := c.Draw(s, sheet.Rect(area.X.Lo, y, area.Size().X, area.Y.Hi-y)); err != nil {
-		return nil, err
+	y := s.Paragraph(area.Lo(), area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
+	height := (area.Y.Hi - y - wordsRoom*float64(len(charts)-1)) / float64(len(charts))
+	for i, c := range charts {
+		if err := c.Draw(s, sheet.Rect(area.X.Lo, y+float64(i)*(height+wordsRoom), area.Size().X, height)); err != nil {
+			return nil, err
+		}
 	}
 	return s, nil
 }

@@ -17,10 +17,7 @@ import (
 func Sure(r *tolerance.Result, opt sheet.Options) (*sheet.Sheet, error) {
 	title := "How sure: wheel angles and Ackermann error with their bands"
 	words := "Tinted, and between each two lines of the middle chart: 95 of a hundred karts that measure like yours. Accuracies: " + wording.Accuracies(r) + "."
-	s := sheet.New(opt.Paper, wording.Block(title, r.Setup, opt.Origin, wording.Alarms(r.Model, &r.Locks), title+". "+words))
-	area := s.Area().ExpandedByMargin(-4)
-	y := s.Paragraph(r2.Point{X: area.X.Lo, Y: area.Y.Lo}, area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
-	charts := [3]chart.Chart{
+	charts := []chart.Chart{
 		{Y: chart.Axis{Label: "wheel angle, left positive", Unit: "°"}},
 		{Y: chart.Axis{Label: "wheel angle, left of what the file says", Unit: "°"}},
 		{Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"}},
@@ -37,14 +34,10 @@ func Sure(r *tolerance.Result, opt sheet.Options) (*sheet.Sheet, error) {
 		c.Curves = append(c.Curves, chart.Curve{Name: name, Pen: pen, Points: as})
 		c.Bands = append(c.Bands, chart.Band{Low: low, High: high, Colour: pen.Colour})
 	}
-	height := (area.Y.Hi - y - 2*wordsRoom) / 3
-	for i, c := range charts {
-		c.X = chart.Axis{Label: "steering wheel angle, left positive", Unit: "°"}
-		if err := c.Draw(s, sheet.Rect(area.X.Lo, y+float64(i)*(height+wordsRoom), area.Size().X, height)); err != nil {
-			return nil, err
-		}
+	for i := range charts {
+		charts[i].X = chart.Axis{Label: "steering wheel angle, left positive", Unit: "°"}
 	}
-	return s, nil
+	return draw(r.Result, opt, title, words, charts...)
 }
 
 // bandOf returns one of the curves as the setup stands, and both edges of its band.

@@ -205,11 +205,7 @@ func title(r *drill.Result, figure drill.Figure) string {
 	if r.On == drill.DropArm {
 		hole = "Drop arm from behind: "
 	}
-	return hole + name(r, figure)
-}
-
-func name(r *drill.Result, figure drill.Figure) string {
-	return [4]string{
+	return hole + [4]string{
 		drill.LockFigure:         "lock",
 		drill.ErrorFigure:        "Ackermann error",
 		drill.RatioFigure:        "ratio",
@@ -235,8 +231,7 @@ func legend(r *drill.Result, m *drill.Map) string {
 		if r.Setup.OnePin() {
 			of = "if the drag link's hole is here"
 		}
-	}
-	if r.On == drill.Link {
+	case r.On == drill.Link:
 		of = "if the drag link's hole is here"
 	}
 	if r.Aims.Cut {

@@ -153,10 +153,9 @@ type turnedJSON struct {
 
 // drillErrorJSON is the departure from the Ackermann wanted, and the Ackermann error at a few turns.
 type drillErrorJSON struct {
-	Worst   number          `json:"worst"`
-	WorstAt number          `json:"worst_at"`
-	Left    []turnErrorJSON `json:"left"`
-	Right   []turnErrorJSON `json:"right"`
+	Worst   number `json:"worst"`
+	WorstAt number `json:"worst_at"`
+	bySide[[]turnErrorJSON]
 }
 
 type turnErrorJSON struct {
@@ -297,7 +296,7 @@ func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPl
 		Ratio: number(l.Ratio), Transmission: degrees(l.Transmission), Clearance: in.of(l.Clearance), Nearest: nearestOf(l, &l.Nearest),
 		Edge: in.of(l.Edge), Spacing: in.of(l.Web),
 		PerMM:  perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
-		Error:  drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), turnErrors(l.Sweep, sweep.ToLeft), turnErrors(l.Sweep, sweep.ToRight)},
+		Error:  drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), each(func(i int) []turnErrorJSON { return turnErrors(l.Sweep, sweep.Direction(i)) })},
 		Worst:  worstJSON{degrees(w.Lock), in.of(w.Clearance), nearestOf(l, &w.Nearest), degrees(w.Transmission), degrees(w.Worst)},
 		Beyond: each(func(i int) number { return degrees(l.Beyond[i]) }), Margin: degrees(l.Margin),
 		Lock: each(func(i int) turnedJSON {

@@ -12,10 +12,7 @@ var unknown = number(math.NaN())
 
 // leverageJSON is the least leverage at either end of the rods within the locks, and how far it is from the locks to
 // where the linkage gives out there.
-type leverageJSON struct {
-	Arm     leverageEndJSON `json:"arm"`
-	DropArm leverageEndJSON `json:"drop_arm"`
-}
+type leverageJSON = rodEnds[leverageEndJSON]
 
 type leverageEndJSON struct {
 	Least  number `json:"least"`

@@ -2,15 +2,13 @@ package export
 
 import (
 	"locksweep/geometry/road"
-	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
 
 type lockJSON struct {
-	Column        number         `json:"column"`
-	Left          angleJSON      `json:"left"`
-	Right         angleJSON      `json:"right"`
+	Column number `json:"column"`
+	bySide[angleJSON]
 	Limit         *limitJSON     `json:"limit"`
 	Chain         []limitJSON    `json:"limits"`         // the first, then what would come next
 	TurningCircle number         `json:"turning_circle"` // by the outer wheel
@@ -66,12 +64,12 @@ type nearJSON struct {
 
 func lockOf(r *sweep.Result, d sweep.Direction) lockJSON {
 	in, lock := lengths{r.Setup.Unit}, &r.Locks[d]
-	wheel := func(side setup.Side) angleJSON {
-		return angleJSON{degrees(lock.Pose.Sides[side].Spindle), degrees(lock.Pose.Wheels[side].Steer)}
-	}
 	figures := r.Figures(&lock.Pose)
 	out := lockJSON{
-		Column: degrees(lock.Column), Left: wheel(setup.Left), Right: wheel(setup.Right), Chain: []limitJSON{},
+		Column: degrees(lock.Column), Chain: []limitJSON{},
+		bySide: each(func(i int) angleJSON {
+			return angleJSON{degrees(lock.Pose.Sides[i].Spindle), degrees(lock.Pose.Wheels[i].Steer)}
+		}),
 		TurningCircle: in.of(figures.Outer.OverFrontTyres), Balanced: in.of(figures.Circle.OverFrontTyres), InnerCircle: in.of(figures.Inner.OverFrontTyres),
 		InnerRear: in.of(figures.Outer.InnerRear), Width: in.of(figures.Width),
 		Rise: each(func(i int) number { return in.of(figures.Rise[i]) }), RiseEdge: each(func(i int) number { return in.of(figures.RiseEdge[i]) }),

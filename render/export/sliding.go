@@ -9,25 +9,24 @@ import (
 
 // slidingJSON is what sweep --json tells of slides: the lock against a turn, by the way that the path turns.
 type slidingJSON struct {
-	Radius      number            `json:"radius"`
-	FrontSlip   number            `json:"front_slip"`
-	OuterWeight number            `json:"outer_weight"`
-	Left        *countersteerJSON `json:"left"`
-	Right       *countersteerJSON `json:"right"`
+	Radius      number `json:"radius"`
+	FrontSlip   number `json:"front_slip"`
+	OuterWeight number `json:"outer_weight"`
+	bySide[*countersteerJSON]
 }
 
 type countersteerJSON struct {
-	Column     number         `json:"column"`
-	Inside     number         `json:"inside"`
-	Outside    number         `json:"outside"`
-	Leverage   rodEnds        `json:"leverage"`
-	OverCentre number         `json:"to_over_centre"`
-	Gap        number         `json:"least_gap"`
-	Splay      number         `json:"splay"`
-	Camber     bySide[number] `json:"camber"`
-	Width      number         `json:"width"`
-	Held       heldJSON       `json:"slide_held"`
-	Curve      []heldJSON     `json:"slide_curve"`
+	Column     number          `json:"column"`
+	Inside     number          `json:"inside"`
+	Outside    number          `json:"outside"`
+	Leverage   rodEnds[number] `json:"leverage"`
+	OverCentre number          `json:"to_over_centre"`
+	Gap        number          `json:"least_gap"`
+	Splay      number          `json:"splay"`
+	Camber     bySide[number]  `json:"camber"`
+	Width      number          `json:"width"`
+	Held       heldJSON        `json:"slide_held"`
+	Curve      []heldJSON      `json:"slide_curve"`
 }
 
 // heldJSON is the slide angle that the wheels inside and outside the turn hold.
@@ -40,10 +39,10 @@ type heldJSON struct {
 func slidingOf(r *sweep.Result, path road.Slide) slidingJSON {
 	in := lengths{r.Setup.Unit}
 	out := slidingJSON{Radius: in.of(path.Radius), FrontSlip: degrees(path.FrontSlip), OuterWeight: outerWeight(path)}
-	for i, to := range []**countersteerJSON{&out.Left, &out.Right} {
+	out.bySide = each(func(i int) *countersteerJSON {
 		path.Turn = sweep.Direction(i).Sign()
-		*to = countersteerOf(r, path)
-	}
+		return countersteerOf(r, path)
+	})
 	return out
 }
 
@@ -52,7 +51,7 @@ func countersteerOf(r *sweep.Result, path road.Slide) *countersteerJSON {
 	inside, outside := path.Outside().Other(), path.Outside()
 	out := &countersteerJSON{
 		Column: degrees(c.Pose.Column), Inside: degrees(c.Steer[inside]), Outside: degrees(c.Steer[outside]),
-		Leverage:   rodEnds{degrees(c.Leverage[linkage.AtArm].Angle), degrees(c.Leverage[linkage.AtDropArm].Angle)},
+		Leverage:   rodEnds[number]{degrees(c.Leverage[linkage.AtArm].Angle), degrees(c.Leverage[linkage.AtDropArm].Angle)},
 		OverCentre: unknown, Gap: in.of(c.Gap), Splay: degrees(c.Splay),
 		Camber: each(func(i int) number { return degrees(c.Pose.Wheels[setup.Side(i)].Camber) }), Width: in.of(c.Width),
 		Held: heldJSON{in.of(path.Radius), degrees(c.Held[inside]), degrees(c.Held[outside])},

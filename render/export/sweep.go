@@ -79,10 +79,9 @@ type extentJSON struct {
 }
 
 type poseJSON struct {
-	Column           number        `json:"column"`
-	PastLock         bool          `json:"past_lock,omitempty"` // the steering wheel is stopped before it gets there
-	Left             cornerJSON    `json:"left"`
-	Right            cornerJSON    `json:"right"`
+	Column   number `json:"column"`
+	PastLock bool   `json:"past_lock,omitempty"` // the steering wheel is stopped before it gets there
+	bySide[cornerJSON]
 	Inner            number        `json:"inner"`
 	Outer            number        `json:"outer"`
 	IdealInner       number        `json:"ideal_inner"`
@@ -95,21 +94,21 @@ type poseJSON struct {
 }
 
 type cornerJSON struct {
-	Spindle      number    `json:"spindle"`
-	Steer        number    `json:"steer"`
-	Camber       number    `json:"camber"`
-	Contact      [3]number `json:"contact"`
-	Transmission rodEnds   `json:"transmission"`
-	RodTilt      rodEnds   `json:"rod_tilt"`
-	Ratio        number    `json:"ratio"`
-	Steering     number    `json:"steering_ratio"`
-	MomentArm    [3]number `json:"moment_arm"`
+	Spindle      number          `json:"spindle"`
+	Steer        number          `json:"steer"`
+	Camber       number          `json:"camber"`
+	Contact      [3]number       `json:"contact"`
+	Transmission rodEnds[number] `json:"transmission"`
+	RodTilt      rodEnds[number] `json:"rod_tilt"`
+	Ratio        number          `json:"ratio"`
+	Steering     number          `json:"steering_ratio"`
+	MomentArm    [3]number       `json:"moment_arm"`
 }
 
-// rodEnds is an angle at either end of a tie rod.
-type rodEnds struct {
-	Arm     number `json:"arm"`
-	DropArm number `json:"drop_arm"`
+// rodEnds is a value at either end of a tie rod.
+type rodEnds[T any] struct {
+	Arm     T `json:"arm"`
+	DropArm T `json:"drop_arm"`
 }
 
 // touchJSON is a pair that touches with the column centred; no limit and no gap is told of it.
@@ -214,7 +213,7 @@ func partsOf(r *sweep.Result, pair [2]int) (names [2]string, sides [2]*string) {
 func poseOf(in lengths, m *sweep.Model, p *Pose) *poseJSON {
 	t := &p.Turn
 	return &poseJSON{
-		Column: number(p.Asked), PastLock: p.PastLock, Left: cornerOf(in, m, p, setup.Left), Right: cornerOf(in, m, p, setup.Right), Rods: poseRodsOf(m, p),
+		Column: number(p.Asked), PastLock: p.PastLock, bySide: each(func(i int) cornerJSON { return cornerOf(in, m, p, setup.Side(i)) }), Rods: poseRodsOf(m, p),
 		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
 		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent), ToeOut: degrees(t.ToeOut()),
 		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),
@@ -234,8 +233,8 @@ func poseRodsOf(m *sweep.Model, p *Pose) (list []poseRodJSON) {
 
 func cornerOf(in lengths, m *sweep.Model, p *Pose, side setup.Side) cornerJSON {
 	w, rod := &p.Wheels[side], m.Linkage.Driver[side]
-	ends := func(v [2][2]s1.Angle) rodEnds {
-		e := rodEnds{degrees(v[rod][linkage.AtArm]), unknown}
+	ends := func(v [2][2]s1.Angle) rodEnds[number] {
+		e := rodEnds[number]{degrees(v[rod][linkage.AtArm]), unknown}
 		if m.Linkage.FromDropArm(rod) {
 			e.DropArm = degrees(v[rod][linkage.AtDropArm])
 		}

@@ -251,12 +251,7 @@ func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 		}
 	}
 	for _, b := range c.Bites {
-		if v.View.Length(b.At[1].Sub(b.At[0]).Norm()) > 8 { // both arrowheads find room
-			v.Arrow(sheet.Thin, b.At[0], b.At[1])
-			v.Arrow(sheet.Thin, b.At[1], b.At[0])
-		} else {
-			v.Line(sheet.Thin, b.At[0], b.At[1])
-		}
+		v.Span(sheet.Thin, b.At[0], b.At[1], 8)
 		v.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: wording.BiteMark(p.Model.Setup.Unit, c, &b)})
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
+	"math"
 	"sync"
 
 	"github.com/golang/geo/s1"
@@ -203,9 +204,9 @@ type setupView struct {
 	LockRight     string
 	LockWide      string
 	Plots         []plot
-	Gaps          []gapRow
+	Gaps          []report.Gap
 	GapsWanted    string
-	Poses         []poseRow
+	Poses         [][]string
 	Assumed       []string
 	Report        string
 	Ends          [2]lockView
@@ -223,7 +224,7 @@ func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setup
 	v = setupView{
 		Name: setup.Printable(e.Name), Title: setup.Printable(r.Setup.Name), File: setup.Printable(e.Source.File), Alarms: e.Alarms(), Answer: wording.Answer(r), Warnings: e.warnings(),
 		Figures: bigFigures(r, e.Sure), Plots: plots(r), Assumed: wording.Assumed(r.Model), Caution: wording.Caution,
-		Gaps: gapRows(r), GapsWanted: wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance), Poses: poseRows(r),
+		Gaps: report.Gaps(r, wording.Known{}), GapsWanted: wording.Length(r.Setup.Unit, r.Setup.Limits.Clearance), Poses: poseCells(r),
 	}
 	v.Warned = wording.Counted(len(v.Warnings), "warning")
 	if e.Source.Variant != "" {
@@ -258,6 +259,14 @@ func Columns(r *sweep.Result) (columns []s1.Angle) {
 	return columns
 }
 
+// poseCells are the figures of the table of poses.
+func poseCells(r *sweep.Result) (list [][]string) {
+	for _, row := range rows(r) {
+		list = append(list, row.Cells(r, wording.Known{}))
+	}
+	return list
+}
+
 // rows are the poses of the table: whole steps, the locks and straight ahead.
 func rows(r *sweep.Result) (list []report.Row) {
 	step := tableStep
@@ -266,15 +275,9 @@ func rows(r *sweep.Result) (list []report.Row) {
 	}
 	for i := range r.Poses {
 		c := r.Poses[i].Column
-		steps := float64(c / step)
-		if i == 0 || i == len(r.Poses)-1 || isWhole(steps) {
+		if steps := float64(c / step); i == 0 || i == len(r.Poses)-1 || math.Abs(steps-math.Round(steps)) < 1e-6 {
 			list = append(list, report.Row{Column: c, Pose: &r.Poses[i]})
 		}
 	}
 	return list
-}
-
-func isWhole(v float64) bool {
-	n := float64(int(v + 1000.5))
-	return v+1000-n < 1e-6 && n-v-1000 < 1e-6
 }

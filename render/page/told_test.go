@@ -20,6 +20,7 @@ import (
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/export"
+	"locksweep/render/report"
 	"locksweep/render/wording"
 )
 
@@ -292,7 +293,7 @@ func TestChartsReadTheirFigures(t *testing.T) {
 func TestTablesAreOfTheSweep(t *testing.T) {
 	in := entry(t, "shed-kart", "limits.clearance=20")
 	last, marked := math.Inf(-1), 0
-	for _, row := range gapRows(in.Result) {
+	for _, row := range report.Gaps(in.Result, wording.Known{}) {
 		if row.Gap == "stop" {
 			continue
 		}
@@ -308,15 +309,15 @@ func TestTablesAreOfTheSweep(t *testing.T) {
 		t.Errorf("%d gaps of less than 20 mm, the widest is %g: want both kinds", marked, last)
 	}
 	var columns []float64
-	rows := poseRows(in.Result)
+	rows := poseCells(in.Result)
 	for _, row := range rows {
-		columns = append(columns, numberIn(row.Column))
+		columns = append(columns, numberIn(row[0]))
 	}
 	for i, p := range saidOf(t, in, columns).Poses {
-		for side, got := range [2]string{rows[i].LeverLeft, rows[i].LeverRight} {
+		for side, got := range rows[i][6:] {
 			rod := p.Rods[side]
 			if want := min(rod.From.Transmission, rod.To.Transmission); math.Abs(numberIn(got)-want) > 0.3 { // its column is rounded
-				t.Errorf("at %s, side %d: leverage %s, the JSON has %.2f", rows[i].Column, side, got, want)
+				t.Errorf("at %s, side %d: leverage %s, the JSON has %.2f", rows[i][0], side, got, want)
 			}
 		}
 	}

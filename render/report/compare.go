@@ -115,12 +115,7 @@ func (t *comparison) unsound() bool {
 
 // hang writes a wrapped text behind a mark, further lines below the first.
 func (t *comparison) hang(mark, attribute, text string) {
-	for i, line := range Wrap(elide(text, 400), width-3) {
-		if i > 0 {
-			mark = "   "
-		}
-		t.line(attribute, mark+line)
-	}
+	t.behind(attribute, mark, "   ", elide(text, 400))
 }
 
 // blocks splits the setups into those that stand beside each other. The reference begins every block.
@@ -173,11 +168,16 @@ func (t *comparison) head(block []int) {
 
 // cells writes one line of the table, every cell right-aligned.
 func (t *comparison) cells(attribute, label string, cells []string) {
-	line := pad(label, compareLabel)
+	t.line(attribute, beside(label, compareLabel, cells, t.room))
+}
+
+// beside is a line of a table: a label so wide, and cells at the right of the room that each has.
+func beside(label string, wide int, cells []string, room func(k int) int) string {
+	line := label + strings.Repeat(" ", max(wide-utf8.RuneCountInString(label), 0))
 	for k, cell := range cells {
-		line += strings.Repeat(" ", max(t.room(k)-utf8.RuneCountInString(cell), 0)) + cell
+		line += strings.Repeat(" ", max(room(k)-utf8.RuneCountInString(cell), 0)) + cell
 	}
-	t.line(attribute, strings.TrimRight(line, " "))
+	return strings.TrimRight(line, " ")
 }
 
 // texts writes wrapped texts beside each other.
@@ -195,10 +195,6 @@ func (t *comparison) texts(attribute, label string, texts [][]string) {
 		t.cells(attribute, label, cells)
 		label = ""
 	}
-}
-
-func pad(text string, to int) string {
-	return text + strings.Repeat(" ", max(to-utf8.RuneCountInString(text), 0))
 }
 
 // group writes the figures under one heading, leaving out those that no setup has.
@@ -316,19 +312,27 @@ func (t *comparison) verdicts(name func(i int) string, today int) {
 	}
 }
 
+// grouped returns what is said of entries, each once, and of which entries it is said; nothing is said where the text is empty.
+func (t *comparison) grouped(say func(e *compare.Entry) string) (texts []string, of map[string][]int) {
+	of = map[string][]int{}
+	for i := range t.c.Entries {
+		text := say(&t.c.Entries[i])
+		if text != "" && of[text] == nil {
+			texts = append(texts, text)
+		}
+		of[text] = append(of[text], i)
+	}
+	return texts, of
+}
+
 // unsoundReasons says of each setup that is not sound why, those alike together.
 func (t *comparison) unsoundReasons(name func(i int) string) {
-	var reasons []string
-	of := map[string][]int{}
-	for i := range t.c.Entries {
-		if e := &t.c.Entries[i]; e.Result != nil && !e.Sound() {
-			why := wording.Faults(e)
-			if of[why] == nil {
-				reasons = append(reasons, why)
-			}
-			of[why] = append(of[why], i)
+	reasons, of := t.grouped(func(e *compare.Entry) string {
+		if e.Result == nil || e.Sound() {
+			return ""
 		}
-	}
+		return wording.Faults(e)
+	})
 	if len(reasons) == 0 {
 		return
 	}

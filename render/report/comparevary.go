@@ -115,11 +115,7 @@ func (t *comparison) grid(heads []string, rows [][]string) {
 	const first = 14
 	each := min((width-first)/max(len(heads)-1, 1), 11)
 	cells := func(attribute string, row []string) {
-		line := pad(row[0], first)
-		for _, cell := range row[1:] {
-			line += strings.Repeat(" ", max(each-utf8.RuneCountInString(cell), 0)) + cell
-		}
-		t.line(attribute, strings.TrimRight(line, " "))
+		t.line(attribute, beside(row[0], first, row[1:], func(int) int { return each }))
 	}
 	for n := 0; n < 3; n++ {
 		some, row := false, make([]string, len(heads))
@@ -141,19 +137,12 @@ func (t *comparison) grid(heads []string, rows [][]string) {
 
 // failures says why values give no figures, each reason once.
 func (t *comparison) failures() {
-	var reasons []string
-	at := map[string][]string{}
-	for i := range t.c.Entries {
-		e := &t.c.Entries[i]
+	reasons, at := t.grouped(func(e *compare.Entry) string {
 		if e.Err == nil {
-			continue
+			return ""
 		}
-		why := wording.Error(e.Err).Error()
-		if at[why] == nil {
-			reasons = append(reasons, why)
-		}
-		at[why] = append(at[why], e.Name)
-	}
+		return wording.Error(e.Err).Error()
+	})
 	if len(reasons) > 0 {
 		t.heading("No figures")
 	}
@@ -162,10 +151,9 @@ func (t *comparison) failures() {
 			t.item("", "and "+strconv.Itoa(len(reasons)-i)+" reasons more")
 			break
 		}
-		names := at[why]
-		said := names[0]
-		if len(names) > 1 {
-			said += " and " + strconv.Itoa(len(names)-1) + " more"
+		said := t.c.Entries[at[why][0]].Name
+		if more := len(at[why]) - 1; more > 0 {
+			said += " and " + strconv.Itoa(more) + " more"
 		}
 		t.item("", said+": "+why)
 	}

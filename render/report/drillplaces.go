@@ -283,16 +283,14 @@ func (p *page) trade(r *drill.Result) {
 		return
 	}
 	p.heading("More lock or truer Ackermann: what can be had, all other aims met up to " + wording.Angle(r.Aims.Lock))
-	rows := [][]string{{"lock", "most off", "hole"}}
+	row := func(lock, off, hole string) { p.line("", fmt.Sprintf("%8s%10s   %s", lock, off, hole)) }
+	row("lock", "most off", "hole")
 	for i := range r.Front {
 		f := &r.Front[i]
 		hole := place(r, f)
 		if r.On == drill.Both {
 			hole = point(r, f.Pickups[setup.Left]) + " and " + point(r, f.Pins[setup.Left])
 		}
-		rows = append(rows, []string{wording.Degrees(f.Within.Lock), wording.Fixed(f.Worst.Degrees(), 2), hole})
-	}
-	for _, row := range rows {
-		p.line("", fmt.Sprintf("%8s%10s   %s", row[0], row[1], row[2]))
+		row(wording.Degrees(f.Within.Lock), wording.Fixed(f.Worst.Degrees(), 2), hole)
 	}
 }

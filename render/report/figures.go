@@ -47,11 +47,12 @@ func (p *page) ratios(r *sweep.Result) {
 func (p *page) leverage(r *sweep.Result) {
 	from, to := r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column
 	_, word := wording.Driving(r.Model)
-	for i, text := range wording.Leverage(r, linkage.AtArm, r.LeastLeverageAt(linkage.AtArm, from, to)) {
-		p.row([2]string{"Leverage, arm"}[min(i, 1)], p.known.Says("leverage_arm", text))
-	}
-	for i, text := range wording.Leverage(r, linkage.AtDropArm, r.LeastLeverageAt(linkage.AtDropArm, from, to)) {
-		p.row([2]string{"Leverage, " + word}[min(i, 1)], p.known.Says("leverage_drop", text))
+	for _, end := range linkage.Ends {
+		key, label := [2]string{"leverage_arm", "leverage_drop"}[end], [2]string{"Leverage, arm", "Leverage, " + word}[end]
+		for _, text := range wording.Leverage(r, end, r.LeastLeverageAt(end, from, to)) {
+			p.row(label, p.known.Says(key, text))
+			label = ""
+		}
 	}
 }
 

@@ -43,15 +43,7 @@ func (p *page) alarmed(s *setup.Setup, opt Options, alarms []string) {
 }
 
 // marked writes what comes next after what is loud.
-func (p *page) marked(text string) {
-	for _, line := range Wrap(text, width-2) {
-		p.line(bold, "! "+line)
-	}
-}
+func (p *page) marked(text string) { p.behind(bold, "! ", "! ", text) }
 
 // loud writes what must not be overlooked.
-func (p *page) loud(text string) {
-	for _, line := range Wrap(text, width-4) {
-		p.line(alarm, "!!! "+line)
-	}
-}
+func (p *page) loud(text string) { p.behind(alarm, "!!! ", "!!! ", text) }

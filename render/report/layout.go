@@ -62,8 +62,14 @@ func (p *page) rows(label string, texts []string) {
 
 // paragraph writes a text as wide as the page.
 func (p *page) paragraph(text string) {
-	for _, line := range Wrap(text, width) {
-		p.line("", line)
+	p.behind("", "", "", text)
+}
+
+// behind writes a wrapped text behind a mark, its further lines behind another.
+func (p *page) behind(attribute, mark, next, text string) {
+	for _, line := range Wrap(text, width-len(next)) {
+		p.line(attribute, mark+line)
+		mark = next
 	}
 }
 
@@ -86,9 +92,7 @@ func (p *page) items(heading string, texts []string) {
 
 // item writes a wrapped text behind a dash.
 func (p *page) item(attribute, text string) {
-	for i, line := range Wrap(text, width-2) {
-		p.line(attribute, [2]string{"- ", "  "}[min(i, 1)]+line)
-	}
+	p.behind(attribute, "- ", "  ", text)
 }
 
 // Wrap breaks a text into lines of at most so many characters: at spaces, and within a word that is

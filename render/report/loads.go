@@ -26,7 +26,7 @@ func Loads(m *loads.Model, opt Options) []byte {
 		p.row("Kingpin, "+side.String(), wording.KingpinMoments(m, side))
 	}
 	for rod := range m.Linkage.Rods {
-		p.rodLoads(u, m, rod)
+		p.rodLoads(m, rod)
 	}
 	p.heading("A hard pull against the stop")
 	for _, d := range sweep.Directions {
@@ -39,7 +39,7 @@ func Loads(m *loads.Model, opt Options) []byte {
 }
 
 // rodLoads is the section of one rod: what loads it, and how far it is from giving way under the worst of that.
-func (p *page) rodLoads(u setup.Unit, m *loads.Model, rod int) {
+func (p *page) rodLoads(m *loads.Model, rod int) {
 	p.heading(wording.Capital(m.Linkage.Rods[rod].Name()))
 	for i, w := range m.Hardest(rod) {
 		p.row([2]string{"Force"}[min(i, 1)], wording.RodWorst(w))

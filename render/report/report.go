@@ -162,25 +162,40 @@ func (p *page) near(r *sweep.Result) {
 		return
 	}
 	p.heading("Least gaps within the lock (wanted: " + r.Setup.Unit.Say(r.Setup.Limits.Clearance) + "; ! is less)")
+	for _, g := range Gaps(r, p.known) {
+		p.row(g.Gap, fmt.Sprintf("%s - %s, steering wheel at %s", g.Pair[0], g.Pair[1], g.Where))
+	}
+}
+
+// Gap is a pair that comes near within the lock, in words.
+type Gap struct {
+	Gap   string // behind it ! where it is less than wanted
+	Pair  [2]string
+	Where string // the steering wheel's angle there
+}
+
+// Gaps are the pairs that come near each other within the lock, the nearest first.
+func Gaps(r *sweep.Result, known wording.Known) (gaps []Gap) {
 	list := slices.Clone(r.Near)
 	slices.SortStableFunc(list, func(a, b clearance.Near) int {
 		return cmp.Compare(math.Round(a.Gap*1e4), math.Round(b.Gap*1e4)) // mirror images in their own order, whatever the last bits say
 	})
 	for _, n := range list {
 		a, b := wording.Pair(r.Model, n.Pair)
-		gap := p.known.Says("least_gap", wording.Gap(r.Setup.Unit, n.Gap))
+		gap := known.Says("least_gap", wording.Gap(r.Setup.Unit, n.Gap))
 		switch {
-		case Stops(r, n.Pair):
+		case stops(r, n.Pair):
 			gap = "stop"
 		case r.Setup.Limits.Tight(n.Gap):
 			gap += " !"
 		}
-		p.row(gap, fmt.Sprintf("%s - %s, steering wheel at %s", a, b, p.known.Says(tolerance.LockColumn, wording.Way(n.Column))))
+		gaps = append(gaps, Gap{gap, [2]string{a, b}, known.Says(tolerance.LockColumn, wording.Way(n.Column))})
 	}
+	return gaps
 }
 
-// Stops reports whether a pair is what stops the steering at a lock.
-func Stops(r *sweep.Result, pair [2]int) bool {
+// stops reports whether a pair is what stops the steering at a lock.
+func stops(r *sweep.Result, pair [2]int) bool {
 	return slices.ContainsFunc(r.Locks[:], func(lock sweep.Lock) bool {
 		first := lock.First()
 		return first != nil && first.Kind == sweep.Contact && first.Pair == pair
@@ -197,28 +212,33 @@ func (p *page) poses(r *sweep.Result, rows []Row) {
 	past := false
 	for _, row := range rows {
 		past = past || row.PastLock && row.Pose != nil
-		cells := []string{wording.Degrees(row.Column)}
-		if row.PastLock && row.Pose != nil {
-			cells[0] = "!" + cells[0]
-		}
 		if row.Pose == nil {
-			table = append(table, append(cells, "the linkage does not get there"))
+			table = append(table, []string{wording.Degrees(row.Column), "the linkage does not get there"})
 			continue
 		}
-		w, t := &row.Pose.Wheels, &row.Pose.Turn
-		wheel, off := p.known.At(row.Column)
-		lever := func(s setup.Side) string {
-			ends := row.Pose.Transmission[r.Linkage.Driver[s]]
-			return wording.Degrees(min(ends[0], ends[1]))
+		cells := append(row.Cells(r, p.known), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1]))
+		if row.PastLock {
+			cells[0] = "!" + cells[0]
 		}
-		table = append(table, append(cells,
-			wheel(wording.Degrees(w[0].Steer)), wheel(wording.Degrees(w[1].Steer)), wheel(wording.Degrees(t.IdealInner)), off(wording.Signed(wording.Degrees(t.Error))),
-			wording.PercentAt(row.Pose.LinkageSteer, t.Percent), lever(0), lever(1), wording.Ratio(row.Pose.Ratio[0]), wording.Ratio(row.Pose.Ratio[1])))
+		table = append(table, cells)
 	}
 	p.table(table)
 	if past {
 		p.line("", "! past the lock: what stops the steering would have to go first")
 	}
+}
+
+// Cells are the figures of a pose that is reached: steering wheel, left and right wheel, ideal inner wheel, the Ackermann error and its
+// percentage, and of either wheel's rod the lesser leverage.
+func (row *Row) Cells(r *sweep.Result, known wording.Known) []string {
+	p := row.Pose
+	wheel, off := known.At(row.Column)
+	lever := func(s setup.Side) string {
+		ends := p.Transmission[r.Linkage.Driver[s]]
+		return wording.Degrees(min(ends[0], ends[1]))
+	}
+	return []string{wording.Degrees(row.Column), wheel(wording.Degrees(p.Wheels[0].Steer)), wheel(wording.Degrees(p.Wheels[1].Steer)),
+		wheel(wording.Degrees(p.Turn.IdealInner)), off(wording.Signed(wording.Degrees(p.Turn.Error))), wording.PercentAt(p.LinkageSteer, p.Turn.Percent), lever(0), lever(1)}
 }
 
 // warnings lists right under the title what is to be looked at before any figure is trusted, and reports whether there is any.

@@ -41,8 +41,7 @@ func (s *Sheet) drawAlarms() {
 // alarmsHeight is the paper that all alarms take in letters of a height, mm.
 func (s *Sheet) alarmsHeight(height float64) (total float64) {
 	for _, text := range s.Title.Alarms {
-		lines := Wrap(alarmMark+text, height, s.area.Size().X-2*alarmEdge-2*alarmInset)
-		total += height*lineSpacing*float64(len(lines)) + alarmAbove + alarmGap
+		total += ParagraphHeight(alarmMark+text, height, s.area.Size().X-2*alarmEdge-2*alarmInset) + alarmAbove + alarmGap
 	}
 	return total
 }

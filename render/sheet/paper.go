@@ -88,6 +88,9 @@ func FitScaleUpTo(largest Scale, width, height, roomWidth, roomHeight float64) S
 	return scales[len(scales)-1]
 }
 
+// Smaller is the next smaller scale of ISO 5455.
+func (s Scale) Smaller() Scale { return FitScaleUpTo(s*0.99, 0, 0, 1, 1) }
+
 func (s Scale) String() string {
 	switch {
 	case !(s > 0):

@@ -164,3 +164,8 @@ func (s *Sheet) Paragraph(at r2.Point, width float64, style Style, words string)
 	s.Reserve(taken)
 	return taken
 }
+
+// ParagraphHeight is the height that a paragraph takes on paper, mm.
+func ParagraphHeight(words string, height, width float64) float64 {
+	return float64(len(Wrap(words, height, width))) * height * lineSpacing
+}

@@ -18,6 +18,7 @@ const (
 	grindHead  = 16.0 // of the lines above it
 	grindWidth = 62.0 // least of it, for the words
 	grindBars  = 13.0 // depth of the check bars
+	leastSpan  = 6.0  // of a depth that is drawn with arrowheads
 )
 
 // Grind draws the finished outlines at 1:1, to glue on the parts: as many to a sheet as fit, in the order of the cuts, turned
@@ -275,25 +276,15 @@ func (g *grinding) depths(v *sheet.Panel, c *grind.Cut, within r2.Rect) {
 				}
 			}
 			v.Polyline(sheet.Wide.In(sheet.Vermilion), f.Line...)
-			measured(v, f.At)
+			v.Span(sheet.Thin, f.At[0], f.At[1], leastSpan)
 			v.Dot(sheet.Vermilion, f.Mark(), 0.7)
 			say(f.Mark(), wording.StopMark(u, f, ways)...)
 		}
 		if text := wording.DeepMark(u, c, b); text != "" {
-			measured(v, b.At)
+			v.Span(sheet.Thin, b.At[0], b.At[1], leastSpan)
 			say(b.At[0].Add(b.At[1]).Mul(0.5), text)
 		}
 	}
-}
-
-// measured draws a line with arrowheads at both ends, where they find room.
-func measured(v *sheet.Panel, at [2]r2.Point) {
-	if at[1].Sub(at[0]).Norm() < 6 {
-		v.Line(sheet.Thin, at[0], at[1])
-		return
-	}
-	v.Arrow(sheet.Thin, at[0], at[1])
-	v.Arrow(sheet.Thin, at[1], at[0])
 }
 
 // heading writes what an outline is above it.

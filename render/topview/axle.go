@@ -72,7 +72,7 @@ func (d *drawing) axleRooms(halves bool) (rects []r2.Rect, words r2.Rect) {
 	room := d.sheet.Area().ExpandedByMargin(-edge)
 	width := room.Size().X
 	words = room
-	words.Y.Lo = room.Y.Hi - paragraph(d.key(), sheet.Fine, width) - paragraph(d.kept, sheet.Fine, width)
+	words.Y.Lo = room.Y.Hi - sheet.ParagraphHeight(d.key(), sheet.Fine, width) - sheet.ParagraphHeight(d.kept, sheet.Fine, width)
 	room.Y.Hi = words.Y.Lo - gap
 	if !halves {
 		return []r2.Rect{room}, words

@@ -147,7 +147,7 @@ func (d *drawing) keySheets() (sheets []*sheet.Sheet) {
 		d.open(d.opt.Paper, t)
 		room := d.sheet.Area().ExpandedByMargin(-edge)
 		columns := max(1, int((room.Size().X+gap)/(leastKeys+gap)))
-		foot := paragraph(alsoTaken, sheet.Fine, room.Size().X) + 1
+		foot := sheet.ParagraphHeight(alsoTaken, sheet.Fine, room.Size().X) + 1
 		d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: room.Y.Hi - foot + 1}, room.Size().X, sheet.Style{Height: sheet.Fine}, alsoTaken)
 		room.Y.Hi -= foot
 		for _, column := range sheet.Split(room, columns, 1, gap) {

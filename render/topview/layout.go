@@ -48,7 +48,7 @@ func (d *drawing) arrange(room r2.Rect) (best places, err error) {
 		if d.opt.Scale != 0 {
 			break
 		}
-		scale = smaller(scale)
+		scale = scale.Smaller()
 	}
 	if most == 0 {
 		return best, d.tooLarge(scale, room)
@@ -93,9 +93,6 @@ func (p *places) shows() float64 {
 var axleScales = [2]sheet.Scale{0.2, 0.1}
 
 const leastWhole sheet.Scale = 0.02
-
-// smaller is the next smaller scale of ISO 5455.
-func smaller(s sheet.Scale) sheet.Scale { return sheet.FitScaleUpTo(s*0.99, 0, 0, 1, 1) }
 
 // wholeSize is the paper that the whole vehicle takes with its dimensions, mm.
 func (d *drawing) wholeSize(s sheet.Scale) (width, height float64) {

@@ -44,9 +44,9 @@ func (d *drawing) warnedHeight(width float64) float64 {
 		return 0
 	}
 	heading, list := d.warnings()
-	h := 2*warnedInset - 1 + paragraph(heading, sheet.Small, width-2*warnedInset)
+	h := 2*warnedInset - 1 + sheet.ParagraphHeight(heading, sheet.Small, width-2*warnedInset)
 	for _, text := range list {
-		h += paragraph("! "+text, sheet.Fine, width-2*warnedInset) + 0.6
+		h += sheet.ParagraphHeight("! "+text, sheet.Fine, width-2*warnedInset) + 0.6
 	}
 	return h + warnedGap
 }

@@ -103,22 +103,14 @@ func (d *drawing) wordsHeight(width float64) float64 {
 func (d *drawing) measuredWords(width float64) float64 {
 	h := 0.0
 	for _, line := range d.said {
-		h += paragraph(line, sheet.Small, width)
+		h += sheet.ParagraphHeight(line, sheet.Small, width)
 	}
-	h += paragraph(d.key(), sheet.Fine, width) + paragraph(d.kept, sheet.Fine, width) + d.warnedHeight(width) + 2
+	h += sheet.ParagraphHeight(d.key(), sheet.Fine, width) + sheet.ParagraphHeight(d.kept, sheet.Fine, width) + d.warnedHeight(width) + 2
 	if d.opt.Pose != nil {
 		return h
 	}
 	_, _, lists := d.listColumns(width)
 	return h + d.stripHeight(width) + lists
-}
-
-// lineSpacing is from line to line of a sheet's paragraphs, in letter heights.
-const lineSpacing = 1.65
-
-// paragraph is the height that a text takes on paper, mm.
-func paragraph(text string, height, width float64) float64 {
-	return float64(len(sheet.Wrap(text, height, width))) * height * lineSpacing
 }
 
 // listColumns settles whether the limits of both ways stand side by side or one above the other,

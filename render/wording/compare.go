@@ -122,12 +122,8 @@ const mostNamed = 4
 // ComparedAlarms are the alarms of all setups of a comparison, each said once behind the names of those that it
 // holds for; where it reads otherwise for each, only what it is about.
 func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []string) {
-	for _, a := range alarmsOf(c, name) {
-		names, rest := a.names, ""
-		if more := len(names) - mostNamed; more > 0 {
-			names, rest = names[:mostNamed], fmt.Sprintf(" and %d more", more)
-		}
-		lines = append(lines, strings.Join(names, ", ")+rest+": "+a.text)
+	for _, a := range alarmsOf(c) {
+		lines = append(lines, Listed(a.of, name)+": "+a.text)
 	}
 	return lines
 }
@@ -135,8 +131,8 @@ func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []str
 // CountedAlarms is of how many setups of a comparison there is which alarm, in one; none where there are none.
 func CountedAlarms(c *compare.Comparison) []string {
 	var heads []string
-	for _, a := range alarmsOf(c, Letter) {
-		heads = append(heads, fmt.Sprintf("%d of %d: %s", len(a.names), len(c.Entries), a.head))
+	for _, a := range alarmsOf(c) {
+		heads = append(heads, fmt.Sprintf("%d of %d: %s", len(a.of), len(c.Entries), a.head))
 	}
 	if heads == nil {
 		return nil
@@ -147,11 +143,11 @@ func CountedAlarms(c *compare.Comparison) []string {
 // comparedAlarm is an alarm of some setups of a comparison.
 type comparedAlarm struct {
 	text, head string
-	names      []string
+	of         []int
 }
 
 // alarmsOf finds the alarms of all setups of a comparison.
-func alarmsOf(c *compare.Comparison, name func(i int) string) (found []comparedAlarm) {
+func alarmsOf(c *compare.Comparison) (found []comparedAlarm) {
 	for i := range c.Entries {
 		r := c.Entries[i].Result
 		if r == nil {
@@ -167,7 +163,7 @@ func alarmsOf(c *compare.Comparison, name func(i int) string) (found []comparedA
 			if found[k].text != text {
 				found[k].text = head + "; sweep tells more of each"
 			}
-			found[k].names = append(found[k].names, name(i))
+			found[k].of = append(found[k].of, i)
 		}
 	}
 	return found

@@ -86,13 +86,18 @@ func Assumed(m *sweep.Model) []string {
 
 // Turns says the Ackermann error at a few turns: "reversed by 3.1° (-45 %) at 10.0°, …".
 func Turns(turns []sweep.TurnError) string {
+	return ofTurns(turns, ackermann, func(t sweep.TurnError) string { return " (" + Angle(t.Steer) + ")" })
+}
+
+// ofTurns says something of a few turns, and behind the lock what else there is to say of that.
+func ofTurns(turns []sweep.TurnError, say, lock func(t sweep.TurnError) string) string {
 	said := make([]string, len(turns))
 	for i, t := range turns {
-		at := "at " + Fixed(t.Steer.Degrees(), 0) + "°"
+		at := Fixed(t.Steer.Degrees(), 0) + "°"
 		if t.AtLock {
-			at = "at lock (" + Angle(t.Steer) + ")"
+			at = "lock" + lock(t)
 		}
-		said[i] = fmt.Sprintf("%s %s", ackermann(t), at)
+		said[i] = say(t) + " at " + at
 	}
 	return strings.Join(said, ", ")
 }
@@ -119,15 +124,7 @@ func ackermann(t sweep.TurnError) string {
 
 // ToeOut says by how much the inner wheel is turned further than the outer one at a few turns: "1.2° at 10°, …".
 func ToeOut(turns []sweep.TurnError) string {
-	said := make([]string, len(turns))
-	for i, t := range turns {
-		at := "at " + Fixed(t.Steer.Degrees(), 0) + "°"
-		if t.AtLock {
-			at = "at lock"
-		}
-		said[i] = Angle(t.ToeOut) + " " + at
-	}
-	return strings.Join(said, ", ")
+	return ofTurns(turns, func(t sweep.TurnError) string { return Angle(t.ToeOut) }, func(sweep.TurnError) string { return "" })
 }
 
 // AckermannTerms explains the figures of Turns.

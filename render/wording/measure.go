@@ -1,7 +1,7 @@
 package wording
 
 import (
-	"regexp"
+	"strings"
 
 	"locksweep/geometry/setup"
 )
@@ -28,19 +28,13 @@ var measured = map[string][]string{
 	"vehicle.rear_track":  {"rear track"},
 }
 
-var lastNumber = regexp.MustCompile(`\[([0-2])\]$`)
-
 // MeasureName names a measure in words, with its key behind them: "pickup, forward (arm.pickup[0])". A measure without words is
 // its key.
 func MeasureName(key string) string {
-	plain, side := key, ""
-	if len(key) > 6 && key[:6] == "right." {
-		plain, side = key[6:], "right "
-	}
-	at := 0
-	if m := lastNumber.FindStringSubmatch(plain); m != nil {
-		at = int(m[1][0] - '0')
-		plain = lastNumber.ReplaceAllString(plain, "[#]")
+	plain, right := strings.CutPrefix(key, "right.")
+	side, at := map[bool]string{true: "right "}[right], axisOf(plain)
+	if bare := strings.TrimRight(plain, "[012]"); bare != plain {
+		plain = bare + "[#]"
 	}
 	if words := measured[plain]; at < len(words) {
 		return side + words[at] + " (" + key + ")"
