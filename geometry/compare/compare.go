@@ -185,7 +185,7 @@ func (r *Row) best(values []float64) []bool {
 	marks := make([]bool, len(values))
 	most, least := math.Inf(-1), math.Inf(1)
 	for i, v := range values {
-		if m := r.merit(v); r.sound[i] && !math.IsNaN(m) {
+		if m := r.Better.merit(v); r.sound[i] && !math.IsNaN(m) {
 			most, least = math.Max(most, m), math.Min(least, m)
 		}
 	}
@@ -193,16 +193,14 @@ func (r *Row) best(values []float64) []bool {
 		return marks
 	}
 	for i, v := range values {
-		marks[i] = r.sound[i] && r.merit(v) > most-r.Kind.Slack()
+		marks[i] = r.sound[i] && r.Better.merit(v) > most-r.Kind.Slack()
 	}
 	return marks
 }
 
 // merit is a figure turned so that more is better.
-func (f *Figure) merit(v float64) float64 { return merit(f.Better, v) }
-
-func merit(better Better, v float64) float64 {
-	switch better {
+func (b Better) merit(v float64) float64 {
+	switch b {
 	case Less:
 		return -v
 	case NearZero:
@@ -228,7 +226,7 @@ func (r *Row) Worse() (values []float64, best []bool) {
 	values = make([]float64, len(r.Values))
 	for i, v := range r.Values {
 		values[i] = v[0]
-		if r.Split != Single && r.Better != Neither && !math.IsNaN(v[0]) && !(r.merit(v[0]) <= r.merit(v[1])) {
+		if r.Split != Single && r.Better != Neither && !math.IsNaN(v[0]) && !(r.Better.merit(v[0]) <= r.Better.merit(v[1])) {
 			values[i] = v[1]
 		}
 	}

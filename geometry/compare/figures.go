@@ -72,12 +72,12 @@ var figures = []Figure{
 	{"turning_circle_balanced", Ground, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Circle.OverFrontTyres })},
 	{"turning_circle", Ground, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Outer.OverFrontTyres })},
 	{"ratio_centre", Ratio, Single, Neither, single(func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
-	{"ratio_lock", Ratio, ByLock, Neither, byLock(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
+	{"ratio_lock", Ratio, ByLock, Neither, eachWay(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
 	{"least_transmission", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.Leverage.Angle) })},
 	{"leverage_arm", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtArm].Angle) })},
 	{"leverage_drop", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtDropArm].Angle) })},
-	{"stop_margin", Angle, ByLock, More, byLock(stopMargin)},
-	{"rim_force", Force, ByLock, Less, byLock(rimForce)},
+	{"stop_margin", Angle, ByLock, More, eachWay(stopMargin)},
+	{"rim_force", Force, ByLock, Less, eachWay(rimForce)},
 	{"least_gap", Length, Single, More, single(leastGap)},
 	{"rod_length", Length, BySide, Neither, func(e *Entry, _ road.Slide) [2]float64 {
 		return [2]float64{e.Result.Rods[0].Length, e.Result.Rods[1].Length}
@@ -96,7 +96,7 @@ var figures = []Figure{
 	{"countersteer_outside", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Steer[c.Path.Outside()]) })},
 	{"countersteer_leverage_arm", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Leverage[linkage.AtArm].Angle) })},
 	{"countersteer_leverage_drop", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Leverage[linkage.AtDropArm].Angle) })},
-	{"countersteer_to_over_centre", Angle, ByPath, Neither, toOverCentre},
+	{"countersteer_to_over_centre", Angle, ByPath, Neither, eachWay(toOverCentre)},
 	{"countersteer_gap", Length, ByPath, More, against(func(c *sweep.Countersteer) float64 { return c.Gap })},
 	{"countersteer_camber_outside", Angle, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return float64(c.Pose.Wheels[c.Path.Outside()].Camber) })},
 	{"countersteer_splay", Angle, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return float64(c.Splay) })},
@@ -127,18 +127,19 @@ func single(of func(e *Entry) float64) func(*Entry, road.Slide) [2]float64 {
 	return func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e), math.NaN()} }
 }
 
-func byLock(of func(e *Entry, d sweep.Direction) float64) func(*Entry, road.Slide) [2]float64 {
+// eachWay is a figure for turning left and one for turning right, or for a path to the left and to the right.
+func eachWay(of func(e *Entry, d sweep.Direction) float64) func(*Entry, road.Slide) [2]float64 {
 	return func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e, sweep.ToLeft), of(e, sweep.ToRight)} }
 }
 
 // lock is an angle of the pose at either lock.
 func lock(of func(p *sweep.Pose) s1.Angle) func(*Entry, road.Slide) [2]float64 {
-	return byLock(func(e *Entry, d sweep.Direction) float64 { return float64(of(&e.Result.Locks[d].Pose)) })
+	return eachWay(func(e *Entry, d sweep.Direction) float64 { return float64(of(&e.Result.Locks[d].Pose)) })
 }
 
 // steered is a figure of the pose at a mean steer, on the way to either lock.
 func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, road.Slide) [2]float64 {
-	return byLock(func(e *Entry, d sweep.Direction) float64 {
+	return eachWay(func(e *Entry, d sweep.Direction) float64 {
 		p, ok := e.Result.AtMeanSteer(&e.Result.Locks[d], steer)
 		if !ok {
 			return math.NaN()
@@ -151,14 +152,14 @@ func ackermannError(p *sweep.Pose) float64 { return float64(p.Turn.Error) }
 
 // onGround is what either lock means on the ground.
 func onGround(of func(f *sweep.LockFigures) float64) func(*Entry, road.Slide) [2]float64 {
-	return byLock(func(e *Entry, d sweep.Direction) float64 {
+	return eachWay(func(e *Entry, d sweep.Direction) float64 {
 		return of(&e.AtLock[d])
 	})
 }
 
 // rise is the rise at either lock of the corner on one side of the turn; NaN where it does not turn.
 func rise(of func(inner setup.Side) setup.Side) func(*Entry, road.Slide) [2]float64 {
-	return byLock(func(e *Entry, d sweep.Direction) float64 {
+	return eachWay(func(e *Entry, d sweep.Direction) float64 {
 		turn := &e.Result.Locks[d].Pose.Turn
 		if !turn.Known() {
 			return math.NaN()
@@ -204,47 +205,32 @@ func (e *Entry) room(space, taken float64) float64 {
 
 // against is a figure of the lock against the path.
 func against(of func(c *sweep.Countersteer) float64) func(*Entry, road.Slide) [2]float64 {
-	return func(e *Entry, _ road.Slide) (values [2]float64) {
-		for _, d := range sweep.Directions {
-			values[d] = of(&e.Against[d])
-		}
-		return values
-	}
+	return eachWay(func(e *Entry, d sweep.Direction) float64 { return of(&e.Against[d]) })
 }
 
 // toOverCentre is how far the steering wheel is from over centre at the lock against the path; NaN where it never is.
-func toOverCentre(e *Entry, _ road.Slide) (values [2]float64) {
-	for _, d := range sweep.Directions {
-		margins, found := e.Result.Margins(e.Against[d].Lock)
-		stuck := e.Result.Locks[0].Column == e.Result.Locks[1].Column // no lock is against anything then
-		if values[d] = math.NaN(); found[linkage.AtDropArm] && !stuck {
-			values[d] = float64(margins[linkage.AtDropArm].Column)
-		}
+func toOverCentre(e *Entry, d sweep.Direction) float64 {
+	margins, found := e.Result.Margins(e.Against[d].Lock)
+	stuck := e.Result.Locks[0].Column == e.Result.Locks[1].Column // no lock is against anything then
+	if !found[linkage.AtDropArm] || stuck {
+		return math.NaN()
 	}
-	return values
+	return float64(margins[linkage.AtDropArm].Column)
 }
 
 // held is the slide angle that one wheel holds.
 func held(wheel func(turn sweep.Direction) setup.Side) func(*Entry, road.Slide) [2]float64 {
-	return func(e *Entry, _ road.Slide) (values [2]float64) {
-		for _, d := range sweep.Directions {
-			values[d] = float64(e.Held[d][wheel(d)])
-		}
-		return values
-	}
+	return eachWay(func(e *Entry, d sweep.Direction) float64 { return float64(e.Held[d][wheel(d)]) })
 }
 
 // apart is by how much the wheels splay in a slide of whole degrees.
 func apart(degrees int) func(*Entry, road.Slide) [2]float64 {
-	return func(e *Entry, _ road.Slide) (values [2]float64) {
-		for _, d := range sweep.Directions {
-			values[d] = math.NaN()
-			for i := range e.Slides[d] {
-				if p := &e.Slides[d][i]; p.Slide.Angle == s1.Angle(degrees)*s1.Degree {
-					values[d] = float64(p.Apart)
-				}
+	return eachWay(func(e *Entry, d sweep.Direction) float64 {
+		for i := range e.Slides[d] {
+			if p := &e.Slides[d][i]; p.Slide.Angle == s1.Angle(degrees)*s1.Degree {
+				return float64(p.Apart)
 			}
 		}
-		return values
-	}
+		return math.NaN()
+	})
 }

@@ -139,7 +139,7 @@ func (c *Comparison) first(by *Criterion, except []int) int {
 }
 
 // merit is a value turned so that more is better.
-func (k *Criterion) merit(i int) float64 { return merit(k.Better, k.Values[i]) }
+func (k *Criterion) merit(i int) float64 { return k.Better.merit(k.Values[i]) }
 
 // better reports whether an entry is better than another by more than can be told.
 func (k *Criterion) better(i, than int) bool { return k.merit(i) > k.merit(than)+k.Tells }

@@ -99,12 +99,8 @@ func (b *Bite) parts(e planar.Edge) (parts []planar.Edge) {
 		}
 	}
 	slices.SortFunc(on, func(p, q r2.Point) int { return cmp.Compare(p.Dot(along), q.Dot(along)) })
-	for i, p := range on {
-		if i+1 < len(on) {
-			parts = append(parts, planar.Edge{p, on[i+1]})
-		} else {
-			parts = append(parts, planar.Edge{p, e[1]})
-		}
+	for i, q := range append(on[1:], e[1]) {
+		parts = append(parts, planar.Edge{on[i], q})
 	}
 	return parts
 }

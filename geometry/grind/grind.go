@@ -82,10 +82,9 @@ var (
 type BeyondError struct {
 	// Plan as far as it was made: Model, Before, Target, Most. Where no metal would stop the wheels, After and Stops too, with a place
 	// for a pad that would.
-	Plan    *Plan
-	Beyond  [2]bool // the directions in which the target is out of reach
-	ByOwn   bool    // the target can be reached without Options.Clear: the ground metal is the stop then
-	AsToday bool    // it lies beyond what the wheels do as they are
+	Plan   *Plan
+	Beyond [2]bool // the directions in which the target is out of reach
+	ByOwn  bool    // the target can be reached without Options.Clear: the ground metal is the stop then
 }
 
 func (e *BeyondError) Error() string { return "the target is beyond what grinding alone gives" }

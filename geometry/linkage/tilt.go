@@ -61,31 +61,20 @@ func (m *Mechanism) bolt(rod int, end End, p *Pose) r3.Vector {
 func (m *Mechanism) TiltAt(rod int, at End, tilt s1.Angle, dir float64, end s1.Angle) (column s1.Angle, found bool) {
 	r := &m.Rods[rod]
 	rise := r.Length * math.Sin(float64(tilt))
-	switch {
-	case !r.boltAlongAxis[at]:
+	if !r.boltAlongAxis[at] {
 		return m.tiltOnTurningBolt(rod, at, rise, dir, end)
-	case at == AtArm: // the rod's rise along the kingpin depends on what drives it alone
-		return first(dir, end, func(v float64) (s1.Angle, bool) {
-			φ, ok := r.rise(v, float64(m.ahead(r.From)), m.way(r.From, dir))
-			if !ok {
-				return 0, false
-			}
-			return m.columnOf(r.From, s1.Angle(φ), dir)
-		}, rise, -rise)
 	}
-	return first(dir, end, func(v float64) (s1.Angle, bool) { // and along the other axis on the spindle alone
-		θ, ok := r.back.rise(v, float64(m.ahead(r.To)), m.way(r.To, dir))
+	// The rod's rise along the kingpin depends on what drives it alone, and along the other axis on the spindle alone.
+	loop, body := &r.Loop, r.From
+	if at == AtDropArm {
+		loop, body = &r.back, r.To
+	}
+	for _, by := range [2]float64{rise, -rise} {
+		angle, ok := loop.rise(by, float64(m.ahead(body)), m.way(body, dir))
 		if !ok {
-			return 0, false
+			continue
 		}
-		return m.ColumnAt(r.To.Side(), s1.Angle(θ), dir)
-	}, rise, -rise)
-}
-
-// first returns the nearest of what at finds for the values, if within end.
-func first(dir float64, end s1.Angle, at func(float64) (s1.Angle, bool), values ...float64) (column s1.Angle, found bool) {
-	for _, v := range values {
-		if c, ok := at(v); ok && c.Abs() <= end.Abs() && (!found || c.Abs() < column.Abs()) {
+		if c, ok := m.columnOf(body, s1.Angle(angle), dir); ok && c.Abs() <= end.Abs() && (!found || c.Abs() < column.Abs()) {
 			column, found = c, true
 		}
 	}

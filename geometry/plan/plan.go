@@ -67,7 +67,7 @@ func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch
 	s := &sc.Pieces[piece]
 	m := sc.Motion(s.Body, p)
 	pieces := s.Solids
-	if _, _, ok := level(s, m); !ok {
+	if _, ok := level(s, m); !ok {
 		pieces = solids(s)
 	}
 	for i := range pieces {
@@ -91,25 +91,23 @@ func patchesOf(sc *clearance.Scene, piece int, p *linkage.Pose) (patches []patch
 // where it leans: that takes as long as they are many, squared.
 const manySolids = 40
 
-// level returns the ground that a plate of many solids covers, and how high it reaches, where it lies level: its outline. ok is false
-// where it is askew.
-func level(s *clearance.Piece, m rigid.Motion) (outline []r2.Point, high float64, ok bool) {
+// level returns the ground that a plate of many solids covers where it lies level: its outline. ok is false where it is askew.
+func level(s *clearance.Piece, m rigid.Motion) (outline []r2.Point, ok bool) {
 	if s.Flat == nil || len(s.Solids) < manySolids {
-		return nil, 0, false
+		return nil, false
 	}
 	place := m.After(s.Flat.Place)
 	if up := place.Turn[2]; math.Hypot(up.X, up.Y) > 1e-9 {
-		return nil, 0, false
+		return nil, false
 	}
-	high = math.Inf(-1)
 	for _, q := range s.Flat.Outline {
-		low, top := place.Point(r3.Vector{X: q.X, Y: q.Y, Z: s.Flat.Lower}), place.Point(r3.Vector{X: q.X, Y: q.Y, Z: s.Flat.Upper})
-		outline, high = append(outline, r2.Point{X: top.X, Y: top.Y}), math.Max(high, math.Max(low.Z, top.Z))
+		top := place.Point(r3.Vector{X: q.X, Y: q.Y, Z: s.Flat.Upper})
+		outline = append(outline, r2.Point{X: top.X, Y: top.Y})
 	}
 	if planar.Area(outline) < 0 { // a mirror image
 		slices.Reverse(outline)
 	}
-	return outline, high, true
+	return outline, true
 }
 
 // sameHeight is how little two solids may differ in height to count as equally high, mm.
@@ -285,7 +283,7 @@ func nearestOf(p r2.Point, edges []patchEdge) (best *patch, least float64) {
 func Silhouette(sc *clearance.Scene, piece int, p *linkage.Pose) ([][]r2.Point, error) {
 	s := &sc.Pieces[piece]
 	m := sc.Motion(s.Body, p)
-	if outline, _, ok := level(s, m); ok {
+	if outline, ok := level(s, m); ok {
 		return [][]r2.Point{outline}, nil
 	}
 	var convex [][]r2.Point
@@ -315,10 +313,10 @@ func joined(convex [][]r2.Point) ([][]r2.Point, error) {
 
 // before orders points by x and then y, with what differs by rounding alone alike.
 func before(p, q r2.Point) int {
-	if math.Abs(p.X-q.X) > onEdge {
+	switch {
+	case math.Abs(p.X-q.X) > onEdge:
 		return cmp.Compare(p.X, q.X)
-	}
-	if math.Abs(p.Y-q.Y) > onEdge {
+	case math.Abs(p.Y-q.Y) > onEdge:
 		return cmp.Compare(p.Y, q.Y)
 	}
 	return 0

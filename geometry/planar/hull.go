@@ -1,6 +1,7 @@
 package planar
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -9,15 +10,7 @@ import (
 // Hull returns the convex hull of points, counter-clockwise from the leftmost, without collinear
 // corners (Andrew's monotone chain). It puts the points in order.
 func Hull(points []r2.Point) []r2.Point {
-	slices.SortFunc(points, func(a, b r2.Point) int {
-		switch {
-		case a.X < b.X || a.X == b.X && a.Y < b.Y:
-			return -1
-		case a == b:
-			return 0
-		}
-		return 1
-	})
+	slices.SortFunc(points, func(a, b r2.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
 	points = slices.Compact(points)
 	if len(points) < 3 {
 		return points

@@ -9,6 +9,7 @@ package solid
 
 import (
 	"math"
+	"sort"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -129,16 +130,7 @@ func (p *polygon) furthest(x, y float64) r2.Point {
 		return p.corners[best]
 	}
 	// A corner is furthest for the directions between the normals of its two edges.
-	angle := math.Atan2(y, x)
-	low, high := 0, len(p.normals)
-	for low < high {
-		if mid := (low + high) / 2; p.normals[mid] < angle {
-			low = mid + 1
-		} else {
-			high = mid
-		}
-	}
-	return p.corners[low%len(p.corners)]
+	return p.corners[sort.SearchFloat64s(p.normals, math.Atan2(y, x))%len(p.corners)]
 }
 
 // nearest returns the point of the polygon that lies nearest to q.

@@ -29,6 +29,17 @@ func (s *Spread) furthest(value float64) float64 {
 	return math.Max(s.Most-value, value-s.Least)
 }
 
+// spreadOf sums up a figure of the draws that could be assembled.
+func spreadOf(draws []kart, of func(k *kart) float64) Spread {
+	var values []float64
+	for i := range draws {
+		if draws[i].values != nil {
+			values = append(values, of(&draws[i]))
+		}
+	}
+	return spread(values)
+}
+
 // spread sums values up. Those that are no numbers are not known.
 func spread(values []float64) Spread {
 	s := Spread{Low: math.NaN(), High: math.NaN(), Least: math.NaN(), Most: math.NaN(), Mean: math.NaN(), Deviation: math.NaN(), Of: len(values)}
@@ -124,14 +135,8 @@ func (r *Result) bands(ends, draws []kart) {
 			b.Moved[k] = r.sum(func(reading int) float64 {
 				return slope(at(&ends[2*reading+1]), float64(b.Value[k]), at(&ends[2*reading]), r.reach(reading))
 			})
-			var values []float64
-			for d := range draws {
-				if draws[d].values != nil {
-					values = append(values, at(&draws[d]))
-				}
-			}
 			if len(draws) > 0 {
-				b.Within[k] = spread(values)
+				b.Within[k] = spreadOf(draws, at)
 			}
 		}
 		r.Bands = append(r.Bands, b)

@@ -154,13 +154,7 @@ const chunk = 20
 func (r *Result) figure(of *compare.Figure, i, side int, draws []kart) Figure {
 	f := Figure{Figure: of, Side: side, Value: r.units[i][side]}
 	if len(draws) > 0 {
-		values := make([]float64, 0, len(draws))
-		for k := range draws {
-			if draws[k].values != nil {
-				values = append(values, draws[k].values[i][side])
-			}
-		}
-		f.Draws = spread(values)
+		f.Draws = spreadOf(draws, func(k *kart) float64 { return k.values[i][side] })
 	}
 	f.Differences = r.sum(func(reading int) float64 { return r.differences[reading][i][side] })
 	f.Bent = f.bent()
