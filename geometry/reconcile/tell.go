@@ -63,13 +63,8 @@ func (m *model) telling(x []float64, q *mat.Dense, most int) (list []option) {
 	}
 	options := m.options(x, false)
 	for len(list) < most {
-		best, gain := -1, 0.0
-		for i := range options {
-			if g := m.gain(figures, q, options[i].taken(q)); g > gain*(1+alike) {
-				best, gain = i, g
-			}
-		}
-		if best < 0 {
+		best, gain, _ := m.mostTelling(options, figures, q, func(*mat.Dense) []int { return figures })
+		if !(gain > 0) {
 			break
 		}
 		q = options[best].taken(q)
@@ -77,6 +72,19 @@ func (m *model) telling(x []float64, q *mat.Dense, most int) (list []option) {
 		options = slices.Delete(options, best, best+1)
 	}
 	return list
+}
+
+// mostTelling returns the option that tells most things, of those that tell as many the one by which figures gain most, what it tells and
+// what they gain; gain is 0 where none tells anything. The unknowns have cofactors q, and tells lists what is told with others.
+func (m *model) mostTelling(options []option, figures []int, q *mat.Dense, tells func(after *mat.Dense) []int) (best int, gain float64, told []int) {
+	for i := range options {
+		after := options[i].taken(q)
+		shown, g := tells(after), m.gain(figures, q, after)
+		if len(shown) > len(told) || len(shown) == len(told) && len(told) > 0 && g > gain*(1+alike) {
+			best, gain, told = i, g, shown
+		}
+	}
+	return best, gain, told
 }
 
 // gain is what figures gain in redundancy, in all, from one set of cofactors to another.
@@ -219,28 +227,26 @@ func (r *Result) tell() {
 		}
 		at++
 	}
-	order := slices.Clone(r.Untold)
+	r.advise(slices.Clone(r.Untold), unseen)
 	slices.SortStableFunc(r.Untold, func(a, b int) int { return cmp.Compare(steers[b], steers[a]) })
+}
+
+// advise lists what would show errors of figures, observations by their unknowns.
+func (r *Result) advise(observations, unknowns []int) {
+	m := r.model
 	q, options := r.fit.Cofactors, m.options(r.fit.X, true)
 	for len(r.Advice) < mostAdvice {
-		best, most, gain := -1, 0, 0.0
-		var tells []int
-		for i := range options {
-			after := options[i].taken(q)
-			var shown []int
-			for k, j := range unseen {
+		best, _, tells := m.mostTelling(options, unknowns, q, func(after *mat.Dense) (shown []int) {
+			for k, j := range unknowns {
 				u := &m.unknowns[j]
 				sigma := standard(u.accuracy)
 				if 1-after.At(j, j)/(sigma*sigma) >= shows(u.angle, u.accuracy) {
-					shown = append(shown, order[k])
+					shown = append(shown, observations[k])
 				}
 			}
-			g := m.gain(unseen, q, after)
-			if len(shown) > most || len(shown) == most && most > 0 && g > gain*(1+alike) {
-				best, most, gain, tells = i, len(shown), g, shown
-			}
-		}
-		if best < 0 {
+			return shown
+		})
+		if len(tells) == 0 {
 			return
 		}
 		c := options[best].Check
@@ -248,8 +254,8 @@ func (r *Result) tell() {
 		r.Advice = append(r.Advice, c)
 		q = options[best].taken(q)
 		for _, o := range tells {
-			k := slices.Index(order, o)
-			order, unseen = slices.Delete(order, k, k+1), slices.Delete(unseen, k, k+1)
+			k := slices.Index(observations, o)
+			observations, unknowns = slices.Delete(observations, k, k+1), slices.Delete(unknowns, k, k+1)
 		}
 		options = slices.Delete(options, best, best+1)
 	}

@@ -356,24 +356,23 @@ func (s *Setup) lengthenDropArm(side Side, mm float64) (ok bool) {
 // was the right rod's hole is then the left one's.
 func (a DropArm) turnedHalfRound() DropArm {
 	half := func(v r3.Vector) r3.Vector { return r3.Vector{X: 0 - v.X, Y: 0 - v.Y, Z: v.Z} }
+	round := func(points []r2.Point) (turned []r2.Point) {
+		for _, p := range points {
+			turned = append(turned, r2.Point{X: 0 - p.X, Y: 0 - p.Y})
+		}
+		return turned
+	}
 	turned := DropArm{Metal: a.Metal}
 	for _, side := range Sides {
 		turned.Pins[side], turned.Bolts[side] = half(a.Pins[side.Other()]), half(a.Bolts[side.Other()])
 	}
-	turned.Metal.Outline, turned.Metal.Holes = nil, nil
-	for _, p := range a.Metal.Outline {
-		turned.Metal.Outline = append(turned.Metal.Outline, r2.Point{X: 0 - p.X, Y: 0 - p.Y})
+	turned.Metal.Outline, turned.Metal.Holes = round(a.Metal.Outline), slices.Clone(a.Metal.Holes)
+	for i := range turned.Metal.Holes {
+		at := &turned.Metal.Holes[i].At
+		at.X, at.Y = 0-at.X, 0-at.Y
 	}
 	for _, bar := range a.Bars {
-		over := Bar{Outline: make([]r2.Point, len(bar.Outline)), Side: bar.Side.Other(), Width: bar.Width}
-		for i, p := range bar.Outline {
-			over.Outline[i] = r2.Point{X: 0 - p.X, Y: 0 - p.Y}
-		}
-		turned.Bars = append(turned.Bars, over)
-	}
-	for _, h := range a.Metal.Holes {
-		h.At = r2.Point{X: 0 - h.At.X, Y: 0 - h.At.Y}
-		turned.Metal.Holes = append(turned.Metal.Holes, h)
+		turned.Bars = append(turned.Bars, Bar{Outline: round(bar.Outline), Side: bar.Side.Other(), Width: bar.Width})
 	}
 	return turned
 }

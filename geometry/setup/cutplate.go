@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
 )
 
@@ -229,17 +230,9 @@ func (l Length) lengthened(outline []r2.Point) (longer []r2.Point) {
 	return distinct(longer)
 }
 
-// distinct returns an outline without doubled points.
+// distinct returns an outline without doubled points. Two that a file may have so near stay.
 func distinct(outline []r2.Point) (left []r2.Point) {
-	for _, p := range outline {
-		if n := len(left); n == 0 || p.Sub(left[n-1]).Norm() >= samePoint {
-			left = append(left, p)
-		}
-	}
-	for len(left) > 1 && left[0].Sub(left[len(left)-1]).Norm() < samePoint {
-		left = left[:len(left)-1]
-	}
-	return left
+	return planar.Spaced(outline, math.Nextafter(samePoint, 0))
 }
 
 // corners returns an outline without doubled points and without those on a straight edge.

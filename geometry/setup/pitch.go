@@ -109,14 +109,7 @@ func (s *Setup) pitchParts(old *Setup, move rigid.Motion, f *refit) {
 
 // moved returns a part of the frame after a motion that keeps what runs across the vehicle.
 func (p Part) moved(m rigid.Motion) Part {
-	switch {
-	case p.Tube != nil:
-		tube := Tube{Diameter: p.Tube.Diameter}
-		for _, at := range p.Tube.Path {
-			tube.Path = append(tube.Path, m.Point(at))
-		}
-		p.Tube = &tube
-	case p.Plate != nil:
+	if p.Plate != nil {
 		plate := *p.Plate
 		place := m
 		if plate.Place != nil {
@@ -124,12 +117,25 @@ func (p Part) moved(m rigid.Motion) Part {
 		}
 		plate.Place = &place
 		p.Plate = &plate
+	}
+	p.carry(m.Point, m.Direction)
+	return p
+}
+
+// carry gives a part a tube or a disc of its own, whose points and directions go somewhere.
+func (p *Part) carry(point, direction func(r3.Vector) r3.Vector) {
+	switch {
+	case p.Tube != nil:
+		tube := Tube{Diameter: p.Tube.Diameter}
+		for _, at := range p.Tube.Path {
+			tube.Path = append(tube.Path, point(at))
+		}
+		p.Tube = &tube
 	case p.Disc != nil:
 		disc := *p.Disc
-		disc.Centre, disc.Axis = m.Point(disc.Centre), m.Direction(disc.Axis)
+		disc.Centre, disc.Axis = point(disc.Centre), direction(disc.Axis)
 		p.Disc = &disc
 	}
-	return p
 }
 
 // refitPart moves a part that is described in corner axes, on the frame or on a spindle, from a side of the old
@@ -137,26 +143,13 @@ func (p Part) moved(m rigid.Motion) Part {
 func (s *Setup) refitPart(p Part, side Side, old *Setup, source Side, f *refit) Part {
 	p.Sides = [2]bool{}
 	p.Sides[side] = true
-	switch {
-	case p.Tube != nil:
-		tube := Tube{Diameter: p.Tube.Diameter}
-		for _, at := range p.Tube.Path {
-			tube.Path = append(tube.Path, f.direction(at))
-		}
-		p.Tube = &tube
-	case p.Plate != nil:
+	p.carry(f.direction, f.direction)
+	if p.Plate != nil {
 		plate := Plate{Outline: s.refitOutline(side, old, source, f, p.Plate.Outline)}
 		plate.Lower, plate.Upper = f.faces(p.Plate.Lower, p.Plate.Upper)
 		p.Plate = &plate
 		p.Keep = s.refitOutline(side, old, source, f, p.Keep)
 		p.Root = s.refitOutline(side, old, source, f, p.Root)
-	case p.Disc != nil:
-		disc := *p.Disc
-		disc.Centre = f.direction(disc.Centre)
-		if disc.Axis != (r3.Vector{}) {
-			disc.Axis = f.direction(disc.Axis)
-		}
-		p.Disc = &disc
 	}
 	return p
 }

@@ -16,23 +16,35 @@ import (
 // the spindle goes with it as one rigid body: the angle between stub and kingpin, where the stub passes the
 // kingpin, the arm's place about and along the kingpin as measured from the stub, and all parts on it. Straight ahead
 // is where the wheel has the file's toe; camber follows. Rods are re-cut. Swapped twice is as before.
-func (s *Setup) SwapSpindles() {
-	old := *s
-	old.Corners = s.Corners
-	for _, side := range Sides {
-		s.rehang(side, &old, side.Other(), r3.Vector{X: -1, Y: 1, Z: 1})
-	}
-	s.rehangParts(&old, func(side Side) Side { return side.Other() })
-}
+func (s *Setup) SwapSpindles() { s.rehangBoth(Side.Other, r3.Vector{X: -1, Y: 1, Z: 1}) }
 
 // TurnSpindlesOver hangs each spindle upside down on its own side, turned half round about the stub axle.
 // What belongs to the frame and what to the spindle is as in SwapSpindles.
 func (s *Setup) TurnSpindlesOver() {
+	s.rehangBoth(func(side Side) Side { return side }, r3.Vector{X: -1, Y: 1, Z: -1})
+}
+
+// rehangBoth hangs both spindles anew, and the parts that ride on them; source says where a side's spindle comes from. A part
+// that comes out different on the two sides becomes two of the same name.
+func (s *Setup) rehangBoth(source func(Side) Side, flip r3.Vector) {
 	old := *s
 	for _, side := range Sides {
-		s.rehang(side, &old, side, r3.Vector{X: -1, Y: 1, Z: -1})
+		s.rehang(side, &old, source(side), flip)
 	}
-	s.rehangParts(&old, func(side Side) Side { return side })
+	var parts []Part
+	for _, p := range old.Parts {
+		if p.On != OnSpindle {
+			parts = append(parts, p)
+			continue
+		}
+		for _, side := range Sides {
+			if from := source(side); p.Sides[from] {
+				wheel := old.Corners[from].Wheel
+				parts = append(parts, s.refitPart(p, side, &old, from, old.refitting(side, from, flip, &wheel)))
+			}
+		}
+	}
+	s.Parts = parts
 }
 
 // refit takes points of a spindle as it was described to where they are after it is hung anew, all in
@@ -154,35 +166,7 @@ func turnedCounterClockwise(outline []r2.Point) []r2.Point {
 	return outline
 }
 
-// rehangParts moves the parts that ride on spindles; source says where a side's spindle comes from. A part
-// that comes out different on the two sides becomes two of the same name.
-func (s *Setup) rehangParts(old *Setup, source func(Side) Side) {
-	var parts []Part
-	for _, p := range old.Parts {
-		if p.On != OnSpindle {
-			parts = append(parts, p)
-			continue
-		}
-		for _, side := range Sides {
-			if from := source(side); p.Sides[from] {
-				parts = append(parts, s.rehungPart(p, side, old, from))
-			}
-		}
-	}
-	s.Parts = parts
-}
-
-func (s *Setup) rehungPart(p Part, side Side, old *Setup, source Side) Part {
-	wheel := old.Corners[source].Wheel
-	flip := r3.Vector{X: -1, Y: 1, Z: 1}
-	if side == source {
-		flip.Z = -1
-	}
-	f := old.refitting(side, source, flip, &wheel)
-	return s.refitPart(p, side, old, source, f)
-}
-
-// rejoinParts makes one part of the two that rehangParts made of it.
+// rejoinParts makes one part of the two that rehangBoth made of it.
 func (s *Setup) rejoinParts() {
 	var parts []Part
 	for _, p := range s.Parts {

@@ -117,21 +117,16 @@ func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err erro
 // widths remembers which plates are narrow where. A contact between frame and spindle, and what is met there, hang on the spindle's angle
 // alone, so that they outlast a change of rods and holes.
 type widths struct {
-	sync.Mutex
-	known  map[widthKey]bool
-	metals sync.Map // by blow.pieces: neck.Metal
+	known  sync.Map // by widthKey: func() bool
+	metals sync.Map // by blow.pieces: func() (neck.Metal, error)
 }
 
 // metalOf returns the metal of the plate that is hit, made once: of an outline of thousands of corners that takes a second.
 func (w *widths) metalOf(b *blow) (neck.Metal, error) {
-	if known, ok := w.metals.Load(b.pieces); ok {
-		return known.(neck.Metal), nil
-	}
-	metal, err := neck.New(b.plate.Flat.Outline, b.root, b.plate.Part.Bore)
-	if err == nil {
-		w.metals.Store(b.pieces, metal)
-	}
-	return metal, err
+	metal, _ := w.metals.LoadOrStore(b.pieces, sync.OnceValues(func() (neck.Metal, error) {
+		return neck.New(b.plate.Flat.Outline, b.root, b.plate.Part.Bore)
+	}))
+	return metal.(func() (neck.Metal, error))()
 }
 
 type widthKey struct {
@@ -143,18 +138,8 @@ type widthKey struct {
 const sameSpindle = 1e-4 * s1.Degree
 
 func (w *widths) narrow(b *blow, measure func() bool) bool {
-	key := widthKey{b.pieces, b.spindle}
-	w.Lock()
-	defer w.Unlock()
-	narrow, known := w.known[key]
-	if !known {
-		narrow = measure()
-		if w.known == nil {
-			w.known = map[widthKey]bool{}
-		}
-		w.known[key] = narrow
-	}
-	return narrow
+	narrow, _ := w.known.LoadOrStore(widthKey{b.pieces, b.spindle}, sync.OnceValue(measure))
+	return narrow.(func() bool)()
 }
 
 // narrowStops tells of plates that would be the stop but for their width. One that stands on both sides is told of once, where it is
