@@ -76,7 +76,7 @@ var figures = []Figure{
 	{"least_transmission", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.Leverage.Angle) })},
 	{"leverage_arm", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtArm].Angle) })},
 	{"leverage_drop", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtDropArm].Angle) })},
-	{"stop_margin", Angle, ByLock, More, eachWay(stopMargin)},
+	{"stop_margin", Angle, ByLock, More, eachWay(func(e *Entry, d sweep.Direction) float64 { return float64(e.Stopping[d].Margin) })},
 	{"rim_force", Force, ByLock, Less, eachWay(rimForce)},
 	{"least_gap", Length, Single, More, single(leastGap)},
 	{"rod_length", Length, BySide, Neither, func(e *Entry, _ road.Slide) [2]float64 {

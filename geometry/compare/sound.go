@@ -80,10 +80,6 @@ func (f *Figure) fails(e *Entry) (marks [2]bool) {
 	return marks
 }
 
-// stopMargin is the column angle between the metal stop and where the linkage gives out: nothing without a stop, infinite
-// where it does not give out.
-func stopMargin(e *Entry, d sweep.Direction) float64 { return float64(e.Stopping[d].Margin) }
-
 // LosesStop reports whether a part, by its key, is of the metal stop that holds the wheels of a setup, and another is not held there.
 func LosesStop(from, to *Entry, key string) bool {
 	for _, d := range sweep.Directions {

@@ -283,16 +283,13 @@ func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 		return nil, err
 	}
 	for _, d := range sweep.Directions {
-		j.ways[d] = newWay(m, d, j.ground, j.want, choice)
+		j.ways[d] = newWay(m, d, func(piece int) bool { return j.plate(piece) != nil }, j.want, choice)
 	}
 	for _, p := range j.plates {
 		p.settle(j.ways)
 	}
 	return j, j.clearable()
 }
-
-// ground reports whether a piece may be ground.
-func (j *job) ground(piece int) bool { return j.plate(piece) != nil }
 
 // plate returns the plate that a piece is; nil where it is not to be ground.
 func (j *job) plate(piece int) *plate {
@@ -340,9 +337,6 @@ func (p *Plan) Reached() s1.Angle {
 	}
 	return reached
 }
-
-// Inner returns the wheel inside the turn in a direction.
-func (p *Plan) Inner(d sweep.Direction) setup.Side { return p.ways[d].inner }
 
 // Stays reports whether a limit of either model is one that grinding does not take away. Both scenes have
 // the same pieces in the same order.

@@ -147,7 +147,7 @@ func (j *job) places(p *Plan, d sweep.Direction, size Pad) (places []*Place, err
 		return nil, nil
 	}
 	pose, _ := p.After.Linkage.Pose(column)
-	inner := p.Inner(d)
+	inner := p.ways[d].inner
 	for round := range 2 {
 		for i := range p.After.Scene.Pieces {
 			host := &p.After.Scene.Pieces[i]

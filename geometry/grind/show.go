@@ -62,7 +62,7 @@ func (p *plate) see(c *Cut, obstacle int, d sweep.Direction, plan *Plan) error {
 
 // steer returns how far the plate's own wheel is turned into the turn at the target.
 func (p *plate) steer(plan *Plan, d sweep.Direction) s1.Angle {
-	piece, inner := &p.model.Scene.Pieces[p.piece], plan.Inner(d)
+	piece, inner := &p.model.Scene.Pieces[p.piece], plan.ways[d].inner
 	if !piece.Sided || piece.Side == inner {
 		return plan.Steer[d]
 	}

@@ -130,7 +130,7 @@ func TestOutlineGoesBackIntoTheFile(t *testing.T) {
 	}
 	for _, d := range sweep.Directions {
 		lock := again.Lock(d)
-		if steer := lock.Pose.Wheels[p.Inner(d)].Steer.Abs(); steer < 35*s1.Degree || steer > 35.05*s1.Degree {
+		if steer := lock.Pose.Wheels[p.ways[d].inner].Steer.Abs(); steer < 35*s1.Degree || steer > 35.05*s1.Degree {
 			t.Errorf("turned %s the wheel gets to %v, want 35 to 35.05", d, steer)
 		}
 	}

@@ -14,7 +14,6 @@ import (
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
-	"gonum.org/v1/gonum/mat"
 
 	"locksweep/geometry/adjust"
 	"locksweep/geometry/setup"
@@ -300,9 +299,7 @@ func (r *Result) close() {
 	for i, o := range m.observations[:m.checks] {
 		if o.Kind == Rod && lengths != nil {
 			rod := m.rods[i-m.firstRod()].rod
-			slope := lengths.RowView(rod)
-			spread := math.Sqrt(math.Max(mat.Inner(slope, fit.Cofactors, slope), 0))
-			r.Values = append(r.Values, Value{o.Key, false, o.Given, o.Adjusted, math.Min(ninetyFive*spread, o.Accuracy)})
+			r.Values = append(r.Values, Value{o.Key, false, o.Given, o.Adjusted, math.Min(spread(fit.Cofactors, lengths.RowView(rod)), o.Accuracy)})
 		}
 	}
 	r.Adjusted = m.adjusted(fit.X)

@@ -96,8 +96,3 @@ func (v *Vehicle) MomentArm(side setup.Side, w *Wheel) r3.Vector {
 	axis := v.Corners[side].Kingpin
 	return axis.Dir.Cross(w.Contact.Sub(axis.Point))
 }
-
-// CirclesApart is by how much two circles differ, as a share of the larger; NaN where one has none.
-func CirclesApart(a, b Circle) float64 {
-	return math.Abs(a.OverFrontTyres-b.OverFrontTyres) / math.Max(a.OverFrontTyres, b.OverFrontTyres)
-}

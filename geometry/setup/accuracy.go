@@ -2,7 +2,6 @@ package setup
 
 import (
 	"fmt"
-	"maps"
 	"strings"
 
 	"github.com/golang/geo/s1"
@@ -186,10 +185,4 @@ func (s *Setup) joined(all []Reading) []Reading {
 		}
 	}
 	return out
-}
-
-// clone shares nothing with the accuracy.
-func (a Accuracy) clone() Accuracy {
-	a.Keys = maps.Clone(a.Keys)
-	return a
 }

@@ -1,6 +1,9 @@
 package setup
 
-import "slices"
+import (
+	"maps"
+	"slices"
+)
 
 // Clone returns a copy that shares nothing with the setup.
 func (s *Setup) Clone() *Setup {
@@ -34,7 +37,7 @@ func (s *Setup) Clone() *Setup {
 			p.Disc = &disc
 		}
 	}
-	c.Accuracy = s.Accuracy.clone()
+	c.Accuracy.Keys = maps.Clone(s.Accuracy.Keys)
 	c.Ignore, c.Variants = slices.Clone(s.Ignore), slices.Clone(s.Variants)
 	c.Changes, c.Assumed = slices.Clone(s.Changes), slices.Clone(s.Assumed)
 	c.Checks.Marks = slices.Clone(s.Checks.Marks)

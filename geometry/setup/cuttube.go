@@ -253,7 +253,7 @@ func (l Length) tube(nodes []node) (pieces [][]node, fate Fate) {
 				run[0].at.X, run[1].at.X = l.shifted(run[0].at.X), l.shifted(run[1].at.X)
 			}
 			switch last := len(pieces) - 1; {
-			case last >= 0 && z == was && run[0].along-lastOf(pieces[last]).along < samePoint:
+			case last >= 0 && z == was && run[0].along-pieces[last][len(pieces[last])-1].along < samePoint:
 				pieces[last] = append(pieces[last], run[1])
 			case last >= 0 && z != was:
 				run[0].gap, crossed = true, true
@@ -275,8 +275,6 @@ func (l Length) tube(nodes []node) (pieces [][]node, fate Fate) {
 	}
 	return pieces, Stays
 }
-
-func lastOf(piece []node) node { return piece[len(piece)-1] }
 
 // runs splits the straight run between two nodes at the cuts.
 func (l Length) runs(a, b node) (runs [][2]node) {

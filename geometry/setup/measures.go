@@ -96,43 +96,47 @@ func (l *measureList) add(m Measure) {
 	l.all = append(l.all, m)
 }
 
+// one adds a measure of the figures of one point.
+func (l *measureList) one(m Measure, figures ...*float64) {
+	m.Point, m.Figures = len(figures), figures
+	l.add(m)
+}
+
 func (l *measureList) length(key string, c Class, mm *float64) {
-	l.add(Measure{Key: key, Class: c, Point: 1, Figures: []*float64{mm}})
+	l.one(Measure{Key: key, Class: c}, mm)
 }
 
 // offset is a length that may as well be nought or negative.
 func (l *measureList) offset(key string, c Class, mm *float64) {
-	l.add(Measure{Key: key, Class: c, Point: 1, Signed: true, Figures: []*float64{mm}})
+	l.one(Measure{Key: key, Class: c, Signed: true}, mm)
 }
 
 // tilt is how far something leans or points from straight, either way.
 func (l *measureList) tilt(key string, a *s1.Angle) {
-	l.add(Measure{Key: key, Quantity: OfAngle, Class: OfTilt, Point: 1, Signed: true, Figures: []*float64{(*float64)(a)}})
+	l.one(Measure{Key: key, Quantity: OfAngle, Class: OfTilt, Signed: true}, (*float64)(a))
 }
 
 func (l *measureList) angle(key string, c Class, a *s1.Angle) {
-	l.add(Measure{Key: key, Quantity: OfAngle, Class: c, Point: 1, Figures: []*float64{(*float64)(a)}})
+	l.one(Measure{Key: key, Quantity: OfAngle, Class: c}, (*float64)(a))
 }
 
-func (l *measureList) number(key string, x *float64) {
-	l.add(Measure{Key: key, Quantity: OfNumber, Point: 1, Figures: []*float64{x}})
-}
+func (l *measureList) number(key string, x *float64) { l.one(Measure{Key: key, Quantity: OfNumber}, x) }
 
 func (l *measureList) point(key string, c Class, p *r3.Vector) {
-	l.add(Measure{Key: key, Class: c, Point: 3, Signed: true, Figures: []*float64{&p.X, &p.Y, &p.Z}})
+	l.one(Measure{Key: key, Class: c, Signed: true}, &p.X, &p.Y, &p.Z)
 }
 
 func (l *measureList) direction(key string, p *r3.Vector) {
-	l.add(Measure{Key: key, Quantity: OfDirection, Class: OfTilt, Point: 3, Figures: []*float64{&p.X, &p.Y, &p.Z}})
+	l.one(Measure{Key: key, Quantity: OfDirection, Class: OfTilt}, &p.X, &p.Y, &p.Z)
 }
 
 // pair is two lengths in one list.
 func (l *measureList) pair(key string, c Class, a, b *float64) {
-	l.add(Measure{Key: key, Class: c, Point: 2, Signed: true, Figures: []*float64{a, b}})
+	l.one(Measure{Key: key, Class: c, Signed: true}, a, b)
 }
 
 func (l *measureList) faces(key string, c Class, lower, upper *float64) {
-	l.add(Measure{Key: key, Class: c, Point: 2, Faces: true, Figures: []*float64{lower, upper}})
+	l.one(Measure{Key: key, Class: c, Faces: true}, lower, upper)
 }
 
 func (l *measureList) outline(key string, c Class, points []r2.Point) {
@@ -320,7 +324,7 @@ func (l *measureList) part(p *Part) {
 	l.outline("root", class, p.Root)
 	l.length("min_wall", Wanted, &p.MinWall)
 	l.length("min_width", Wanted, &p.MinWidth)
-	l.add(Measure{Key: "density", Quantity: OfDensity, Point: 1, Figures: []*float64{&p.Density}})
+	l.one(Measure{Key: "density", Quantity: OfDensity}, &p.Density)
 }
 
 // stands says on which sides a part stands, as mirror or as side says it; the other is empty.

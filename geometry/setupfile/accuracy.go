@@ -2,6 +2,7 @@ package setupfile
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"locksweep/geometry/setup"
@@ -52,54 +53,45 @@ func (d *decoder) accuracyOf(t *table, n *node, before string, s *setup.Setup) {
 			continue
 		}
 		v := value{d: d, n: f.val, under: t.path, home: t.home, name: key, index: -1, own: t.own, at: f.at}
-		known, wrong := d.measured(key, s)
+		known, of, wrong := d.measured(key, s)
 		if wrong != "" {
 			v.fail("%s", wrong)
 			continue
 		}
 		v.at = f.val.at
-		if half := v.halfWidth(known.Quantity); !math.IsNaN(half) {
+		if half := v.halfWidth(of); !math.IsNaN(half) {
 			if s.Accuracy.Keys == nil {
 				s.Accuracy.Keys = map[string]float64{}
 			}
-			s.Accuracy.Keys[known.key] = half
+			s.Accuracy.Keys[known] = half
 		}
 	}
 }
 
-// measuredKey is a key that an accuracy may be given for.
-type measuredKey struct {
-	key string // as setup.Reading.Holds has it
-	setup.Quantity
-}
-
-// measured finds what a key means; wrong says why it has no accuracy. A key of a part or hole that only the file as it
-// stands has, and this variant of it has not, means nothing and is no mistake.
-func (d *decoder) measured(key string, s *setup.Setup) (known measuredKey, wrong string) {
+// measured finds what a key means, as setup.Reading.Holds has it; wrong says why it has no accuracy. A key of a part or hole that only the
+// file as it stands has, and this variant of it has not, means nothing and is no mistake.
+func (d *decoder) measured(key string, s *setup.Setup) (known string, of setup.Quantity, wrong string) {
 	head, each, _ := strings.Cut(key, "[*]")
 	path, wrong := parsePath(head)
 	if wrong != "" {
-		return known, wrong
+		return "", 0, wrong
 	}
-	known.key = pathString(path)
+	known = pathString(path)
 	if head != key {
-		known.key += "[*]" + each
+		known += "[*]" + each
 	}
 	var keys []string
 	for _, r := range s.Readings() {
-		for _, held := range r.Holds {
-			if held == known.key {
-				known.Quantity = r.Quantity
-				return known, ""
-			}
-			keys = append(keys, held)
+		if slices.Contains(r.Holds, known) {
+			return known, r.Quantity, ""
 		}
+		keys = append(keys, r.Holds...)
 	}
-	if d.elsewhere[known.key] {
-		return known, ""
+	if d.elsewhere[known] {
+		return known, 0, ""
 	}
-	if _, m := s.Figure(known.key); m.Key != "" {
-		return known, "is not measured or not given here, so it has no accuracy"
+	if _, m := s.Figure(known); m.Key != "" {
+		return known, 0, "is not measured or not given here, so it has no accuracy"
 	}
-	return known, "is no figure of this file" + didYouMean(known.key, keys)
+	return known, 0, "is no figure of this file" + didYouMean(known, keys)
 }

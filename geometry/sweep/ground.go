@@ -3,6 +3,7 @@ package sweep
 import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
+	"math"
 )
 
 // LockFigures is what one lock, or any pose, means on the ground, in mm. NaN where it does not turn.
@@ -32,4 +33,7 @@ const wheelsDiffer = 0.02
 
 // TwoCircles reports whether the two front wheels, each by itself, would run on circles so different that one figure
 // does not do.
-func (f *LockFigures) TwoCircles() bool { return road.CirclesApart(f.Outer, f.Inner) > wheelsDiffer }
+func (f *LockFigures) TwoCircles() bool {
+	outer, inner := f.Outer.OverFrontTyres, f.Inner.OverFrontTyres
+	return math.Abs(outer-inner)/math.Max(outer, inner) > wheelsDiffer
+}

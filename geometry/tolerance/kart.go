@@ -139,7 +139,7 @@ func (w *workshop) set(off []float64) {
 			case off[i] == 0:
 				*f = as
 			case one.Class == setup.OfRod && as == 0:
-				*f = w.r.cut(one.Key) + off[i]
+				*f = w.r.Linkage.Rods[w.r.Linkage.RodKeyed(one.Key)].Derived + off[i]
 			default:
 				*f = as + off[i]
 			}
@@ -157,11 +157,6 @@ func (w *workshop) set(off []float64) {
 		tyre := &w.setup.Corners[side].Wheel.Tyre
 		tyre.Shoulder = math.Min(tyre.Shoulder, math.Min(tyre.Width, tyre.Diameter)/2)
 	}
-}
-
-// cut is the length that a rod which is cut to the toe has, mm.
-func (r *Result) cut(key string) float64 {
-	return r.Linkage.Rods[r.Linkage.RodKeyed(key)].Derived
 }
 
 // stop tells limits apart, so that the same one of two karts is equal; zero for none.
