@@ -117,9 +117,7 @@ func (w *workshop) make(number int) kart {
 			k.stops[d] = stopOf(result.Locks[d].First())
 		}
 	}
-	for _, column := range w.r.Columns {
-		k.curves = append(k.curves, curve(result, column))
-	}
+	k.curves = curves(result, w.r.Columns)
 	return k
 }
 
@@ -180,7 +178,15 @@ func stopOf(l *sweep.Limit) (s stop) {
 	return s
 }
 
-// curve is the angles at a column angle.
+// curves are the angles at column angles.
+func curves(r *sweep.Result, columns []s1.Angle) []Curve {
+	out := make([]Curve, len(columns))
+	for i, c := range columns {
+		out[i] = curve(r, c)
+	}
+	return out
+}
+
 func curve(r *sweep.Result, column s1.Angle) Curve {
 	nan := s1.Angle(math.NaN())
 	c := Curve{nan, nan, nan}
