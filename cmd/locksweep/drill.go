@@ -146,7 +146,7 @@ func (f *drillFlags) found(sh *shell) (*drill.Result, *drill.Together, error) {
 	}
 	r, both, err := f.search(s, on, aims)
 	if err == nil && both != nil && both.Plan != nil {
-		f.source.doubtPlan(sh, both.Plan)
+		f.source.doubtPlan(sh, both.Plan, f.json)
 	}
 	return r, both, err
 }

@@ -107,7 +107,7 @@ func (f *grindFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return f.refuse(sh, m, err)
 	}
-	f.source.doubtPlan(sh, plan)
+	f.source.doubtPlan(sh, plan, f.json)
 	out, err := f.print(sh, plan)
 	if err != nil {
 		return err

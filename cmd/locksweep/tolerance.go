@@ -183,11 +183,13 @@ func (s *source) doubts(sh *shell, list []string) {
 	}
 }
 
-// doubtPlan finds by how much the locks of a plan to grind may be off, and warns of what may touch before the stop for that and of walls that
-// are not sure.
-func (s *source) doubtPlan(sh *shell, plan *grind.Plan) {
-	if err := plan.Doubt(); err != nil {
-		sh.note("how sure the lock is cannot be told, so 3° are wanted before anything else touches")
+// doubtPlan finds by how much the locks of a plan to grind may be off, where that is told anyway or something may touch next, and warns of
+// what may do so before the stop for that and of walls that are not sure.
+func (s *source) doubtPlan(sh *shell, plan *grind.Plan, told bool) {
+	if told || plan.Stops[sweep.ToRight].Next != nil || plan.Stops[sweep.ToLeft].Next != nil {
+		if err := plan.Doubt(); err != nil {
+			sh.note("how sure the lock is cannot be told, so 3° are wanted before anything else touches")
+		}
 	}
 	doubts := wording.UnsureWalls(plan)
 	if next := wording.NextAdvice(plan); next != "" {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
@@ -79,9 +80,17 @@ func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line st
 	}
 	off = math.Inf(1)
 	box, text := r2.RectFromPoints(outline...), textBox(r2.Point{}, Over, style, line)
+	span := text.Bounds() // about its middle, which comes no nearer to the outline's ends than that
+	middles := r2.Rect{X: r1.Interval{Lo: box.X.Lo - span.X.Lo, Hi: box.X.Hi - span.X.Hi}, Y: r1.Interval{Lo: box.Y.Lo - span.Y.Lo, Hi: box.Y.Hi - span.Y.Hi}}
 	for y := math.Ceil(box.Y.Lo); y < box.Y.Hi; y += step {
+		if !middles.Y.Contains(y) {
+			continue
+		}
 		for x := math.Ceil(box.X.Lo); x < box.X.Hi; x += step {
 			c := r2.Point{X: x, Y: y}
+			if !middles.X.Contains(x) {
+				continue
+			}
 			if d := c.Sub(to).Norm(); d < off && planar.Inside(outline, c) && s.bare(outline, text.moved(c).grown(insideGap)) {
 				at, off, ok = c, d, true
 			}
