@@ -38,9 +38,9 @@ func longNamed(data []byte) []byte {
 func asked(path string, all bool) [][]string {
 	list := [][]string{
 		{"check", path}, {"sweep", path}, {"sweep", path, "--step", "4"}, {"sweep", path, "--at", "-10,0,10"},
-		{"rods", path}, {"card", path, "-o", os.DevNull}, {"loads", path, "--set", "load.front=80"}, {"loads", path, "--set", "load={front=80,driver=70}"},
+		{"rods", path}, {"loads", path, "--set", "load.front=80"}, {"loads", path, "--set", "load={front=80,driver=70}"},
 		{"compare", path}, {"compare", path, "--vary", "kingpin.caster=0..8/3"}, {"reconcile", path},
-		{"grind", path, "--lock", "32"}, {"grind", path, "--as-far-as-possible"}, {"grind", path, "--lock", "80"},
+		{"grind", path, "--lock", "32"}, {"grind", path, "--lock", "80"},
 		{"drill", path, "--step", "0.001"}, {"drill", path, "--lock", "60", "--reach", "0.1", "--step", "20", "--best", "1", "--slip", "0"},
 		{"draw", path, "--pose", "900", "-o", os.DevNull}, {"draw", path, "--scale", "1:1", "-o", os.DevNull},
 		{"sweep", path, "--set", "kingpin.spacing=-3"}, {"sweep", path, "--set", "arm.pikup=[1,2,3]"},
@@ -49,7 +49,7 @@ func asked(path string, all bool) [][]string {
 	}
 	if all {
 		list = append(list, [][]string{
-			{"report", path, "--card", "-o", os.DevNull}, {"compare", path, path}, {"compare", path, "--vary", "kingpin.caster=0..8", "--until", "lock_inner=31"},
+			{"card", path, "-o", os.DevNull}, {"report", path, "--card", "-o", os.DevNull}, {"grind", path, "--as-far-as-possible"}, {"compare", path, path}, {"compare", path, "--vary", "kingpin.caster=0..8", "--until", "lock_inner=31"},
 			{"tolerance", path, "--draws", "100"}, {"drill", path, "--step", "20", "--best", "2", "--slip", "0"},
 			{"drill", path, "--step", "20", "--best", "1", "--slip", "0", "--new-arm", "--edge", "1.6", "--lock", "50"},
 			{"reconcile", path, "--set", "turned=[{column=20, left=13.4, right=12}]"},
