@@ -36,7 +36,7 @@ func TestWhatSlidesOnAFaceIsContactInSweepAndGrind(t *testing.T) {
 			}
 		}
 		p := leftPlate(t, m, "lug")
-		cut, err := cutTo(p, atSpindle(t, m, turn), 0, fine)
+		cut, err := cutTo(p, atSpindle(t, m, turn), 0, fine())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -47,7 +47,7 @@ func TestWhatSlidesOnAFaceIsContactInSweepAndGrind(t *testing.T) {
 			t.Errorf("pad from %v to %v: the sweep stops %v, grind cuts %v, want %v", c.low, c.high, stops, cut != nil, c.touches)
 		}
 		if cut != nil {
-			near(t, "area", cut.Area, (far*far*math.Tan(theta)-near1*near1*theta)/2, 1e-6*cut.Area)
+			near(t, "area", cut.Area, (far*far*math.Tan(theta)-near1*near1*theta)/2, share()*cut.Area)
 		}
 	}
 }

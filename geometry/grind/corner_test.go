@@ -6,7 +6,6 @@ import (
 
 	"github.com/golang/geo/r2"
 
-	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -52,23 +51,21 @@ func TestInnerCorners(t *testing.T) {
 
 // What is said to be made round gives the same locks when it is.
 func TestEasedCornersKeepTheLock(t *testing.T) {
-	m, err := sweep.New(example.Read(t, "shed-kart"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := Make(m, to(34), plain)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planOf(t, nil)
+	var eased []*Cut
 	for _, c := range p.Cuts {
 		if len(c.Corners) == 0 || !c.Eased {
 			t.Fatalf("corners %v, eased: %v", c.Corners, c.Eased)
 		}
-		if c.After, err = c.eased(CornerRound(setup.MM)); err != nil {
+		round := *c
+		after, err := c.eased(CornerRound(setup.MM))
+		if err != nil {
 			t.Fatal(err)
 		}
+		round.After = after
+		eased = append(eased, &round)
 	}
-	after, err := sweep.New(refit(m.Setup, m, p.Cuts))
+	after, err := sweep.New(refit(p.Model.Setup, p.Model, eased))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -56,7 +56,7 @@ func randomTrial(r *rand.Rand) string {
 func TestPlannedCutPutBackReachesTheTarget(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2))
 	planned, refused, touching := 0, 0, 0
-	wanted := trial.Count(5, 60)
+	wanted := trial.Count(2, 60)
 	for i := 0; planned < wanted && i < 2000; i++ {
 		text := randomTrial(r)
 		target := Target{BySteer, s1.Angle(18+16*r.Float64()) * s1.Degree}

@@ -20,7 +20,7 @@ import (
 func TestPlansHoldOnAnyVehicle(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 3))
 	planned, refused := 0, 0
-	wanted := trial.Count(4, 30)
+	wanted := trial.Count(2, 30)
 	for seed := uint64(0); seed < 1200 && planned < wanted; seed++ {
 		s := random.FromSeed(seed)
 		s.Limits.Transmission = 10 * s1.Degree
