@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,7 +15,6 @@ import (
 	"locksweep/fixtures"
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/random"
-	"locksweep/fixtures/readback"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -99,87 +97,6 @@ func partName(r *sweep.Result, text string) bool {
 	}
 	return false
 }
-
-// seen is a drawing as an XML parser sees it.
-type seen struct {
-	circles []circle
-	strokes [][2]r2.Point // straight lines of one stroke
-	texts   []string
-	colours map[string]string // of texts, where not black
-}
-
-// rounded is how far a point stands off at most for being written in hundredths of a millimetre, mm.
-const rounded = 0.0072
-
-type circle struct {
-	at     r2.Point
-	radius float64
-}
-
-func look(t testing.TB, data []byte) (s seen) {
-	t.Helper()
-	s.colours = map[string]string{}
-	all, err := readback.Parse(data)
-	if err != nil {
-		t.Fatalf("not well-formed: %v", err)
-	}
-	for _, e := range all {
-		number := func(name string) float64 { v, _ := strconv.ParseFloat(e.Attr[name], 64); return v }
-		switch e.Name {
-		case "circle":
-			s.circles = append(s.circles, circle{r2.Point{X: number("cx"), Y: number("cy")}, number("r")})
-		case "path":
-			for _, run := range e.Runs {
-				if run.Straight() {
-					s.strokes = append(s.strokes, [2]r2.Point(run.Points))
-				}
-			}
-		case "text":
-			s.texts = append(s.texts, e.Text)
-			s.colours[e.Text] = e.Paint["fill"]
-		}
-	}
-	return s
-}
-
-// kingpins finds the two circles of a radius that lie level, left first, those furthest apart.
-func (s *seen) kingpins(t testing.TB, radius float64) (left, right r2.Point) {
-	t.Helper()
-	most := 0.0
-	for _, a := range s.circles {
-		for _, b := range s.circles {
-			if d := b.at.X - a.at.X; a.radius == radius && b.radius == radius && math.Abs(a.at.Y-b.at.Y) < 2*rounded && d > most {
-				left, right, most = a.at, b.at, d
-			}
-		}
-	}
-	if most == 0 {
-		t.Fatal("no pair of kingpins in the drawing")
-	}
-	return left, right
-}
-
-// near reports whether a circle of a radius stands at a place on paper.
-func (s *seen) near(at r2.Point, radius float64) bool {
-	for _, c := range s.circles {
-		if math.Abs(c.radius-radius) < 1e-9 && c.at.Sub(at).Norm() < 2*rounded {
-			return true
-		}
-	}
-	return false
-}
-
-// leadsTo reports whether a line leads from a place on paper to a circle of a radius.
-func (s *seen) leadsTo(at r2.Point, radius float64) bool {
-	for _, l := range s.strokes {
-		if l[0].Sub(at).Norm() < 2*rounded && s.near(l[1], radius) {
-			return true
-		}
-	}
-	return false
-}
-
-func (s *seen) says(text string) bool { return strings.Contains(strings.Join(s.texts, "\n"), text) }
 
 var papers = []sheet.Size{sheet.A4, sheet.Letter, sheet.A4.Landscape(), sheet.Letter.Landscape()}
 
@@ -347,83 +264,6 @@ func TestTurnCentre(t *testing.T) {
 	want := left.Add(right).Mul(0.5).Add(r2.Point{X: -away * k, Y: s.Vehicle.Wheelbase * k})
 	if !drawing.near(want, 1.2) {
 		t.Errorf("no turn centre at %.2f", want)
-	}
-}
-
-func TestFarTurnCentreIsSaidWithItsDistance(t *testing.T) {
-	small := 3 * s1.Degree
-	r := swept(t, example.Read(t, "field-buggy"))
-	drawing := sound(t, "buggy at 3°", r, Options{Paper: sheet.A4, Pose: &small})
-	p, _ := r.Pose(small)
-	if want := fmt.Sprintf("turn centre %.0f mm", 10*math.Round(math.Abs(p.Turn.Centre.Y)/10)); !drawing.says(want) {
-		t.Errorf("does not say %q", want)
-	}
-}
-
-// TestWrongWayIsLoud: arms swapped to the front with the drop arm left hanging.
-func TestWrongWayIsLoud(t *testing.T) {
-	s := example.Read(t, "pedal-quad", `drop_arm={pin=[58,0,10]}`, "column.foot=[62,0,290]")
-	s.Parts = nil
-	r := swept(t, s)
-	drawing := sound(t, "quad with a hanging drop arm", r, Options{Paper: sheet.A4})
-	if len(drawing.texts) == 0 || !strings.HasPrefix(drawing.texts[0], "!!! STEERS BACKWARDS") {
-		t.Fatalf("the sheet begins with %q", drawing.texts[0])
-	}
-	if c := drawing.colours[drawing.texts[0]]; c == "" || c == "#000000" {
-		t.Errorf("said in colour %q, want red", c)
-	}
-}
-
-// TestStuckStraightAhead: no lock to either side, and all limits in one place on the strip.
-func TestStuckStraightAhead(t *testing.T) {
-	r := swept(t, example.Read(t, "shed-kart", "tie_rod.rod_end={tilt=0.5}"))
-	if r.Locks[sweep.ToLeft].Column != 0 {
-		t.Fatalf("turns to %v, the test wants a setup that does not turn", r.Locks[sweep.ToLeft].Column)
-	}
-	drawing := sound(t, "stuck kart", r, Options{Paper: sheet.A4})
-	if !strings.HasPrefix(drawing.texts[0], "!!! STUCK STRAIGHT AHEAD") {
-		t.Errorf("the sheet begins with %q", drawing.texts[0])
-	}
-}
-
-// TestTouchingIsMarked: what touches straight ahead has a mark in the drawing, and the lock is called "at most".
-func TestTouchingIsMarked(t *testing.T) {
-	r := swept(t, example.Read(t, "shed-kart", "wheel.tyre_width=260"))
-	for _, paper := range []sheet.Size{sheet.A4, sheet.A4.Landscape(), sheet.Letter} {
-		drawing := sound(t, "wide tyres", r, Options{Paper: paper})
-		if !strings.HasPrefix(drawing.texts[0], "!!! TOUCHING STRAIGHT AHEAD") {
-			t.Errorf("%s: the sheet begins with %q", paper.Name, drawing.texts[0])
-		}
-		for _, tag := range []string{"T1", "T2", "T3"} {
-			if !slices.Contains(drawing.texts, tag) {
-				t.Errorf("%s: no %s", paper.Name, tag)
-			}
-		}
-	}
-}
-
-func TestPastTheLockIsSaid(t *testing.T) {
-	r := swept(t, example.Read(t, "shed-kart"))
-	past := r.Locks[sweep.ToRight].Column * 1.1
-	drawing := sound(t, "past the lock", r, Options{Paper: sheet.A4, Pose: &past})
-	if !drawing.says("PAST THE RIGHT LOCK") || !drawing.says("R1") {
-		t.Errorf("says nothing of the contact that it is past: %q", drawing.texts[:3])
-	}
-}
-
-func TestPoseOutOfReachAndScaleTooLarge(t *testing.T) {
-	far := 90 * s1.Degree // the cyclekart has a dead point at about 60
-	if _, err := Sheet(swept(t, example.Read(t, "cyclekart")), Options{Paper: sheet.A4, Pose: &far}); err == nil || !strings.Contains(err.Error(), "does not reach 90.0°") ||
-		!strings.Contains(err.Error(), "59.8°, the dead point of the left tie rod") {
-		t.Errorf("pose out of reach: %v", err)
-	}
-	r := swept(t, example.Read(t, "shed-kart"))
-	if _, err := Sheet(r, Options{Paper: sheet.A4, Scale: 1}); err == nil || !strings.Contains(err.Error(), "smaller scale") {
-		t.Errorf("scale too large: %v", err)
-	}
-	s, err := Sheet(r, Options{Paper: sheet.A4, Scale: 0.05})
-	if err != nil || s.Scale != 0.05 {
-		t.Errorf("scale 1:20 asked for: %v, %v", s.Scale, err)
 	}
 }
 
