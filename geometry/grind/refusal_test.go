@@ -128,7 +128,7 @@ func TestRefusalAgreesWithTryingEverything(t *testing.T) {
 		}
 	}
 	t.Logf("%d accepted, %d refused, %d too close to call", accepted, refused, close)
-	if accepted < max(1, trials/6) || refused < max(1, trials/7) || close > trials/2 {
+	if !testing.Short() && (accepted < max(1, trials/6) || refused < max(1, trials/7)) || close > trials/2 {
 		t.Errorf("%d accepted, %d refused, %d too close: too few tried", accepted, refused, close)
 	}
 }
