@@ -8,6 +8,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/csv"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -247,7 +248,7 @@ func different(at string, a, b any) string {
 		}
 		return ""
 	case float64:
-		if two, ok := b.(float64); ok && near(one, two) {
+		if two, ok := b.(float64); ok && near(at, one, two) {
 			return ""
 		}
 	default:
@@ -258,23 +259,35 @@ func different(at string, a, b any) string {
 	return fmt.Sprintf("%s: here %v, there %v", at, a, b)
 }
 
-func near(a, b float64) bool {
+// near reports whether two numbers of one name are equal but for rounding; what is in percent is a hundred times its size.
+func near(name string, a, b float64) bool {
+	if strings.Contains(name, "percent") {
+		a, b = a/100, b/100
+	}
 	return math.Abs(a-b) <= within*max(1, math.Abs(a), math.Abs(b))
 }
 
 func differentCSV(a, b string) string {
-	one, two := strings.FieldsFunc(a, comma), strings.FieldsFunc(b, comma)
-	if len(one) != len(two) {
-		return fmt.Sprintf("%d fields here, %d there", len(one), len(two))
+	one, err := csv.NewReader(strings.NewReader(a)).ReadAll()
+	if err != nil || len(one) == 0 {
+		return differentText(a, b) // a refusal
 	}
-	for i := range one {
-		x, wrong := strconv.ParseFloat(one[i], 64)
-		y, too := strconv.ParseFloat(two[i], 64)
-		if one[i] != two[i] && (wrong != nil || too != nil || !near(x, y)) {
-			return fmt.Sprintf("field %d: here %s, there %s", i+1, one[i], two[i])
+	two, err := csv.NewReader(strings.NewReader(b)).ReadAll()
+	if err != nil {
+		return err.Error()
+	}
+	if len(two) != len(one) || len(two[0]) != len(one[0]) {
+		return fmt.Sprintf("%d rows of %d fields here, another number there", len(one), len(one[0]))
+	}
+	for row := range one {
+		for i, name := range one[0] {
+			here, there := one[row][i], two[row][i]
+			x, wrong := strconv.ParseFloat(here, 64)
+			y, too := strconv.ParseFloat(there, 64)
+			if here != there && (wrong != nil || too != nil || !near(name, x, y)) {
+				return fmt.Sprintf("row %d, %s: here %s, there %s", row, name, here, there)
+			}
 		}
 	}
 	return ""
 }
-
-func comma(r rune) bool { return r == ',' || r == '\n' }
