@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"runtime"
 	"slices"
 	"testing"
 
@@ -22,8 +23,8 @@ func exampleNamed(t *testing.T, name string) []byte {
 	return example(t, fixtures.Examples[i])
 }
 
-// TestTwoRodsAsBefore: poses of two tie rods, to the last bit as the program gave them when it knew no other linkage
-// (testdata/two_rods.json, written by it then). Keys that have come since are left out, and so is the Ackermann error, which is that of the
+// TestTwoRodsAsBefore: poses of two tie rods, as the program gave them when it knew no other linkage (testdata/two_rods.json, written by
+// it then on amd64): to the last bit there, to 1e-12 where the processor makes one instruction of x*y + z. Keys that have come since are left out, and so is the Ackermann error, which is that of the
 // linkage without static toe now.
 func TestTwoRodsAsBefore(t *testing.T) {
 	data, err := os.ReadFile(filepath.Join("testdata", "two_rods.json"))
@@ -64,7 +65,9 @@ func heldTo(t *testing.T, at string, want, got any) (compared int) {
 		}
 	default:
 		compared++
-		if !reflect.DeepEqual(want, got) {
+		was, figure := want.(float64)
+		is, still := got.(float64)
+		if near := figure && still && runtime.GOARCH != "amd64" && math.Abs(is-was) <= 1e-12*max(1, math.Abs(was)); !near && !reflect.DeepEqual(want, got) {
 			t.Errorf("%s: %v, was %v", at, got, want)
 		}
 	}
