@@ -57,6 +57,9 @@ type Cut struct {
 // AtKingpin reports whether the plate's plane is that of a kingpin, with its origin there.
 func (c *Cut) AtKingpin() bool { return c.Part.On == setup.OnSpindle || c.Part.AtKingpin }
 
+// AroundKingpin reports whether the kingpin goes through the plate, so that paper is laid on by it.
+func (c *Cut) AroundKingpin() bool { return c.AtKingpin() && planar.Inside(c.Before, r2.Point{}) }
+
 // Bounds is what must be seen of a cut in the plate's plane: the plate, whole, and its kingpin.
 func (c *Cut) Bounds() r2.Rect {
 	box := r2.RectFromPoints(c.Before...)

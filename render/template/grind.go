@@ -2,6 +2,7 @@ package template
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -88,7 +89,7 @@ func (g *grinding) open(head, more string) (*sheet.Sheet, r2.Rect) {
 		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(g.p))
 	area := s.Area().ExpandedByMargin(-2)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
-	words := "Print at 100 %, measure both bars, cut out along the outer line, the old outline, and glue on with the cross on the kingpin. Grind the hatched metal to the thick line."
+	words := "Print at 100 %, measure both bars, cut out along the outer line, the old outline, and glue on " + g.registered() + " Grind the hatched metal to the thick line."
 	at, letters := area.Vertices()[0], sheet.Medium
 	if head != "" {
 		at.Y = s.Paragraph(at, area.Size().X, sheet.Style{Height: sheet.Medium}, head).Y.Hi
@@ -101,6 +102,17 @@ func (g *grinding) open(head, more string) (*sheet.Sheet, r2.Rect) {
 		top = g.heed(s, r2.Point{X: area.X.Lo, Y: top + 0.6}, area.Size().X)
 	}
 	return s, r2.RectFromPoints(r2.Point{X: area.X.Lo + grindBars, Y: top + 2}, r2.Point{X: area.X.Hi, Y: area.Y.Hi - grindBars})
+}
+
+// registered tells what the paper is laid on by.
+func (g *grinding) registered() string {
+	switch cuts := g.p.Cuts; {
+	case !slices.ContainsFunc(cuts, func(c *grind.Cut) bool { return !c.AroundKingpin() }):
+		return "with the cross on the kingpin."
+	case slices.ContainsFunc(cuts, (*grind.Cut).AtKingpin):
+		return "edge on edge with the part. The cross is the middle of the kingpin, which faces are measured from."
+	}
+	return "edge on edge with the part."
 }
 
 // heed writes what comes off and what must be heeded, and returns where it ends.

@@ -110,3 +110,35 @@ func TestGrindTemplateWarnsOfAMissingStop(t *testing.T) {
 		t.Error("the template does not say that no metal stops the wheels")
 	}
 }
+
+// TestPaperIsLaidOnByWhatThePartHas: by the kingpin where it goes through the part, else by the part's own edges.
+func TestPaperIsLaidOnByWhatThePartHas(t *testing.T) {
+	for want, away := range map[string]float64{"with the cross on the kingpin.": 0, "edge on edge with the part. The cross is the middle of the kingpin": 80} {
+		p := grindPlan(t)
+		for _, c := range p.Cuts {
+			for _, ring := range []*[]r2.Point{&c.Before, &c.After} {
+				*ring = slices.Clone(*ring)
+				for i := range *ring {
+					(*ring)[i].Y -= away
+				}
+			}
+		}
+		sheets, err := template.Grind(p, template.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := readback.Parse(sheets[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		var said strings.Builder
+		for _, e := range all {
+			if e.Text != "" {
+				said.WriteString(e.Text + " ")
+			}
+		}
+		if !strings.Contains(said.String(), want) {
+			t.Errorf("outlines moved by %g mm: %q is not said of\n%s", away, want, said.String())
+		}
+	}
+}
