@@ -15,14 +15,15 @@ import (
 
 // Alike is what setups that are much alike have in common, such as what one setup may be in truth.
 type Alike struct {
-	scene *clearance.Alike
-	near  float64 // gaps of more are not told, mm
+	scene  *clearance.Alike
+	near   float64 // gaps of more are not told, mm
+	widths *widths
 }
 
 // Alike prepares Glance at setups like one that was run, with the same pieces: what touches straight ahead there is left out in
 // all, and what comes first and nearest there is looked at before all else.
 func (r *Result) Alike() *Alike {
-	return &Alike{r.Scene.Alike(r.NearLimit(), r.first()), r.NearLimit()}
+	return &Alike{r.Scene.Alike(r.NearLimit(), r.first()), r.NearLimit(), r.widths}
 }
 
 // Glance is Run for one of thousands of setups that are alike: locks, what stops the wheels, the least gap and all that is computed from these are the same, poses between the locks and
@@ -40,6 +41,7 @@ func (l *Alike) Glance(s *setup.Setup) (r *Result, touches bool, err error) {
 		return nil, false, err
 	}
 	r = &Result{Model: made(s, mechanism, scene, road.New(s))}
+	r.widths.like = l.widths
 	r.Rods = r.Model.rods()
 	for _, d := range Directions {
 		r.Locks[d] = r.glance(d)

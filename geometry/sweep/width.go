@@ -118,15 +118,32 @@ func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err erro
 // alone, so that they outlast a change of rods and holes.
 type widths struct {
 	known  sync.Map // by widthKey: func() bool
-	metals sync.Map // by blow.pieces: func() (neck.Metal, error)
+	metals sync.Map // by blow.pieces: *prepared
+	like   *widths  // of a setup that is much alike, whose metal serves where it is the same; nil: of none
+}
+
+// prepared is the metal of a plate, made when it is asked for, and what it is made of.
+type prepared struct {
+	metal   func() (neck.Metal, error)
+	outline []r2.Point
+	root    neck.Root
+	bore    float64
 }
 
 // metalOf returns the metal of the plate that is hit, made once: of an outline of thousands of corners that takes a second.
 func (w *widths) metalOf(b *blow) (neck.Metal, error) {
-	metal, _ := w.metals.LoadOrStore(b.pieces, sync.OnceValues(func() (neck.Metal, error) {
-		return neck.New(b.plate.Flat.Outline, b.root, b.plate.Part.Bore)
-	}))
-	return metal.(func() (neck.Metal, error))()
+	p := &prepared{outline: slices.Clone(b.plate.Flat.Outline), root: b.root, bore: b.plate.Part.Bore}
+	p.metal = sync.OnceValues(func() (neck.Metal, error) { return neck.New(p.outline, p.root, p.bore) })
+	// Setups that are alike differ from the one that they are like, and mostly in something else than this plate. They are made over again
+	// in their place, so what is kept is a copy.
+	for from := w.like; from != nil; from = from.like {
+		known, _ := from.metals.LoadOrStore(b.pieces, p)
+		if is := known.(*prepared); is.bore == p.bore && is.root == p.root && slices.Equal(is.outline, p.outline) {
+			return is.metal()
+		}
+	}
+	known, _ := w.metals.LoadOrStore(b.pieces, p)
+	return known.(*prepared).metal()
 }
 
 type widthKey struct {

@@ -67,6 +67,32 @@ func TestNarrowMetalIsNoStop(t *testing.T) {
 	}
 }
 
+// TestAlikeLooksAtOtherMetalAnew: what is known of the metal of one setup serves those that are alike only where theirs is the same.
+func TestAlikeLooksAtOtherMetalAnew(t *testing.T) {
+	read := func(corners string) *sweep.Result {
+		r, err := sweep.Run(example.Read(t, "shed-kart", `part."stop lug".plate.outline=[[14, -12], [14, 14], [-8, 16], `+corners+`, [-12, -12]]`), 5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	four := read("[-21.17, -8.379], [-57.17, -34.379], [-54.83, -37.621], [-18.83, -11.621]")
+	eight := read("[-22.34, -6.758], [-58.34, -32.758], [-53.66, -39.242], [-17.66, -13.242]")
+	for _, like := range []*sweep.Result{four, eight} {
+		alike := like.Alike()
+		for wide, r := range map[int]*sweep.Result{4: four, 8: eight} {
+			glance, _, err := alike.Glance(r.Setup)
+			if err != nil {
+				t.Fatal(err)
+			}
+			first := glance.Locks[sweep.ToLeft].First()
+			if narrow := first.Narrow != [2]bool{}; narrow != (wide == 4) {
+				t.Errorf("a finger %d mm wide, beside setups like another: narrow %v", wide, narrow)
+			}
+		}
+	}
+}
+
 // has returns the first finding of a code; nil where there is none.
 func has(found []sweep.Finding, code sweep.Code) *sweep.Finding {
 	for i := range found {
