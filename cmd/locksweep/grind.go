@@ -209,7 +209,7 @@ func (f *grindFlags) goal() (t grind.Target, err error) {
 			given++
 		}
 	}
-	if given != 1 {
+	if given != 1 || f.asked("as-far-as-possible") && !f.far {
 		return t, usagef("grind needs one aim: --lock DEGREES, --column DEGREES or --as-far-as-possible")
 	}
 	for _, v := range []struct {
@@ -224,9 +224,6 @@ func (f *grindFlags) goal() (t grind.Target, err error) {
 			return t, usagef("--%s %g: should be more than 0 and at most %g degrees; it holds for both ways", v.flag, v.value, v.most)
 		}
 		return grind.Target{Measure: v.measure, Angle: degreesOf(v.value)}, nil
-	}
-	if !f.far {
-		return t, usagef("grind needs one aim: --lock DEGREES, --column DEGREES or --as-far-as-possible")
 	}
 	return grind.Target{Measure: grind.AsFar}, nil
 }

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"io"
@@ -141,25 +142,22 @@ func (c *Compared) WriteJSON(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if _, err := w.Write(bytes.TrimSuffix(head, []byte(none))); err != nil {
-		return err
-	}
+	out := bufio.NewWriter(w) // which keeps its first error
+	out.Write(bytes.TrimSuffix(head, []byte(none)))
 	before := "[\n  "
 	for i := range c.Entries {
-		if _, err := io.WriteString(w, before); err != nil {
-			return err
-		}
 		one, err := encodeIndented(c.one(i, c.Changes[i]), "  ")
 		if err != nil {
 			return err
 		}
-		if _, err := w.Write(bytes.TrimSuffix(one, []byte("\n"))); err != nil {
+		out.WriteString(before)
+		if _, err := out.Write(bytes.TrimSuffix(one, []byte("\n"))); err != nil {
 			return err
 		}
 		before = ",\n  "
 	}
-	_, err = io.WriteString(w, "\n ]\n}\n")
-	return err
+	out.WriteString("\n ]\n}\n")
+	return out.Flush()
 }
 
 // bestFor puts the verdicts into the form of the output.

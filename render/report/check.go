@@ -15,7 +15,7 @@ func Check(r *sweep.Result, opt Options) []byte {
 	p := opt.page()
 	first, rest := causes(opt.Warnings)
 	opt.Warnings = rest
-	p.title(r.Setup)
+	p.title(r.Setup.Name)
 	for _, text := range first {
 		p.marked(text)
 	}
@@ -70,5 +70,13 @@ func (p *page) read(r *sweep.Result) {
 	p.row("In the file", fmt.Sprintf("%s, %s, %s", wording.Counted(holes, "hole"), wording.Counted(len(s.Parts), "part"), wording.Counted(len(s.Variants), "variant")))
 	for _, name := range s.Variants {
 		p.row("", "variant "+elide(name, 200))
+	}
+}
+
+// cutList lists what is to be cut from the frame, where [change] cuts it.
+func (p *page) cutList(s *setup.Setup) {
+	if list := wording.CutList(s); len(list) > 0 {
+		p.items("The frame's tubes, "+wording.Along, list)
+		p.paragraph(wording.CutCaution)
 	}
 }

@@ -33,8 +33,7 @@ const (
 func Compare(c *compare.Comparison, opt CompareOptions) []byte {
 	p := &page{colour: opt.Colour}
 	t := &comparison{page: p, c: c, unit: opt.Unit}
-	p.line(bold, "Comparison")
-	p.line("", "==========")
+	p.title("Comparison")
 	t.alarms(wording.Letter)
 	for _, text := range opt.Sought {
 		p.item(bold, text)

@@ -3,7 +3,6 @@ package report
 import (
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"locksweep/geometry/compare"
 	"locksweep/render/wording"
@@ -19,9 +18,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	for i, a := range axes {
 		names[i] = a.Key
 	}
-	heading := elide("Varied: "+strings.Join(names, " and "), width)
-	p.line(bold, heading)
-	p.line("", strings.Repeat("=", utf8.RuneCountInString(heading)))
+	p.title("Varied: " + strings.Join(names, " and "))
 	name := func(i int) string {
 		if len(axes) == 1 {
 			return plain(axes[0].Values[i])

@@ -12,7 +12,7 @@ import (
 // be known before anything else.
 func begin(s *setup.Setup, opt Options, alarms []string) *page {
 	p := opt.page()
-	p.title(s)
+	p.title(s.Name)
 	p.alarmed(s, opt, alarms)
 	return p
 }
@@ -20,10 +20,10 @@ func begin(s *setup.Setup, opt Options, alarms []string) *page {
 // page is an empty page for the options.
 func (o Options) page() *page { return &page{colour: o.Colour, known: wording.Known{Sure: o.Sure}} }
 
-func (p *page) title(s *setup.Setup) {
-	name := elide(s.Name, width)
-	p.line(bold, name)
-	p.line("", strings.Repeat("=", utf8.RuneCountInString(name)))
+func (p *page) title(text string) {
+	text = elide(text, width)
+	p.line(bold, text)
+	p.line("", strings.Repeat("=", utf8.RuneCountInString(text)))
 }
 
 // alarmed is the head below its title.

@@ -43,17 +43,12 @@ func likeness(s *setup.Setup) *setup.Setup {
 		like.DragLink = &setup.DragLink{Side: s.DragLink.Side, Pickup: r3.Vector{X: 90 * way(s.DragLink.Pickup.X), Y: -70, Z: -20}}
 		return like
 	}
-	apart := bonus(s.DropArm.Pins[0] != s.DropArm.Pins[1], 36)
+	apart := 0.0
+	if s.DropArm.Pins[0] != s.DropArm.Pins[1] {
+		apart = 36
+	}
 	like.DropArm.Pins = [2]r3.Vector{{X: down, Y: apart}, {X: down, Y: -apart}}
 	return like
-}
-
-// bonus is a length where something holds, else nought.
-func bonus(when bool, mm float64) float64 {
-	if when {
-		return mm
-	}
-	return 0
 }
 
 // keyed is the drawing of what to measure: the likeness of a setup, with the names of the file's keys.
