@@ -91,7 +91,18 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 		return err
 	}
 	sh.alarms(wording.ComparedAlarms(asked.Comparison, func(i int) string { return asked.Entries[i].Name }))
-	var undrawn error // a drawing that cannot be made does not suppress the table
+	undrawn, err := f.draw(asked, drawings, opt)
+	if err != nil {
+		return err
+	}
+	if err := f.target.stream(sh, f.paths[0], func(w io.Writer) error { return f.table(sh, asked, w) }); err != nil {
+		return err
+	}
+	return cmp.Or(undrawn, asked.noneWorks(), asked.notMet())
+}
+
+// draw writes drawings; one that cannot be made, undrawn, suppresses neither the others nor the table.
+func (f *compareFlags) draw(asked *compared, drawings []compareDrawing, opt sheet.Options) (undrawn, err error) {
 	for _, d := range drawings {
 		if asked.Reference < 0 {
 			break
@@ -102,13 +113,10 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 			continue
 		}
 		if err := writeFile(d.path, f.paths[0], f.origin.closed(drawn), f.target.force); err != nil {
-			return err
+			return undrawn, err
 		}
 	}
-	if err := f.target.stream(sh, f.paths[0], func(w io.Writer) error { return f.table(sh, asked, w) }); err != nil {
-		return err
-	}
-	return cmp.Or(undrawn, asked.noneWorks(), asked.notMet())
+	return undrawn, nil
 }
 
 // onPaper says on what drawings go, and in their title block from which files they are made.

@@ -106,6 +106,12 @@ func (p *page) table(columns []column, rows [][]string) {
 		p.Line(pen, r2.Point{X: x[0], Y: y + p.row}, r2.Point{X: x[len(columns)], Y: y + p.row})
 	}
 	bottom := top + p.row*float64(len(rows)+1)
+	p.ruled(columns, x, top, bottom)
+	p.room.Y.Lo = bottom + apart
+}
+
+// ruled draws the lines about a table and its blanks, its columns from one x to the next.
+func (p *page) ruled(columns []column, x []float64, top, bottom float64) {
 	for i, c := range columns {
 		if c.blank {
 			for _, at := range x[i : i+2] {
@@ -113,9 +119,9 @@ func (p *page) table(columns []column, rows [][]string) {
 			}
 		}
 	}
-	p.Line(sheet.Visible, r2.Point{X: x[0], Y: top}, r2.Point{X: x[len(columns)], Y: top})
-	p.Line(sheet.Visible, r2.Point{X: x[0], Y: bottom}, r2.Point{X: x[len(columns)], Y: bottom})
-	p.room.Y.Lo = bottom + apart
+	for _, y := range [2]float64{top, bottom} {
+		p.Line(sheet.Visible, r2.Point{X: x[0], Y: y}, r2.Point{X: x[len(columns)], Y: y})
+	}
 }
 
 // wheels is the table of both wheels' angles.

@@ -86,22 +86,8 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 	for _, line := range c.Lines {
 		l.line(s, line)
 	}
-	var ends []end
-	drawn := 0
-	for i, curve := range c.Curves {
-		pen := l.pens[i]
-		panel.Polyline(pen, l.points(curve.Points)...)
-		for _, p := range lone(curve.Points) {
-			panel.Dot(pen.Colour, l.at(p), 0.6)
-		}
-		if last, ok := endOf(curve.Points, l.x, l.y); ok {
-			drawn++
-			if curve.Name != "" {
-				ends = append(ends, end{name: curve.Name, at: l.at(last), pen: pen})
-			}
-		}
-	}
-	if drawn == 0 {
+	ends, some := l.curves(panel, c.Curves)
+	if !some {
 		s.Text(l.plot.Center(), sheet.Over, sheet.Style{Halo: true}, "no data in this range")
 	}
 	l.nameEnds(s, ends)
@@ -109,6 +95,23 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 		l.mark(s, c.Marks, i)
 	}
 	return nil
+}
+
+// curves draws curves, and returns the ends of those with a name; some tells that any lies within the axes.
+func (l *layout) curves(panel *sheet.Panel, curves []Curve) (ends []end, some bool) {
+	for i, curve := range curves {
+		pen := l.pens[i]
+		panel.Polyline(pen, l.points(curve.Points)...)
+		for _, p := range lone(curve.Points) {
+			panel.Dot(pen.Colour, l.at(p), 0.6)
+		}
+		last, ok := endOf(curve.Points, l.x, l.y)
+		some = some || ok
+		if ok && curve.Name != "" {
+			ends = append(ends, end{name: curve.Name, at: l.at(last), pen: pen})
+		}
+	}
+	return ends, some
 }
 
 // line draws a value along x, if it lies within the axis, with its name at its foot.

@@ -23,7 +23,30 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet
 	words := "Turning " + d.String() + ". Slides on a path to the " + d.String() + " of " + wording.Path(unit(c), c.Path) +
 		", the steering wheel held so that the slips of both front wheels add up to nought; each curve ends where the locks do. " + remark
 	s, room := begin(c, opt, loud(c), "Comparison: turning and sliding", names(c, entries), words)
-	charts := []chart.Chart{
+	charts := chartsOf(c, d, entries)
+	columns, rows := 1, len(charts)
+	if opt.Paper.Width > opt.Paper.Height {
+		columns, rows = len(charts), 1
+	}
+	if long(c, entries, room.Size().X/float64(columns)) {
+		room = legend(s, room, c, entries)
+		for i := range charts {
+			for k, n := range entries {
+				charts[i].Curves[k].Name = wording.Letter(n)
+			}
+		}
+	}
+	for i, rect := range sheet.Split(room, columns, rows, gap) {
+		if err := charts[i].Draw(s, rect); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// chartsOf are the three charts.
+func chartsOf(c *compare.Comparison, d sweep.Direction, entries []int) []chart.Chart {
+	return []chart.Chart{
 		{
 			Title: "How far the wheels follow",
 			X:     chart.Axis{Label: "steering wheel", Unit: "°"}, Y: chart.Axis{Label: "mean of both front wheels", Unit: "°"},
@@ -45,24 +68,6 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet
 			}),
 		},
 	}
-	columns, rows := 1, len(charts)
-	if opt.Paper.Width > opt.Paper.Height {
-		columns, rows = len(charts), 1
-	}
-	if long(c, entries, room.Size().X/float64(columns)) {
-		room = legend(s, room, c, entries)
-		for i := range charts {
-			for k, n := range entries {
-				charts[i].Curves[k].Name = wording.Letter(n)
-			}
-		}
-	}
-	for i, rect := range sheet.Split(room, columns, rows, gap) {
-		if err := charts[i].Draw(s, rect); err != nil {
-			return nil, err
-		}
-	}
-	return s, nil
 }
 
 // long reports whether names are too long to stand at the curves of a chart; letters stand there then.

@@ -132,16 +132,10 @@ const (
 // mapped draws one figure over both values that are varied: the first down, the second across.
 func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.Axis, row *compare.Row, u setup.Unit) error {
 	down, across := axes[0], axes[1]
-	title := wording.FigureNamed(row.Key).Title
-	if unit := wording.FigureUnit(u, row.Kind); unit != "" {
-		title += " (" + unit + ")"
-	}
+	title := wording.InUnit(wording.FigureNamed(row.Key).Title, wording.FigureUnit(u, row.Kind))
 	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 3}, sheet.E, sheet.Style{Height: sheet.Medium, Max: rect.Size().X}, title)
 	for i, a := range axes {
-		key := [2]string{"down: ", "across: "}[i] + setup.Printable(a.Key)
-		if unit := unitOf(a, u); unit != "" {
-			key += " (" + unit + ")"
-		}
+		key := wording.InUnit([2]string{"down: ", "across: "}[i]+setup.Printable(a.Key), unitOf(a, u))
 		style := sheet.Style{Max: rect.Size().X}
 		if sheet.TextWidth(key, sheet.Small) > style.Max {
 			style.Height = sheet.Fine
@@ -154,33 +148,39 @@ func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.
 		return fmt.Errorf("a map of %d by %d values is too fine for its %.0f by %.0f mm of paper; ask for fewer values or figures",
 			len(down.Values), len(across.Values), body.Size().X, body.Size().Y)
 	}
+	low, high := cells(s, body, row, u, len(across.Values), r2.Point{X: w, Y: h})
+	ticks(s, body, down.Values, across.Values)
+	if low != high {
+		tints(s, body, low, high)
+	}
+	return nil
+}
+
+// cells draws the cells of a map, so many across and each of a size, and returns its least and its greatest figure as printed.
+func cells(s *sheet.Sheet, body r2.Rect, row *compare.Row, u setup.Unit, across int, size r2.Point) (least, greatest string) {
 	values, best := row.Worse()
 	shown := make([]float64, len(values)) // as printed, so that cells of one figure have one tint
 	for i, v := range values {
 		shown[i] = printed(u, row.Kind, v)
 	}
 	low, high := span(shown)
-	height := lettering(values, best, row.Kind, u, w, h)
-	for i := range down.Values {
-		for k := range across.Values {
-			at := i*len(across.Values) + k
-			cell := sheet.Rect(body.X.Lo+float64(k)*w, body.Y.Lo+float64(i)*h, w, h)
-			if math.IsNaN(values[at]) {
-				s.Polygon(sheet.Grid, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.5}}, sheet.Corners(cell)...)
-				continue
-			}
-			s.Polygon(sheet.Grid, sheet.Step(step(shown[at], low, high), mapSteps), sheet.Corners(cell)...)
-			if height > 0 {
-				s.Text(cell.Center(), sheet.Over, sheet.Style{Height: height}, cellText(values[at], best[at], row.Kind, u))
-			}
+	height := lettering(values, best, row.Kind, u, size.X, size.Y)
+	for at, v := range values {
+		cell := sheet.Rect(body.X.Lo+float64(at%across)*size.X, body.Y.Lo+float64(at/across)*size.Y, size.X, size.Y)
+		if math.IsNaN(v) {
+			s.Polygon(sheet.Grid, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.5}}, sheet.Corners(cell)...)
+			continue
+		}
+		s.Polygon(sheet.Grid, sheet.Step(step(shown[at], low, high), mapSteps), sheet.Corners(cell)...)
+		if height > 0 {
+			s.Text(cell.Center(), sheet.Over, sheet.Style{Height: height}, cellText(v, best[at], row.Kind, u))
 		}
 	}
-	ticks(s, body, down.Values, across.Values)
-	if low < high {
-		text := func(v float64) string { return wording.Compared(u, row.Kind, values[slices.Index(shown, v)]) }
-		tints(s, body, text(low), text(high))
+	if !(low < high) {
+		return "", ""
 	}
-	return nil
+	text := func(v float64) string { return wording.Compared(u, row.Kind, values[slices.Index(shown, v)]) }
+	return text(low), text(high)
 }
 
 // printed is a value as the cells of a map print it, in the unit of FigureValue.

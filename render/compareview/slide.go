@@ -23,12 +23,42 @@ const mostSlides = 4
 // body, both front wheels with their axle lines, and the centre of the path. A setup whose locks do not hold the
 // angle is drawn in the greatest slide that it holds.
 func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.Options) (*sheet.Sheet, error) {
-	var slides []slide
-	missing := 0
+	slides, err := slidesOf(c, d, angle)
+	if err != nil {
+		return nil, err
+	}
+	var titles []string
+	ground := r2.EmptyRect()
+	for _, v := range slides {
+		titles, ground = append(titles, v.e.Name), ground.Union(v.ground)
+	}
+	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle; %s. The steering wheel is held so that the slips of both front wheels add up to nought. "+
+		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, unit(c).Say(c.Path.Radius), wording.FrontWheels(c.Path))
+	if missing := len(c.Entries) - len(slides); missing > 0 {
+		words += fmt.Sprintf(" Not drawn: %d more.", missing)
+	}
+	if len(slides) > mostHeld {
+		words += fmt.Sprintf(" With no more than %d setups the slide at lock is drawn too, over the radius of the path.", mostHeld)
+	}
+	s, room := begin(c, opt, loud(c), slideTitle(slides, angle), strings.Join(titles, " / "), words)
+	if len(slides) <= mostHeld {
+		if room, err = heldCurves(s, room, slides, c.Path, unit(c)); err != nil {
+			return nil, err
+		}
+	}
+	rects, heads, scale := slidePlaces(slides, room, ground)
+	s.Scale = scale
+	for i := range slides {
+		slides[i].draw(s, rects[i], heads, ground, scale)
+	}
+	return s, nil
+}
+
+// slidesOf takes from the geometry the first setups that hold a slide on the path.
+func slidesOf(c *compare.Comparison, d sweep.Direction, angle s1.Angle) (slides []slide, err error) {
 	for i := range c.Entries {
 		p, ok := c.Entries[i].SlideAt(c.Path, d, angle)
 		if !ok || len(slides) == mostSlides {
-			missing++
 			continue
 		}
 		v := slide{e: &c.Entries[i], p: p, turn: d, wanted: angle, unit: unit(c)}
@@ -40,40 +70,12 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.O
 	if len(slides) == 0 {
 		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", unit(c).Say(c.Path.Radius))
 	}
-	if len(slides) > 1 {
-		for i := range slides {
+	for i := range slides {
+		if len(slides) > 1 {
 			slides[i].letter = wording.Letter(i)
 		}
 	}
-	var titles []string
-	for _, v := range slides {
-		titles = append(titles, v.e.Name)
-	}
-	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle; %s. The steering wheel is held so that the slips of both front wheels add up to nought. "+
-		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, unit(c).Say(c.Path.Radius), wording.FrontWheels(c.Path))
-	if missing > 0 {
-		words += fmt.Sprintf(" Not drawn: %d more.", missing)
-	}
-	if len(slides) > mostHeld {
-		words += fmt.Sprintf(" With no more than %d setups the slide at lock is drawn too, over the radius of the path.", mostHeld)
-	}
-	s, room := begin(c, opt, loud(c), slideTitle(slides, angle), strings.Join(titles, " / "), words)
-	if len(slides) <= mostHeld {
-		var err error
-		if room, err = heldCurves(s, room, slides, c.Path, unit(c)); err != nil {
-			return nil, err
-		}
-	}
-	ground := r2.EmptyRect()
-	for i := range slides {
-		ground = ground.Union(slides[i].ground)
-	}
-	rects, heads, scale := slidePlaces(slides, room, ground)
-	s.Scale = scale
-	for i := range slides {
-		slides[i].draw(s, rects[i], heads, ground, scale)
-	}
-	return s, nil
+	return slides, nil
 }
 
 // slideTitle names the angles that are drawn, and the one asked for where none of them is that.

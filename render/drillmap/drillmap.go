@@ -213,6 +213,23 @@ func title(r *drill.Result, figure drill.Figure) string {
 	}[figure]
 }
 
+// holeHere says of which hole a place of the map is told, and what of the others.
+func holeHere(r *drill.Result) string {
+	of := "if the tie rod's hole is here, the right arm its mirror image"
+	switch {
+	case r.Options.Each:
+		of = "if the left rod's hole is here and the right one's where it is today"
+	case r.On == drill.Link || r.On == drill.DropArm && r.Setup.OnePin():
+		of = "if the drag link's hole is here"
+	case r.On == drill.DropArm:
+		of = "if the left rod's hole is here, the right one's its mirror image"
+	}
+	if r.Aims.Cut {
+		of += ", as if all that may be ground were gone"
+	}
+	return of
+}
+
 // legend says what the map shows.
 func legend(r *drill.Result, m *drill.Map) string {
 	figure := m.Figure
@@ -222,21 +239,6 @@ func legend(r *drill.Result, m *drill.Map) string {
 		drill.RatioFigure:        "Turn of the wheels per turn of the steering wheel, at centre",
 		drill.TransmissionFigure: "Least leverage (transmission angle) up to the lock wanted, degrees",
 	}[figure]
-	of := "if the tie rod's hole is here, the right arm its mirror image"
-	switch {
-	case r.Options.Each:
-		of = "if the left rod's hole is here and the right one's where it is today"
-	case r.On == drill.DropArm:
-		of = "if the left rod's hole is here, the right one's its mirror image"
-		if r.Setup.OnePin() {
-			of = "if the drag link's hole is here"
-		}
-	case r.On == drill.Link:
-		of = "if the drag link's hole is here"
-	}
-	if r.Aims.Cut {
-		of += ", as if all that may be ground were gone"
-	}
 	seen := "Seen along the kingpin from above, forward is up."
 	if r.On == drill.DropArm {
 		seen = "Seen along the column by the driver."
@@ -249,7 +251,7 @@ func legend(r *drill.Result, m *drill.Map) string {
 		}
 	}
 	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
-		says, of, seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+		says, holeHere(r), seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
 	if len(m.Unfit) > 0 {
 		text += " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong"
 		if slip := r.Options.Slip; slip > 0 {

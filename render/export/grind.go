@@ -204,9 +204,24 @@ func ground(p *grind.Plan, src *Source) *grindJSON {
 func (l lengths) outline(ring []r2.Point) [][2]number {
 	out := make([][2]number, len(ring))
 	for i, p := range ring {
-		out[i] = [2]number{l.of(p.X), l.of(p.Y)}
+		out[i] = l.point(p)
 	}
 	return out
+}
+
+func (l lengths) point(p r2.Point) [2]number { return [2]number{l.of(p.X), l.of(p.Y)} }
+
+// cornersOf are the inner corners of a cut that are sharper than a disc gets into.
+func cornersOf(in lengths, c *grind.Cut) []innerCornerJSON {
+	list := []innerCornerJSON{}
+	for _, corner := range c.Corners {
+		one := innerCornerJSON{At: in.point(corner.At)}
+		if c.Eased {
+			one.Round = &reliefJSON{in.point(corner.Hole), in.of(grind.CornerRound(in.unit)), corner.Drill}
+		}
+		list = append(list, one)
+	}
+	return list
 }
 
 func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
@@ -231,22 +246,12 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	for _, o := range c.Obstacles {
 		out.For = append(out.For, p.Model.Scene.Pieces[o].Label())
 	}
-	out.Corners = []innerCornerJSON{}
-	for _, corner := range c.Corners {
-		at := in.outline([]r2.Point{corner.At, corner.Hole})
-		one := innerCornerJSON{At: at[0]}
-		if c.Eased {
-			one.Round = &reliefJSON{at[1], in.of(grind.CornerRound(in.unit)), corner.Drill}
-		}
-		out.Corners = append(out.Corners, one)
-	}
-	out.Tips = []tipJSON{}
+	out.Corners, out.Tips = cornersOf(in, c), []tipJSON{}
 	for _, t := range c.Tips {
-		out.Tips = append(out.Tips, tipJSON{in.outline([]r2.Point{t.At})[0], t.Off})
+		out.Tips = append(out.Tips, tipJSON{in.point(t.At), t.Off})
 	}
 	for _, b := range c.Bites {
-		at := in.outline(b.At[:])
-		one := biteJSON{in.of(b.Depth), number(b.Area * square), at[0], at[1], ways(b.Stops), []string{}}
+		one := biteJSON{in.of(b.Depth), number(b.Area * square), in.point(b.At[0]), in.point(b.At[1]), ways(b.Stops), []string{}}
 		for _, o := range b.Clears {
 			one.Clears = append(one.Clears, p.Model.Scene.Pieces[o].Label())
 		}
@@ -304,7 +309,7 @@ func stopOf(in lengths, p *grind.Plan, d sweep.Direction) *stopJSON {
 	if at := s.Pad; at != nil {
 		host := &p.After.Scene.Pieces[at.Piece]
 		out.Pad = &padJSON{
-			On: host.Name, Side: host.Side.String(), At: [2]number{in.of(at.At.X), in.of(at.At.Y)},
+			On: host.Name, Side: host.Side.String(), At: in.point(at.At),
 			Width: in.of(at.Pad.Width), Thickness: in.of(at.Pad.Thickness), Outline: in.outline(at.Outline),
 			Meets: p.After.Scene.Pieces[at.Meets].Label(), Inner: degrees(at.Lock),
 		}

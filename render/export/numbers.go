@@ -58,7 +58,7 @@ func (l lengths) plane(p r2.Point) *[2]number {
 	if math.IsNaN(p.X) || math.IsNaN(p.Y) {
 		return nil
 	}
-	return &[2]number{l.of(p.X), l.of(p.Y)}
+	return new(l.point(p))
 }
 
 // bySide is a value for either side, or for either direction.

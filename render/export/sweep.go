@@ -146,22 +146,7 @@ func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) ([]byte,
 		Assumed: append([]string{}, wording.Assumed(r.Model)...), Warnings: src.found(r, whole), Near: []nearJSON{}, Touching: []touchJSON{},
 	}
 	out.Changes, out.Frame = wording.Changes(r.Setup), frameOf(r.Setup)
-	fit := func(i int) rodJSON {
-		rod := r.Rods[i]
-		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(r.SleeveTurns(setup.Side(i)))}
-	}
-	out.Rods = each(func(i int) rodJSON {
-		if !r.Linkage.DriverOf(setup.Side(i)).Sided {
-			return rodJSON{unknown, unknown, unknown, unknown}
-		}
-		return fit(i)
-	})
-	out.TieRods = each(func(i int) number { return [2]rodJSON{out.Rods.Left, out.Rods.Right}[i].Length })
-	for i := range r.Linkage.Rods {
-		rod := &r.Linkage.Rods[i]
-		side := rod.To.Side()
-		out.RodFits = append(out.RodFits, rodFitJSON{rod.Name(), side.String(), fit(int(side))})
-	}
+	out.fitted(r)
 	out.Locks = each(func(i int) lockJSON { return lockOf(r, sweep.Direction(i)) })
 	out.Scrub = each(func(i int) number { scrub, _ := r.Road.StraightOffsets(setup.Side(i)); return in.of(scrub) })
 	out.Trail = each(func(i int) number { _, trail := r.Road.StraightOffsets(setup.Side(i)); return in.of(trail) })
@@ -181,6 +166,26 @@ func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) ([]byte,
 		out.Near = append(out.Near, nearJSON{parts, sides, in.of(n.Gap), degrees(n.Column), in.space(n.Point), r.Setup.Limits.Tight(n.Gap)})
 	}
 	return encode(out)
+}
+
+// fitted tells the rods.
+func (out *sweepJSON) fitted(r *sweep.Result) {
+	in := lengths{r.Setup.Unit}
+	fit := func(side setup.Side) rodJSON {
+		rod := r.Rods[side]
+		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(r.SleeveTurns(side))}
+	}
+	out.Rods = each(func(i int) rodJSON {
+		if !r.Linkage.DriverOf(setup.Side(i)).Sided {
+			return rodJSON{unknown, unknown, unknown, unknown}
+		}
+		return fit(setup.Side(i))
+	})
+	out.TieRods = bySide[number]{out.Rods.Left.Length, out.Rods.Right.Length}
+	for i := range r.Linkage.Rods {
+		rod := &r.Linkage.Rods[i]
+		out.RodFits = append(out.RodFits, rodFitJSON{rod.Name(), rod.To.Side().String(), fit(rod.To.Side())})
+	}
 }
 
 func extentOf(r *sweep.Result) extentJSON {

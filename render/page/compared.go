@@ -33,10 +33,7 @@ func comparedRows(c *compare.Comparison, u setup.Unit) (list []comparedRow) {
 	}
 	for _, key := range headKeys {
 		row := c.Find(key)
-		name := wording.FigureNamed(key).Title
-		if unit := wording.FigureUnit(u, row.Kind); unit != "" {
-			name += " (" + unit + ")"
-		}
+		name := wording.InUnit(wording.FigureNamed(key).Title, wording.FigureUnit(u, row.Kind))
 		if row.Split == compare.Single || row.Alike(nil) {
 			list = appendCompared(list, row, u, name, 0)
 			continue

@@ -60,23 +60,11 @@ type scene struct {
 // scene gathers what the views need.
 func (f *film) scene() (*scene, error) {
 	s := &scene{}
-	near, all := r2.EmptyRect(), r2.EmptyRect()
-	for i := range f.r.Scene.Pieces {
-		p := &f.r.Scene.Pieces[i]
-		if p.Body != linkage.Frame {
-			continue
-		}
-		rings, err := plan.Silhouette(f.r.Scene, i, &f.r.Straight.Pose)
-		if err != nil {
-			return nil, err
-		}
-		var b strings.Builder
-		for _, ring := range rings {
-			pathOf(&b, ring)
-			all = all.Union(r2.RectFromPoints(ring...))
-		}
-		s.Frame = append(s.Frame, shape{kind(p), b.String()})
+	all, err := f.still(s)
+	if err != nil {
+		return nil, err
 	}
+	near := r2.EmptyRect()
 	for k := range f.moves {
 		m := &f.moves[k]
 		p := &f.r.Scene.Pieces[m.piece]
@@ -99,6 +87,28 @@ func (f *film) scene() (*scene, error) {
 	s.Near, s.All = boxOf(near, 20), boxOf(f.withCentres(all), 40)
 	s.Small = max(s.Near.W/200, 1)
 	return s, nil
+}
+
+// still draws what stands still, and returns the ground that it covers.
+func (f *film) still(s *scene) (ground r2.Rect, err error) {
+	ground = r2.EmptyRect()
+	for i := range f.r.Scene.Pieces {
+		p := &f.r.Scene.Pieces[i]
+		if p.Body != linkage.Frame {
+			continue
+		}
+		rings, err := plan.Silhouette(f.r.Scene, i, &f.r.Straight.Pose)
+		if err != nil {
+			return ground, err
+		}
+		var b strings.Builder
+		for _, ring := range rings {
+			pathOf(&b, ring)
+			ground = ground.Union(r2.RectFromPoints(ring...))
+		}
+		s.Frame = append(s.Frame, shape{kind(p), b.String()})
+	}
+	return ground, nil
 }
 
 // withCentres adds the turn's centres at the locks to the ground about the vehicle, as far as they are near enough.

@@ -74,11 +74,7 @@ func (t *comparison) byValue(a compare.Axis, keys []string) {
 func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
 	row := t.c.Find(n.Key)
 	values, best := row.Worse()
-	title := n.Title
-	if u := wording.FigureUnit(t.unit, row.Kind); u != "" {
-		title += " (" + u + ")"
-	}
-	t.heading(elide(title+": "+axes[0].Key+" down, "+axes[1].Key+" across", width))
+	t.heading(elide(wording.InUnit(n.Title, wording.FigureUnit(t.unit, row.Kind))+": "+axes[0].Key+" down, "+axes[1].Key+" across", width))
 	across := len(axes[1].Values)
 	for from := 0; from < across; from += mostAcross {
 		to := min(from+mostAcross, across)

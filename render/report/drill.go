@@ -160,53 +160,62 @@ func lowLeverage(r *drill.Result) string {
 func Missed(r *drill.Result) string { return strings.Join(missed(r), "; ") }
 
 func missed(r *drill.Result) (list []string) {
-	for _, m := range r.Misses {
-		fine := false
-		value := func(v float64) string {
-			switch {
-			case math.IsNaN(v) || math.IsInf(v, 0):
-				return "none"
-			case fine && m.Aim == drill.Clearance:
-				return wording.Fixed(r.Setup.Unit.FromMM(v), 4) + " " + r.Setup.Unit.String()
-			case fine && m.Aim.IsAngle():
-				return wording.Fixed(s1.Angle(v).Degrees(), 4) + "°"
-			case m.Aim == drill.Clearance:
-				return wording.Length(r.Setup.Unit, v)
-			case m.Aim == drill.Ackermann:
-				return wording.Fixed(s1.Angle(v).Degrees(), 2) + "°"
-			case m.Aim.IsAngle():
-				return wording.Angle(s1.Angle(v))
-			}
-			return wording.Ratio(v)
-		}
-		fine = value(m.Wanted) == value(m.Nearest)
-		name := map[drill.Aim]string{
-			drill.Clearance: "gaps of at least ", drill.Leverage: "leverage of at least ", drill.Lock: "lock of at least ", drill.Ratio: "ratio of ",
-			drill.Alike: "both ways alike within ", drill.Ackermann: "inner wheel off the wanted Ackermann by at most ",
-		}[m.Aim]
-		switch m.Aim {
+	for i := range r.Misses {
+		switch m := &r.Misses[i]; m.Aim {
 		case drill.Sense:
 			list = append(list, "no place makes both wheels turn the way of the steering wheel")
-			continue
 		case drill.Stop:
-			text := "no hole is fit to be drilled: at no place does a metal stop hold the wheels; fit one first"
-			if slices.ContainsFunc(m.Barred, func(b drill.Barred) bool { return b.Aim == drill.Stop && b.Code != sweep.NoMetalStop }) {
-				text = "no hole is fit to be drilled: at no place does a metal stop hold the wheels soon enough and before all else touches; fit one that does first"
-			}
-			if stuck := wording.DrillStuck(r); stuck != "" {
-				text = "no hole is fit to be drilled: " + stuck
-			}
-			list = append(list, text)
-			continue
+			list = append(list, "no hole is fit to be drilled: "+noStop(r, m))
+		default:
+			list = append(list, missedFigure(r, m))
 		}
-		text := fmt.Sprintf("no place gives %s%s: the nearest is %s", name, value(m.Wanted), value(m.Nearest))
-		if r.Aims.Cut && r.Leave && m.Aim == drill.Lock {
-			text = fmt.Sprintf("no place gives %s%s even with all that may be ground gone: the linkage itself goes to %s at most", name, value(m.Wanted), value(m.Nearest))
-		}
-		if value(m.Alone) != value(m.Nearest) {
-			text += fmt.Sprintf(", or %s without regard to the other aims", value(m.Alone))
-		}
-		list = append(list, text)
 	}
 	return list
+}
+
+// noStop says why no metal stop holds.
+func noStop(r *drill.Result, m *drill.Miss) string {
+	if stuck := wording.DrillStuck(r); stuck != "" {
+		return stuck
+	}
+	if slices.ContainsFunc(m.Barred, func(b drill.Barred) bool { return b.Aim == drill.Stop && b.Code != sweep.NoMetalStop }) {
+		return "at no place does a metal stop hold the wheels soon enough and before all else touches; fit one that does first"
+	}
+	return "at no place does a metal stop hold the wheels; fit one first"
+}
+
+// missedFigure says what is wanted of a figure and what is the nearest, finer where both read alike.
+func missedFigure(r *drill.Result, m *drill.Miss) string {
+	fine := false
+	value := func(v float64) string {
+		switch {
+		case math.IsNaN(v) || math.IsInf(v, 0):
+			return "none"
+		case fine && m.Aim == drill.Clearance:
+			return wording.Fixed(r.Setup.Unit.FromMM(v), 4) + " " + r.Setup.Unit.String()
+		case fine && m.Aim.IsAngle():
+			return wording.Fixed(s1.Angle(v).Degrees(), 4) + "°"
+		case m.Aim == drill.Clearance:
+			return wording.Length(r.Setup.Unit, v)
+		case m.Aim == drill.Ackermann:
+			return wording.Fixed(s1.Angle(v).Degrees(), 2) + "°"
+		case m.Aim.IsAngle():
+			return wording.Angle(s1.Angle(v))
+		}
+		return wording.Ratio(v)
+	}
+	fine = value(m.Wanted) == value(m.Nearest)
+	text := "no place gives " + map[drill.Aim]string{
+		drill.Clearance: "gaps of at least ", drill.Leverage: "leverage of at least ", drill.Lock: "lock of at least ", drill.Ratio: "ratio of ",
+		drill.Alike: "both ways alike within ", drill.Ackermann: "inner wheel off the wanted Ackermann by at most ",
+	}[m.Aim] + value(m.Wanted)
+	if r.Aims.Cut && r.Leave && m.Aim == drill.Lock {
+		text += " even with all that may be ground gone: the linkage itself goes to " + value(m.Nearest) + " at most"
+	} else {
+		text += ": the nearest is " + value(m.Nearest)
+	}
+	if value(m.Alone) != value(m.Nearest) {
+		text += ", or " + value(m.Alone) + " without regard to the other aims"
+	}
+	return text
 }

@@ -58,20 +58,10 @@ func (p *page) drillAnswer(r *drill.Result) {
 
 // drillChoice says where to drill in one sentence.
 func (p *page) drillChoice(r *drill.Result) string {
-	best := &r.Best[0]
 	if r.Leave {
-		if stuck := wording.DrillStuck(r); stuck != "" {
-			return "leave the hole where it is: " + stuck
-		}
-		if r.Aims.Cut && slices.Contains(best.Alarms, sweep.NoMetalStop) {
-			return "leave the hole where it is: " + drill.ErrNoTogether.Error() + "; ask for less lock, as told below, or change the linkage"
-		}
-		wrong := "wherever another could go something is wrong"
-		if len(r.Misses) > 0 && r.Misses[0].Aim < drill.Leverage {
-			wrong = wording.Barred(r, r.Misses[0].Aim, r.Misses[0].Barred)
-		}
-		return "leave the hole where it is: " + wrong + "; that must be mended first, as the list shows"
+		return "leave the hole where it is: " + leaveFor(r)
 	}
+	best := &r.Best[0]
 	at := place(r, &best.Place)
 	from := fmt.Sprintf(" (%d places tried)", r.Judged)
 	switch {
@@ -101,6 +91,21 @@ func (p *page) drillChoice(r *drill.Result) string {
 		return "no place that the metal allows is as good as today's hole; the best of them, " + at + ", has " + change + from
 	}
 	return at + ": " + change + from
+}
+
+// leaveFor says why no hole is drilled at all.
+func leaveFor(r *drill.Result) string {
+	if stuck := wording.DrillStuck(r); stuck != "" {
+		return stuck
+	}
+	if r.Aims.Cut && slices.Contains(r.Best[0].Alarms, sweep.NoMetalStop) {
+		return drill.ErrNoTogether.Error() + "; ask for less lock, as told below, or change the linkage"
+	}
+	wrong := "wherever another could go something is wrong"
+	if len(r.Misses) > 0 && r.Misses[0].Aim < drill.Leverage {
+		wrong = wording.Barred(r, r.Misses[0].Aim, r.Misses[0].Barred)
+	}
+	return wrong + "; that must be mended first, as the list shows"
 }
 
 // offUpTo says how far the departures from Ackermann are judged, today's and place 1's, and what place 1's is at its own

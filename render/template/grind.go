@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -218,16 +219,7 @@ func (g *grinding) about(c *grind.Cut) []string {
 func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	c := l.cut
 	piece := &g.p.Model.Scene.Pieces[c.Piece]
-	axes, name := sheet.FromAbove, piece.Name
-	if piece.Sided {
-		name = strings.Replace(piece.Label(), piece.Side.String(), strings.ToUpper(piece.Side.String()), 1)
-		if piece.Side == setup.Right {
-			axes = sheet.FromAboveRight
-		}
-	}
-	if l.turned {
-		axes.X, axes.Y = axes.X.Ortho(), axes.Y.Ortho()
-	}
+	axes, name := l.seen(piece)
 	frame := l.room
 	frame.Y.Lo += above
 	if above > 0 {
@@ -266,6 +258,21 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
 	}
 	cutHere(v, c.Before, within)
+}
+
+// seen is how an outline lies on the paper, and what it is called.
+func (l *laid) seen(piece *clearance.Piece) (axes sheet.Axes, name string) {
+	axes, name = sheet.FromAbove, piece.Name
+	if piece.Sided {
+		name = strings.Replace(piece.Label(), piece.Side.String(), strings.ToUpper(piece.Side.String()), 1)
+		if piece.Side == setup.Right {
+			axes = sheet.FromAboveRight
+		}
+	}
+	if l.turned {
+		axes.X, axes.Y = axes.X.Ortho(), axes.Y.Ortho()
+	}
+	return axes, name
 }
 
 // depths draws how deep the bites are, and marks the faces that are the stop, with the words on the paper that the outline has.

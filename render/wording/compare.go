@@ -190,6 +190,14 @@ func FigureUnit(u setup.Unit, k compare.Kind) string {
 	return [7]string{compare.Angle: "°", compare.Length: u.String(), compare.Ground: u.String(), compare.Percent: "%", compare.Force: "N"}[k]
 }
 
+// InUnit is what a figure is, for a heading, with its unit behind it where it has one.
+func InUnit(what, unit string) string {
+	if unit == "" {
+		return what
+	}
+	return what + " (" + unit + ")"
+}
+
 // FigureValue returns a value of a figure in the unit of FigureUnit.
 func FigureValue(u setup.Unit, k compare.Kind, v float64) float64 {
 	switch k {
