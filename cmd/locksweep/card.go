@@ -19,11 +19,7 @@ var cardCommand = command{
 	searches: true,
 }
 
-type cardFlags struct {
-	source source
-	target target
-	paper  string
-}
+type cardFlags struct{ setupFlags }
 
 // cardTapes is how many tapes the card has.
 const cardTapes = 4
@@ -32,13 +28,11 @@ func prepareCard(flags *pflag.FlagSet) action {
 	var f cardFlags
 	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`, upright: a4, a3, letter or tabloid")
 	f.source.registerDate(flags)
-	f.source.register(flags)
-	f.target.register(flags)
-	return f.run
+	f.register(flags)
+	return f.forOne(f.run)
 }
 
-func (f *cardFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *cardFlags) run(sh *shell) error {
 	if err := drawingTo("-o", f.target.path); err != nil {
 		return err
 	}

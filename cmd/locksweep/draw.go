@@ -28,12 +28,8 @@ var drawCommand = command{
 const drawStep = 1 * s1.Degree
 
 type drawFlags struct {
-	source source
-	target target
-	pose   string
-	chart  string
-	paper  string
-	scale  string
+	setupFlags
+	pose, chart, scale string
 	// measuring asks for the drawing of what to measure.
 	measuring bool
 	// swing asks for the front axle in motion.
@@ -46,17 +42,13 @@ func prepareDraw(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.chart, "chart", "", "a chart instead: `angles|error`")
 	flags.BoolVar(&f.swing, "animate", false, "the front axle, swinging from lock to lock in a browser")
 	flags.BoolVar(&f.measuring, "measuring", false, "what to measure, by the keys of the file")
-	flags.StringVar(&f.paper, "paper", "a4-landscape", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
+	f.registerPaper(flags, "a4-landscape")
 	flags.StringVar(&f.scale, "scale", "", "at `1:5` and so on; left out, the largest that fits")
-	f.source.registerDate(flags)
-	f.source.registerEmbed(flags)
-	f.source.register(flags)
-	f.target.register(flags)
-	return f.run
+	f.registerDrawn(flags)
+	return f.forOne(f.run)
 }
 
-func (f *drawFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *drawFlags) run(sh *shell) error {
 	if err := drawingTo("-o", f.target.path); err != nil {
 		return err
 	}

@@ -34,17 +34,16 @@ var drillCommand = command{
 }
 
 type drillFlags struct {
-	source                         source
-	target                         target
+	setupFlags
 	saving                         saving
-	json, alike, newArm, each      bool
+	alike, newArm, each            bool
 	grind                          bool
 	on, steer, slip, tie           string
 	lock, ackermann, within, ratio float64
 	diameter, edge, spacing, reach float64
 	step                           float64
 	best, pick                     int
-	chart, figure, template, paper string
+	chart, figure, template        string
 	sheet                          string
 }
 
@@ -68,23 +67,19 @@ func prepareDrill(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.tie, "tie", "", "`ERROR,LOCK` in degrees that count as alike; left out: 0.3,0.5")
 	flags.Float64Var(&f.step, "step", 0, "`LENGTH` from place to place before refining; 0: 2 mm, both 6 mm")
 	flags.IntVar(&f.best, "best", 3, "`NUMBER` of places to list")
-	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	f.registerJSON(flags)
 	flags.StringVar(&f.chart, "map", "", "draw a map of the metal to `FILE`")
 	flags.StringVar(&f.figure, "figure", "lock", "of the map, `NAME`: lock, error, ratio or transmission")
 	flags.StringVar(&f.template, "template", "", "draw a 1:1 template to drill by to `FILE`, FILE-2 …")
 	flags.IntVar(&f.pick, "pick", 1, "`NUMBER` of the place that the template is for")
 	flags.StringVar(&f.sheet, "sheet", "all", "`ARMS` on the template: all, left, right or drop-arm")
-	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
+	f.registerPaper(flags, "a4")
 	f.saving.register(flags)
-	f.source.registerDate(flags)
-	f.source.registerEmbed(flags)
-	f.source.register(flags)
-	f.target.register(flags)
-	return f.run
+	f.registerDrawn(flags)
+	return f.forOne(f.run)
 }
 
-func (f *drillFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *drillFlags) run(sh *shell) error {
 	sheets, figure, err := f.drawings()
 	if err != nil {
 		return err

@@ -41,7 +41,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f := drillFlags{source: source{path: e.Name, data: data}}
+		f := drillFlags{setupFlags: setupFlags{source: source{path: e.Name, data: data}}}
 		for _, on := range []drill.On{drill.Arm, drill.DropArm} {
 			r, err := drill.Search(s, on, drill.Aims{Percent: 100}, drill.Options{Step: trial.Every(16.0, 8), Reach: 16, Best: 2, NewMetal: true, Edge: drill.EdgeFloor, Slip: -1})
 			if errors.Is(err, drill.ErrNoDropArm) && !s.HasDropArm() {
@@ -111,7 +111,7 @@ func TestSettingsGiveThePlaceBackBeforeAChange(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := drillFlags{source: source{path: "shed-kart.toml", data: data, opt: setupfile.Options{Set: change}}}
+	f := drillFlags{setupFlags: setupFlags{source: source{path: "shed-kart.toml", data: data, opt: setupfile.Options{Set: change}}}}
 	place, rods := &r.Best[0].Place, r.Rods(&r.Best[0].Place)
 	set := f.settings(r, nil, place)
 	if len(set) == 0 || place.Spot == r.Current.Spot {

@@ -34,9 +34,8 @@ var grindCommand = command{
 }
 
 type grindFlags struct {
-	source    source
-	target    target
-	json, far bool
+	setupFlags
+	far       bool
 	clear     bool
 	lock      float64
 	column    float64
@@ -45,7 +44,6 @@ type grindFlags struct {
 	view      string
 	template  string
 	curve     string
-	paper     string
 	saving    saving
 	asked     func(flag string) bool
 }
@@ -59,22 +57,18 @@ func prepareGrind(flags *pflag.FlagSet) action {
 	flags.StringVar(&f.pad, "pad", "", "find a place for a stop pad, width and thickness `WxT`")
 	flags.StringVar(&f.view, "view", "", "draw the plates before and after to `FILE`")
 	flags.StringVar(&f.template, "template", "", "draw the finished outlines at 1:1 to `FILE`, FILE-2 …")
-	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	f.registerJSON(flags)
 	flags.Float64Var(&f.clearance, "clearance", 0, "`LENGTH` of gap wanted; left out: the file's limits.clearance")
 	flags.StringVar(&f.part, "part", "", "grind this `PART` only; the others stay as they are")
 	flags.StringVar(&f.curve, "curve", "", "draw the lock against the depth of cut to `FILE`")
-	flags.StringVar(&f.paper, "paper", "a4", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
+	f.registerPaper(flags, "a4")
 	f.saving.register(flags)
-	f.source.registerDate(flags)
-	f.source.registerEmbed(flags)
-	f.source.register(flags)
-	f.target.register(flags)
+	f.registerDrawn(flags)
 	f.asked = flags.Changed
-	return f.run
+	return f.forOne(f.run)
 }
 
-func (f *grindFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *grindFlags) run(sh *shell) error {
 	goal, err := f.goal()
 	if err != nil {
 		return err

@@ -84,6 +84,43 @@ func (s *source) register(flags *pflag.FlagSet) {
 	flags.StringArrayVar(&s.opt.Set, "set", nil, "with `KEY=VALUE`, as arm.pickup[1]=-42; repeatable")
 }
 
+// setupFlags are those of a command on one setup.
+type setupFlags struct {
+	source source
+	target target
+	json   bool
+	paper  string
+}
+
+func (f *setupFlags) registerJSON(flags *pflag.FlagSet) {
+	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+}
+
+func (f *setupFlags) registerPaper(flags *pflag.FlagSet, paper string) {
+	flags.StringVar(&f.paper, "paper", paper, "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
+}
+
+// register adds the flags that all of them have.
+func (f *setupFlags) register(flags *pflag.FlagSet) {
+	f.source.register(flags)
+	f.target.register(flags)
+}
+
+// registerDrawn is register for a command that draws.
+func (f *setupFlags) registerDrawn(flags *pflag.FlagSet) {
+	f.source.registerDate(flags)
+	f.source.registerEmbed(flags)
+	f.register(flags)
+}
+
+// forOne is the action of a command that run carries out.
+func (f *setupFlags) forOne(run func(sh *shell) error) action {
+	return func(sh *shell, args []string) error {
+		f.source.path = args[0]
+		return run(sh)
+	}
+}
+
 // command is another command on the same setup, with settings on top of its own, as it may be pasted into a shell.
 func (s *source) command(name string, set []string) []string {
 	return wording.Command(name, s.path, s.opt.Variant, append(slices.Clone(s.opt.Set), set...), 76)

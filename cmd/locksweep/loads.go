@@ -20,22 +20,16 @@ var loadsCommand = command{
 	prepare: prepareLoads,
 }
 
-type loadsFlags struct {
-	source source
-	target target
-	json   bool
-}
+type loadsFlags struct{ setupFlags }
 
 func prepareLoads(flags *pflag.FlagSet) action {
 	var f loadsFlags
-	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
-	f.source.register(flags)
-	f.target.register(flags)
-	return f.run
+	f.registerJSON(flags)
+	f.register(flags)
+	return f.forOne(f.run)
 }
 
-func (f *loadsFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *loadsFlags) run(sh *shell) error {
 	r, err := f.source.swept(sh, drawStep)
 	if err != nil {
 		return err

@@ -266,14 +266,10 @@ func sameFile(info fs.FileInfo, paths []string) bool {
 }
 
 // distinct checks that no two options name the same file, and that a drawing on standard output is alone there.
-func distinct(flags *pflag.FlagSet) (err error) {
+func distinct(flags *pflag.FlagSet) error {
 	named := map[string]string{}
-	flags.VisitAll(func(f *pflag.Flag) {
-		what, _ := pflag.UnquoteUsage(f)
+	for _, f := range fileFlags(flags) {
 		path := f.Value.String()
-		if what != "FILE" || path == "" || err != nil {
-			return
-		}
 		where := filepath.Clean(path)
 		if real, bad := filepath.EvalSymlinks(where); bad == nil {
 			where = real
@@ -285,15 +281,25 @@ func distinct(flags *pflag.FlagSet) (err error) {
 			where = "-"
 		}
 		if other := named[where]; other != "" {
-			err = usagef("--%s and --%s both go to %s; give each a file of its own", other, f.Name, path)
+			return usagef("--%s and --%s both go to %s; give each a file of its own", other, f.Name, path)
 		}
 		named[where] = f.Name
-	})
-	alone := named["-"] // of tolerance it is the drawing that is asked for, whichever of its two
-	if out := flags.Lookup("output"); err == nil && alone != "" && alone != "output" && alone != "save" && alone != "top" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
-		err = usagef("--%s -: standard output takes the report; give that a file with -o FILE, and the drawing goes there", alone)
 	}
-	return err
+	alone := named["-"] // of tolerance it is the drawing that is asked for, whichever of its two
+	if out := flags.Lookup("output"); alone != "" && alone != "output" && alone != "save" && alone != "top" && out != nil && (out.Value.String() == "" || out.Value.String() == "-") {
+		return usagef("--%s -: standard output takes the report; give that a file with -o FILE, and the drawing goes there", alone)
+	}
+	return nil
+}
+
+// fileFlags are the flags that name a file to write.
+func fileFlags(flags *pflag.FlagSet) (list []*pflag.Flag) {
+	flags.VisitAll(func(f *pflag.Flag) {
+		if what, _ := pflag.UnquoteUsage(f); what == "FILE" && f.Value.String() != "" {
+			list = append(list, f)
+		}
+	})
+	return list
 }
 
 // outputs refuses, before anything is computed, what could not be written in the end: a drawing under another program's
@@ -301,20 +307,19 @@ func distinct(flags *pflag.FlagSet) (err error) {
 // overwrite. Of a command that does not search, a file that is there already is looked at in the end: it may say the same.
 func outputs(flags *pflag.FlagSet, searches bool) (err error) {
 	force, _ := flags.GetBool("force")
-	flags.VisitAll(func(f *pflag.Flag) {
-		what, usage := pflag.UnquoteUsage(f)
+	for _, f := range fileFlags(flags) {
 		path := f.Value.String()
-		if what != "FILE" || path == "" || err != nil {
-			return
-		}
-		if strings.HasPrefix(usage, "draw ") {
+		if strings.HasPrefix(f.Usage, "draw ") {
 			err = drawingTo("--"+f.Name, path)
 		}
 		if err == nil {
 			_, err = placeFor(path, flags.Args(), nil, force || !searches)
 		}
-	})
-	return err
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // writeThrough writes to what is not a regular file.

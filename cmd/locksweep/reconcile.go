@@ -3,11 +3,15 @@ package main
 import (
 	"cmp"
 	"errors"
+	"math"
+	"slices"
+	"strings"
 
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/reconcile"
+	"locksweep/geometry/setup"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -66,4 +70,115 @@ func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 		return err
 	}
 	return f.save(sh, r)
+}
+
+// save writes the setup with the adjusted figures as one more variant, where that is asked for.
+func (f *reconcileFlags) save(sh *shell, r *reconcile.Result) error {
+	if f.saving.path == "" {
+		return nil
+	}
+	set := f.settings(r)
+	got, err := f.source.with(set...).setup()
+	if err != nil {
+		return noAnswer{f.source.about(err)}
+	}
+	if got.Before != nil {
+		got = got.Before
+	}
+	if !asReconciled(r, got) {
+		return noAnswer{f.source.about(errors.New("-o: the form of the file does not allow the adjusted figures; take them from --json"))}
+	}
+	return f.saving.write(sh, &f.source, "as reconciled", set, f.force)
+}
+
+// settings returns what --set takes to get the adjusted figures: of each that moves all that stands with it, and on both
+// sides, since the right corner follows the left one where the file does not say otherwise.
+func (f *reconcileFlags) settings(r *reconcile.Result) (set []string) {
+	moved := map[string]bool{} // keys without right. and index
+	for _, v := range r.Values {
+		if v.Adjusted != v.Given {
+			key, _, _ := strings.Cut(strings.TrimPrefix(v.Key, "right."), "[")
+			moved[key] = true
+		}
+	}
+	for _, m := range r.Adjusted.Measures() {
+		key := strings.TrimPrefix(m.Key, "right.")
+		if moved["drop_arm.pin"] && (key == "drop_arm.left" || key == "drop_arm.right") {
+			set = append(set, f.onePin(r.Setup.Unit, &m)...)
+			continue
+		}
+		if m.Quantity != setup.OfLength && m.Quantity != setup.OfAngle || !moved[key] {
+			continue
+		}
+		set = append(set, f.setting(r.Setup.Unit, &m, set)...)
+	}
+	return set
+}
+
+// onePin gives the one pin that takes both rods its figures, by the key that the file has for it.
+func (f *reconcileFlags) onePin(u setup.Unit, m *setup.Measure) []string {
+	switch {
+	case !f.gives("drop_arm.pin"):
+		return []string{m.Key + "=" + figuresOf(u, m)}
+	case m.Key == "drop_arm.left":
+		return []string{"drop_arm.pin=" + figuresOf(u, m)}
+	}
+	return nil
+}
+
+// setting gives a measure its figures. What the file gives for both at once, one pin or one length of both rods, makes room first.
+func (f *reconcileFlags) setting(u setup.Unit, m *setup.Measure, before []string) (set []string) {
+	for _, both := range [3][3]string{{"drop_arm.left", "drop_arm.right", "drop_arm.pin"}, {"tie_rod.left", "tie_rod.right", "tie_rod.length"}} {
+		if m.Key == both[0] || m.Key == both[1] {
+			if away := both[2] + "="; !slices.Contains(before, away) && f.gives(both[2]) {
+				set = append(set, away)
+			}
+		}
+	}
+	return append(set, m.Key+"="+figuresOf(u, m))
+}
+
+// gives reports whether the file, with what is changed in it, gives a key: only then can it be taken away.
+func (f *reconcileFlags) gives(key string) bool {
+	_, err := f.source.with(key + "=").setup()
+	return err == nil || !strings.Contains(err.Error(), "is not in the file")
+}
+
+// figuresOf writes what a measure holds, as the file would.
+func figuresOf(u setup.Unit, m *setup.Measure) string {
+	figure := func(v float64) string {
+		if m.Quantity == setup.OfAngle {
+			return export.Figure(math.Round(v*180/math.Pi*1e6) / 1e6)
+		}
+		return measured(u, v)
+	}
+	var points []string
+	for i := 0; i < len(m.Figures); i += m.Point {
+		var one []string
+		for _, v := range m.Figures[i : i+m.Point] {
+			one = append(one, figure(*v))
+		}
+		point := strings.Join(one, ", ")
+		if m.Point > 1 {
+			point = "[" + point + "]"
+		}
+		points = append(points, point)
+	}
+	if m.List {
+		return "[" + strings.Join(points, ", ") + "]"
+	}
+	return points[0]
+}
+
+// asReconciled reports whether a setup has the adjusted figures, as near as they are written.
+func asReconciled(r *reconcile.Result, got *setup.Setup) bool {
+	const same = 0.001 // mm; of angles less is written
+	figures := map[string]float64{}
+	for _, reading := range got.Readings() {
+		figures[reading.Key] = *reading.Figures[0]
+	}
+	return !slices.ContainsFunc(r.Values, func(v reconcile.Value) bool {
+		figure, ok := figures[v.Key]
+		return !ok || math.Abs(figure-v.Adjusted) > same
+	})
 }

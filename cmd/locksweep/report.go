@@ -248,7 +248,7 @@ func (f *pageFlags) drilled(src *source, s *setup.Setup) ([]byte, error) {
 
 // ground is what to grind for a lock; one out of reach is told in its place.
 func (f *pageFlags) ground(src *source, s *setup.Setup, lock float64) ([]byte, error) {
-	g := grindFlags{source: *src, lock: lock, asked: func(flag string) bool { return flag == "lock" }}
+	g := grindFlags{setupFlags: setupFlags{source: *src}, lock: lock, asked: func(flag string) bool { return flag == "lock" }}
 	goal, err := g.goal()
 	if err != nil {
 		return nil, usagef("--grind %g: should be more than 0 and at most 90 degrees; it holds for both ways", lock)

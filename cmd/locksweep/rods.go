@@ -25,26 +25,17 @@ var rodsCommand = command{
 	searches: true,
 }
 
-type rodsFlags struct {
-	source source
-	target target
-	json   bool
-	paper  string
-}
+type rodsFlags struct{ setupFlags }
 
 func prepareRods(flags *pflag.FlagSet) action {
 	var f rodsFlags
-	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
-	flags.StringVar(&f.paper, "paper", "a4-landscape", "`PAPER`: a4, a3, letter, tabloid; -landscape turns it")
-	f.source.registerDate(flags)
-	f.source.registerEmbed(flags)
-	f.source.register(flags)
-	f.target.register(flags)
-	return f.run
+	f.registerJSON(flags)
+	f.registerPaper(flags, "a4-landscape")
+	f.registerDrawn(flags)
+	return f.forOne(f.run)
 }
 
-func (f *rodsFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *rodsFlags) run(sh *shell) error {
 	if err := drawingTo("-o", f.target.path); err != nil {
 		return err
 	}

@@ -28,28 +28,25 @@ var sweepCommand = command{
 const defaultStep = 5 * s1.Degree
 
 type sweepFlags struct {
-	source    source
-	target    target
-	json, csv bool
-	at        string
-	step      float64
-	slides    slideFlags
+	setupFlags
+	csv    bool
+	at     string
+	step   float64
+	slides slideFlags
 }
 
 func prepareSweep(flags *pflag.FlagSet) action {
 	var f sweepFlags
-	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	f.registerJSON(flags)
 	flags.BoolVar(&f.csv, "csv", false, "the poses as CSV, in full precision")
 	flags.StringVar(&f.at, "at", "", "poses at these `ANGLES` only, left positive: -20,0,20")
 	flags.Float64Var(&f.step, "step", 5, "steering wheel `DEGREES` from pose to pose")
 	f.slides.register(flags)
-	f.source.register(flags)
-	f.target.register(flags)
-	return f.run
+	f.register(flags)
+	return f.forOne(f.run)
 }
 
-func (f *sweepFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *sweepFlags) run(sh *shell) error {
 	if f.json && f.csv {
 		return usagef("--json and --csv exclude each other; ask for one of them")
 	}

@@ -10,6 +10,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"slices"
@@ -148,12 +149,13 @@ func (s *Server) news(w http.ResponseWriter, r *http.Request) {
 	for {
 		_, state, changed := s.now()
 		data, err := json.Marshal(state)
-		if err == nil {
-			_, err = fmt.Fprintf(w, "event: state\ndata: %s\n\n", data)
+		if err != nil {
+			return
 		}
-		for waiting := err == nil; waiting; {
-			if err = line.Flush(); err != nil {
-				break
+		text := fmt.Sprintf("event: state\ndata: %s\n\n", data)
+		for waiting := true; waiting; text = ":\n\n" {
+			if _, err := io.WriteString(w, text); err != nil || line.Flush() != nil {
+				return
 			}
 			select {
 			case <-r.Context().Done():
@@ -161,13 +163,7 @@ func (s *Server) news(w http.ResponseWriter, r *http.Request) {
 			case <-changed:
 				waiting = false
 			case <-tick.C:
-				if _, err = fmt.Fprint(w, ":\n\n"); err != nil {
-					waiting = false
-				}
 			}
-		}
-		if err != nil {
-			return
 		}
 	}
 }
