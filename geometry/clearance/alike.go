@@ -44,22 +44,37 @@ func (sc *Scene) Alike(near float64, first [][2]int) *Alike {
 	for i := range sc.Pieces {
 		for j := range i {
 			if a, b := &sc.Pieces[j], &sc.Pieces[i]; a.Body != b.Body && a.space.gap(&b.space) <= sc.margin {
-				l.study(sc, [2]int{j, i})
+				sc.studyWays([2]int{j, i}, l.ways)
 			}
 		}
 	}
 	return l
 }
 
-// study notes the ways of two pieces of a scene.
-func (l *Alike) study(sc *Scene, pair [2]int) {
+// fits is what scenes have in common that are refitted from one: the pairs with a piece that depends on rods or holes, and their ways.
+type fits struct {
+	pairs [][2]int
+	ways  map[[4]int]ways
+}
+
+func (sc *Scene) noteFits() *fits {
+	f := &fits{ways: map[[4]int]ways{}}
+	f.pairs = sc.may(eitherFitted)
+	for _, pair := range f.pairs {
+		sc.studyWays(pair, f.ways)
+	}
+	return f
+}
+
+// studyWays notes the ways of two pieces.
+func (sc *Scene) studyWays(pair [2]int, into map[[4]int]ways) {
 	a, b := &sc.Pieces[pair[0]], &sc.Pieces[pair[1]]
 	ma, mb := sc.start.place[a.Body], sc.start.place[b.Body]
 	for i := range a.shapes {
 		for j := range b.shapes {
 			s, o := &a.shapes[i], &b.shapes[j]
 			if s.space.gap(&o.space) <= sc.margin {
-				l.ways[[4]int{pair[0], pair[1], i, j}] = ways{
+				into[[4]int{pair[0], pair[1], i, j}] = ways{
 					ever:  wayApart(&s.swept, &o.swept, rigid.Identity, rigid.Identity),
 					ahead: wayApart(&a.Solids[i], &b.Solids[j], ma, mb),
 				}
@@ -86,6 +101,7 @@ func (l *Alike) Glance(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 		return nil, err
 	}
 	sc.alike = l
+	sc.ways = l.ways
 	sc.lasting = sc.pairUp(func(a, b *Piece) bool { return true })
 	sc.lasting = slices.DeleteFunc(sc.lasting, func(p pair) bool { return l.out[p.pieces] })
 	slices.SortStableFunc(sc.lasting, func(a, b pair) int { return cmp.Compare(l.rank[a.pieces], l.rank[b.pieces]) })
@@ -95,14 +111,12 @@ func (l *Alike) Glance(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 // apart bounds from below how far two solids ever are apart, as well as is needed to tell whether that is more than the
 // margin: beyond. Place is theirs in Alike.ways.
 func (sc *Scene) apart(place [4]int, s, o *shape) (bound float64, beyond bool) {
-	if sc.alike != nil {
-		if of, known := sc.alike.ways[place]; known {
-			if of.ever == (r3.Vector{}) {
-				return math.Inf(-1), false
-			}
-			bound = along(&s.swept, &o.swept, &rigid.Identity, &rigid.Identity, of.ever)
-			return bound, bound > sc.margin
+	if of, known := sc.ways[place]; known {
+		if of.ever == (r3.Vector{}) {
+			return math.Inf(-1), false
 		}
+		bound = along(&s.swept, &o.swept, &rigid.Identity, &rigid.Identity, of.ever)
+		return bound, bound > sc.margin
 	}
 	return solid.Apart(&s.swept, &o.swept, sc.margin)
 }

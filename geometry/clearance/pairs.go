@@ -39,40 +39,51 @@ type meet struct {
 }
 
 // pairUp returns the pairs of pieces that may come within the margin of one another, in order, of those
-// that are wanted. Pieces of one body and pieces held together by a joint make no pair.
-func (sc *Scene) pairUp(wanted func(a, b *Piece) bool) (pairs []pair) {
+// that are wanted.
+func (sc *Scene) pairUp(wanted func(a, b *Piece) bool) []pair {
+	return sc.close(sc.may(func(a, b *Piece) bool { return wanted(a, b) && a.space.gap(&b.space) <= sc.margin }))
+}
+
+// may returns the pairs of pieces that are wanted, in order. Pieces of one body and pieces held together by a joint make no pair.
+func (sc *Scene) may(wanted func(a, b *Piece) bool) (pairs [][2]int) {
 	var movers []int // before the piece at hand
+	add := func(j, i int) {
+		if a, b := &sc.Pieces[j], &sc.Pieces[i]; a.Body != b.Body && wanted(a, b) && !sc.jointed(a, b) && !sc.ignored[[2]string{a.Name, b.Name}] {
+			pairs = append(pairs, [2]int{j, i})
+		}
+	}
 	for i := range sc.Pieces {
-		b := &sc.Pieces[i]
-		if b.Body == linkage.Frame {
+		if sc.Pieces[i].Body == linkage.Frame {
 			for _, j := range movers {
-				pairs = sc.pairOf(pairs, j, i, wanted)
+				add(j, i)
 			}
 			continue
 		}
 		for j := range i {
-			pairs = sc.pairOf(pairs, j, i, wanted)
+			add(j, i)
 		}
 		movers = append(movers, i)
 	}
 	return pairs
 }
 
-// pairOf adds the pair of two pieces, if it is one.
-func (sc *Scene) pairOf(pairs []pair, j, i int, wanted func(a, b *Piece) bool) []pair {
-	a, b := &sc.Pieces[j], &sc.Pieces[i]
-	if a.Body == b.Body || !wanted(a, b) || a.space.gap(&b.space) > sc.margin || sc.jointed(a, b) || sc.ignored[[2]string{a.Name, b.Name}] {
-		return pairs
+// close returns those pairs that may come within the margin of one another.
+func (sc *Scene) close(may [][2]int) []pair {
+	pairs, meets := make([]pair, 0, len(sc.fitted)), make([]meet, 0, 2*len(sc.fitted)) // about as many as in what is refitted
+	for _, p := range may {
+		a, b, from := &sc.Pieces[p[0]], &sc.Pieces[p[1]], len(meets)
+		if a.space.gap(&b.space) <= sc.margin {
+			meets = sc.meets(p, meets)
+		}
+		if to := len(meets); to > from {
+			pairs = append(pairs, pair{pieces: p, meets: meets[from:to:to], alone: alone(a.Body, b.Body)})
+		}
 	}
-	meets := sc.meets([2]int{j, i})
-	if len(meets) == 0 {
-		return pairs
-	}
-	return append(pairs, pair{pieces: [2]int{j, i}, meets: meets, alone: alone(a.Body, b.Body)})
+	return pairs
 }
 
-// meets returns the solids of a pair of pieces that may come within the margin of one another.
-func (sc *Scene) meets(pair [2]int) (meets []meet) {
+// meets adds the solids of a pair of pieces that may come within the margin of one another.
+func (sc *Scene) meets(pair [2]int, meets []meet) []meet {
 	a, b := &sc.Pieces[pair[0]], &sc.Pieces[pair[1]]
 	for i := range a.shapes {
 		for j := range b.shapes {
@@ -103,6 +114,9 @@ func (sc *Scene) reach(own linkage.Body, s *solid.Solid, sh *shape, other linkag
 
 // fitted reports whether a piece depends on where the rods' balls are.
 func (p *Piece) fitted() bool { return p.Body.IsRod() || p.Assumed }
+
+// eitherFitted reports whether a pair does.
+func eitherFitted(a, b *Piece) bool { return a.fitted() || b.fitted() }
 
 // bare reports whether a piece is a rod itself.
 func (p *Piece) bare() bool { return p.Body.IsRod() && p.Part == nil }

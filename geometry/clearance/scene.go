@@ -23,8 +23,10 @@ type Scene struct {
 	restarted bool // what is noted of pairs of one body alone may be of another start
 	onePin    bool // both rods hang on one pin of an arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
-	margin    float64 // pairs that are further apart at all poses are left out, mm
-	alike     *Alike  // what is known beforehand, of a scene that is looked at but once
+	margin    float64         // pairs that are further apart at all poses are left out, mm
+	alike     *Alike          // what is known beforehand, of a scene that is looked at but once
+	ways      map[[4]int]ways // by pieces and solids of either piece, where they are known beforehand
+	fits      func() *fits    // what Refit keeps, noted at the first
 	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
 	lasting, fitted []pair
 	touching        func() []Touch // measured when first asked for: between thousands of solids that takes a second
@@ -58,8 +60,8 @@ func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	sc.lasting = sc.pairUp(func(a, b *Piece) bool { return !a.fitted() && !b.fitted() })
-	sc.fitted = sc.pairUp(func(a, b *Piece) bool { return a.fitted() || b.fitted() })
+	sc.lasting = sc.pairUp(func(a, b *Piece) bool { return !eitherFitted(a, b) })
+	sc.fitted = sc.pairUp(eitherFitted)
 	return sc, sc.examine(sc.lasting, sc.fitted)
 }
 
@@ -71,6 +73,7 @@ func place(s *setup.Setup, m *linkage.Mechanism, margin float64) (*Scene, error)
 	}
 	sc := &Scene{Pieces: pieces, ignored: ignoreList(s.Ignore), margin: margin}
 	sc.touching = sync.OnceValue(sc.overlaps)
+	sc.fits = sync.OnceValue(sc.noteFits)
 	sc.ride(m)
 	for i := range sc.Pieces {
 		sc.study(&sc.Pieces[i])
@@ -81,7 +84,9 @@ func place(s *setup.Setup, m *linkage.Mechanism, margin float64) (*Scene, error)
 // Refit is New for the same setup with other pickups, pins or rods: every other piece, and all that is
 // known of it, is taken over.
 func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
+	known := sc.fits()
 	fit := *sc
+	fit.ways = known.ways
 	fit.touching = sync.OnceValue(fit.overlaps)
 	fit.Pieces = slices.Clone(sc.Pieces)
 	fit.ride(m)
@@ -95,7 +100,7 @@ func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	if b.err != nil {
 		return nil, b.err
 	}
-	fit.fitted = fit.pairUp(func(a, b *Piece) bool { return a.fitted() || b.fitted() })
+	fit.fitted = fit.close(known.pairs)
 	if fit.spindles() == sc.spindles() {
 		return &fit, fit.examine(fit.fitted)
 	}
@@ -179,6 +184,10 @@ func (sc *Scene) examine(lists ...[]pair) error {
 	return nil
 }
 
+// worthwhile is from which bound of a gap straight ahead on, mm, the gap itself is not measured: most that are no nearer are shown to keep
+// off on all of the way by such a bound.
+const worthwhile = 15.0
+
 // touchesAhead reports whether a pair touches straight ahead. It notes how far those of its solids are apart that ever
 // may touch, in a scene that is looked at but once of all.
 func (sc *Scene) touchesAhead(p *pair) (touches bool) {
@@ -189,12 +198,13 @@ func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 		}
 		meeting := sc.meeting(p, m)
 		at := meeting.stance(&sc.start)
-		if sc.alike != nil {
-			of := sc.alike.ways[[4]int{p.pieces[0], p.pieces[1], m.solids[0], m.solids[1]}]
-			if of.ahead != (r3.Vector{}) && meeting.along(&at, of.ahead) > Touching {
+		if sc.ways != nil {
+			of := sc.ways[[4]int{p.pieces[0], p.pieces[1], m.solids[0], m.solids[1]}]
+			if of.ahead != (r3.Vector{}) && meeting.along(&at, of.ahead) > worthwhile {
 				m.start = at.view
 				continue
 			}
+			at.view = view{}
 		}
 		touches = meeting.room(&at) <= 0 || touches
 		m.start = at.view

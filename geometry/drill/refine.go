@@ -143,14 +143,13 @@ func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
 		}
 	}
 	slices.SortStableFunc(queue, func(a, b int) int { return cmp.Compare(s.pool[b].Transmission, s.pool[a].Transmission) })
-	for len(queue) > 0 && s.pool[queue[0]].Transmission > most && most < s.aims.Leverage {
-		some := queue[:min(lot, len(queue))]
-		queue = queue[len(some):]
-		s.closer(some, func(r *rank) bool { return !fits(r) })
-		for _, i := range some {
-			if j := &s.pool[i]; fits(&j.rank) {
-				most = max(most, j.Within.Transmission)
-			}
+	for _, i := range queue {
+		j := &s.pool[i]
+		if j.Transmission <= most || most >= s.aims.Leverage {
+			break
+		}
+		if s.closer([]int{i}, func(r *rank) bool { return !fits(r) }); fits(&j.rank) {
+			most = max(most, j.Within.Transmission)
 		}
 	}
 	return most
@@ -249,14 +248,13 @@ func (s *search) asGood(best int, free func(node) bool) int {
 		}
 	}
 	slices.SortFunc(as, s.lessChange)
-	for len(as) > 0 {
-		some := as[:min(lot, len(as))]
-		as = as[len(some):]
-		s.closer(some, func(o *rank) bool { return !s.aims.alike(o, &r) })
-		for _, i := range some {
-			if s.pool[i].sure && s.aims.alike(&s.pool[i].rank, &r) {
-				return i
-			}
+	for _, i := range as {
+		j := &s.pool[i]
+		if !j.sure {
+			s.surely(j, nil, func(o *rank) bool { return !s.aims.alike(o, &r) })
+		}
+		if j.sure && s.aims.alike(&j.rank, &r) {
+			return i
 		}
 	}
 	return best

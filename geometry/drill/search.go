@@ -1,8 +1,6 @@
 package drill
 
 import (
-	"slices"
-
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
@@ -206,25 +204,26 @@ func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
 		return
 	}
 	looks, groups := s.looks(j.node)
-	all := make([]measured, len(looks))
-	for i := copy(all, j.seen); i < len(looks); i++ {
-		if l := looks[i]; i > 0 {
-			all[i] = s.measure(l, l.near)
-		} else {
-			all[0] = s.itself(j, own, l.near)
+	if len(j.seen) == 0 {
+		j.seen = []measured{s.itself(j, own, looks[0].near)}
+		if s.settleRank(j, groups); len(looks) > 1 && out != nil && out(&j.rank) {
+			return
 		}
-		for k := range all[i+1:] {
-			all[i+1+k] = all[0] // as long as nothing is known of it
-		}
-		if s.settleRank(j, all, groups); out != nil && out(&j.rank) {
-			if j.sure = i == len(looks)-1; !j.sure {
-				j.seen = all[:i+1]
+	}
+	for len(j.seen) < len(looks) {
+		next := looks[len(j.seen):min(len(j.seen)+abreast, len(looks))]
+		for _, x := range each(next, func(l look) measured { return s.measure(l, l.near) }, nil) {
+			j.seen = append(j.seen, x)
+			if s.settleRank(j, groups); len(j.seen) < len(looks) && out != nil && out(&j.rank) {
 				return
 			}
 		}
 	}
-	j.seen = nil
+	j.seen, j.sure = nil, true
 }
+
+// abreast is how many places off one are looked at at once, before any of them may put it out of the question.
+const abreast = 2
 
 // itself is measure of a place that has been judged.
 func (s *search) itself(j *judged, m *sweep.Model, near float64) measured {
@@ -234,22 +233,20 @@ func (s *search) itself(j *judged, m *sweep.Model, near float64) measured {
 	return measured{Figures: j.Figures, nearest: j.Figures.nearest(m, near), possible: true}
 }
 
-func (s *search) settleRank(j *judged, all []measured, groups [][]node) {
-	j.Within = gathered(all, groups, s.near(len(groups)))
-	j.rank, j.sure = s.aims.rank(&j.Figures, &j.Within), true
+// settleRank ranks a place by what has been seen of it.
+func (s *search) settleRank(j *judged, groups [][]node) {
+	j.Within = gathered(j.seen, groups, s.near(len(groups)))
+	j.rank = s.aims.rank(&j.Figures, &j.Within)
 }
 
 // closer looks at places of the pool within the slip, on all cores, at each until it is out of the question.
 func (s *search) closer(places []int, out func(*rank) bool) {
-	places = slices.DeleteFunc(slices.Clone(places), func(i int) bool { return s.pool[i].sure })
-	seen := each(places, func(i int) judged {
-		j := s.pool[i]
-		s.surely(&j, nil, out)
-		return j
+	each(places, func(i int) (none struct{}) {
+		if j := &s.pool[i]; !j.sure {
+			s.surely(j, nil, out)
+		}
+		return none
 	}, nil)
-	for k, i := range places {
-		s.pool[i] = seen[k]
-	}
 }
 
 // each maps a list on all cores; told, unless nil, is told on the caller's goroutine how many are begun.

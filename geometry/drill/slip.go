@@ -110,8 +110,8 @@ func (s *search) measure(l look, near float64) (x measured) {
 	return x
 }
 
-// gathered is what becomes of a place within the slip: of itself, then of each group in turn. near is up to
-// which its gaps were looked at, mm.
+// gathered is what becomes of a place within the slip: of itself, then of each group in turn, as far as they have been measured. near is
+// up to which its gaps were looked at, mm.
 func gathered(all []measured, groups [][]node, near float64) Within {
 	own, nearest := &all[0], all[0].nearest
 	nearest.Gap = min(nearest.Gap, near)
@@ -119,10 +119,11 @@ func gathered(all []measured, groups [][]node, near float64) Within {
 	next := all[1:]
 	for _, group := range groups {
 		worst := own.Figures.itself(nearest)
-		for i := range next[:len(group)] {
+		seen := min(len(group), len(next))
+		for i := range next[:seen] {
 			worst.fold(&next[i], &w)
 		}
-		next = next[len(group):]
+		next = next[seen:]
 		w.Lock -= own.Figures.Lock() - worst.Lock
 		w.Transmission -= own.Transmission - worst.Transmission
 		w.Clearance -= nearest.Gap - worst.Clearance

@@ -35,9 +35,6 @@ func (s *search) changeOf(j *judged) (c [3]float64) {
 	return c
 }
 
-// lot is how many places are looked at together within the slip.
-const lot = 8
-
 // top returns up to n possible places of the pool that are free, best first: as if all had been judged within the
 // slip. Only what comes to the head of the queue is, since no place does better within the slip than in its
 // very place, and no longer than it may still be among the best.
@@ -69,11 +66,8 @@ func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, ou
 	}
 	heap.Init(&q)
 	for len(best) < n && len(q.list) > 0 {
-		var open []int
-		for len(q.list) > 0 && len(open) < lot && !s.pool[q.list[0]].sure {
-			open = append(open, heap.Pop(&q).(int))
-		}
-		if len(open) == 0 {
+		first := &s.pool[q.list[0]]
+		if first.sure {
 			best = append(best, heap.Pop(&q).(int))
 			continue
 		}
@@ -81,12 +75,10 @@ func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, ou
 		if out != nil && len(sure) == n {
 			enough = out(sure[n-1])
 		}
-		s.closer(open, enough)
-		for _, i := range open {
-			if heap.Push(&q, i); s.pool[i].sure {
-				note(i)
-			}
+		if s.surely(first, nil, enough); first.sure {
+			note(q.list[0])
 		}
+		heap.Fix(&q, 0)
 	}
 	return best
 }
