@@ -79,7 +79,7 @@ func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
 // that leaves too little metal.
 func (j *job) cuts(ends [2]s1.Angle, gap func(piece, obstacle int, d sweep.Direction) float64) (cuts []*Cut, bad *Most, err error) {
 	for _, plate := range j.plates {
-		c, err := plate.cut(ends, func(o int, d sweep.Direction) float64 { return gap(plate.piece, o, d) }, j.chord)
+		c, err := plate.cut(ends, func(o int, d sweep.Direction) float64 { return gap(plate.piece, o, d) }, DefaultChord)
 		if bad, err := plate.spoiled(c, err); bad != nil || err != nil {
 			return nil, bad, err
 		}

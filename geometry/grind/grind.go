@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/s1"
 
@@ -37,7 +38,6 @@ type Options struct {
 	Clearance float64 // wanted between the ground metal and what it passes, mm; NaN: the setup's
 	Clear     bool    // the ground metal passes everything by the clearance, since something else is the stop
 	Part      string  // the only part to be ground; empty: every part marked so
-	Chord     float64 // how near chords stay to the true curve, mm; 0: DefaultChord
 	Pad       Pad     // size of the stop pad to propose; zero: DefaultPadFor the setup's unit, or as thick as it takes
 }
 
@@ -201,7 +201,6 @@ type job struct {
 	model  *sweep.Model
 	want   float64 // clearance, mm
 	clear  bool
-	chord  float64 // mm
 	plates []*plate
 	pads   []Pad // sizes that are tried
 	ways   [2]*way
@@ -248,35 +247,14 @@ func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 	if m.Straight.Ratio[setup.Left]*m.Straight.Ratio[setup.Right] < 0 {
 		return nil, ErrOpposed
 	}
-	j := &job{model: m, want: opt.Clearance, clear: opt.Clear, chord: opt.Chord, pads: flats(m.Setup.Unit), least: [2]float64{leastGap, leastGap}}
+	j := &job{model: m, want: opt.Clearance, clear: opt.Clear, pads: flats(m.Setup.Unit), least: [2]float64{leastGap, leastGap}}
 	if math.IsNaN(j.want) {
 		j.want = m.Setup.Limits.Clearance
-	}
-	if j.chord == 0 {
-		j.chord = DefaultChord
 	}
 	if opt.Pad != (Pad{}) {
 		j.pads = []Pad{opt.Pad}
 	}
-	first := func(i int) bool { return m.Scene.Pieces[i].Body != linkage.Frame }
-	marked := func(i int) bool {
-		p := &m.Scene.Pieces[i]
-		return p.Part != nil && p.Part.Grind && p.Flat != nil && (opt.Part == "" || p.Part.Name == opt.Part)
-	}
-	for i := range m.Scene.Pieces {
-		if !marked(i) {
-			continue
-		}
-		// Of two that may both be ground the one that moves is: it comes off for the bench.
-		var others []int
-		for _, o := range m.Scene.Against(i) {
-			if !marked(o) || first(i) && !first(o) || first(i) == first(o) && i < o {
-				others = append(others, o)
-			}
-		}
-		j.plates = append(j.plates, newPlate(m, i, others))
-	}
-	if len(j.plates) == 0 {
+	if j.plates = platesOf(m, opt.Part); len(j.plates) == 0 {
 		return nil, ErrNothingMarked
 	}
 	if err := j.work(); err != nil {
@@ -289,6 +267,26 @@ func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 		p.settle(j.ways)
 	}
 	return j, j.clearable()
+}
+
+// platesOf prepares the plates that may be ground: of a part, or where it is empty of all. Of two pieces that may both be ground the one that
+// moves is: it comes off for the bench.
+func platesOf(m *sweep.Model, part string) (plates []*plate) {
+	first := func(i int) bool { return m.Scene.Pieces[i].Body != linkage.Frame }
+	marked := func(i int) bool {
+		p := &m.Scene.Pieces[i]
+		return p.Part != nil && p.Part.Grind && p.Flat != nil && (part == "" || p.Part.Name == part)
+	}
+	for i := range m.Scene.Pieces {
+		if !marked(i) {
+			continue
+		}
+		others := slices.DeleteFunc(m.Scene.Against(i), func(o int) bool {
+			return marked(o) && (first(o) || !first(i)) && (first(i) != first(o) || i > o)
+		})
+		plates = append(plates, newPlate(m, i, others))
+	}
+	return plates
 }
 
 // plate returns the plate that a piece is; nil where it is not to be ground.

@@ -218,7 +218,7 @@ const (
 // movedSections returns what one solid sweeps in any motion, in small steps.
 func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Angle, gap, chord float64) (hulls [][]r2.Point) {
 	chord = math.Max(chord, fineness*gap/4)
-	w := walk{plate: p, solid: s, body: body, gap: gap, chord: chord}
+	w := walk{plate: p, solid: s, body: body, gap: gap}
 	n := int(math.Ceil(float64((to - from).Abs() / firstStep)))
 	at := w.at(from)
 	for i := range n {
@@ -254,7 +254,6 @@ type walk struct {
 	solid *solid.Solid
 	body  linkage.Body
 	gap   float64
-	chord float64
 	near  []moved // pairs of poses between which the solid may come nearer than gap
 }
 

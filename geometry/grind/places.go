@@ -55,7 +55,7 @@ func (j *job) stopPlace(p *Plan, c *Cut, d sweep.Direction, ends [2]s1.Angle) (o
 			return math.NaN()
 		}
 		return j.gap(c.Piece, o, way)
-	}, j.chord)
+	}, DefaultChord)
 	if err != nil {
 		return nil, err
 	}
@@ -84,7 +84,7 @@ func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
 			if math.IsNaN(gap) {
 				continue
 			}
-			areas, err := plate.swept(o, 0, ends[d], gap, j.chord)
+			areas, err := plate.swept(o, 0, ends[d], gap, DefaultChord)
 			if err != nil {
 				return err
 			}

@@ -73,7 +73,7 @@ func (c *Cut) tips() (tips []tip, err error) {
 }
 
 // without returns a cut that takes tips as well; nil where that would leave too little.
-func (p *plate) without(c *Cut, tips []tip, chord float64) (*Cut, error) {
+func (p *plate) without(c *Cut, tips []tip) (*Cut, error) {
 	left := region.Of(c.After)
 	more := p.whole()
 	more.Obstacles, more.Tips = c.Obstacles, slices.Clone(c.Tips)
@@ -87,7 +87,7 @@ func (p *plate) without(c *Cut, tips []tip, chord float64) (*Cut, error) {
 			return nil, err
 		}
 	}
-	if bad, err := p.spoiled(more, p.take(more, left, chord)); bad != nil || err != nil {
+	if bad, err := p.spoiled(more, p.take(more, left, DefaultChord)); bad != nil || err != nil {
 		return nil, err
 	}
 	return more, nil
@@ -138,7 +138,7 @@ func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err err
 		if len(tips[i]) == 0 {
 			continue
 		}
-		if p.Cuts[i], err = j.plate(c.Piece).without(c, tips[i], j.chord); err != nil || p.Cuts[i] == nil {
+		if p.Cuts[i], err = j.plate(c.Piece).without(c, tips[i]); err != nil || p.Cuts[i] == nil {
 			return false, err
 		}
 	}

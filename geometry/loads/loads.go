@@ -218,7 +218,6 @@ func (c Cause) String() string { return [4]string{"parked", "moving", "kerb", "h
 
 // Worst is the greatest force in a rod, and where.
 type Worst struct {
-	Rod    int
 	Force  float64 // N, as it stands: positive where pressed
 	Cause  Cause
 	Column s1.Angle
@@ -227,7 +226,7 @@ type Worst struct {
 // Worsts returns the greatest force in each rod from each cause, within the locks, by Cause.
 func (m *Model) Worsts(rod int) (list [4]Worst) {
 	for c := range list {
-		list[c] = Worst{Rod: rod, Cause: Cause(c)}
+		list[c] = Worst{Cause: Cause(c)}
 	}
 	m.forces(func(c Cause, column s1.Angle, f *Force, _ *linkage.Pose) {
 		if force := f.Rods[rod]; math.Abs(force) > math.Abs(list[c].Force) || math.IsNaN(force) {

@@ -8,8 +8,6 @@ import (
 
 // Margin is how far past a lock the linkage gives out at one end of a rod.
 type Margin struct {
-	Kind   Kind     // DeadPoint or OverCentre
-	Rod    int      // of the linkage
 	Column s1.Angle // from the lock on; 0 where the lock is that point
 	// Leverage is what is left at that end with the wheels at the lock.
 	Leverage s1.Angle
@@ -23,7 +21,7 @@ func (r *Result) Margins(d Direction) (margins [2]Margin, found [2]bool) {
 		for end, of := range [2]func(int, float64) (s1.Angle, bool){linkage.AtArm: r.Linkage.DeadPoint, linkage.AtDropArm: r.Linkage.OverCentre} {
 			column, ok := of(rod, d.Sign())
 			if by := (column - lock.Column).Abs(); ok && (!found[end] || by < margins[end].Column) {
-				margins[end] = Margin{Kind: [2]Kind{DeadPoint, OverCentre}[end], Rod: rod, Column: by, Leverage: lock.Pose.Transmission[rod][end]}
+				margins[end] = Margin{Column: by, Leverage: lock.Pose.Transmission[rod][end]}
 				found[end] = true
 			}
 		}
