@@ -236,3 +236,21 @@ func TestBisectingTheTargetFindsTheMost(t *testing.T) {
 		})
 	}
 }
+
+// TestChoicesAreTakenInTheOrderInWhichTheyTouch: of the finger, which meets the web first, and the heel, which meets the block later, either
+// may be the stop; a choice past both is the last.
+func TestChoicesAreTakenInTheOrderInWhichTheyTouch(t *testing.T) {
+	finger := part("finger", "spindle", "grind = true\n"+plateOf(corners(-46, -14, 14, -14, 14, 14, -20, 14, -20, -9, -46, -9), -10, 10))
+	heel := part("heel", "spindle", "grind = true\n"+plateOf(corners(-40, -14, 14, -14, 14, 14, -40, 10), 35, 45))
+	block := part("block", "frame", "at = \"kingpin\"\n"+plateOf(corners(-50, -60, -10, -60, -10, -32, -50, -32), 35, 45))
+	m := model(t, fmt.Sprintf(kart, 8, 10, 3, finger+web+heel+block))
+	ground := func(i int) bool { return m.Scene.Pieces[i].Part != nil && m.Scene.Pieces[i].Part.Grind }
+	for choice, want := range []string{"finger", "heel", "heel"} {
+		for _, d := range sweep.Directions {
+			w := newWay(m, d, ground, 3, choice)
+			if w.choices != 2 || w.own == nil || !slices.ContainsFunc(w.own.Pair[:], func(i int) bool { return m.Scene.Pieces[i].Name == want }) {
+				t.Errorf("choice %d of %d turned %v: got %+v, want the %s", choice, w.choices, d, w.own, want)
+			}
+		}
+	}
+}
