@@ -7,7 +7,7 @@ import (
 	"testing"
 	"time"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 )
 
 // BenchmarkProcess times whole processes: starting the program, reading a file, sweeping it and printing the
@@ -18,10 +18,7 @@ func BenchmarkProcess(b *testing.B) {
 	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
 		b.Fatalf("build: %v\n%s", err, out)
 	}
-	data, err := fixtures.Examples[0].Data()
-	if err != nil {
-		b.Fatal(err)
-	}
+	data := example.Data(b, "shed-kart")
 	kart := filepath.Join(dir, "kart.toml")
 	if err := os.WriteFile(kart, data, 0o644); err != nil {
 		b.Fatal(err)

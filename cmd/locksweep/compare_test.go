@@ -8,13 +8,13 @@ import (
 	"strings"
 	"testing"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 )
 
 // TestCompareJSONSaysWhatTheSweepSays: the figures of each setup are those of sweep --json, and the differences
 // are those of the figures.
 func TestCompareJSONSaysWhatTheSweepSays(t *testing.T) {
-	data := example(t, fixtures.Examples[0])
+	data := example.Data(t, "shed-kart")
 	v := tree(t, said(t, data, "compare", "-", "--json"))
 	if got := at(t, v, "format"); got != "locksweep.compare/1" {
 		t.Errorf("format %v", got)
@@ -60,7 +60,7 @@ func TestCompareJSONSaysWhatTheSweepSays(t *testing.T) {
 
 // TestCompareTableAndCSVAgree to the digits that the table prints.
 func TestCompareTableAndCSVAgree(t *testing.T) {
-	data := example(t, fixtures.Examples[3])
+	data := example.Data(t, "field-buggy")
 	table := said(t, data, "compare", "-")
 	rows, err := csv.NewReader(strings.NewReader(said(t, data, "compare", "-", "--csv"))).ReadAll()
 	if err != nil {
@@ -95,7 +95,7 @@ func TestCompareTableAndCSVAgree(t *testing.T) {
 
 // TestCompareUnits: lengths of all setups are in the unit of the first.
 func TestCompareUnits(t *testing.T) {
-	cyclekart := example(t, fixtures.Examples[2])
+	cyclekart := example.Data(t, "cyclekart")
 	inches := tree(t, said(t, cyclekart, "compare", "-", "--json"))
 	if at(t, inches, "length_unit") != "in" || at(t, inches, "slide_radius") != 160.0 {
 		t.Errorf("unit %v, radius %v", at(t, inches, "length_unit"), at(t, inches, "slide_radius"))

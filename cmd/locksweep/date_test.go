@@ -8,7 +8,7 @@ import (
 	"testing"
 	"time"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 )
 
@@ -17,10 +17,7 @@ import (
 func TestDrawingsCarryFileAndDate(t *testing.T) {
 	dir := t.TempDir()
 	kart := filepath.Join(dir, "kart.toml")
-	data, err := fixtures.Examples[0].Data()
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := example.Data(t, "shed-kart")
 	if err := os.WriteFile(kart, data, 0o644); err != nil {
 		t.Fatal(err)
 	}

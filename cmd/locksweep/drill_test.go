@@ -14,6 +14,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
@@ -33,10 +34,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 		if !trial.Long() && !slices.Contains([]string{"cyclekart", "beam-cyclekart", "rack-buggy"}, e.Name) {
 			continue
 		}
-		data, err := e.Data()
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := example.Data(t, e.Name)
 		s, _, err := setupfile.Read(e.Name, data, setupfile.Options{})
 		if err != nil {
 			t.Fatal(err)
@@ -95,10 +93,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 // with as many digits as it takes.
 func TestSettingsGiveThePlaceBackBeforeAChange(t *testing.T) {
 	change := []string{"change.tyre={diameter=280, width=140}", "change.narrow=40"}
-	data, err := fixtures.Example{Name: "shed-kart"}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := example.Data(t, "shed-kart")
 	read := func(set ...string) *setup.Setup {
 		s, _, err := setupfile.Read("shed-kart.toml", data, setupfile.Options{Set: set})
 		if err != nil {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 )
 
 var update = flag.Bool("update", false, "write the drawings of docs/gallery anew")
@@ -58,10 +59,7 @@ func drawn(t *testing.T, line string) []byte {
 	t.Helper()
 	dir := t.TempDir()
 	for _, e := range fixtures.Examples {
-		data, err := e.Data()
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := example.Data(t, e.Name)
 		if err := os.WriteFile(filepath.Join(dir, e.Name+".toml"), data, 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 )
 
 // said runs a command line in this process, with the setup on standard input.
@@ -24,15 +25,6 @@ func said(t *testing.T, setup []byte, args ...string) string {
 		t.Fatalf("locksweep %q: exit status %d: %s", args, code, err.String())
 	}
 	return out.String()
-}
-
-func example(t *testing.T, e fixtures.Example) []byte {
-	t.Helper()
-	data, err := e.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
 }
 
 // tree is a JSON value read without our own types.
@@ -67,7 +59,7 @@ func at(t *testing.T, v any, path ...any) any {
 
 // TestJSONHasEveryKeyOfTheContract holds the output against the object that other programs rely on.
 func TestJSONHasEveryKeyOfTheContract(t *testing.T) {
-	v := tree(t, said(t, example(t, fixtures.Examples[0]), "sweep", "-", "--json"))
+	v := tree(t, said(t, example.Data(t, "shed-kart"), "sweep", "-", "--json"))
 	for key, want := range map[string]any{"format": "locksweep.sweep/1", "setup": "Shed kart, shortened donor", "length_unit": "mm", "angle_unit": "deg"} {
 		if got := at(t, v, key); got != want {
 			t.Errorf("%s is %v, want %v", key, got, want)
@@ -85,18 +77,18 @@ func TestJSONHasEveryKeyOfTheContract(t *testing.T) {
 	for _, key := range []string{"column", "inner", "outer", "ideal_inner", "ackermann_error", "ackermann_percent", "toe_out_on_turns", "turn_centre", "axle_cross"} {
 		at(t, v, "poses", 0, key)
 	}
-	at(t, tree(t, said(t, example(t, fixtures.Examples[1]), "sweep", "-", "--json")), "warnings", 0, "code")
+	at(t, tree(t, said(t, example.Data(t, "pedal-quad"), "sweep", "-", "--json")), "warnings", 0, "code")
 }
 
 // TestMeaninglessIsNull: straight ahead there is no inner wheel, and without limits there is no limit.
 func TestMeaninglessIsNull(t *testing.T) {
-	v := tree(t, said(t, example(t, fixtures.Examples[0]), "sweep", "-", "--json", "--at", "0"))
+	v := tree(t, said(t, example.Data(t, "shed-kart"), "sweep", "-", "--json", "--at", "0"))
 	for _, key := range []string{"inner", "outer", "ideal_inner", "ackermann_error", "ackermann_percent", "toe_out_on_turns", "turn_centre", "axle_cross"} {
 		if got := at(t, v, "poses", 0, key); got != nil {
 			t.Errorf("%s straight ahead is %v, want null", key, got)
 		}
 	}
-	if text := said(t, example(t, fixtures.Examples[0]), "sweep", "-", "--json"); strings.Contains(text, "NaN") || strings.Contains(text, "Inf") {
+	if text := said(t, example.Data(t, "shed-kart"), "sweep", "-", "--json"); strings.Contains(text, "NaN") || strings.Contains(text, "Inf") {
 		t.Error("the JSON holds what is no number")
 	}
 }
@@ -105,7 +97,7 @@ func TestMeaninglessIsNull(t *testing.T) {
 func TestReportPrintsTheFiguresOfTheJSON(t *testing.T) {
 	for _, e := range fixtures.Examples {
 		t.Run(e.Name, func(t *testing.T) {
-			data := example(t, e)
+			data := example.Data(t, e.Name)
 			v := tree(t, said(t, data, "sweep", "-", "--json"))
 			text := said(t, data, "sweep", "-")
 			poses := at(t, v, "poses").([]any)
@@ -179,7 +171,7 @@ func lineOf(text, prefix string) string {
 
 // TestCSVHoldsTheFiguresOfTheJSON compares every row's steer angles, bit for bit.
 func TestCSVHoldsTheFiguresOfTheJSON(t *testing.T) {
-	data := example(t, fixtures.Examples[2])
+	data := example.Data(t, "cyclekart")
 	poses := at(t, tree(t, said(t, data, "sweep", "-", "--json")), "poses").([]any)
 	rows, err := csv.NewReader(strings.NewReader(said(t, data, "sweep", "-", "--csv"))).ReadAll()
 	if err != nil || len(rows) != len(poses)+1 {
@@ -246,7 +238,7 @@ func TestClosedPipeEndsQuietly(t *testing.T) {
 	defer w.Close()
 	r.Close()
 	var errs bytes.Buffer
-	sh := &shell{in: bytes.NewReader(example(t, fixtures.Examples[0])), out: w, err: &errs}
+	sh := &shell{in: bytes.NewReader(example.Data(t, "shed-kart")), out: w, err: &errs}
 	if code := run(sh, []string{"sweep", "-"}); code != statusDone || errs.Len() > 0 {
 		t.Errorf("exit status %d, said %q; want 0 and nothing", code, errs.String())
 	}
@@ -254,7 +246,7 @@ func TestClosedPipeEndsQuietly(t *testing.T) {
 
 // TestColourOnlyRepeats: without its colours the coloured report is the plain one.
 func TestColourOnlyRepeats(t *testing.T) {
-	data := example(t, fixtures.Examples[1])
+	data := example.Data(t, "pedal-quad")
 	var out bytes.Buffer
 	sh := &shell{in: bytes.NewReader(data), out: &out, err: &bytes.Buffer{}, colour: true}
 	run(sh, []string{"sweep", "-"})
@@ -268,7 +260,7 @@ func TestColourOnlyRepeats(t *testing.T) {
 
 // TestDrawingIsNotPouredOnATerminal asks for a file name instead, unless told to.
 func TestDrawingIsNotPouredOnATerminal(t *testing.T) {
-	data := example(t, fixtures.Examples[0])
+	data := example.Data(t, "shed-kart")
 	for _, c := range []struct {
 		args []string
 		want int

@@ -7,21 +7,10 @@ import (
 	"path/filepath"
 	"reflect"
 	"runtime"
-	"slices"
 	"testing"
 
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 )
-
-// exampleNamed is the setup file of an example.
-func exampleNamed(t *testing.T, name string) []byte {
-	t.Helper()
-	i := slices.IndexFunc(fixtures.Examples, func(e fixtures.Example) bool { return e.Name == name })
-	if i < 0 {
-		t.Fatalf("no example %s", name)
-	}
-	return example(t, fixtures.Examples[i])
-}
 
 // TestTwoRodsAsBefore: poses of two tie rods, as the program gave them when it knew no other linkage (testdata/two_rods.json, written by
 // it then on amd64): to the last bit there, to 1e-12 where the processor makes one instruction of x*y + z. Keys that have come since are left out, and so is the Ackermann error, which is that of the
@@ -37,7 +26,7 @@ func TestTwoRodsAsBefore(t *testing.T) {
 	}
 	compared := 0
 	for name, want := range before {
-		got := tree(t, said(t, exampleNamed(t, name), "sweep", "-", "--json", "--at=-70,-45,-20,-5,0,5,20,45,70"))
+		got := tree(t, said(t, example.Data(t, name), "sweep", "-", "--json", "--at=-70,-45,-20,-5,0,5,20,45,70"))
 		compared += heldTo(t, name, want, got)
 	}
 	if compared < 500 {
@@ -88,7 +77,7 @@ func TestRodsOfAPose(t *testing.T) {
 		"beam-cyclekart": {"cross rod", [2]rod{{"drag link", "drop arm", "left arm"}, {"tie rod", "left arm", "right arm"}}, [2]bool{true, false}, false, [2]int{0, 1}},
 		"rack-buggy":     {"rack", [2]rod{{"left tie rod", "rack", "left arm"}, {"right tie rod", "rack", "right arm"}}, [2]bool{false, false}, true, [2]int{0, 1}},
 	} {
-		got := tree(t, said(t, exampleNamed(t, name), "sweep", "-", "--json", "--at=10"))
+		got := tree(t, said(t, example.Data(t, name), "sweep", "-", "--json", "--at=10"))
 		if l := at(t, got, "linkage"); l != c.linkage {
 			t.Errorf("%s: linkage %v", name, l)
 		}
@@ -123,7 +112,7 @@ func TestRodsOfAPose(t *testing.T) {
 // TestRackTravelLimits: with the stops off the spindles the rack's own travel stops it, at the turns of the steering wheel that
 // it takes: 66 mm at 52 mm a turn.
 func TestRackTravelLimits(t *testing.T) {
-	got := tree(t, said(t, exampleNamed(t, "rack-buggy"), "sweep", "-", "--json"))
+	got := tree(t, said(t, example.Data(t, "rack-buggy"), "sweep", "-", "--json"))
 	found := false
 	for _, l := range at(t, got, "locks", "left", "limits").([]any) {
 		if at(t, l, "kind") == "rack travel" {

@@ -15,7 +15,7 @@ import (
 
 // unstopped has no metal stop, and what every command asks for; backwards steers the wrong way, and can be drilled and ground all the same.
 var (
-	unstopped = provoked{file: "field-buggy", set: []string{"limits.spindle=180"}, more: `
+	unstopped = provoked{file: "starter", set: []string{"limits.spindle=180"}, more: `
 [load]
 front = 90
 [[taped]]

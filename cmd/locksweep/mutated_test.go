@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 )
 
@@ -106,10 +107,7 @@ func TestMutatedFilesEndWell(t *testing.T) {
 	for n := range trial.Count(len(mutatedCommands), 3000) {
 		r := rand.New(rand.NewPCG(uint64(n), 0xf11e+trial.Seed))
 		e := fixtures.Examples[r.IntN(len(fixtures.Examples))]
-		data, err := e.Data()
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := example.Data(t, e.Name)
 		text := mutated(r, string(data))
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)

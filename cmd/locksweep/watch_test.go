@@ -18,7 +18,7 @@ import (
 	"unicode"
 
 	"locksweep/cmd/locksweep/live"
-	"locksweep/fixtures"
+	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 )
 
@@ -121,10 +121,7 @@ func saveBackup(t testing.TB, path, text string) {
 // TestWatchLosesNoSave saves in every manner, every other time a broken file: after each save the page has to come to say
 // that one. At the end no goroutine and no open file is left over. A thousand saves with -long.
 func TestWatchLosesNoSave(t *testing.T) {
-	data, err := fixtures.Example{Name: "cyclekart"}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := example.Data(t, "cyclekart")
 	routines, open := runtime.NumGoroutine(), openFiles()
 	named := func(i int) string {
 		return strings.Replace(string(data), "name", fmt.Sprintf("name = \"save %d\" #", i), 1)
@@ -172,10 +169,7 @@ func TestWatchLosesNoSave(t *testing.T) {
 // TestWatchIsNotHeldUp: what another program writes beside the setup file all the time does not keep a save from showing, and
 // shows no other page.
 func TestWatchIsNotHeldUp(t *testing.T) {
-	data, err := fixtures.Example{Name: "cyclekart"}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := example.Data(t, "cyclekart")
 	path := filepath.Join(t.TempDir(), "kart.toml")
 	saveIn(t, path, string(data))
 	w := watch(t, path)
@@ -211,10 +205,7 @@ func openFiles() int {
 // TestWatchedMistakesAreHarmless: names and lines of a broken file reach the page without what steers a terminal or turns the
 // direction of writing.
 func TestWatchedMistakesAreHarmless(t *testing.T) {
-	data, err := fixtures.Example{Name: "cyclekart"}.Data()
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := example.Data(t, "cyclekart")
 	path := filepath.Join(t.TempDir(), "kart.toml")
 	saveIn(t, path, string(data)+"\n\"\\u001b[31m\\u202e<b>\" = 1 # \u202e \u2066 {{.}}\n")
 	w := watch(t, path)
@@ -234,10 +225,7 @@ func TestWatchedMistakesAreHarmless(t *testing.T) {
 
 // BenchmarkWatchedSave is from saving a file to the news of its page: to take less than 0.3 s.
 func BenchmarkWatchedSave(b *testing.B) {
-	data, err := fixtures.Example{Name: "cyclekart"}.Data()
-	if err != nil {
-		b.Fatal(err)
-	}
+	data := example.Data(b, "cyclekart")
 	path := filepath.Join(b.TempDir(), "kart.toml")
 	saveIn(b, path, string(data))
 	w := watch(b, path)
