@@ -20,9 +20,9 @@ const slack = 1e-8
 
 // eachWay calls look for pairs of solids of random scenes between two random poses between which all
 // angles run one way, with poses sampled on the way.
-func eachWay(t *testing.T, seeds uint64, parts int, look func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose)) {
+func eachWay(t *testing.T, seeds, parts int, look func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose)) {
 	var scenes []*Scene
-	for seed := range seeds {
+	for seed := range uint64(seeds) {
 		_, sc := randomScene(t, seed, parts)
 		scenes = append(scenes, sc)
 		if seed%4 == 0 {
@@ -65,8 +65,8 @@ func eachWay(t *testing.T, seeds uint64, parts int, look func(t *testing.T, m *m
 // TestFloorIsNeverAbove: no gap sampled on a way is less than the floor of the way, nor than that of any one
 // of the directions that it is the best of.
 func TestFloorIsNeverAbove(t *testing.T) {
-	ways, useful := 0, 0
-	eachWay(t, 150, 14, func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose) {
+	ways, useful, seeds := 0, 0, trial.Count(50, 150)
+	eachWay(t, seeds, 14, func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose) {
 		least := m.gapAt(&from.pose)
 		for i := range between {
 			least = math.Min(least, m.gapAt(&between[i]))
@@ -108,7 +108,7 @@ func TestFloorIsNeverAbove(t *testing.T) {
 			}
 		}
 	})
-	if ways < trial.Enough(3000) || useful < ways/6 {
+	if ways < trial.Enough(20*seeds) || useful < ways/6 {
 		t.Errorf("%d ways, %d with a floor that says anything", ways, useful)
 	}
 }
@@ -116,7 +116,7 @@ func TestFloorIsNeverAbove(t *testing.T) {
 // TestRiseIsNeverBelow: no solid reaches further in a direction on its way than rise says.
 func TestRiseIsNeverBelow(t *testing.T) {
 	r := source{rand.New(rand.NewPCG(3, 3))}
-	eachWay(t, 60, 14, func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose) {
+	eachWay(t, trial.Count(20, 60), 14, func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose) {
 		for i, body := range m.bodies {
 			dir := r.vector(1, 1, 1).Normalize()
 			from.reach[i] = m.solids[i].Reaches(&from.place[i], dir)
@@ -134,7 +134,7 @@ func TestRiseIsNeverBelow(t *testing.T) {
 // TestTravelIsNeverLess: no point of a solid on a tie rod moves further between two poses than travel says, on
 // rods as they come and on rods that climb to any slope.
 func TestTravelIsNeverLess(t *testing.T) {
-	moved := 0
+	moved, seeds := 0, trial.Count(15, 40)
 	look := func(t *testing.T, m *meeting, from, to *stance, between []linkage.Pose) {
 		for i, body := range m.bodies {
 			if !body.IsRod() {
@@ -152,7 +152,7 @@ func TestTravelIsNeverLess(t *testing.T) {
 			}
 		}
 	}
-	eachWay(t, 40, 14, look)
+	eachWay(t, seeds, 14, look)
 	for slope := 0.0; slope < 90; slope += 7 {
 		sc := steepScene(t, slope)
 		for p := range sc.pairs {
@@ -178,7 +178,7 @@ func TestTravelIsNeverLess(t *testing.T) {
 			}
 		}
 	}
-	if moved < trial.Enough(1000) {
+	if moved < trial.Enough(25*seeds) {
 		t.Errorf("only %d points looked at", moved)
 	}
 }
@@ -226,8 +226,8 @@ func steepScene(t *testing.T, slope float64) *Scene {
 
 // TestRatesAreNeverLess: first and second difference of the spindle angle, on the way that rates are told for.
 func TestRatesAreNeverLess(t *testing.T) {
-	told := 0
-	for seed := range uint64(300) {
+	told, seeds := 0, trial.Count(100, 300)
+	for seed := range uint64(seeds) {
 		_, sc := randomScene(t, seed, 0)
 		r := source{rand.New(rand.NewPCG(seed, 9))}
 		for range 20 {
@@ -266,14 +266,14 @@ func TestRatesAreNeverLess(t *testing.T) {
 			}
 		}
 	}
-	if told < trial.Enough(4000) {
+	if told < trial.Enough(13*seeds) {
 		t.Errorf("rates told %d times only", told)
 	}
 }
 
 // TestSweptHolds: no solid ever leaves the place that is taken for all it can come to.
 func TestSweptHolds(t *testing.T) {
-	for seed := range uint64(60) {
+	for seed := range uint64(trial.Count(20, 60)) {
 		_, sc := randomScene(t, seed, 14)
 		if seed%3 > 0 {
 			sc = sceneOf(t, kinds[seed%3-1](seed), seed, 14)
@@ -306,7 +306,7 @@ func TestSweptHolds(t *testing.T) {
 // TestPeak: the most of a line with a bend, against sampling.
 func TestPeak(t *testing.T) {
 	r := source{rand.New(rand.NewPCG(1, 1))}
-	for range 2000 {
+	for range trial.Count(300, 2000) {
 		from, to, bend := r.between(-3, 3), r.between(-3, 3), r.between(0, 2)
 		most := math.Inf(-1)
 		for i := range 10001 {
@@ -321,8 +321,8 @@ func TestPeak(t *testing.T) {
 
 // TestReachHolds: no point of a solid's core comes further off what the other one's body turns about.
 func TestReachHolds(t *testing.T) {
-	close := 0
-	for seed := range uint64(60) {
+	close, seeds := 0, trial.Count(20, 60)
+	for seed := range uint64(seeds) {
 		_, sc := randomScene(t, seed, 14)
 		r := source{rand.New(rand.NewPCG(seed, 12))}
 		for p := range sc.pairs {
@@ -349,7 +349,7 @@ func TestReachHolds(t *testing.T) {
 			}
 		}
 	}
-	if close < trial.Enough(20) {
+	if close < trial.Enough(seeds/3) {
 		t.Errorf("the bound was nearly reached %d times only", close)
 	}
 }

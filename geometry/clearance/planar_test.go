@@ -143,7 +143,7 @@ func turned(p, about r2.Point, angle s1.Angle) r2.Point {
 // TestContactsOfPlaneFigures holds the contact angles of setups that are plane figures against distances of
 // figures by a general library, walked in small steps and closed in on by halving.
 func TestContactsOfPlaneFigures(t *testing.T) {
-	enough, setups, compared, contacts := trial.Count(15, 200), 0, 0, 0
+	enough, setups, compared, contacts := trial.Count(8, 200), 0, 0, 0
 	for seed := uint64(0); setups < enough && seed < 3000; seed++ {
 		s := flatSetup(seed)
 		m, sc, ok := apartAhead(s)

@@ -268,7 +268,7 @@ func (l *lump) at(s *setup.Setup, m *linkage.Mechanism, p *linkage.Pose) *lump {
 // TestContactsOfTiltedSetups holds the contact angles of setups with tilted axes against gaps worked out by
 // search along bars.
 func TestContactsOfTiltedSetups(t *testing.T) {
-	enough, setups, compared, contacts := trial.Count(12, 200), 0, 0, 0
+	enough, setups, compared, contacts := trial.Count(6, 200), 0, 0, 0
 	for seed := uint64(0); setups < enough && seed < 2000; seed++ {
 		s := tiltedSetup(seed)
 		m, sc, ok := apartAhead(s)

@@ -70,7 +70,7 @@ func TestTemplatesAreFitToPrint(t *testing.T) {
 		{"field-buggy", drill.DropArm, anew, All},
 	} {
 		r := search(t, c.name, c.on, c.opt)
-		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter} {
+		for _, paper := range papers() {
 			sheets, err := drillSheets(r, 0, Options{Paper: paper, Arms: c.arms})
 			if err != nil {
 				t.Errorf("%s on %s: %v", c.name, paper.Name, err)

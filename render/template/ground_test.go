@@ -32,6 +32,9 @@ func plans(t *testing.T) map[string]*grind.Plan {
 	}
 	list := map[string]*grind.Plan{}
 	for _, e := range fixtures.Examples {
+		if e.Name == "cyclekart" && !trial.Long() {
+			continue
+		}
 		m, err := sweep.New(example.Read(t, e.Name))
 		if err != nil {
 			t.Fatal(err)

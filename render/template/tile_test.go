@@ -297,7 +297,7 @@ func TestEveryExampleFitsLetter(t *testing.T) {
 	for _, paper := range papers() {
 		for i, q := range questions() {
 			r := asked(t, q)
-			if r == nil || !trial.Long() && i%2 == 1 {
+			if r == nil || !trial.Long() && i%3 > 0 {
 				continue
 			}
 			for _, way := range []bool{false, true} {
