@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"cmp"
 	"errors"
 	"math"
 
@@ -66,50 +67,19 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	if r.On == Both {
 		return nil, errors.New("a map shows one hole: search for the one on arm or on drop-arm")
 	}
-	m := &Map{Metal: &r.Metals[0], Figure: figure}
-	around, err := r.search.metal()
+	m := &Map{Metal: &r.Metals[0], Figure: figure, Wanted: cmp.Or(max(r.Aims.Ratio, 0), r.Current.Ratio)}
+	around, err := r.search.ground(m)
 	if err != nil {
 		return nil, err
 	}
-	m.Around = around.Rings()
-	m.Bounds = r2.EmptyRect()
-	for _, ring := range m.Around {
-		m.Bounds = m.Bounds.Union(r2.RectFromPoints(ring...))
-	}
-	allowed, err := r.search.zone()
-	if err != nil {
-		return nil, err
-	}
-	apart := allowed
-	if strip := r.search.tooClose(); len(strip) > 0 {
-		if apart, err = allowed.Minus(region.Of(strip)); err != nil {
-			return nil, err
-		}
-		if line := r.search.middle(); len(line) > 0 {
-			if m.OneHole, err = within([][]r2.Point{line}, allowed); err != nil {
-				return nil, err
-			}
-			m.OneHole = r.search.fitLines(m.OneHole)
-		}
-	}
-	forbidden, err := around.Minus(apart)
-	if err != nil {
-		return nil, err
-	}
-	m.Forbidden = forbidden.Rings()
-	f := r.search.field(m)
-	m.Unfit = (&field{columns: f.columns, at: f.at, values: r.search.chart.unfit}).above(0)
-	m.Levels = levels(f, m)
-	m.Wanted = r.Current.Ratio
-	if r.Aims.Ratio > 0 {
-		m.Wanted = r.Aims.Ratio
-	}
-	m.Good = m.good()
 	beyond, err := around.Minus(region.Of(circle(r2.Point{}, m.Metal.LeastLever)))
 	if err != nil {
 		return nil, err
 	}
-	m.Known = f.above(math.Inf(-1))
+	f := r.search.field(m)
+	m.Unfit = (&field{columns: f.columns, at: f.at, values: r.search.chart.unfit}).above(0)
+	m.Levels, m.Known = levels(f, m), f.above(math.Inf(-1))
+	m.Good = m.good()
 	for _, level := range m.Levels {
 		lines, err := within(f.lines(level), beyond)
 		if err != nil {
@@ -119,6 +89,34 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 		m.Lines = append(m.Lines, Contour{level, lines})
 	}
 	return m, nil
+}
+
+// ground fills in a map's metal, which it returns, and where in it no hole may go.
+func (s *search) ground(m *Map) (around region.Region, err error) {
+	if around, err = s.metal(); err != nil {
+		return around, err
+	}
+	m.Around, m.Bounds = around.Rings(), r2.EmptyRect()
+	for _, ring := range m.Around {
+		m.Bounds = m.Bounds.Union(r2.RectFromPoints(ring...))
+	}
+	allowed, err := s.zone()
+	if err != nil {
+		return around, err
+	}
+	apart := allowed
+	if strip := s.tooClose(); len(strip) > 0 {
+		if apart, err = allowed.Minus(region.Of(strip)); err != nil {
+			return around, err
+		}
+		if m.OneHole, err = within(s.middle(), allowed); err != nil {
+			return around, err
+		}
+		m.OneHole = s.fitLines(m.OneHole)
+	}
+	forbidden, err := around.Minus(apart)
+	m.Forbidden = forbidden.Rings()
+	return around, err
 }
 
 // good grades the bands, so that the same grade reads the same way whatever the figure: more lock and leverage are
@@ -311,13 +309,13 @@ func (s *search) tooClose() []r2.Point {
 	return []r2.Point{{X: b.X.Lo - 1, Y: low}, {X: b.X.Hi + 1, Y: low}, {X: b.X.Hi + 1, Y: high}, {X: b.X.Lo - 1, Y: high}}
 }
 
-// middle is the line of a drop arm on which one hole takes both rods; nil where the two pins differ but as mirror
+// middle is the line of a drop arm on which one hole takes both rods; none where the two pins differ but as mirror
 // images, so that they never meet.
-func (s *search) middle() []r2.Point {
+func (s *search) middle() [][]r2.Point {
 	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]
 	if left.X != right.X {
 		return nil
 	}
 	b, y := s.r.Metals[0].bounds(setup.Left), (left.Y+right.Y)/2
-	return []r2.Point{{X: b.X.Lo - 1, Y: y}, {X: b.X.Hi + 1, Y: y}}
+	return [][]r2.Point{{{X: b.X.Lo - 1, Y: y}, {X: b.X.Hi + 1, Y: y}}}
 }

@@ -114,8 +114,8 @@ func (f *Figures) nearest(m *sweep.Model, near float64) clearance.Near {
 func (a *Aims) unlike(m *sweep.Model, f *Figures) s1.Angle {
 	by := (min(f.Inner[sweep.ToLeft], a.Lock) - min(f.Inner[sweep.ToRight], a.Lock)).Abs()
 	column := min(f.ends[sweep.ToLeft].Abs(), f.ends[sweep.ToRight].Abs())
-	left, okLeft := m.Pose(column)
-	right, okRight := m.Pose(-column)
+	left, okLeft := m.Heading(column)
+	right, okRight := m.Heading(-column)
 	if okLeft && okRight {
 		by = max(by, (m.InnerSteer(sweep.ToLeft, &left) - m.InnerSteer(sweep.ToRight, &right)).Abs())
 	}
@@ -153,7 +153,7 @@ func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, end s1.Angle, f *Figur
 	var off [samples + 1]s1.Angle
 	step := (end - from) / samples
 	for i := range off {
-		p, _ := m.Pose(from + s1.Angle(i)*step)
+		p, _ := m.Heading(from + s1.Angle(i)*step)
 		off[i] = a.departure(&p)
 		f.note(off[i], mean(&p))
 	}
@@ -186,7 +186,7 @@ func (a *Aims) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle, f 
 		column += max(-1, min(1, (three[0]-three[2])/(2*bend))) * step
 		step /= 10
 		for i := range three {
-			p, ok := m.Pose(column + s1.Angle(i-1)*step)
+			p, ok := m.Heading(column + s1.Angle(i-1)*step)
 			if !ok {
 				return
 			}

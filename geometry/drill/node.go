@@ -3,6 +3,9 @@ package drill
 import (
 	"math"
 
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
 	"locksweep/geometry/setup"
 )
 
@@ -73,47 +76,40 @@ func rounded(u setup.Unit, mm float64, parts [2]float64) float64 {
 func (s *search) spot(n node) Spot {
 	sp, home := s.start, s.home()
 	if s.r.On == Link {
-		if n != home {
-			_, side, _ := s.base.Setup.LinkBall()
-			axis := setup.FromCorner(side, s.base.Setup.Kingpin(side).Dir)
-			sp.Link.X, sp.Link.Y = n[leftArm], n[leftArm+1]
-			sp.Link.Z = s.written(sp.Link.Z - (axis.X*(n[leftArm]-home[leftArm])+axis.Y*(n[leftArm+1]-home[leftArm+1]))/axis.Z)
-		}
+		_, side, _ := s.base.Setup.LinkBall()
+		s.slide(side, &sp.Link, r2.Point{X: n[leftArm] - home[leftArm], Y: n[leftArm+1] - home[leftArm+1]})
+		sp.Link.X, sp.Link.Y = n[leftArm], n[leftArm+1]
 		return sp
 	}
 	for _, side := range setup.Sides {
-		arm, pin := 4*int(side), 4*int(side)+leftPin
-		var by [4]float64
-		for i := range by {
-			by[i] = n[arm+i] - home[arm+i]
-			if !s.r.Options.Each && side == setup.Right {
-				by[i] = n[i] - home[i]
-			}
-		}
-		mirror := 1.0 // of the drop arm's left, that is no outboard
+		own, of, mirror := 4*int(side), 4*int(side), 1.0 // of is whose way it goes
 		if !s.r.Options.Each {
-			mirror = side.Sign()
+			of, mirror = 0, side.Sign() // of the drop arm's left, that is no outboard
 		}
-		p := &sp.Pickups[side]
-		if by[0] != 0 || by[1] != 0 {
-			axis := setup.FromCorner(side, s.base.Setup.Kingpin(side).Dir)
-			p.X, p.Y = s.clean(p.X+by[0]), s.clean(p.Y+by[1])
-			p.Z = s.written(p.Z - (axis.X*by[0]+axis.Y*by[1])/axis.Z)
+		by := func(at int) r2.Point { return r2.Point{X: n[of+at] - home[of+at], Y: n[of+at+1] - home[of+at+1]} }
+		arm, pin := &sp.Pickups[side], &sp.Pins[side]
+		s.slide(side, arm, by(leftArm))
+		if way := by(leftPin); way != (r2.Point{}) {
+			pin.X, pin.Y = s.clean(pin.X+way.X), s.clean(pin.Y+mirror*way.Y)
 		}
-		if by[2] != 0 || by[3] != 0 {
-			sp.Pins[side].X, sp.Pins[side].Y = s.clean(sp.Pins[side].X+by[2]), s.clean(sp.Pins[side].Y+mirror*by[3])
-		}
-		if side == setup.Left || s.r.Options.Each { // not by way of a difference
-			if by[0] != 0 || by[1] != 0 {
-				p.X, p.Y = n[arm], n[arm+1]
-			}
-			sp.Pins[side].X, sp.Pins[side].Y = n[pin], n[pin+1]
+		if of == own { // not by way of a difference
+			arm.X, arm.Y, pin.X, pin.Y = n[own], n[own+1], n[own+leftPin], n[own+leftPin+1]
 		}
 	}
 	if s.base.Setup.OnePin() {
 		sp.Pins[setup.Right] = sp.Pins[setup.Left]
 	}
 	return sp
+}
+
+// slide moves a ball on a steering arm within its plane.
+func (s *search) slide(side setup.Side, ball *r3.Vector, by r2.Point) {
+	if by == (r2.Point{}) {
+		return
+	}
+	axis := setup.FromCorner(side, s.base.Setup.Kingpin(side).Dir)
+	ball.X, ball.Y = s.clean(ball.X+by.X), s.clean(ball.Y+by.Y)
+	ball.Z = s.written(ball.Z - (axis.X*by.X+axis.Y*by.Y)/axis.Z)
 }
 
 // apart is the distance between two nodes, mm.

@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -24,7 +25,7 @@ type Options struct {
 	NewMetal  bool    // the arm is made anew: the holes that it has do not count
 	Step      float64 // of the first grid, mm; 0: 2 for one hole, 6 for both
 	Best      int     // places to list; 0: 3
-	Slip      float64 // how far the drill may wander, mm; 0: DefaultSlip; negative: not at all
+	Slip      float64 // how far the drill may wander, mm; 0: defaultSlip; negative: not at all
 	Each      bool    // left and right have their own place
 	// Progress is told, on the caller's goroutine, how many places have been judged.
 	Progress func(judged int)
@@ -57,7 +58,7 @@ var (
 // ErrBothEach says that with both holes each side cannot have its own place.
 var ErrBothEach = errors.New("left and right can have their own place in the arms or in the drop arm, not in both at once")
 
-// settle fills in what is left open and refuses what is out of range.
+// settle fills in what is left open and refuses what is out of range or what a linkage has not.
 func (o *Options) settle(s *setup.Setup, on On) error {
 	_, _, link := s.LinkBall()
 	switch {
@@ -67,36 +68,27 @@ func (o *Options) settle(s *setup.Setup, on On) error {
 		return ErrNoDragLink
 	case s.OnePin() && o.Each && on != Arm:
 		return ErrOneHole
-	}
-	fill := func(v *float64, or float64) {
-		if *v == 0 {
-			*v = or
-		}
+	case o.Each && on == Both:
+		return ErrBothEach
 	}
 	o.today, _ = knownDiameter(s, on)
-	fill(&o.Diameter, o.today)
-	fill(&o.Diameter, assumedDiameter)
-	fill(&o.today, o.Diameter)
+	o.Diameter = cmp.Or(o.Diameter, o.today, assumedDiameter)
+	o.today = cmp.Or(o.today, o.Diameter)
 	o.drillOut = o.Diameter > o.today+sameDrill
-	fill(&o.Edge, DefaultEdge)
-	fill(&o.Web, DefaultWeb)
-	fill(&o.Reach, o.Web*o.Diameter+20)
+	o.Edge, o.Web = cmp.Or(o.Edge, DefaultEdge), cmp.Or(o.Web, DefaultWeb)
+	o.Reach = cmp.Or(o.Reach, o.Web*o.Diameter+20)
+	o.Slip = max(cmp.Or(o.Slip, defaultSlip), 0)
 	o.stepGiven = o.Step != 0
-	if fill(&o.Slip, DefaultSlip); o.Slip < 0 {
-		o.Slip = 0
+	step := 2.0
+	if o.Each || on == Both { // four co-ordinates
+		step = 6
 	}
-	if o.Each {
-		fill(&o.Step, 6)
-	}
-	fill(&o.Step, [4]float64{Arm: 2, DropArm: 2, Both: 6, Link: 2}[on])
-	if o.Each {
-		if on == Both {
-			return ErrBothEach
-		}
-	}
-	if o.Best == 0 {
-		o.Best = 3
-	}
+	o.Step, o.Best = cmp.Or(o.Step, step), cmp.Or(o.Best, 3)
+	return o.check()
+}
+
+// check refuses what is out of range.
+func (o *Options) check() error {
 	for _, e := range []OptionError{
 		{"edge", " (EN 1993-1-8 has a floor of 1.2 hole diameters)", o.Edge, EdgeFloor, 20, false},
 		{"spacing", " (EN 1993-1-8 has a floor of 2.2 hole diameters)", o.Web, WebFloor, 20, false},

@@ -11,8 +11,8 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// DefaultSlip is how far a hand drill wanders, mm (common practice, no source).
-const DefaultSlip = 0.5
+// defaultSlip is how far a hand drill wanders, mm (common practice, no source).
+const defaultSlip = 0.5
 
 // directions in which a hole is drilled off its place. The places stand a little further off than the slip, on the
 // corners of the figure about its circle: what changes evenly is then nowhere within the circle worse than at

@@ -76,22 +76,10 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	t.standing(&r.Current, now)
 	best := -1
 	for i := range r.Best {
-		l := &r.Best[i]
-		m, err := sweep.New(l.Fit(s))
-		var plan *grind.Plan
-		if err == nil { // else what is to be ground is in the rod's way straight ahead
-			if plan = t.plan(m); plan == nil {
-				t.standing(l, m)
-			}
-		}
-		if plan == nil {
-			l.Alarms = union(l.Alarms, []sweep.Code{sweep.NoMetalStop})
-			continue
-		}
-		t.standing(l, plan.After)
-		if best < 0 && len(l.Alarms) == 0 {
+		drilled, plan := t.cutAt(s, &r.Best[i])
+		if best < 0 && plan != nil && len(r.Best[i].Alarms) == 0 {
 			best = i
-			t.steps(s, m, plan)
+			t.steps(s, drilled, plan)
 		}
 	}
 	if best < 0 {
@@ -101,6 +89,20 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	}
 	r.first(best)
 	return t, nil
+}
+
+// cutAt plans the cut for a listed place, and gives the place the figures and alarms that it has then; plan is nil where none can be made.
+func (t *Together) cutAt(s *setup.Setup, l *Listed) (drilled *sweep.Model, plan *grind.Plan) {
+	drilled, err := sweep.New(l.Fit(s))
+	if err == nil { // else what is to be ground is in the rod's way straight ahead
+		if plan = t.plan(drilled); plan != nil {
+			t.standing(l, plan.After)
+			return drilled, plan
+		}
+		t.standing(l, drilled)
+	}
+	l.Alarms = union(l.Alarms, []sweep.Code{sweep.NoMetalStop})
+	return drilled, nil
 }
 
 // standing gives a listed place the figures of a model of it with the stop as it stands there, within the slip too: a cut is held against

@@ -99,6 +99,14 @@ func (m *Model) Pose(column s1.Angle) (p Pose, ok bool) {
 	return p, ok
 }
 
+// Heading is Pose with where the wheels head and the turn that they make, and no more.
+func (m *Model) Heading(column s1.Angle) (p Pose, ok bool) {
+	if ok = m.head(column, &p); ok {
+		p.Turn = m.Road.Turn(&p.Wheels)
+	}
+	return p, ok
+}
+
 func (m *Model) pose(column s1.Angle, p *Pose) (ok bool) {
 	if !m.head(column, p) {
 		return false
