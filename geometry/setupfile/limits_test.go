@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"locksweep/fixtures/trial"
 )
 
 // many writes a line n times with its number.
@@ -18,16 +20,17 @@ func many(format string, n int) string {
 
 // TestHugeFilesAreRefusedInBrief: whatever is too much is refused, and not in a message of megabytes.
 func TestHugeFilesAreRefusedInBrief(t *testing.T) {
+	huge := trial.Every(20_000, 100_000)
 	const tube = "[[part]]\nname = 'p'\non = 'frame'\ntube = { diameter = 5, path = ["
 	for _, c := range []struct{ name, text, want string }{
-		{"unknown keys", least + many("k%d = 1\n", 100_000), "is not a key of this table"},
-		{"unknown keys under right", least + "[right.arm]\n" + many("k%d = 1\n", 100_000), "is not a key of this table"},
-		{"a key again and again", least + strings.Repeat("left = 1\n", 100_000), "is given twice"},
-		{"syntax errors", strings.Repeat("a b\n", 100_000), "= is missing"},
-		{"headings", least + many("[k%d]\n", 100_000), "is not a key of this table"},
-		{"one long line", least + "[[variant]]\nname = 'v'\nset = {" + many("k%d = 1,", 100_000) + "}\n", "at most 200 are read"},
-		{"one long key", least + "x" + strings.Repeat(".a", 100_000) + " = 1\n", "is not a key of this table"},
-		{"a long number", least + "[tie_rod]\nlength = " + strings.Repeat("9", 100_000) + "\n", "is not a finite number"},
+		{"unknown keys", least + many("k%d = 1\n", huge), "is not a key of this table"},
+		{"unknown keys under right", least + "[right.arm]\n" + many("k%d = 1\n", huge), "is not a key of this table"},
+		{"a key again and again", least + strings.Repeat("left = 1\n", huge), "is given twice"},
+		{"syntax errors", strings.Repeat("a b\n", huge), "= is missing"},
+		{"headings", least + many("[k%d]\n", huge), "is not a key of this table"},
+		{"one long line", least + "[[variant]]\nname = 'v'\nset = {" + many("k%d = 1,", huge) + "}\n", "at most 200 are read"},
+		{"one long key", least + "x" + strings.Repeat(".a", huge) + " = 1\n", "is not a key of this table"},
+		{"a long number", least + "[tie_rod]\nlength = " + strings.Repeat("9", huge) + "\n", "is not a finite number"},
 		{"parts", least + many("[[part]]\nname = 'p%d'\n", maxParts+1), "stands 1001 times; at most 1000 are read"},
 		{"variants", least + many("[[variant]]\nname = 'v%d'\nset = {}\n", MostVariants+1), "stands 101 times; at most 100 are read"},
 		{"tube", least + tube + many("[%d, 0, 0],", maxPath+1) + "] }\n", "has too many points; at most 1000 in a tube"},

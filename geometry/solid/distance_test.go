@@ -156,7 +156,7 @@ func projected(a, b *model, steps int) float64 {
 
 func TestDistanceAgainstProjection(t *testing.T) {
 	n, worst := 0, 0.0
-	forPairs(2+trial.Seed, trial.Count(3, 5), func(rng *rand.Rand, p *pair) {
+	forPairs(2+trial.Seed, trial.Count(1, 5), func(rng *rand.Rand, p *pair) {
 		gap, _, _ := Distance(&p.a, &p.b, p.ma, p.mb)
 		got := projected(&p.modelA, &p.modelB, 2000)
 		n++
