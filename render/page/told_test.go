@@ -60,7 +60,7 @@ func saidOf(t *testing.T, in Entry, columns []float64) (s said) {
 func TestTurnIsThatOfTheJSON(t *testing.T) {
 	for _, e := range fixtures.Examples {
 		in := entry(t, e.Name)
-		show := dataOf(t, made(t, Options{}, in))
+		show := dataOf(t, pageOf(t, e.Name))
 		film := show.Films[0]
 		rows := decoded(t, &show, film.Turn, 8)
 		var columns []float64
@@ -100,7 +100,7 @@ func TestTurnIsThatOfTheJSON(t *testing.T) {
 func TestLimitsHaveTheirFrames(t *testing.T) {
 	for _, e := range fixtures.Examples {
 		in := entry(t, e.Name)
-		out := made(t, Options{}, in)
+		out := pageOf(t, e.Name)
 		show := dataOf(t, out)
 		film, f := show.Films[0], newFilm(in.Result, timeline(results(in)))
 		json, last := saidOf(t, in, nil), float64(len(show.Columns)-1)
@@ -220,7 +220,7 @@ func TestPosesAreDrawnAtTheirFrames(t *testing.T) {
 func TestNearestGapIsToldLive(t *testing.T) {
 	for _, e := range fixtures.Examples {
 		in := entry(t, e.Name)
-		show := dataOf(t, made(t, Options{}, in))
+		show := dataOf(t, pageOf(t, e.Name))
 		film := show.Films[0]
 		gaps := strings.Split(film.Texts["gap"], "|")
 		for i, lock := range in.Result.Locks {
