@@ -76,6 +76,9 @@ plate = { outline = [[%v, %v], [%v, %v], [%v, %v], [%v, %v]], up = [%v, %v] }
 		if !strings.Contains(said, `"refused": null`) {
 			t.Errorf("%s: refused is not null, or not there", unit)
 		}
+		if strings.Count(said, `"plus_minus": `) != 2 || strings.Contains(said, `"plus_minus": null`) {
+			t.Errorf("%s: it is not said how sure the locks are", unit)
+		}
 		decode(t, said, &plan)
 		if len(plan.Cuts) != 2 || plan.Reached < 35-1e-9 {
 			t.Fatalf("%d cuts, reached %v", len(plan.Cuts), plan.Reached)
