@@ -46,6 +46,9 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 			at = own
 		}
 		at.fail("%s", d.refusal(&refused, s.OnePin()))
+		if last := len(d.errs) - 1; refused.Why == setup.NothingLeft {
+			d.errs[last].little = map[string]string{"narrow": "kingpin.spacing", "narrow_rear": "vehicle.rear_track", "shorten": "vehicle.wheelbase"}[refused.Key]
+		}
 	}
 }
 

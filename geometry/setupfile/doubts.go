@@ -122,6 +122,9 @@ func (t *doubter) given(v value, mm float64) string {
 	if v.n.kind == number && t.d.unit.ToMM(v.n.num) == mm {
 		return elide(v.n.str) + " " + t.d.unit.String()
 	}
+	if v.name == "up" {
+		return t.say(mm) + " of metal"
+	}
 	return t.say(mm)
 }
 
@@ -146,7 +149,15 @@ func (t *doubter) sizes() {
 	t.ratio(t.value("kingpin", "height"), left.Kingpin.Height, tyre, left.Wheel.Tyre.Diameter, 0.4, 0.6)
 	t.ratio(t.value("wheel", "tyre_diameter"), left.Wheel.Tyre.Diameter, t.value("vehicle", "wheelbase"), s.Vehicle.Wheelbase, 0.15, 0.7)
 	t.ratio(rear.get("diameter"), s.Vehicle.RearTyre.Diameter, tyre, left.Wheel.Tyre.Diameter, 0.7, 2)
+	t.ratio(t.value("limits", "clearance"), s.Limits.Clearance, spacing, s.Spacing, 0.005, 0.03)
+	t.thick(t.value("drop_arm", "up"), s.DropArm.Metal)
+	t.thick(t.value("drop_arm", "thickness"), s.DropArm.Metal)
 	t.ratio(rear.get("width"), s.Vehicle.RearTyre.Width, rear.get("diameter"), s.Vehicle.RearTyre.Diameter, 0.08, 0.8)
+}
+
+// thick doubts how thick an arm is.
+func (t *doubter) thick(v value, m setup.Metal) {
+	t.ratio(v, m.Upper-m.Lower, t.value("kingpin", "spacing"), t.s.Spacing, 0.006, 0.04)
 }
 
 // corner doubts the figures of a corner.
@@ -168,6 +179,7 @@ func (t *doubter) corner(side setup.Side) {
 		v.warn("early-stop", "lets the spindle turn only %s degrees; a stop at 25 to 45 is usual; is it the angle either way from straight ahead?", v.n.str)
 	}
 	t.rodEnds(side)
+	t.thick(t.of(side, "arm", "up"), c.Arm.Metal)
 	t.heights(t.of(side, "arm"), "arm", c.Arm.Metal, func(up float64, at r2.Point) float64 {
 		return axis.Dot(r3.Vector{X: at.X, Y: at.Y, Z: up})
 	})

@@ -19,6 +19,7 @@ type Error struct {
 	Excerpt string // the line, fit to print; empty where there is none
 	Caret   int    // columns of a terminal before the mistake in Excerpt
 	at      place
+	little  string // key of the figure that is too little for it; empty where it is itself what is wrong
 }
 
 // Error returns "source:line:column: key: text", then the line and a caret below it.
@@ -94,6 +95,7 @@ type Warning struct {
 	Line   int // from 1; 0 where there is no line
 	Key    string
 	Text   string
+	at     place
 }
 
 func (w Warning) String() string {
@@ -112,12 +114,13 @@ func (w Warning) String() string {
 func (w Warning) Cause() bool { return causes[w.Code] > 0 }
 
 // causes are the codes of such warnings, the first to be looked at the lowest.
-var causes = map[string]int{"units": 1, "ten-times": 2, "pickup-swapped": 3, "pickup-sign": 4, "pickup-no-hole": 5, "pickup-off-metal": 6}
+var causes = map[string]int{"units": 1, "ten-times": 2, "pickup-swapped": 3, "pickup-sign": 4, "pins-crossed": 5, "rack-crossed": 5,
+	"pickup-no-hole": 6, "pickup-off-metal": 7}
 
 // inOrder puts the causes before what may follow from them. A unit that is doubted is a mistake where the file has others: they may
 // follow from it too.
 func (d *decoder) inOrder(root *table) {
-	last := len(causes) + 1
+	const last = 8
 	rank := func(w Warning) int { return cmp.Or(causes[w.Code], last) }
 	d.warnings = slices.DeleteFunc(d.warnings, func(w Warning) bool { // that it lies off the metal is told by the plainer doubt too
 		return w.Code == "pickup-off-metal" && slices.ContainsFunc(d.warnings, func(o Warning) bool {

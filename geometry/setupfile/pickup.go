@@ -3,6 +3,7 @@ package setupfile
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -132,7 +133,7 @@ func (t *doubter) noHole(v value, c *setup.Corner) bool {
 	}
 	says := func(hole setup.Hole, then string) {
 		v.warn("pickup-no-hole", "is at %s, at none of the arm's holes: %s is at %s, %s away; %s",
-			t.point(r2.Point{X: at.X, Y: at.Y}), quoted(hole.Name), t.point(hole.At), t.say(away(at, hole)), then)
+			t.point(at.X, at.Y), quoted(hole.Name), t.point(hole.At.X, hole.At.Y), t.say(away(at, hole)), then)
 	}
 	alike := sameHole
 	if !t.d.stands(v) {
@@ -146,6 +147,11 @@ func (t *doubter) noHole(v value, c *setup.Corner) bool {
 	}
 	if holes := t.d.file.get("arm").get("holes"); !t.d.stands(v) || t.s.DragLink != nil || holes == nil || holes != t.value("arm", "holes").n {
 		return false // a hole yet to be drilled, or holes of a drag link alone
+	}
+	if hole.At.Sub(r2.Point{X: at.X, Y: at.Y}).Norm() <= sameHole {
+		v.warn("pickup-no-hole", "is at %s, at none of the arm's holes: %s has its ball at %s, and with the kingpin leaning so much up is %s along the arm; measure up of both again, or give the hole that it sits in",
+			t.point(at.X, at.Y, at.Z), quoted(hole.Name), t.point(hole.At.X, hole.At.Y, math.Round(hole.Up*10)/10), t.say(off))
+		return true
 	}
 	says(hole, "measure both again, or give the hole that it sits in")
 	return true
@@ -170,9 +176,13 @@ func (d *decoder) stands(v value) bool {
 // figure writes a co-ordinate in the unit of the file.
 func (t *doubter) figure(mm float64) string { return fmt.Sprintf("%.4g", t.d.unit.FromMM(mm)) }
 
-// point writes a point of a plan in the unit of the file.
-func (t *doubter) point(p r2.Point) string {
-	return "[" + t.figure(p.X) + ", " + t.figure(p.Y) + "]"
+// point writes co-ordinates in the unit of the file.
+func (t *doubter) point(mm ...float64) string {
+	var all []string
+	for _, x := range mm {
+		all = append(all, t.figure(x))
+	}
+	return "[" + strings.Join(all, ", ") + "]"
 }
 
 // flip tells which sign of a ball's co-ordinates, if it were the other, would put it into an outline.

@@ -1,9 +1,11 @@
 package setupfile
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -59,6 +61,8 @@ func TestDoubtfulPickups(t *testing.T) {
 			want: `kart.toml:12: arm.pickup: is at [95, -30], at none of the arm's holes: "outer" is at [-95, -30], 190 mm away; is the sign of forward right? behind the kingpin is negative`},
 		{name: "beside its holes", pickup: "[-82, -26, 0]" + plate + drilled, code: "pickup-no-hole",
 			want: `kart.toml:12: arm.pickup: is at [-82, -26], at none of the arm's holes: "inner" is at [-70, -22], 13 mm away; measure both again, or give the hole that it sits in`},
+		{name: "at another height", pickup: "[-95, -30, 20]" + plate + drilled, set: []string{"kingpin.inclination=12"}, code: "pickup-no-hole",
+			want: `kart.toml:12: arm.pickup: is at [-95, -30, 20], at none of the arm's holes: "outer" has its ball at [-95, -30, `},
 		{name: "a hole to be drilled", pickup: "[-95, -30, 0]" + plate + drilled, set: []string{"arm.pickup=[-82, -26, 0]"}},
 		{name: "a sign in a setting", pickup: "[-95, -30, 0]" + plate + drilled, set: []string{"arm.pickup=[-70, 22, 0]"}, code: "pickup-no-hole",
 			want: `--set: arm.pickup: is at [-70, 22], at none of the arm's holes: "inner" is at [-70, -22], 44 mm away`},
@@ -129,6 +133,10 @@ func TestCausesStandFirst(t *testing.T) {
 		{"centimetres", "= 1000", "= 100", "units", "vehicle.wheelbase: is only 100 mm"},
 		{"an offset in inches", "= 120", "= 4.375", "ten-times", "wheel.offset: is 4.375 mm beside kingpin.spacing of 600 mm; from 48 mm to 240 mm is usual; is it in another unit (in inches it would be 110 mm), or a slip of the point?"},
 		{"an offset in centimetres", "= 120", "= 12", "ten-times", "wheel.offset: is 12 mm beside kingpin.spacing of 600 mm; from 48 mm to 240 mm is usual; is it in another unit (in centimetres it would be 120 mm), or a slip of the point?"},
+		{"an arm's faces in inches", "[-95, -30, 0]", "[-95, -30, 0]\nup = [-0.95, -0.63]", "ten-times", "arm.up: is 0.32 mm of metal beside kingpin.spacing of 600 mm; from 3.6 mm to 24 mm is usual; is it in another unit (in inches it would be 8.1 mm), or"},
+		{"a drop arm's thickness in inches", "right = [55, -20, 0]", "right = [55, -20, 0]\nthickness = 0.32", "ten-times", "drop_arm.thickness: is 0.32 mm beside"},
+		{"a gap in inches", "[drop_arm]", "[limits]\nclearance = 0.2\n[drop_arm]", "ten-times", "limits.clearance: is 0.2 mm beside kingpin.spacing of 600 mm; from 3 mm to 18 mm is usual; is it in another unit (in inches it would be 5.1 mm), or"},
+		{"crossed pins", "left = [55, 20, 0]\nright = [55, -20, 0]", "left = [55, -20, 0]\nright = [55, 20, 0]", "pins-crossed", "left is positive"},
 		{"swapped and with trail behind", "[-95, -30, 0]", "[-10, -95, 0]\n[right.wheel]\nlead = 4", "pickup-swapped", "arm.pickup: lies 95 mm inboard"},
 	} {
 		text := strings.Replace(least, c.old, c.new, 1)
@@ -137,8 +145,34 @@ func TestCausesStandFirst(t *testing.T) {
 			t.Errorf("%s:\n got %v, %v\nwant %s: %s", c.name, warnings, err, c.code, c.want)
 			continue
 		}
+		if _, alike, _ := Read("kart.toml", []byte(text+"\n[[variant]]\nname = \"short\"\nset = { \"change.shorten\" = 40 }\n"), Options{Variant: "short"}); len(alike) != len(warnings) {
+			t.Errorf("%s: in a variant it is %v", c.name, alike)
+		}
 		if last := warnings[len(warnings)-1]; len(warnings) > 1 && c.code == "pickup-swapped" && last.Cause() {
 			t.Errorf("%s: a cause stands last: %v", c.name, warnings)
+		}
+	}
+	// A figure of which a change of a variant leaves nothing is a mistake itself where it is doubted, and only there.
+	const narrowed = "\n[[variant]]\nname = \"narrow\"\nset = { \"change.narrow\" = %d }\n[[variant]]\nname = \"narrower\"\nset = { \"change.narrow\" = %d }\n"
+	for _, c := range []struct {
+		spacing  string
+		off      int
+		mistakes []string
+	}{
+		{"spacing = 600", 100, nil},
+		{"spacing = 600", 700, []string{"change.narrow", "change.narrow"}},
+		{"spacing = 23.6", 100, []string{"kingpin.spacing", "change.narrow", "change.narrow"}},
+	} {
+		text := strings.Replace(least, "spacing = 600", c.spacing, 1) + fmt.Sprintf(narrowed, c.off, c.off)
+		var got []string
+		_, _, err := Read("kart.toml", []byte(text), Options{})
+		if errs := (Errors{}); errors.As(err, &errs) {
+			for _, e := range errs {
+				got = append(got, e.Key)
+			}
+		}
+		if !slices.Equal(got, c.mistakes) || len(got) == 3 && !strings.Contains(err.Error(), "kingpin.spacing: is 23.6 mm, out of proportion to") {
+			t.Errorf("%s, %d off: %v", c.spacing, c.off, err)
 		}
 	}
 	// A unit that makes mistakes of other figures is the first of them.

@@ -45,6 +45,7 @@ func Read(source string, data []byte, opt Options) (*setup.Setup, []Warning, err
 	f := &file{doc: doc, root: root, broken: len(errs) > 0, errs: errs, outlines: map[outlineKey]outlineResult{}}
 	s, warnings := f.decode(root, "")
 	f.readVariants(!opt.Known)
+	f.tooLittle(warnings)
 	if opt.Variant != "" || len(opt.Set) > 0 {
 		if s, warnings = f.changed(opt); s != nil {
 			s.With = opt.String()
@@ -57,6 +58,15 @@ func Read(source string, data []byte, opt Options) (*setup.Setup, []Warning, err
 		s.Variants = append(s.Variants, v.name)
 	}
 	return s, warnings, nil
+}
+
+// tooLittle makes a mistake of a figure of the file as it stands that is doubted and of which a change leaves nothing.
+func (f *file) tooLittle(doubted []Warning) {
+	for _, w := range doubted {
+		if w.Code == "ten-times" && slices.ContainsFunc(f.errs, func(e *Error) bool { return e.little == w.Key }) {
+			f.errs = append(f.errs, w.at.error(w.Key, w.Text))
+		}
+	}
 }
 
 // file is a setup file on its way from tree to Setup.

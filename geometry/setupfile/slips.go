@@ -203,14 +203,19 @@ func (t *doubter) askew(side setup.Side) {
 // mended looks for the co-ordinate that, ten times larger or smaller, brings a rod that is off by least or more to at most so much, or to a
 // share of what it is off by; o is nil where there is none. was is by how much it is off, then what it would be.
 func (t *doubter) mended(side setup.Side, off func(side setup.Side, rod r3.Vector) float64, least, most, share float64) (p rodPoint, o *slip10, was, then float64) {
-	for _, q := range t.rodPoints(side) {
+	points := t.rodPoints(side)
+	moved := slices.ContainsFunc(points, t.moved)
+	if moved && t.turned() {
+		return p, nil, 0, 0 // the point stands where it belongs once they are
+	}
+	for _, q := range points {
 		if was = off(side, q.rod(q.at)); !(was >= least) {
 			return p, nil, was, 0
 		}
 		if then == 0 {
 			then = max(most, share*was)
 		}
-		if !q.v.given() || q.v.n.kind != list {
+		if !q.v.given() || q.v.n.kind != list || moved && !t.moved(q) {
 			continue
 		}
 		for _, other := range tenfold(q.at) {
@@ -220,6 +225,19 @@ func (t *doubter) mended(side setup.Side, off func(side setup.Side, rod r3.Vecto
 		}
 	}
 	return p, o, was, then
+}
+
+// moved reports whether a variant or a setting gives a point other than the file has it.
+func (t *doubter) moved(p rodPoint) bool {
+	return p.v.given() && !slices.ContainsFunc(t.d.file.fields, func(f field) bool { return f.name != "variant" && f.val.holds(p.v.n) })
+}
+
+// turned reports whether a change is to turn round what a rod hangs on.
+func (t *doubter) turned() bool {
+	return slices.ContainsFunc([]string{"swap_spindles", "turn_spindles_over", "turn_drop_arm_over"}, func(key string) bool {
+		v := t.value("change", key)
+		return v.given() && v.n.str == "true"
+	})
 }
 
 // usual reports whether an arm is of usual length with a rod's point elsewhere.

@@ -64,6 +64,34 @@ func TestOneCoordinateSlips(t *testing.T) {
 	}
 }
 
+// TestWhatAVariantMovesIsDoubtedThere moves the column's foot in a variant and in settings: it, and no pin that stands as it stood before, may have
+// slipped, and nothing has where spindles and drop arm are turned round as well, as the arms then stand ahead of the kingpins.
+func TestWhatAVariantMovesIsDoubtedThere(t *testing.T) {
+	text := strings.NewReplacer("left = [55, 20, 0]", "left = [55, 20, 8]", "right = [55, -20, 0]", "right = [55, -20, 8]").Replace(least) +
+		"\n[[variant]]\nname = \"ahead\"\nset = { \"column.foot\" = [30, 0, 90], \"change.swap_spindles\" = true, \"change.turn_drop_arm_over\" = true }\n"
+	for _, c := range []struct {
+		what string
+		opt  Options
+		key  string
+	}{
+		{"as it stands", Options{}, ""},
+		{"turned round", Options{Variant: "ahead"}, ""},
+		{"moved beyond reason", Options{Set: []string{"column.foot=[-950, 0, 130]"}}, "column.foot"},
+		{"moved", Options{Set: []string{"column.foot=[-30, 0, 90]"}}, ""},
+	} {
+		var keys []string
+		_, warnings, err := Read("kart.toml", []byte(text), c.opt)
+		for _, w := range warnings {
+			if w.Code == "ten-times" {
+				keys = append(keys, w.Key)
+			}
+		}
+		if err != nil || strings.Join(keys, " ") != c.key {
+			t.Errorf("%s: %v, %v doubted, want %s", c.what, err, warnings, c.key)
+		}
+	}
+}
+
 // plausible writes a two-rod kart whose sizes are drawn from what is usual, every figure whole as a tape reads it, and the places of its
 // point co-ordinates. Its rods run up to some 14 degrees from straight across.
 func plausible(r *rand.Rand) (text string, points map[string][3]int) {

@@ -71,6 +71,12 @@ func (n *node) get(name string) *node {
 	return nil
 }
 
+// holds reports whether a node stands somewhere in a table.
+func (n *node) holds(other *node) bool {
+	return n == other || slices.ContainsFunc(n.fields, func(f field) bool { return f.val.holds(other) }) ||
+		slices.ContainsFunc(n.items, func(item *node) bool { return item.holds(other) })
+}
+
 // add appends a key that is not there yet.
 func (n *node) add(f field) {
 	n.fields = append(n.fields, f)

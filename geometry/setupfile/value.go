@@ -72,7 +72,7 @@ func (v value) fail(format string, args ...any) {
 
 // warn notes a suspicion about the value.
 func (v value) warn(code, format string, args ...any) {
-	w := Warning{Code: code, Line: v.at.lineNumber(), Key: v.key(), Text: fmt.Sprintf(format, args...)}
+	w := Warning{Code: code, Line: v.at.lineNumber(), Key: v.key(), Text: fmt.Sprintf(format, args...), at: v.at}
 	if v.at.doc != nil {
 		w.Source = v.at.doc.source
 	}
