@@ -105,6 +105,8 @@ func (c *Comparison) criteria() []Criterion {
 		Sliding: {"slide_held", Angle, More, tellsSlide, held},
 		{"least_transmission", Angle, More, tellsLeverage, leverage},
 		{"least_gap", Length, More, tellsGap, gap},
+		c.errorOf("ackermann_error_20"),
+		c.errorOf("ackermann_error_lock"),
 	}
 }
 
@@ -118,6 +120,11 @@ func (c *Comparison) rollsTrue() Criterion {
 			key = "ackermann_error_10"
 		}
 	}
+	return c.errorOf(key)
+}
+
+// errorOf is one of the figures of Ackermann error.
+func (c *Comparison) errorOf(key string) Criterion {
 	values, _ := c.Find(key).Worse()
 	return Criterion{key, Angle, NearZero, tellsError, values}
 }
@@ -144,12 +151,13 @@ func (k *Criterion) merit(i int) float64 { return k.Better.merit(k.Values[i]) }
 // better reports whether an entry is better than another by more than can be told.
 func (k *Criterion) better(i, than int) bool { return k.merit(i) > k.merit(than)+k.Tells }
 
-// costs lists in what others beat an entry, those that beat it by most first.
+// costs lists in what others beat an entry, those that beat it by most first. Of Ackermann errors it is the one that it is beaten in by
+// most, at whatever steer; the aim that they decide has that in its own figure.
 func (c *Comparison) costs(criteria []Criterion, entry int, decided *Criterion) (list []Cost) {
 	by := func(k Cost) float64 { return (k.merit(k.Than) - k.merit(entry)) / k.Tells }
 	for i := range criteria {
 		k := &criteria[i]
-		if k == decided {
+		if k == decided || k.Better == NearZero && decided == &criteria[True] {
 			continue
 		}
 		if best := c.first(k, nil); best >= 0 && c.judged(k, entry) && k.better(best, entry) {
@@ -161,6 +169,13 @@ func (c *Comparison) costs(criteria []Criterion, entry int, decided *Criterion) 
 			return -1
 		}
 		return 1
+	})
+	errors := 0
+	list = slices.DeleteFunc(list, func(k Cost) bool {
+		if k.Better == NearZero {
+			errors++
+		}
+		return k.Better == NearZero && errors > 1
 	})
 	return list[:min(len(list), mostCosts)]
 }

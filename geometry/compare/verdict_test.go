@@ -18,11 +18,12 @@ type figured struct {
 	leverage, gap          float64
 	unsound                bool
 	outside                float64 // the slide that the outside wheel holds, where it is not 3 degrees more
+	errorLock              float64 // degrees
 }
 
 // plainly is one without sides.
 func plainly(circle, error20, slide, leverage, gap float64) figured {
-	return figured{[2]float64{circle, circle}, [2]float64{error20, error20}, [2]float64{slide, slide}, leverage, gap, false, 0}
+	return figured{[2]float64{circle, circle}, [2]float64{error20, error20}, [2]float64{slide, slide}, leverage, gap, false, 0, 0}
 }
 
 // compared puts entries of given figures side by side.
@@ -32,6 +33,7 @@ func compared(entries []figured) *Comparison {
 		"turning_circle_balanced": func(f figured) [2]float64 { return f.circle },
 		"ackermann_error_20":      func(f figured) [2]float64 { return rad(f.error20) },
 		"ackermann_error_10":      func(f figured) [2]float64 { return rad([2]float64{f.error20[0] / 4, f.error20[1] / 4}) },
+		"ackermann_error_lock":    func(f figured) [2]float64 { return rad([2]float64{f.errorLock, f.errorLock}) },
 		"slide_held_inside":       func(f figured) [2]float64 { return rad(f.slide) },
 		"slide_held_outside": func(f figured) [2]float64 {
 			if f.outside != 0 {
@@ -110,11 +112,11 @@ func TestVerdicts(t *testing.T) {
 			"tight B then A; true B then A; slide B then A",
 		},
 		"the one that is not sound is best at nothing and no measure for the others": {
-			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{3000, 3000}, [2]float64{0, 0}, [2]float64{60, 60}, 80, 25, true, 0}}, 0,
+			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{3000, 3000}, [2]float64{0, 0}, [2]float64{60, 60}, 80, 25, true, 0, 0}}, 0,
 			"tight A; true A; slide A",
 		},
 		"not even where it is today's": {
-			[]figured{{[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, true, 0}, plainly(4400, -2, 28, 40, 20)}, 0,
+			[]figured{{[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, true, 0, 0}, plainly(4400, -2, 28, 40, 20)}, 0,
 			"tight B; true B; slide B",
 		},
 		"none is sound": {
@@ -122,8 +124,8 @@ func TestVerdicts(t *testing.T) {
 		},
 		"the worse way counts": {
 			[]figured{
-				{[2]float64{4000, 4000}, [2]float64{1, -1}, [2]float64{30, 30}, 40, 20, false, 0},
-				{[2]float64{3500, 4200}, [2]float64{0, 2}, [2]float64{40, 28}, 40, 20, false, 0},
+				{[2]float64{4000, 4000}, [2]float64{1, -1}, [2]float64{30, 30}, 40, 20, false, 0, 0},
+				{[2]float64{3500, 4200}, [2]float64{0, 2}, [2]float64{40, 28}, 40, 20, false, 0, 0},
 			}, 0,
 			"tight A then B; true A then B; slide A then B",
 		},
@@ -136,7 +138,7 @@ func TestVerdicts(t *testing.T) {
 			"tight A then B; true A=B; slide A=B",
 		},
 		"of both wheels in a slide the one that gives out first counts": {
-			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{40, 40}, 40, 20, false, 28}}, 0,
+			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{4000, 4000}, [2]float64{-1, -1}, [2]float64{40, 40}, 40, 20, false, 28, 0}}, 0,
 			"tight A=B; true A=B; slide A then B",
 		},
 		"leverage and gaps are a price": {
@@ -144,7 +146,7 @@ func TestVerdicts(t *testing.T) {
 			"tight B then A costs least_gap A costs least_transmission A; true A=B costs turning_circle_balanced B; slide A=B costs turning_circle_balanced B",
 		},
 		"one that does not turn one way turns tight no more": {
-			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{math.NaN(), 3000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, false, 0}}, 0,
+			[]figured{plainly(4000, -1, 30, 40, 20), {[2]float64{math.NaN(), 3000}, [2]float64{-1, -1}, [2]float64{30, 30}, 40, 20, false, 0, 0}}, 0,
 			"tight A; true A=B; slide A=B",
 		},
 	} {
@@ -186,6 +188,37 @@ func TestWorse(t *testing.T) {
 		row := Row{Figure: &Figure{Better: c.better, Split: ByLock}, Values: [][2]float64{c.v}, sound: []bool{true}}
 		if got, _ := row.Worse(); fmt.Sprint(got[0]) != fmt.Sprint(c.want) {
 			t.Errorf("%v of %v: %v, want %v", c.better, c.v, got[0], c.want)
+		}
+	}
+}
+
+// TestTheDearestErrorIsThePrice: of Ackermann errors at 10 and 20 degrees and at the lock a cost is the one that the best is beaten in by most.
+func TestTheDearestErrorIsThePrice(t *testing.T) {
+	for _, c := range []struct {
+		error20, errorLock float64
+		want               string // of the cost, "" for none
+	}{
+		{-8, -21, "ackermann_error_lock"},
+		{-8, -2, "ackermann_error_20"},
+		{-0.1, -21, "ackermann_error_lock"},
+		{-0.1, 0.1, ""},
+	} {
+		slides, other := plainly(4000, c.error20, 40, 45, 20), plainly(4000, 0, 20, 45, 20)
+		slides.errorLock = c.errorLock
+		var got []string
+		for _, v := range compared([]figured{slides, other}).Verdicts(-1) {
+			if v.Aim != Sliding {
+				continue
+			}
+			if v.Best != 0 {
+				t.Errorf("%+v: best is %d", c, v.Best)
+			}
+			for _, k := range v.Costs {
+				got = append(got, k.Key)
+			}
+		}
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("error %v at 20 degrees, %v at the lock: costs %v, want %q", c.error20, c.errorLock, got, c.want)
 		}
 	}
 }

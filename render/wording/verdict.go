@@ -110,7 +110,7 @@ func Verdict(u setup.Unit, v *compare.Verdict, name func(i int) string) string {
 // criterion names a figure that decides.
 func criterion(k *compare.Criterion) string {
 	return map[string]string{
-		"turning_circle_balanced": "circle", "ackermann_error_20": "error at 20° mean", "ackermann_error_10": "error at 10° mean",
+		"turning_circle_balanced": "circle", "ackermann_error_20": "error at 20° mean", "ackermann_error_10": "error at 10° mean", "ackermann_error_lock": "error at its lock",
 		"slide_held": "holds a slide of", "least_transmission": "least leverage", "least_gap": "least gap",
 	}[k.Key]
 }
