@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/neck"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -57,7 +59,7 @@ func alarms(m *sweep.Model, found []sweep.Finding) string {
 			}
 			pairs = append(pairs, overlap(m, &found[i]))
 		}
-		return "touching straight ahead: " + joined(pairs) + "; " + touchingMeans(m)
+		return "touching straight ahead: " + joined(pairs) + "; " + touchingMeans(m, found)
 	case code == sweep.NoMetalStop && len(found) > 1:
 		ways := BothWays(func(d sweep.Direction) string { return "turning " + d.String() + " " + unstopped(m, &found[d]) }, "turning right the same")
 		return "no metal stop: " + strings.Join(ways, "; ") + "; " + stopCure
@@ -97,14 +99,43 @@ const (
 	foldCure = "from there the rod may fold either way and jam the steering; a metal stop must come first"
 )
 
-// touchingMeans says what to do about what touches straight ahead. Where the frame was cut that is what made most of it touch, and
-// measuring again would not help.
-func touchingMeans(m *sweep.Model) string {
-	const means = "what touches is left out, so the wheels turn at most as far as said"
-	if m.Setup.Frame == nil {
-		return "measure again, or name the pair under ignore; " + means
+// touchingMeans says what to do about what touches straight ahead, by what may have made it touch.
+func touchingMeans(m *sweep.Model, found []sweep.Finding) string {
+	var said []string
+	for i := range found {
+		if text := touchingCause(m, &found[i]); !slices.Contains(said, text) {
+			said = append(said, text)
+		}
 	}
-	return "the frame as cut may run into it: cut less out, or move one of the two and say so in the variant; ignore is only for what touches without harm before the cut too; " + means
+	return strings.Join(said, "; ") + "; what touches is left out, so the wheels turn at most as far as said"
+}
+
+// touchingCause says what most likely makes a pair touch straight ahead, and what to do about it. Where the frame was cut that made most of what
+// touches it touch, and measuring again would not help; what is at a kingpin goes with it and is not cut.
+func touchingCause(m *sweep.Model, f *sweep.Finding) string {
+	s, a, b := m.Setup, &m.Scene.Pieces[f.Pair[0]], &m.Scene.Pieces[f.Pair[1]]
+	rods := a.Part == nil && b.Part == nil && a.Body.IsRod() && b.Body.IsRod()
+	cut := func(p *clearance.Piece) bool {
+		return p.Body == linkage.Frame && p.Part != nil && !p.Part.AtKingpin || p.Body == linkage.Input
+	}
+	still := func(p, other *clearance.Piece) bool {
+		return p.Part != nil && p.Part.AtKingpin && other.Body.IsSpindle()
+	}
+	switch {
+	case rods && s.DragLink == nil && s.Rack == nil && s.DropArm.Pins[setup.Left].Y < s.DropArm.Pins[setup.Right].Y:
+		return "the rods cross, since the left one's pin lies to the right of the right one's: look at drop_arm.left and drop_arm.right, in which left is positive"
+	case s.Frame != nil && (cut(a) || cut(b)):
+		return "the frame as cut may run into it: cut less out, or move one of the two and say so in the variant; ignore is only for what touches without harm before the cut too"
+	case (s.Rehung.Swapped || s.Rehung.SpindlesOver) && (still(a, b) || still(b, a)):
+		frame := a
+		if still(b, a) {
+			frame = b
+		}
+		return "the spindles hang the other way round with what is on them, and the " + setup.Printable(frame.Name) + " stayed: move it to the side that the spindle's metal is on now, and say so in the variant"
+	case rods || a.Body.IsRod() || b.Body.IsRod():
+		return "measure again where both ends of the rod sit, and how thick it is; where a figure is tried out, it cannot be so large or so small; ignore is only for what clears on the vehicle"
+	}
+	return "measure again, or name the pair under ignore"
 }
 
 // overlap says that a pair touches straight ahead, how deep and where.

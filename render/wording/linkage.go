@@ -144,6 +144,14 @@ func backwards(s *setup.Setup) string {
 		return "the rack goes the other way with the pinion on its other side (rack.per_turn of the other sign)"
 	}
 	ahead, hangs := senses(s)
+	if s.Before != nil {
+		switch aheadWas, hung := senses(s.Before); {
+		case ahead == -aheadWas && hangs == hung:
+			return "[change] turned the spindles round and not the drop arm: turn that over too (change.turn_drop_arm_over = true)"
+		case ahead == aheadWas && hangs == -hung:
+			return "[change] turned the drop arm over and not the spindles: leave it as it was (change.turn_drop_arm_over = false), or swap the spindles too"
+		}
+	}
 	switch {
 	case ahead < 0 && hangs < 0:
 		return "arms behind the kingpins need a drop arm that hangs below the column (down positive), and this one stands above it; is a sign wrong?"
