@@ -67,10 +67,15 @@ func TestDrawingsReadWell(t *testing.T) {
 				}
 				again, _ := draw()
 				text := soundly(t, what+" of "+name+" on "+paper.Name, s, again)
-				for _, e := range c.Entries {
-					counted := what == "slide" && strings.Contains(text, "Not drawn: ") // a sheet holds four slides
-					if e.Err == nil && !counted && !strings.Contains(text, e.Name) {
+				_, left, _ := strings.Cut(text, "Not drawn: ")
+				left, _, _ = strings.Cut(left, ".")
+				for i, e := range c.Entries {
+					out := what == "slide" && slices.Contains(strings.Split(left, ", "), wording.Letter(i)) // a sheet holds four slides
+					if e.Err == nil && !out && !strings.Contains(text, e.Name) {
 						t.Errorf("%s of %s does not name %q", what, name, e.Name)
+					}
+					if drawn := strings.Contains(text, wording.Letter(i)+"  "+e.Name); what == "slide" && drawn == out {
+						t.Errorf("slide of %s: %q is %s of the comparison; not drawn are %q", name, e.Name, wording.Letter(i), left)
 					}
 				}
 			}

@@ -3,6 +3,7 @@ package compareview
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -34,8 +35,8 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.O
 	}
 	words := fmt.Sprintf("On a path to the %s of %s radius, of the rear axle's middle; %s. The steering wheel is held so that the slips of both front wheels add up to nought. "+
 		"A wheel rolls free where its axle line meets the centre of the path. Kinematics only: rigid tyres, flat ground, a steady slide.", d, unit(c).Say(c.Path.Radius), wording.FrontWheels(c.Path))
-	if missing := len(c.Entries) - len(slides); missing > 0 {
-		words += fmt.Sprintf(" Not drawn: %d more.", missing)
+	if missing := notDrawn(c, slides); len(missing) > 0 {
+		words += " Not drawn: " + wording.Listed(missing, wording.Letter) + "."
 	}
 	if len(slides) > mostHeld {
 		words += fmt.Sprintf(" With no more than %d setups the slide at lock is drawn too, over the radius of the path.", mostHeld)
@@ -54,6 +55,16 @@ func Slide(c *compare.Comparison, d sweep.Direction, angle s1.Angle, opt sheet.O
 	return s, nil
 }
 
+// notDrawn lists the setups of a comparison that are not among slides.
+func notDrawn(c *compare.Comparison, slides []slide) (entries []int) {
+	for i := range c.Entries {
+		if !slices.ContainsFunc(slides, func(v slide) bool { return v.e == &c.Entries[i] }) {
+			entries = append(entries, i)
+		}
+	}
+	return entries
+}
+
 // slidesOf takes from the geometry the first setups that hold a slide on the path.
 func slidesOf(c *compare.Comparison, d sweep.Direction, angle s1.Angle) (slides []slide, err error) {
 	for i := range c.Entries {
@@ -62,6 +73,9 @@ func slidesOf(c *compare.Comparison, d sweep.Direction, angle s1.Angle) (slides 
 			continue
 		}
 		v := slide{e: &c.Entries[i], p: p, turn: d, wanted: angle, unit: unit(c)}
+		if len(c.Entries) > 1 {
+			v.letter = wording.Letter(i)
+		}
 		if err := v.see(); err != nil {
 			return nil, err
 		}
@@ -69,11 +83,6 @@ func slidesOf(c *compare.Comparison, d sweep.Direction, angle s1.Angle) (slides 
 	}
 	if len(slides) == 0 {
 		return nil, fmt.Errorf("none of the setups holds any slide on a path of %s radius", unit(c).Say(c.Path.Radius))
-	}
-	for i := range slides {
-		if len(slides) > 1 {
-			slides[i].letter = wording.Letter(i)
-		}
 	}
 	return slides, nil
 }
@@ -126,7 +135,7 @@ type slide struct {
 	p      sweep.SlidePose
 	turn   sweep.Direction
 	wanted s1.Angle
-	letter string // at its curves; empty where it is drawn alone
+	letter string // in the comparison; empty where that is of one alone
 	unit   setup.Unit
 
 	pieces []outline

@@ -205,8 +205,12 @@ func title(r *drill.Result, figure drill.Figure) string {
 	if r.On == drill.DropArm {
 		hole = "Drop arm from behind: "
 	}
+	lock := "lock"
+	if r.Aims.Cut {
+		lock = "lock with no stop left"
+	}
 	return hole + [4]string{
-		drill.LockFigure:         "lock",
+		drill.LockFigure:         lock,
 		drill.ErrorFigure:        "Ackermann error",
 		drill.RatioFigure:        "ratio",
 		drill.TransmissionFigure: "leverage",
@@ -239,6 +243,10 @@ func legend(r *drill.Result, m *drill.Map) string {
 		drill.RatioFigure:        "Turn of the wheels per turn of the steering wheel, at centre",
 		drill.TransmissionFigure: "Least leverage (transmission angle) up to the lock wanted, degrees",
 	}[figure]
+	of := holeHere(r)
+	if r.Aims.Cut && figure == drill.LockFigure {
+		of += "; ground so that a stop is left it turns less, which the report tells of each place"
+	}
 	seen := "Seen along the kingpin from above, forward is up."
 	if r.On == drill.DropArm {
 		seen = "Seen along the column by the driver."
@@ -251,7 +259,7 @@ func legend(r *drill.Result, m *drill.Map) string {
 		}
 	}
 	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
-		says, holeHere(r), seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
+		says, of, seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
 	if len(m.Unfit) > 0 {
 		text += " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong"
 		if slip := r.Options.Slip; slip > 0 {

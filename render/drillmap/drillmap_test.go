@@ -11,6 +11,7 @@ import (
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
 	"locksweep/render/sheet"
 )
 
@@ -108,5 +109,25 @@ func TestNoMapOfFourCoordinates(t *testing.T) {
 	r := &drill.Result{Setup: example.Read(t, "pedal-quad"), On: drill.Both}
 	if _, err := Sheet(r, drill.LockFigure, sheet.Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "one hole") {
 		t.Errorf("got error %v", err)
+	}
+}
+
+// TestMapOfTheLockSaysWhichLock: where the stop is to be ground the map shows what the wheels turn with none left, and says so.
+func TestMapOfTheLockSaysWhichLock(t *testing.T) {
+	for _, c := range []struct {
+		cut    bool
+		figure drill.Figure
+		title  string
+		told   bool
+	}{
+		{false, drill.LockFigure, "Left arm from above: lock", false},
+		{true, drill.LockFigure, "Left arm from above: lock with no stop left", true},
+		{true, drill.RatioFigure, "Left arm from above: ratio", false},
+	} {
+		r := &drill.Result{Setup: &setup.Setup{}, Metals: make([]drill.Metal, 1), Aims: drill.Aims{Percent: 100, Cut: c.cut}}
+		const says = "as if all that may be ground were gone; ground so that a stop is left it turns less"
+		if got, words := title(r, c.figure), legend(r, &drill.Map{Figure: c.figure}); got != c.title || strings.Contains(words, says) != c.told {
+			t.Errorf("%+v: %q, %q", c, got, words)
+		}
 	}
 }

@@ -34,13 +34,14 @@ func (p *page) places(r *drill.Result) {
 			p.line("", "")
 		}
 		last := min(first+placesBeside, len(r.Best))
-		columns := []*drill.Listed{&r.Current}
+		today, listed := todays(r)
+		columns := []*drill.Listed{today}
 		heads := []string{"", "today"}
-		if r.Stays() {
-			heads[1] = "1: today"
+		if listed >= 0 {
+			heads[1] = fmt.Sprintf("%d: today", listed+1)
 		}
 		for i := first; i < last; i++ {
-			if i == 0 && r.Stays() {
+			if i == listed {
 				continue
 			}
 			columns = append(columns, &r.Best[i])
@@ -56,6 +57,23 @@ func (p *page) places(r *drill.Result) {
 		}
 		p.leftTable(rows)
 	}
+}
+
+// todays is today's hole and which of the listed places it is, -1 for none. Where a cut was asked for that cannot be had there, it is the listed one
+// that tells of it.
+func todays(r *drill.Result) (today *drill.Listed, listed int) {
+	for i := range r.Best {
+		l := &r.Best[i]
+		uncut := !r.Aims.Cut || slices.Contains(l.Alarms, sweep.NoMetalStop)
+		if l.Spot != r.Current.Spot || !uncut || r.Recut(l) {
+			continue
+		}
+		if r.Aims.Cut {
+			return l, i
+		}
+		return &r.Current, i
+	}
+	return &r.Current, -1
 }
 
 // placeRow is one figure of every place.
@@ -254,9 +272,10 @@ func (p *page) leftTable(rows [][]string) {
 // placeLimits says what stops the steering at every place.
 func (p *page) placeLimits(r *drill.Result) {
 	p.heading("What stops it, and what else comes nearest up to the lock wanted")
-	p.placeLimit(r, "today", &r.Current)
+	today, listed := todays(r)
+	p.placeLimit(r, "today", today)
 	for i := range r.Best {
-		if i == 0 && r.Stays() {
+		if i == listed {
 			continue
 		}
 		p.placeLimit(r, fmt.Sprintf("place %d", i+1), &r.Best[i])
