@@ -30,7 +30,7 @@ func heldCurves(s *sheet.Sheet, room r2.Rect, slides []slide, path road.Slide, u
 	for k, side := range sides {
 		for i := range slides {
 			name := slides[i].letter
-			if name == "" {
+			if len(slides) == 1 {
 				name = wheels[k]
 			}
 			charts[k].Curves = append(charts[k].Curves, chart.Curve{Name: name, Points: held(slides[i].e.Result, path, side, u)})
