@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/reconcile"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/setupfile"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -43,6 +45,42 @@ func prepareReconcile(flags *pflag.FlagSet) action {
 	return f.run
 }
 
+// otherVariants warns where another variant of the file fits what was measured far better than the setup asked for.
+func (f *reconcileFlags) otherVariants(sh *shell, s *setup.Setup, r *reconcile.Result) {
+	if r.Agrees() {
+		return
+	}
+	const far, most = 10, 20 // times nearer, by the sum of squares; so many are tried
+	var best []string
+	least := r.Misfit / far
+	for i, variant := range s.Variants {
+		src := f.source
+		src.opt.Variant, src.opt.Known = variant, true
+		other, err := src.setup()
+		if i >= most || err != nil || variant == f.source.opt.Variant {
+			continue
+		}
+		const alike = 0.01 // of itself: variants that differ in nothing that was measured
+		switch fits, err := reconcile.Run(other); {
+		case err != nil:
+		case fits.Misfit < least*(1-alike):
+			best, least = []string{setup.Printable(variant)}, fits.Misfit
+		case len(best) > 0 && fits.Misfit <= least*(1+alike):
+			best = append(best, setup.Printable(variant))
+		}
+	}
+	if len(best) > 0 {
+		as := ""
+		for _, name := range best[1:] {
+			as += fmt.Sprintf(", %q as well", name)
+		}
+		w := setupfile.Warning{Code: "variant-fits", Source: nameOf(f.source.path), Key: "variant",
+			Text: fmt.Sprintf("%q fits what was measured far better%s: if the kart stands like that, ask with --variant %q", best[0], as, best[0])}
+		f.source.warnings = append(f.source.warnings, w)
+		sh.warn(w.String())
+	}
+}
+
 func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 	f.source.path = args[0]
 	m, err := f.source.swept(sh, drawStep)
@@ -57,6 +95,7 @@ func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 	case err != nil:
 		return noAnswer{f.source.about(wording.ReconcileError(err))}
 	}
+	f.otherVariants(sh, m.Setup, r)
 	var out []byte
 	if f.json {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))

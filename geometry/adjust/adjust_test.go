@@ -167,3 +167,38 @@ func TestNoStart(t *testing.T) {
 		t.Errorf("got %v, want %v", err, ErrStart)
 	}
 }
+
+// TestTogether: what two errors of one size explain is what the sum of squares loses with one unknown more, that size (derived: for a linear
+// model both are the same projection).
+func TestTogether(t *testing.T) {
+	x, y := []float64{0, 1, 2, 3, 4, 5}, []float64{1.2, 3.9, 3.1, 4.2, 9.7, 6.1}
+	sigma := []float64{1, 0.5, 1, 2, 0.5, 1}
+	for _, sign := range []float64{1, -1} {
+		solve := func(more bool) (*Problem, *Fit) {
+			p := &Problem{Observed: y, Sigma: sigma, Scale: []float64{1, 1, 1}[:2], Compute: func(b, computed []float64) bool {
+				for i := range x {
+					computed[i] = b[0] + b[1]*x[i]
+				}
+				if more {
+					computed[1] += b[2] * sigma[1]
+					computed[4] += sign * b[2] * sigma[4]
+				}
+				return true
+			}}
+			if more {
+				p.Scale = []float64{1, 1, 1}
+			}
+			f, err := Solve(p, make([]float64, len(p.Scale)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return p, f
+		}
+		p, f := solve(false)
+		_, with := solve(true)
+		w, deviations, known := f.Together(p, 1, 4, sign)
+		if !known || !near(w*w, f.Sum-with.Sum, 1e-6) || !near(deviations, with.X[2], 1e-6) {
+			t.Errorf("sign %g: %g squared and %g, want %g and %g", sign, w, deviations, f.Sum-with.Sum, with.X[2])
+		}
+	}
+}

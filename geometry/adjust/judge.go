@@ -61,6 +61,17 @@ func (f *Fit) Alike(a, b int) float64 {
 	return f.cofactor(a, b) / math.Sqrt(ra*rb)
 }
 
+// Together is Normalised for two observations that are wrong by as many of their standard deviations, the second the other way where sign is -1, with
+// how many; known is false where no other observation says anything of that.
+func (f *Fit) Together(p *Problem, a, b int, sign float64) (w, deviations float64, known bool) {
+	r := f.cofactor(a, a) + f.cofactor(b, b) + 2*sign*f.cofactor(a, b)
+	if r < leastRedundancy {
+		return 0, 0, false
+	}
+	v := f.Residuals[a]/p.Sigma[a] + sign*f.Residuals[b]/p.Sigma[b]
+	return v / math.Sqrt(r), v / r, true
+}
+
 // Error returns the error of an observation that explains its residual best, in the observation's own unit; observed less true.
 func (f *Fit) Error(observation int) float64 {
 	return f.Residuals[observation] / f.Redundancy(observation)

@@ -57,12 +57,16 @@ type Suspect struct {
 	Observation int     // in Result.Observations
 	By          float64 // what it should be, less what was given
 	Also        []Other // what else it could be, the likeliest first: with one of them wrong nothing else of these stands out
+	// Both says that the same figure of the other side, as the file gives it for both or alike, is as wrong: Mate in Result.Observations.
+	Both bool
+	Mate int
 }
 
 // Other is an observation that may be wrong instead of a suspect.
 type Other struct {
 	Observation int
 	By          float64 // what it should be then, less what was given
+	Both        bool    // on both sides, as a suspect may be
 }
 
 // Value is a figure of the file, adjusted.
@@ -96,10 +100,12 @@ type Result struct {
 	Adjusted *setup.Setup // as the file would give it, before its [change]
 	// Strained: no observation stands out, but all together are further off than their accuracies allow.
 	Strained bool
-	More     bool    // others stand out besides the suspects
-	Freedom  float64 // observations more than are needed
-	Untold   []int   // observations of which a slip of SlipLength or SlipAngle would not show, those that turn the wheels most first
-	Advice   []Check // what would tell them, the most telling first
+	// Misfit is the sum of squares, each in its own standard deviation, by which the observations missed before any was taken out.
+	Misfit  float64
+	More    bool    // others stand out besides the suspects
+	Freedom float64 // observations more than are needed
+	Untold  []int   // observations of which a slip of SlipLength or SlipAngle would not show, those that turn the wheels most first
+	Advice  []Check // what would tell them, the most telling first
 
 	model *model
 	fit   *adjust.Fit
@@ -164,6 +170,7 @@ func Run(s *setup.Setup) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	r.Misfit = fit.Sum
 	if p, err = r.snoop(p, m.chooseSides(p, fit), kept); err != nil {
 		return nil, err
 	}
@@ -198,15 +205,26 @@ func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.
 		possible := append([]int{worst}, alsoPossible(fit, w, worst)...)
 		likeliestFirst(possible, w, size)
 		worst = possible[0]
-		s := Suspect{Observation: kept[worst]}
-		for _, i := range possible[1:] {
-			if size(i) <= farFetched*size(worst) {
-				s.Also = append(s.Also, Other{kept[i], 0 - fit.Error(i)})
+		s, most, taken := Suspect{Observation: kept[worst]}, size(worst), []int{worst}
+		if alike := m.bothSides(p, fit, kept); len(alike) > 0 && alike[0].likely > likely(w[worst], most)+unasked {
+			b := alike[0]
+			s, most, taken = Suspect{Observation: kept[b.at], Both: true, Mate: kept[b.mate]}, b.size, []int{b.at, b.mate}
+			for _, o := range alike[1:] {
+				if b.w*b.w-o.w*o.w <= critical*critical && o.size <= farFetched*most {
+					s.Also = append(s.Also, Other{kept[o.at], o.by, true})
+				}
+			}
+		}
+		for _, i := range possible {
+			if !slices.Contains(taken, i) && size(i) <= farFetched*most {
+				s.Also = append(s.Also, Other{kept[i], 0 - fit.Error(i), false})
 			}
 		}
 		r.Suspects = append(r.Suspects, s)
-		m.observations[s.Observation].Suspect = true
-		kept = slices.Delete(slices.Clone(kept), worst, worst+1)
+		for _, i := range taken {
+			m.observations[kept[i]].Suspect = true
+		}
+		kept = slices.DeleteFunc(slices.Clone(kept), func(o int) bool { return o == s.Observation || s.Both && o == s.Mate })
 		p = m.problem(kept)
 		var err error
 		if fit, err = adjust.Solve(p, fit.X); err != nil {
@@ -259,14 +277,16 @@ func alsoPossible(fit *adjust.Fit, w []float64, worst int) (list []int) {
 // w²/2 is the logarithm, and by how likely an error is of its size in accuracies, for which 1/size² is taken: small
 // slips are made more often than great ones (a choice, no source).
 func likeliestFirst(list []int, w []float64, size func(int) float64) {
-	likely := func(i int) float64 { return w[i]*w[i]/2 - 2*math.Log(math.Max(size(i), 1)) }
 	slices.SortStableFunc(list, func(a, b int) int { // what differs by rounding only stays as it is
-		if by := likely(b) - likely(a); math.Abs(by) > alike {
+		if by := likely(w[b], size(b)) - likely(w[a], size(a)); math.Abs(by) > alike {
 			return cmp.Compare(by, 0)
 		}
 		return 0
 	})
 }
+
+// likely is how likely an error is, as likeliestFirst has it.
+func likely(w, size float64) float64 { return w*w/2 - 2*math.Log(math.Max(size, 1)) }
 
 // chiSquared is what a sum of squares of so many degrees of freedom exceeds once in a thousand (Wilson and Hilferty's
 // approximation, 1931: memory).
@@ -289,6 +309,10 @@ func (r *Result) close() {
 	for i := range r.Suspects {
 		o := &m.observations[r.Suspects[i].Observation]
 		r.Suspects[i].By = o.Adjusted - o.Given
+		if s := &r.Suspects[i]; s.Both {
+			mate := &m.observations[s.Mate]
+			s.By = (s.By + mirrored(o.Key)*(mate.Adjusted-mate.Given)) / 2
+		}
 	}
 	for i := range m.unknowns {
 		if u := &m.unknowns[i]; u.kind == Figure {

@@ -17,6 +17,9 @@ func (r *Result) symptom() {
 		m.startMarks(x)
 		file, fits := m.compute(x)
 		x[at] += s.By
+		if s.Both {
+			x[m.unknownOf(s.Mate)] += mirrored(m.observations[s.Observation].Key) * s.By
+		}
 		mended, reaches := m.compute(x)
 		if !fits || !reaches {
 			return

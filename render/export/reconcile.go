@@ -43,7 +43,8 @@ type suspectJSON struct {
 type otherJSON struct {
 	What string `json:"what"`
 	Path string `json:"path"`
-	By   number `json:"by"` // what it should be, less what was given
+	By   number `json:"by"`         // what it should be, less what was given
+	Both bool   `json:"both_sides"` // the other side's figure is as wrong
 }
 
 type adjustedJSON struct {
@@ -90,14 +91,14 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error
 			wording.Observed(r.Setup, o), o.Key, of(o.Given), of(o.Before), of(o.Adjusted), of(o.Accuracy), of(o.Given - o.Adjusted), number(o.Normalised), number(o.Redundancy),
 		})
 	}
-	other := func(observation int, by float64) otherJSON {
+	other := func(observation int, by float64, both bool) otherJSON {
 		o := &r.Observations[observation]
-		return otherJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, by)}
+		return otherJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, by), both}
 	}
 	for _, s := range r.Suspects {
-		one := suspectJSON{other(s.Observation, s.By), []otherJSON{}}
+		one := suspectJSON{other(s.Observation, s.By, s.Both), []otherJSON{}}
 		for _, also := range s.Also {
-			one.Also = append(one.Also, other(also.Observation, also.By))
+			one.Also = append(one.Also, other(also.Observation, also.By, also.Both))
 		}
 		out.Suspects = append(out.Suspects, one)
 	}

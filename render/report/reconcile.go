@@ -20,6 +20,11 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, opt Options) []byte {
 	} else {
 		p.marked(sentence)
 	}
+	for _, w := range opt.Warnings {
+		if w.Code == "variant-fits" {
+			p.marked("variant " + w.Text)
+		}
+	}
 	p.suspects(r)
 	p.heading("What was measured (" + s.Unit.String() + ", degrees)")
 	p.observations(r, func(o *reconcile.Observation) bool { return o.Kind != reconcile.Figure })
@@ -54,7 +59,7 @@ func (p *page) suspects(r *reconcile.Result) {
 	for i := range r.Suspects {
 		s := &r.Suspects[i]
 		p.heading([2]string{"Most probably wrong", "Then"}[min(i, 1)])
-		p.item("", wording.Blame(r, s.Observation, s.By))
+		p.item("", wording.Suspected(r, s))
 		for _, text := range wording.Instead(r, s) {
 			p.item("", text)
 		}

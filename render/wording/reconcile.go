@@ -95,7 +95,7 @@ func Agreement(r *reconcile.Result) string {
 			"Are the accuracies too good?"
 	}
 	first := &r.Suspects[0]
-	text := "most probably " + Blame(r, first.Observation, first.By)
+	text := "most probably " + Suspected(r, first)
 	if symptom := symptom(r); symptom != "" {
 		text = symptom + "; " + text
 	}
@@ -127,6 +127,20 @@ func symptom(r *reconcile.Result) string {
 		return fmt.Sprintf("%s is %s longer than the file says", name, Length(u, by))
 	}
 	return fmt.Sprintf("%s is %s shorter than the file says", name, Length(u, -by))
+}
+
+// Suspected is Blame for a suspect.
+func Suspected(r *reconcile.Result, s *reconcile.Suspect) string {
+	return blameBoth(r, s.Observation, s.By, s.Both)
+}
+
+// blameBoth is Blame that says of what is wrong on both sides alike that it is.
+func blameBoth(r *reconcile.Result, observation int, by float64, both bool) string {
+	text := Blame(r, observation, by)
+	if both {
+		text += ", and the right one as much (" + setup.Printable(r.Observations[observation].Key) + ", both sides)"
+	}
+	return text
 }
 
 // Blame says what would be so if an observation were wrong, and should be by so much more: "the left pickup is 3.0 mm
@@ -231,7 +245,7 @@ func Instead(r *reconcile.Result, s *reconcile.Suspect) (list []string) {
 		if i == mostNamed {
 			return append(list, fmt.Sprintf("or %d more", len(s.Also)-i))
 		}
-		list = append(list, "or "+Blame(r, o.Observation, o.By))
+		list = append(list, "or "+blameBoth(r, o.Observation, o.By, o.Both))
 	}
 	return list
 }
