@@ -51,6 +51,7 @@ type Cut struct {
 	Corners   []Corner   // inner corners that are too sharp
 	Eased     bool       // they may be made round: a fresh sweep finds locks and stops the same then
 	Tips      []Tip      // thin metal that the cut would leave
+	Catches   bool       // metal beside the face of the stop stands nearer to what is stopped than outlines are known, and may not be taken off
 	alone     [2]float64 // StopDepth of what goes for the stop alone: that of the curve
 }
 

@@ -21,7 +21,12 @@ func (p *Plan) WallPlusMinus(c *Cut) float64 {
 	if c.Wall.Left() == c.Wall.Bore {
 		bore = accuracyOf(readings, "part."+setup.QuoteKey(c.Part.Name)+".bore", s.Accuracy.Hole) / 2
 	}
-	return 1.959964 * math.Sqrt((own*own+other*other+bore*bore)/3)
+	return outlinesOff(own, other, bore)
+}
+
+// outlinesOff is by how much the distance between metal of two outlines may be off either way, mm.
+func outlinesOff(own, other, more float64) float64 {
+	return 1.959964 * math.Sqrt((own*own+other*other+more*more)/3)
 }
 
 // outlineOf is how exact the outline of a piece, or the path of a tube, is along the less exact of its axes, mm.

@@ -68,6 +68,9 @@ func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
 		}
 		if !again {
 			if beyond = j.unsound(p, &goals); beyond == [2]bool{} {
+				if err := j.stand(p, &goals); err != nil {
+					return beyond, err
+				}
 				if err := j.trim(p, &goals); err != nil {
 					return beyond, err
 				}

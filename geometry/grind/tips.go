@@ -74,23 +74,15 @@ func (c *Cut) tips() (tips []tip, err error) {
 
 // without returns a cut that takes tips as well; nil where that would leave too little.
 func (p *plate) without(c *Cut, tips []tip) (*Cut, error) {
-	left := region.Of(c.After)
-	more := p.whole()
-	more.Obstacles, more.Tips = c.Obstacles, slices.Clone(c.Tips)
+	var off []region.Region
 	for _, t := range tips {
-		more.Tips = append(more.Tips, Tip{At: t.at, Off: true})
-		off, err := t.metal.Grown(curveChord, curveChord)
-		if err == nil {
-			left, err = left.Minus(off)
-		}
-		if err != nil {
-			return nil, err
-		}
+		off = append(off, t.metal)
 	}
-	if bad, err := p.spoiled(more, p.take(more, left, DefaultChord)); bad != nil || err != nil {
-		return nil, err
+	more, err := p.lessened(c, off)
+	for i := 0; more != nil && i < len(tips); i++ {
+		more.Tips = append(more.Tips, Tip{At: tips[i].at, Off: true})
 	}
-	return more, nil
+	return more, err
 }
 
 // trim takes off the tips that the cuts would leave, where every stop stays as it is: all of them, or else one by one. Those that stay are
@@ -127,6 +119,16 @@ func (j *job) trim(p *Plan, goals *[2]goal) error {
 
 // trimmed takes tips off the cuts of a plan, and reports whether it then holds as it did; where not, it is left as it was.
 func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err error) {
+	return j.tried(p, goals, func(i int, c *Cut) (*Cut, error) {
+		if len(tips[i]) == 0 {
+			return c, nil
+		}
+		return j.plate(c.Piece).without(c, tips[i])
+	})
+}
+
+// tried makes other cuts of those of a plan, and reports whether it then holds as it did; where not, or where one is nil, it is left as it was.
+func (j *job) tried(p *Plan, goals *[2]goal, other func(i int, c *Cut) (*Cut, error)) (done bool, err error) {
 	before := *p
 	defer func() {
 		if !done {
@@ -135,10 +137,7 @@ func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err err
 	}()
 	p.Cuts = slices.Clone(p.Cuts)
 	for i, c := range p.Cuts {
-		if len(tips[i]) == 0 {
-			continue
-		}
-		if p.Cuts[i], err = j.plate(c.Piece).without(c, tips[i]); err != nil || p.Cuts[i] == nil {
+		if p.Cuts[i], err = other(i, c); err != nil || p.Cuts[i] == nil {
 			return false, err
 		}
 	}
@@ -152,7 +151,7 @@ func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err err
 func (j *job) unmoved(p, before *Plan) (bool, error) {
 	for _, d := range sweep.Directions {
 		lock := &p.Locks[d]
-		if (lock.Column - before.Locks[d].Column).Abs() > over/50 {
+		if (lock.Column - before.Locks[d].Column).Abs() > over/20 {
 			return false, nil
 		}
 		if plate, obstacle := j.touched(lock.First()); plate != nil && j.roles[d] == isStop {

@@ -103,7 +103,18 @@ type Setup struct {
 	Made     Change    // what [change] is
 	Frame    *FrameCut // what it did to the frame; nil where that is as in the file
 	With     string    // the variant and the settings that it was read with; empty for the file as it stands
+	Lost     []string  // parts that the file as it stands marks as the stop, where this was read with none marked; else empty
 	Assumed  []string  // what was not given and is taken from a default, in the words of who read the file
+}
+
+// Marked returns the names of the parts that are meant to stop the spindle.
+func (s *Setup) Marked() (names []string) {
+	for i := range s.Parts {
+		if s.Parts[i].Stop {
+			names = append(names, s.Parts[i].Name)
+		}
+	}
+	return names
 }
 
 // Vehicle is what both axles share.

@@ -46,9 +46,13 @@ func Read(source string, data []byte, opt Options) (*setup.Setup, []Warning, err
 	s, warnings := f.decode(root, "")
 	f.readVariants(!opt.Known)
 	f.tooLittle(warnings)
+	own := s
 	if opt.Variant != "" || len(opt.Set) > 0 {
 		if s, warnings = f.changed(opt); s != nil {
 			s.With = opt.String()
+			if own != nil && len(s.Marked()) == 0 {
+				s.Lost = own.Marked()
+			}
 		}
 	}
 	if list := f.errs.tidy(); len(list) > 0 {

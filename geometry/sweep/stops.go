@@ -121,7 +121,7 @@ func (m *Model) Positive(l *Limit) bool {
 // frame. Both shapes must have been given, not assumed. A tyre,
 // a tie rod, anything that rides on one and anything soft is no stop, and no more is what holds the column alone
 // (column.travel, a drop arm against the frame) or comes between column and spindle: there the blow goes through
-// the tie rod. Where the file marks parts with stop = true, only these count.
+// the tie rod. Where the file marks parts with stop = true, only these count; where a variant has lost them all, nothing does.
 func (m *Model) Metal(pair [2]int) bool {
 	may, counts := m.mayStop(pair)
 	return may && counts
@@ -139,7 +139,7 @@ func (m *Model) mayStop(pair [2]int) (may, counts bool) {
 	if !ok || !a.Solid() || !b.Solid() {
 		return false, false
 	}
-	return true, meant(a) || meant(b) || !slices.ContainsFunc(m.Setup.Parts, func(p setup.Part) bool { return p.Stop })
+	return true, meant(a) || meant(b) || len(m.Setup.Marked())+len(m.Setup.Lost) == 0
 }
 
 const (

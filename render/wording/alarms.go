@@ -62,7 +62,7 @@ func alarms(m *sweep.Model, found []sweep.Finding) string {
 		return "touching straight ahead: " + joined(pairs) + "; " + touchingMeans(m, found)
 	case code == sweep.NoMetalStop && len(found) > 1:
 		ways := BothWays(func(d sweep.Direction) string { return "turning " + d.String() + " " + unstopped(m, &found[d]) }, "turning right the same")
-		return "no metal stop: " + strings.Join(ways, "; ") + "; " + stopCure
+		return "no metal stop: " + lostStop(m) + strings.Join(ways, "; ") + "; " + stopCure
 	case code == sweep.ChangePoint && len(found) > 1:
 		ways := BothWays(func(d sweep.Direction) string { return "turning " + d.String() + " " + folds(m, &found[d]) }, "turning right the same")
 		return "change point: " + strings.Join(ways, "; ") + "; " + foldCure
@@ -88,7 +88,7 @@ func Alarm(m *sweep.Model, f *sweep.Finding) string {
 	case sweep.ChangePoint:
 		return "change point turning " + f.Lock.String() + ": " + folds(m, f) + "; " + foldCure
 	case sweep.NoMetalStop:
-		return "no metal stop turning " + f.Lock.String() + ": " + unstopped(m, f) + "; " + stopCure
+		return "no metal stop turning " + f.Lock.String() + ": " + lostStop(m) + unstopped(m, f) + "; " + stopCure
 	}
 	return ""
 }
@@ -174,7 +174,10 @@ func noStop(m *sweep.Model, l *sweep.Limit) string {
 	case l.Brushes:
 		return brushing
 	case l.Kind == sweep.Contact && m.Unmarked(l.Pair):
-		return "the file marks " + marked(m) + " as the stop (stop = true), so nothing else counts"
+		if lost := lostStop(m); lost != "" {
+			return "nothing is marked as the stop any more"
+		}
+		return "the file marks " + marked(m.Setup.Marked()) + " as the stop (stop = true), so nothing else counts"
 	}
 	for i, narrow := range l.Narrow {
 		if p := &m.Scene.Pieces[l.Pair[i]]; narrow {
@@ -184,15 +187,21 @@ func noStop(m *sweep.Model, l *sweep.Limit) string {
 	return ""
 }
 
-// marked names the parts that the file marks as the stop.
-func marked(m *sweep.Model) string {
+// marked names parts that are marked as the stop.
+func marked(parts []string) string {
 	var names []string
-	for _, p := range m.Setup.Parts {
-		if p.Stop {
-			names = append(names, setup.Printable(p.Name))
-		}
+	for _, name := range parts {
+		names = append(names, setup.Printable(name))
 	}
 	return joined(names)
+}
+
+// lostStop says that a variant or a setting took away what the file marks as the stop, up to a semicolon; empty where none did.
+func lostStop(m *sweep.Model) string {
+	if len(m.Setup.Lost) == 0 {
+		return ""
+	}
+	return "stop taken away: the file marks " + marked(m.Setup.Lost) + " as the stop (stop = true), and with these changes nothing is marked, so nothing else counts; "
 }
 
 // folds says where a rod may fold.

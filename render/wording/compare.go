@@ -268,7 +268,8 @@ func Differences(u setup.Unit, from, to *compare.Entry) (said []string) {
 		}
 		text := difference(u, &list[i])
 		part, soft := strings.CutSuffix(list[i].Key, ".soft")
-		if (list[i].Gone && !added || soft && list[i].Words[1] == "true") && compare.LosesStop(from, to, part) {
+		part, marked := strings.CutSuffix(part, ".stop")
+		if (list[i].Gone && !added || soft && list[i].Words[1] == "true" || marked && list[i].Words[1] == "false") && compare.LosesStop(from, to, part) {
 			text += ": what stops the wheels is TAKEN AWAY"
 		}
 		said = append(said, list[i].Key+": "+text)

@@ -219,9 +219,9 @@ func DeepMark(u setup.Unit, c *grind.Cut, b *grind.Bite) string {
 	return BiteMark(u, c, b)[0]
 }
 
-// GrindAdvices is what should be known of the stop before metal comes off: NextAdvice, SpareAdvice and TipAdvice, those that are not empty.
+// GrindAdvices is what should be known of the stop before metal comes off: CatchAdvice, NextAdvice, SpareAdvice and TipAdvice, those that are not empty.
 func GrindAdvices(p *grind.Plan) []string {
-	return slices.DeleteFunc([]string{NextAdvice(p), SpareAdvice(p), TipAdvice(p)}, func(text string) bool { return text == "" })
+	return slices.DeleteFunc([]string{CatchAdvice(p), NextAdvice(p), SpareAdvice(p), TipAdvice(p)}, func(text string) bool { return text == "" })
 }
 
 // NextAdvice warns of what may in truth touch before the stop does; empty where nothing may.
@@ -266,6 +266,20 @@ func TipsLine(u setup.Unit, c *grind.Cut) string {
 		return "the thin metal that would be left at " + at + " goes too: it would bend or break off"
 	}
 	return ""
+}
+
+// CatchAdvice says beside which stops metal stays that what is stopped may catch on; empty where none does.
+func CatchAdvice(p *grind.Plan) string {
+	var pieces []string
+	for _, c := range p.Cuts {
+		if c.Catches {
+			pieces = append(pieces, "the "+Piece(p.Model, c.Piece))
+		}
+	}
+	if len(pieces) == 0 {
+		return ""
+	}
+	return "beside the face of the stop what it stops passes " + joined(pieces) + " closer than outlines and grinding are exact, and that metal cannot go: it may catch there first, with no stop that holds; ask for another lock, or change the plate"
 }
 
 // TipAdvice says which thin metal stays though it may bend; empty where none does.

@@ -1,0 +1,139 @@
+package grind
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/planar"
+	"locksweep/geometry/region"
+	"locksweep/geometry/sweep"
+)
+
+// faceAhead is how far beyond the stop, of the column, what is stopped there would go: what it meets on that way is the face.
+const faceAhead = 10 * s1.Degree
+
+// besideRoom is how far metal beside the face of a stop has to stand off what passes it on the way there, mm: what both outlines may be off by,
+// and no less than as much again as a stop is expected to wear, on either of the two.
+func (p *Plan) besideRoom(piece, obstacle int) float64 {
+	readings := p.Model.Setup.Readings()
+	return math.Max(2*sweep.Wear, outlinesOff(p.outlineOf(readings, piece), p.outlineOf(readings, obstacle), 0))
+}
+
+// beside returns the metal of a cut that lies beside the face of a stop, nearer than besideRoom to what passes it on the way to the stop: were it
+// left, an error of the outlines or of the grinding would let the two catch there, before the face is met and on metal that is only brushed.
+func (j *job) beside(p *Plan, c *Cut) (metal []region.Region, err error) {
+	plate := j.plate(c.Piece)
+	for _, d := range sweep.Directions {
+		own, obstacle := j.touched(p.Locks[d].First())
+		if own != plate || j.roles[d] != isStop {
+			continue
+		}
+		room := p.besideRoom(c.Piece, obstacle)
+		close, err := plate.swept(obstacle, 0, j.before(p.Locks[d].First(), room), room, curveChord)
+		if err != nil {
+			return nil, err
+		}
+		near, err := region.Union(close...)
+		if err == nil {
+			near, err = near.Common(region.Of(c.After))
+		}
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range sweep.Directions { // the plate may be the stop the other way too
+			if own, met := j.touched(p.Locks[e].First()); own == plate {
+				if near, err = j.withoutFace(p, plate, near, met, e); err != nil {
+					return nil, err
+				}
+			}
+		}
+		made := planar.NewNearest(c.faces())
+		for _, rings := range near.Pieces() {
+			onCut := func(q r2.Point) bool { return len(made.Edges) > 0 && first(made.To(q)) <= onFace }
+			if math.Abs(planar.Area(rings[0])) > leastTip && slices.ContainsFunc(rings[0], onCut) {
+				metal = append(metal, region.Of(rings[0]))
+			}
+		}
+	}
+	return metal, nil
+}
+
+// before returns the column angle, signed, at which what is stopped at a limit stands so far before the face, mm: metal that is nearer to it than
+// that beside the face leaves a round corner there and does not undercut the face.
+func (j *job) before(l *sweep.Limit, apart float64) s1.Angle {
+	pose, ok := j.model.Linkage.Pose(l.Column)
+	for _, piece := range l.Pair {
+		body := j.model.Scene.Pieces[piece].Body
+		axis, turns := j.model.Scene.Axis(body)
+		if !ok || !turns || !body.IsSpindle() {
+			continue
+		}
+		lever := l.Point.Sub(axis.Point).Cross(axis.Dir).Norm()
+		back := s1.Angle(apart / lever / math.Abs(pose.Sides[body.Side()].Rate))
+		return s1.Angle(math.Copysign(math.Max(float64(l.Column.Abs()-back), 0), float64(l.Column)))
+	}
+	return l.Column
+}
+
+// withoutFace returns metal without what an obstacle meets of it when it goes on beyond its stop.
+func (j *job) withoutFace(p *Plan, plate *plate, metal region.Region, obstacle int, d sweep.Direction) (region.Region, error) {
+	column, end := p.Locks[d].Column, p.ways[d].end
+	beyond := column + s1.Angle(d.Sign())*faceAhead
+	if beyond.Abs() > end.Abs() {
+		beyond = end
+	}
+	areas, err := plate.swept(obstacle, column, beyond, leastGap, curveChord)
+	if err != nil {
+		return metal, err
+	}
+	return metal.Less(areas...)
+}
+
+// stand takes off the metal beside the faces of the stops, where every stop stays as it is then; where not, it is told.
+func (j *job) stand(p *Plan, goals *[2]goal) error {
+	var off [][]region.Region
+	any := false
+	for _, c := range p.Cuts {
+		metal, err := j.beside(p, c)
+		if err != nil {
+			return err
+		}
+		off, any = append(off, metal), any || len(metal) > 0
+	}
+	if !any {
+		return nil
+	}
+	done, err := j.tried(p, goals, func(i int, c *Cut) (*Cut, error) {
+		if len(off[i]) == 0 {
+			return c, nil
+		}
+		return j.plate(c.Piece).lessened(c, off[i])
+	})
+	for i := range p.Cuts {
+		p.Cuts[i].Catches = !done && len(off[i]) > 0
+	}
+	return err
+}
+
+// lessened returns a cut that takes more metal; nil where that would leave too little.
+func (p *plate) lessened(c *Cut, off []region.Region) (*Cut, error) {
+	left := region.Of(c.After)
+	more := p.whole()
+	more.Obstacles, more.Tips, more.Catches = c.Obstacles, slices.Clone(c.Tips), c.Catches
+	for _, metal := range off {
+		metal, err := metal.Grown(curveChord, curveChord)
+		if err == nil {
+			left, err = left.Minus(metal)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	if bad, err := p.spoiled(more, p.take(more, left, DefaultChord)); bad != nil || err != nil {
+		return nil, err
+	}
+	return more, nil
+}
