@@ -138,12 +138,12 @@ func Values(r *sweep.Result, path road.Slide) [][2]float64 {
 	return values
 }
 
-// SlideAngles are the slide angles that are looked at: every degree from 0 to 90.
-const SlideAngles = 91
+// slideAngles are the slide angles that are looked at: every degree from 0 to 90.
+const slideAngles = 91
 
 // slides holds slide after slide until the locks do not let it.
 func slides(r *sweep.Result, path road.Slide) (held []sweep.SlidePose) {
-	for i := range SlideAngles {
+	for i := range slideAngles {
 		path.Angle = s1.Angle(i) * s1.Degree
 		p, ok := r.Sliding(path)
 		switch {

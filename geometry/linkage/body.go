@@ -75,10 +75,10 @@ func (m *Mechanism) Balls(b Body) (at []r3.Vector) {
 	for i := range m.Rods {
 		r := &m.Rods[i]
 		if r.From == b {
-			at = append(at, r.In.At(r.In.terms(0)))
+			at = append(at, r.In.at(r.In.terms(0)))
 		}
 		if r.To == b {
-			at = append(at, r.Out.At(r.Out.terms(0)))
+			at = append(at, r.Out.at(r.Out.terms(0)))
 		}
 	}
 	return at

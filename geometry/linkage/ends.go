@@ -14,7 +14,7 @@ func (r *Rod) input(out s1.Angle) (in s1.Angle, ok bool) {
 		in, ok := r.slide.input(float64(out), r.slide.branch)
 		return s1.Angle(in), ok
 	}
-	return r.back.Output(out)
+	return r.back.output(out)
 }
 
 // inputs returns the angles of From that put the driven body at an angle, one for each of the two ways in which From may stand.
@@ -27,7 +27,7 @@ func (r *Rod) inputs(out s1.Angle) (ins [2]s1.Angle, ok bool) {
 			in, ok = r.slide.input(float64(out), float64(1-2*i))
 			ins[i] = s1.Angle(in)
 		} else {
-			ins[i], ok = [2]*Loop{&back, &other}[i].Output(out)
+			ins[i], ok = [2]*Loop{&back, &other}[i].output(out)
 		}
 	}
 	return ins, ok

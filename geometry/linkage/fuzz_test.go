@@ -121,7 +121,7 @@ func checkEverything(t *testing.T, m *Mechanism, column, tilt s1.Angle) {
 			}
 			// Figures of 100 m about levers of half a millimetre leave few digits for the rod.
 			size := l.Length + l.In.Arm.Norm() + l.Out.Arm.Norm() + l.In.Axis.Point.Sub(l.Out.Axis.Point).Norm()
-			if off := math.Abs(rp.To.Sub(rp.From).Norm() - l.Length); off > 1e-9*size*(1+size/l.Out.Lever()) {
+			if off := math.Abs(rp.To.Sub(rp.From).Norm() - l.Length); off > 1e-9*size*(1+size/l.Out.lever()) {
 				t.Errorf("column %v, %v: rod %v off by %g", c, side, l.Length, off)
 			}
 		}

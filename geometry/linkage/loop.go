@@ -17,8 +17,8 @@ type Crank struct {
 	Slide float64
 }
 
-// At returns the ball's place with the crank at the angle whose terms are given.
-func (c Crank) At(sin, cos float64) r3.Vector { return c.Axis.Point.Add(c.from(sin, cos)) }
+// at returns the ball's place with the crank at the angle whose terms are given.
+func (c Crank) at(sin, cos float64) r3.Vector { return c.Axis.Point.Add(c.from(sin, cos)) }
 
 // from is At from the axis point.
 func (c *Crank) from(sin, cos float64) r3.Vector {
@@ -37,9 +37,9 @@ func (c *Crank) terms(φ float64) (sin, cos float64) {
 	return math.Sincos(φ)
 }
 
-// Lever returns the most that the ball moves for each radian of the crank's angle, mm: its perpendicular distance from the
+// lever returns the most that the ball moves for each radian of the crank's angle, mm: its perpendicular distance from the
 // axis, or the slide.
-func (c Crank) Lever() float64 {
+func (c Crank) lever() float64 {
 	if c.Slide != 0 {
 		return math.Abs(c.Slide)
 	}
@@ -70,9 +70,9 @@ type Loop struct {
 	lift       float64 // of Out's ball along its axis
 }
 
-// NewLoop prepares a loop. branch picks the assembly: +1 has Out's arm turned on from the direction
+// newLoop prepares a loop. branch picks the assembly: +1 has Out's arm turned on from the direction
 // of In's ball, -1 turned back. The loop need not assemble anywhere.
-func NewLoop(in, out Crank, rod, branch float64) Loop {
+func newLoop(in, out Crank, rod, branch float64) Loop {
 	dir := out.Axis.Dir
 	lift := dir.Dot(out.Arm)
 	arm := out.Arm.Sub(dir.Mul(lift))
@@ -98,10 +98,10 @@ func NewLoop(in, out Crank, rod, branch float64) Loop {
 		x: project(e1), y: project(e2), z: z, c: c.times(1 / lever), lift: lift}
 }
 
-// Swapped is the same linkage driven from the other end, where In turns. Its branch is the one that holds In at
+// swapped is the same linkage driven from the other end, where In turns. Its branch is the one that holds In at
 // the angle in when Out stands at the angle out.
-func (l *Loop) Swapped(in, out s1.Angle) Loop {
-	s := NewLoop(l.Out, l.In, l.Length, 1)
+func (l *Loop) swapped(in, out s1.Angle) Loop {
+	s := newLoop(l.Out, l.In, l.Length, 1)
 	s.Branch = s.branchOf(out, in)
 	return s
 }
@@ -116,9 +116,9 @@ func (l *Loop) branchOf(in, out s1.Angle) float64 {
 	return 1
 }
 
-// Solve returns sine and cosine of Out's angle with In at the angle whose terms are
+// solve returns sine and cosine of Out's angle with In at the angle whose terms are
 // given; ok is false where the rod cannot reach.
-func (l *Loop) Solve(sinIn, cosIn float64) (sin, cos float64, ok bool) {
+func (l *Loop) solve(sinIn, cosIn float64) (sin, cos float64, ok bool) {
 	x, y, c := l.x.at(sinIn, cosIn), l.y.at(sinIn, cosIn), l.c.at(sinIn, cosIn)
 	h2 := x*x + y*y
 	q2 := h2 - c*c
@@ -129,17 +129,17 @@ func (l *Loop) Solve(sinIn, cosIn float64) (sin, cos float64, ok bool) {
 	return (y*c + x*q) / h2, (x*c - y*q) / h2, true
 }
 
-// Output returns Out's angle, in (-180, 180] degrees, with In at the given angle.
-func (l *Loop) Output(in s1.Angle) (out s1.Angle, ok bool) {
-	sin, cos, ok := l.Solve(l.In.terms(float64(in)))
+// output returns Out's angle, in (-180, 180] degrees, with In at the given angle.
+func (l *Loop) output(in s1.Angle) (out s1.Angle, ok bool) {
+	sin, cos, ok := l.solve(l.In.terms(float64(in)))
 	return s1.Angle(math.Atan2(sin, cos)), ok
 }
 
-// Reach returns the least and greatest rod length that assembles with In at the given angle, mm.
-func (l *Loop) Reach(in s1.Angle) (least, greatest float64) {
+// reach returns the least and greatest rod length that assembles with In at the given angle, mm.
+func (l *Loop) reach(in s1.Angle) (least, greatest float64) {
 	sin, cos := l.In.terms(float64(in))
 	x, y, c := l.x.at(sin, cos), l.y.at(sin, cos), l.c.at(sin, cos)
-	lever := l.Out.Lever()
+	lever := l.Out.lever()
 	mean := l.Length*l.Length + 2*lever*c
 	swing := 2 * lever * math.Hypot(x, y)
 	return math.Sqrt(math.Max(mean-swing, 0)), math.Sqrt(math.Max(mean+swing, 0))

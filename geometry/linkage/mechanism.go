@@ -191,17 +191,17 @@ func (m *Mechanism) join(r *Rod, from, to ball) *AssemblyError {
 	if r.From == Input {
 		in.Slide = m.Slide
 	}
-	r.Derived = out.At(out.terms(0)).Sub(in.At(in.terms(0))).Norm()
+	r.Derived = out.at(out.terms(0)).Sub(in.at(in.terms(0))).Norm()
 	length := r.Spec.Length
 	if length == 0 {
 		length = r.Derived
 	}
-	r.Loop = NewLoop(in, out, length, 1)
+	r.Loop = newLoop(in, out, length, 1)
 	r.Branch = r.branchOf(0, 0)
 	start := m.ahead(r.From)
-	straight, ok := r.Output(start)
+	straight, ok := r.output(start)
 	if !ok {
-		least, greatest := r.Reach(start)
+		least, greatest := r.reach(start)
 		return &AssemblyError{Name: r.Name(), Rod: length, Least: least, Greatest: greatest}
 	}
 	if length == r.Derived && start == 0 {
@@ -211,9 +211,9 @@ func (m *Mechanism) join(r *Rod, from, to ball) *AssemblyError {
 	if in.Slide != 0 {
 		r.slide = r.slideSwapped(start, straight)
 	} else {
-		r.back = r.Swapped(start, straight)
+		r.back = r.swapped(start, straight)
 	}
-	r.Levers = [2]float64{AtArm: out.Lever(), AtDropArm: in.Lever()}
+	r.Levers = [2]float64{AtArm: out.lever(), AtDropArm: in.lever()}
 	for end, b := range [2]ball{AtArm: to, AtDropArm: from} {
 		r.bolts[end] = b.bolt
 		if b.bolt == (r3.Vector{}) { // never on a rack

@@ -68,7 +68,7 @@ func (m *Mechanism) poseRod(i int, p *Pose) (ok bool) {
 	}
 	side := r.To.Side()
 	sp, rp := &p.Sides[side], &p.Rods[i]
-	if sp.Sin, sp.Cos, ok = r.Solve(sin, cos); !ok {
+	if sp.Sin, sp.Cos, ok = r.solve(sin, cos); !ok {
 		return false
 	}
 	if p.Column == 0 { // straight ahead is where the file has it, not where rounding puts it

@@ -55,7 +55,7 @@ func TestRodsKeepTheirLength(t *testing.T) {
 					ball  r3.Vector
 					by    s1.Angle
 				}{{l.In, rp.From, column}, {l.Out, rp.To, sp.Spindle}} {
-					if want := on.crank.Axis.RotatePoint(on.crank.At(0, 1), on.by); on.ball.Sub(want).Norm() > 1e-9*l.Length {
+					if want := on.crank.Axis.RotatePoint(on.crank.at(0, 1), on.by); on.ball.Sub(want).Norm() > 1e-9*l.Length {
 						t.Errorf("%v, column %v: ball at %v, want %v", side, column, on.ball, want)
 					}
 				}
@@ -117,12 +117,12 @@ func TestMotionAndScaleChangeNothing(t *testing.T) {
 		crank := func(c Crank) Crank {
 			return Crank{Axis: rigid.Axis{Point: motion.Point(c.Axis.Point).Mul(scale), Dir: motion.Direction(c.Axis.Dir)}, Arm: motion.Direction(c.Arm).Mul(scale)}
 		}
-		moved := NewLoop(crank(l.In), crank(l.Out), l.Length*scale, l.Branch)
+		moved := newLoop(crank(l.In), crank(l.Out), l.Length*scale, l.Branch)
 
 		column := m.columnWithin(t)
-		want, _ := l.Output(column)
-		got, ok := moved.Output(column)
-		if !ok || apart(got, want) > roundingSlack(l.leverAt(column, want)/l.Out.Lever()) {
+		want, _ := l.output(column)
+		got, ok := moved.output(column)
+		if !ok || apart(got, want) > roundingSlack(l.leverAt(column, want)/l.Out.lever()) {
 			t.Errorf("column %v: moved %v (%v), was %v", column, got, ok, want)
 		}
 		for _, way := range [2]float64{1, -1} {
@@ -137,7 +137,7 @@ func TestMotionAndScaleChangeNothing(t *testing.T) {
 
 // leverAt is the rod's lever about Out's axis, mm.
 func (l *Loop) leverAt(in, out s1.Angle) float64 {
-	pin, pickup := l.In.At(math.Sincos(float64(in))), l.Out.At(math.Sincos(float64(out)))
+	pin, pickup := l.In.at(math.Sincos(float64(in))), l.Out.at(math.Sincos(float64(out)))
 	return math.Abs(pickup.Sub(pin).Normalize().Dot(l.Out.Axis.Dir.Cross(pickup.Sub(l.Out.Axis.Point))))
 }
 
@@ -197,10 +197,10 @@ func TestReach(t *testing.T) {
 		}
 		l := m.Rods[rapid.IntRange(0, 1).Draw(t, "side")].Loop
 		in := s1.Angle(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "in"))
-		least, greatest := l.Reach(in)
+		least, greatest := l.reach(in)
 		assembles := func(rod float64) bool {
-			other := NewLoop(l.In, l.Out, rod, 1)
-			_, ok := other.Output(in)
+			other := newLoop(l.In, l.Out, rod, 1)
+			_, ok := other.output(in)
 			return ok
 		}
 		const by = 1e-6
@@ -220,7 +220,7 @@ func TestBallRangeBounds(t *testing.T) {
 		}
 		l := m.Rods[rapid.IntRange(0, 1).Draw(t, "side")].Loop
 		for i := range 60 {
-			ball := l.In.At(math.Sincos(float64(i) / 60 * 2 * math.Pi))
+			ball := l.In.at(math.Sincos(float64(i) / 60 * 2 * math.Pi))
 			if d := ball.Sub(l.Out.Axis.Point).Norm(); d > l.ballRange(0)*(1+1e-12) {
 				t.Errorf("ball %v away, range %v", d, l.ballRange(0))
 			}

@@ -22,7 +22,7 @@ func apart(a, b s1.Angle) float64 {
 // from x. Crank and rocker angle are In and Out.
 func planar(ground, crank, coupler, rocker, branch float64) Loop {
 	up := r3.Vector{Z: 1}
-	return NewLoop(
+	return newLoop(
 		Crank{Axis: rigid.Axis{Dir: up}, Arm: r3.Vector{X: crank}},
 		Crank{Axis: rigid.Axis{Point: r3.Vector{X: ground}, Dir: up}, Arm: r3.Vector{X: rocker}}, coupler, branch)
 }
@@ -30,11 +30,11 @@ func planar(ground, crank, coupler, rocker, branch float64) Loop {
 // balls returns both ball centres with In at an angle.
 func balls(t testing.TB, l *Loop, in s1.Angle) (pin, pickup r3.Vector) {
 	t.Helper()
-	out, ok := l.Output(in)
+	out, ok := l.output(in)
 	if !ok {
 		t.Fatalf("does not assemble at %v: %+v", in, l)
 	}
-	return l.In.At(math.Sincos(float64(in))), l.Out.At(math.Sincos(float64(out)))
+	return l.In.at(math.Sincos(float64(in))), l.Out.at(math.Sincos(float64(out)))
 }
 
 func TestPlanarFourBars(t *testing.T) {
@@ -45,7 +45,7 @@ func TestPlanarFourBars(t *testing.T) {
 			coupler, rocker float64
 		}{{"open", -1, p.OpenCoupler, p.OpenRocker}, {"crossed", 1, p.CrossedCoupler, p.CrossedRocker}} {
 			l := planar(p.Ground, p.Crank, p.Coupler, p.Rocker, c.branch)
-			rocker, _ := l.Output(degrees(p.Angle))
+			rocker, _ := l.output(degrees(p.Angle))
 			pin, pickup := balls(t, &l, degrees(p.Angle))
 			rod := pickup.Sub(pin)
 			coupler := s1.Angle(math.Atan2(rod.Y, rod.X))
@@ -61,7 +61,7 @@ func TestTrapezoid(t *testing.T) {
 	for _, p := range published.Trapezoids {
 		l := crossRod(p.Spacing, p.Arm, degrees(p.Aim))
 		for i, inner := range p.Inner {
-			outer, ok := l.Output(degrees(inner))
+			outer, ok := l.output(degrees(inner))
 			if !ok || apart(outer, degrees(p.Outer[i])) > p.Within {
 				t.Errorf("%s: inner %v gives outer %.4f, want %v", p.Work, inner, outer.Degrees(), p.Outer[i])
 			}
@@ -85,7 +85,7 @@ func crossRod(spacing, arm float64, aim s1.Angle) Loop {
 			Arm:  r3.Vector{X: -arm * cos, Y: -sign * arm * sin},
 		}
 	}
-	l := NewLoop(crank(1), crank(-1), spacing-2*arm*sin, 1)
+	l := newLoop(crank(1), crank(-1), spacing-2*arm*sin, 1)
 	l.Branch = l.branchOf(0, 0)
 	return l
 }
@@ -93,8 +93,8 @@ func crossRod(spacing, arm float64, aim s1.Angle) Loop {
 func TestCrankRockerLimits(t *testing.T) {
 	for _, p := range published.CrankRockers {
 		l := planar(p.Ground, p.Crank, p.Coupler, p.Rocker, -1)
-		start, _ := l.Output(0)
-		back := l.Swapped(0, start)
+		start, _ := l.output(0)
+		back := l.swapped(0, start)
 		reach := [2]float64{p.NearReach, p.FarReach}
 		var ends [2]float64
 		for i, way := range [2]float64{1, -1} {
@@ -103,7 +103,7 @@ func TestCrankRockerLimits(t *testing.T) {
 				t.Fatalf("%s: no limit found", p.Work)
 			}
 			ends[i] = end
-			if got := l.Out.At(math.Sincos(end)).Norm(); math.Abs(got-reach[i]) > 1e-2 {
+			if got := l.Out.at(math.Sincos(end)).Norm(); math.Abs(got-reach[i]) > 1e-2 {
 				t.Errorf("%s: rocker pin %v from the crank's centre, want %v", p.Work, got, reach[i])
 			}
 		}
@@ -124,7 +124,7 @@ func TestGrashof(t *testing.T) {
 		l := planar(p.Ground, p.Crank, p.Coupler, p.Rocker, -1)
 		start := 0.0
 		for ; start < 2*math.Pi; start += 0.1 { // somewhere it assembles
-			if _, ok := l.Output(s1.Angle(start)); ok {
+			if _, ok := l.output(s1.Angle(start)); ok {
 				break
 			}
 		}
@@ -151,14 +151,14 @@ func TestToggleAngle(t *testing.T) {
 		if from = want - 0.2*dir; from < 0 || from > math.Pi {
 			t.Fatalf("bad start in %+v", p)
 		}
-		if _, ok := l.Output(s1.Angle(from)); !ok {
+		if _, ok := l.output(s1.Angle(from)); !ok {
 			t.Fatalf("does not assemble at %v: %+v", from, p)
 		}
 		got, out, found := l.fold(from, dir, math.Pi)
 		if !found || apart(s1.Angle(got), s1.Angle(want)) > 1e-9 {
 			t.Errorf("%+v: toggle at %v, want %v", p, s1.Angle(got), s1.Angle(want))
 		}
-		pin, pickup := l.In.At(math.Sincos(got)), l.Out.At(math.Sincos(out))
+		pin, pickup := l.In.at(math.Sincos(got)), l.Out.at(math.Sincos(out))
 		if cross := pickup.Sub(pin).Cross(pickup.Sub(l.Out.Axis.Point)).Norm(); cross > 1e-9*p.b*p.c {
 			t.Errorf("%+v: coupler and rocker not in line: %g", p, cross)
 		}

@@ -206,7 +206,7 @@ func TestParallelogramChangePoint(t *testing.T) {
 		// Both angles are equal on the way there.
 		for i := 1; i < 90; i++ {
 			in := s1.Angle(i) * s1.Degree
-			if out, ok := l.Output(in); !ok || apart(out, in) > 1e-9 {
+			if out, ok := l.output(in); !ok || apart(out, in) > 1e-9 {
 				t.Errorf("%+v: output %v at input %v", c, out, in)
 			}
 		}

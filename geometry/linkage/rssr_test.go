@@ -18,10 +18,10 @@ func rssr(p *published.RSSR) (l Loop) {
 	sin, cos := math.Sincos(p.Theta * math.Pi / 180)
 	in := Crank{Axis: rigid.Axis{Dir: vector(p.Input).Normalize()}, Arm: vector(p.ArmAhead).Mul(p.Arm)}
 	out := Crank{Axis: rigid.Axis{Point: vector(p.Ground).Mul(p.GroundLength), Dir: r3.Vector{X: 1}}, Arm: r3.Vector{X: -sin, Y: cos}.Mul(p.Rocker)}
-	l = NewLoop(in, out, p.Rod, 1)
-	other := NewLoop(in, out, p.Rod, -1)
-	a, _ := l.Output(0)
-	if b, _ := other.Output(0); math.Abs(float64(b)-p.Outputs[0].Value) < math.Abs(float64(a)-p.Outputs[0].Value) {
+	l = newLoop(in, out, p.Rod, 1)
+	other := newLoop(in, out, p.Rod, -1)
+	a, _ := l.output(0)
+	if b, _ := other.output(0); math.Abs(float64(b)-p.Outputs[0].Value) < math.Abs(float64(a)-p.Outputs[0].Value) {
 		return other
 	}
 	return l
@@ -34,7 +34,7 @@ func TestPrintedSpatialFourBar(t *testing.T) {
 		p := &published.RSSRs[i]
 		l := rssr(p)
 		output := func(in float64) float64 {
-			out, ok := l.Output(s1.Angle(in) * s1.Degree)
+			out, ok := l.output(s1.Angle(in) * s1.Degree)
 			if !ok {
 				t.Fatalf("%s: does not assemble at %v", p.Work, in)
 			}
@@ -55,8 +55,8 @@ func TestPrintedSpatialFourBar(t *testing.T) {
 			}
 		}
 		// The output turns back where the loop, driven from the other end, comes to a dead point.
-		start, _ := l.Output(0)
-		back := l.Swapped(0, start)
+		start, _ := l.output(0)
+		back := l.swapped(0, start)
 		spindle, in, found := back.fold(float64(start), -1, 2*math.Pi)
 		in = math.Remainder(in, 2*math.Pi) * 180 / math.Pi
 		if !found || math.Abs(in-p.TurnBack) > p.TurnBackWithin {

@@ -20,7 +20,7 @@ func hookeJoint(between s1.Angle, r float64) Loop {
 	sin, cos := math.Sincos(float64(between))
 	dir := r3.Vector{Y: -sin, Z: cos}
 	out := Crank{Axis: rigid.Axis{Dir: dir}, Arm: dir.Cross(r3.Vector{X: r})}
-	l := NewLoop(in, out, r*math.Sqrt2, 1)
+	l := newLoop(in, out, r*math.Sqrt2, 1)
 	l.Branch = l.branchOf(0, 0)
 	return l
 }
@@ -28,7 +28,7 @@ func hookeJoint(between s1.Angle, r float64) Loop {
 func TestHookesJoint(t *testing.T) {
 	for _, p := range published.Hookes {
 		l := hookeJoint(degrees(p.Between), 60)
-		got, ok := l.Output(degrees(p.Input))
+		got, ok := l.output(degrees(p.Input))
 		if !ok || apart(got, degrees(p.Output)) > p.Within {
 			t.Errorf("%s: β %v, input %v: output %v, want %v", p.Work, p.Between, p.Input, got, p.Output)
 		}
@@ -58,7 +58,7 @@ func TestHookesJointSpeed(t *testing.T) {
 		}
 		cos := math.Cos(float64(degrees(p.Between)))
 		equal := s1.Angle(math.Atan(1 / math.Sqrt(cos)))
-		if out, _ := l.Output(equal); math.Abs(rate(equal)-1) > 1e-12 || math.Abs(math.Tan(float64(out))-math.Sqrt(cos)) > 1e-12 {
+		if out, _ := l.output(equal); math.Abs(rate(equal)-1) > 1e-12 || math.Abs(math.Tan(float64(out))-math.Sqrt(cos)) > 1e-12 {
 			t.Errorf("%s: not alike where tan(output) = sqrt(cos β): rate %v, output %v", p.Work, rate(equal), out)
 		}
 	}
@@ -69,11 +69,11 @@ func TestBennettsLinkage(t *testing.T) {
 		sinα, cosα := math.Sincos(float64(degrees(p.Alpha)))
 		crank := math.Sin(float64(degrees(p.Beta)))
 		for _, c := range []struct{ branch, want float64 }{{1, p.Output}, {-1, p.Other}} {
-			l := NewLoop(
+			l := newLoop(
 				Crank{Axis: rigid.Axis{Dir: r3.Vector{Z: 1}}, Arm: r3.Vector{X: crank}},
 				Crank{Axis: rigid.Axis{Point: r3.Vector{X: sinα}, Dir: r3.Vector{Y: -sinα, Z: cosα}}, Arm: r3.Vector{X: crank}},
 				sinα, c.branch)
-			got, ok := l.Output(degrees(p.Input))
+			got, ok := l.output(degrees(p.Input))
 			if !ok || apart(got, degrees(c.want)) > p.Within {
 				t.Errorf("%s: input %v, branch %v: output %.4f, want %v", p.Work, p.Input, c.branch, got.Degrees(), c.want)
 			}
@@ -111,8 +111,8 @@ func TestSphericalFourBar(t *testing.T) {
 		// An inverse cosine loses digits near a dead point, and so do both angles with the ball near Out's pole.
 		slack := 1e-13 / (math.Sin(diagonal) * math.Sqrt(max(1-cosAtPole*cosAtPole, 1e-20)))
 		for _, branch := range [2]float64{1, -1} {
-			l := NewLoop(in, out, rod, branch)
-			got, ok := l.Output(s1.Angle(φ))
+			l := newLoop(in, out, rod, branch)
+			got, ok := l.output(s1.Angle(φ))
 			if reach := 1 - math.Abs(cosAtPole); ok != (reach > 0) && math.Abs(reach)*math.Sin(diagonal) > 1e-12 {
 				t.Fatalf("assembles %v, but cosine %v", ok, cosAtPole)
 			}

@@ -29,7 +29,7 @@ func at(t *testing.T, list []Check, k Kind, end linkage.End) Check {
 func TestBothEndsAreJudged(t *testing.T) {
 	m := model(t, "shed-kart", "tie_rod.bolt={offset=9}", "tie_rod.inner_bolt={offset=5, double=true, plain=true, yield=300}")
 	for rod := range m.Linkage.Rods {
-		list := m.Checks(rod, Burden{Force: 1000, Bolts: [2]float64{linkage.AtArm: 1000, linkage.AtDropArm: 1500}, Holes: [2]float64{linkage.AtArm: 1000, linkage.AtDropArm: 2000}})
+		list := m.checks(rod, Burden{Force: 1000, Bolts: [2]float64{linkage.AtArm: 1000, linkage.AtDropArm: 1500}, Holes: [2]float64{linkage.AtArm: 1000, linkage.AtDropArm: 2000}})
 		root, area := (thread.Thread{Diameter: 8, Pitch: 1.25}).Root(), (thread.Thread{Diameter: 8, Pitch: 1.25}).StressArea()
 		near(t, "bending at the arm", at(t, list, BoltBending, linkage.AtArm).Margin, 640/(32*1000*9/(math.Pi*root*root*root)), 1e-9)
 		near(t, "bending at the drop arm", at(t, list, BoltBending, linkage.AtDropArm).Margin, 300/(32*1500*5/(math.Pi*512)/2), 1e-9)
@@ -39,7 +39,7 @@ func TestBothEndsAreJudged(t *testing.T) {
 		k1 := min(2.8*edge/8-1.7, 2.5)
 		near(t, "hole in the drop arm", at(t, list, HoleEdge, linkage.AtDropArm).Capacity, k1*edge/24*360*8*6/1.25, 1e-6)
 		near(t, "its load", at(t, list, HoleEdge, linkage.AtDropArm).Margin*2000, k1*edge/24*360*8*6/1.25, 1e-6)
-		if h, ok := m.Hole(rod, linkage.AtArm); !ok || h.Edge == edge || at(t, list, HoleEdge, linkage.AtArm).Margin != h.Bearing()/1000 {
+		if h, ok := m.hole(rod, linkage.AtArm); !ok || h.Edge == edge || at(t, list, HoleEdge, linkage.AtArm).Margin != h.bearing()/1000 {
 			t.Errorf("rod %d: hole in the steering arm %+v", rod, h)
 		}
 	}
@@ -54,7 +54,7 @@ func TestWhatAnEndSitsOn(t *testing.T) {
 		end       linkage.End
 		thickness float64
 	}{{0, linkage.AtDropArm, 8}, {0, linkage.AtArm, 12}, {1, linkage.AtDropArm, 12}, {1, linkage.AtArm, 12}} {
-		h, ok := m.Hole(c.rod, c.end)
+		h, ok := m.hole(c.rod, c.end)
 		if !ok || math.Abs(h.Thickness-c.thickness) > 1e-9 || h.Edge <= 0 {
 			t.Errorf("rod %d, end %v: %+v", c.rod, c.end, h)
 		}
@@ -75,13 +75,13 @@ func TestWhatAnEndSitsOn(t *testing.T) {
 	}
 	rack := model(t, "rack-buggy")
 	for rod := range rack.Linkage.Rods {
-		if _, ok := rack.Hole(rod, linkage.AtDropArm); ok {
+		if _, ok := rack.hole(rod, linkage.AtDropArm); ok {
 			t.Error("a hole in a rack of which only a diameter is known")
 		}
 		if b, ok := rack.Bolt(rod, linkage.AtDropArm); !ok || !b.OffsetAssumed {
 			t.Errorf("bolt at the rack: %+v", b)
 		}
-		if _, _, hole, bolt := rack.Shares(rod, linkage.AtDropArm); hole || bolt {
+		if _, _, hole, bolt := rack.shares(rod, linkage.AtDropArm); hole || bolt {
 			t.Error("balls of a rack share no bolt")
 		}
 	}
@@ -105,7 +105,7 @@ func TestOneBoltForBothRods(t *testing.T) {
 			sum = max(sum, on.Norm())
 		})
 		for rod := range m.Linkage.Rods {
-			b := m.Burden(rod)
+			b := m.burden(rod)
 			bolt, own := sum, math.Abs(b.Force)
 			if name == "both sides" {
 				bolt = own
@@ -120,10 +120,10 @@ func TestOneBoltForBothRods(t *testing.T) {
 	}
 	// A cross rod on the drag link's own hole: the first rod's ball at the arm, the second's at what drives it.
 	m := model(t, "beam-cyclekart", "drag_link.pickup=tail")
-	if other, end, hole, bolt := m.Shares(0, linkage.AtArm); other != 1 || end != linkage.AtDropArm || !hole || !bolt {
+	if other, end, hole, bolt := m.shares(0, linkage.AtArm); other != 1 || end != linkage.AtDropArm || !hole || !bolt {
 		t.Errorf("drag link and cross rod in one hole: rod %d, end %v, hole %v, bolt %v", other, end, hole, bolt)
 	}
-	if other, end, hole, _ := m.Shares(1, linkage.AtDropArm); other != 0 || end != linkage.AtArm || !hole {
+	if other, end, hole, _ := m.shares(1, linkage.AtDropArm); other != 0 || end != linkage.AtArm || !hole {
 		t.Errorf("cross rod and drag link in one hole: rod %d, end %v, hole %v", other, end, hole)
 	}
 	sum := 0.0
@@ -131,13 +131,13 @@ func TestOneBoltForBothRods(t *testing.T) {
 		link, cross := p.Rods[0].To.Sub(p.Rods[0].From).Normalize(), p.Rods[1].To.Sub(p.Rods[1].From).Normalize()
 		sum = max(sum, link.Mul(f.Rods[0]).Sub(cross.Mul(f.Rods[1])).Norm())
 	})
-	near(t, "drag link and cross rod together", m.Burden(0).Holes[linkage.AtArm], sum, 1e-6)
-	near(t, "cross rod and drag link together", m.Burden(1).Bolts[linkage.AtDropArm], sum, 1e-6)
-	if _, _, hole, _ := m.Shares(0, linkage.AtDropArm); hole {
+	near(t, "drag link and cross rod together", m.burden(0).Holes[linkage.AtArm], sum, 1e-6)
+	near(t, "cross rod and drag link together", m.burden(1).Bolts[linkage.AtDropArm], sum, 1e-6)
+	if _, _, hole, _ := m.shares(0, linkage.AtDropArm); hole {
 		t.Error("the drag link is alone on the drop arm")
 	}
 	apart := model(t, "beam-cyclekart")
-	if _, _, hole, _ := apart.Shares(0, linkage.AtArm); hole {
+	if _, _, hole, _ := apart.shares(0, linkage.AtArm); hole {
 		t.Error("holes apart")
 	}
 }

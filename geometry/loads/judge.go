@@ -63,8 +63,8 @@ type Burden struct {
 // Boundless is the force, N, above which a rod is taken to stand in line with the arm that drives it.
 const Boundless = 1e7
 
-// Burden gathers what a rod has to bear.
-func (m *Model) Burden(rod int) (b Burden) {
+// burden gathers what a rod has to bear.
+func (m *Model) burden(rod int) (b Burden) {
 	m.forces(func(_ Cause, _ s1.Angle, f *Force, p *linkage.Pose) {
 		force := f.Rods[rod]
 		if math.Abs(force) > math.Abs(b.Force) || math.IsNaN(force) {
@@ -76,7 +76,7 @@ func (m *Model) Burden(rod int) (b Burden) {
 		b.Pressed = max(b.Pressed, force)
 		for _, end := range linkage.Ends {
 			own, both := math.Abs(force), math.Abs(force)
-			other, at, hole, bolt := m.Shares(rod, end)
+			other, at, hole, bolt := m.shares(rod, end)
 			if hole {
 				both = push(f, p, rod, end).Add(push(f, p, other, at)).Norm()
 			}
@@ -101,9 +101,9 @@ func push(f *Force, p *linkage.Pose, rod int, end linkage.End) r3.Vector {
 // sameHole is how far apart two places on a piece of metal may be and be the same hole, mm.
 const sameHole = 0.05
 
-// Shares reports whether the bolt at an end of a rod sits in the same hole as the bolt of the other rod, which end of that
+// shares reports whether the bolt at an end of a rod sits in the same hole as the bolt of the other rod, which end of that
 // one it is, and whether it is the same length of the bolt that bears both: both eyes on the same side of the metal.
-func (m *Model) Shares(rod int, end linkage.End) (other int, at linkage.End, hole, bolt bool) {
+func (m *Model) shares(rod int, end linkage.End) (other int, at linkage.End, hole, bolt bool) {
 	other = 1 - rod
 	body := m.Linkage.Rods[rod].On(end)
 	if m.Linkage.Slides(body) {
@@ -122,14 +122,14 @@ func (m *Model) Shares(rod int, end linkage.End) (other int, at linkage.End, hol
 	return other, at, false, false
 }
 
-// Checks judges a rod and what holds both its ends under what they bear. What the file does not give enough for is left out.
-func (m *Model) Checks(rod int, b Burden) (list []Check) {
+// checks judges a rod and what holds both its ends under what they bear. What the file does not give enough for is left out.
+func (m *Model) checks(rod int, b Burden) (list []Check) {
 	r := &m.Linkage.Rods[rod]
-	strut := StrutOf(&r.Spec, r.Length)
-	list = append(list, loaded(Buckling, b.Pressed, strut.Buckling()))
+	strut := strutOf(&r.Spec, r.Length)
+	list = append(list, loaded(Buckling, b.Pressed, strut.buckling()))
 	if end := &r.Spec.End; end.Thread > 0 {
 		th := threadOf(end)
-		yield := RodEndYield
+		yield := rodEndYield
 		if end.Yield > 0 {
 			yield = end.Yield
 		}
@@ -138,11 +138,11 @@ func (m *Model) Checks(rod int, b Burden) (list []Check) {
 	for _, end := range linkage.Ends {
 		if bolt, ok := m.Bolt(rod, end); ok {
 			force := b.Bolts[end]
-			list = append(list, stressed(BoltBending, force, bolt.Bending(force), bolt.Yield), stressed(BoltShear, force, bolt.Shear(force), bolt.Yield/math.Sqrt(3)))
+			list = append(list, stressed(BoltBending, force, bolt.bending(force), bolt.Yield), stressed(BoltShear, force, bolt.shear(force), bolt.Yield/math.Sqrt(3)))
 			list[len(list)-2].End, list[len(list)-1].End = end, end
 		}
-		if h, ok := m.Hole(rod, end); ok {
-			list = append(list, loaded(HoleEdge, b.Holes[end], h.Bearing()))
+		if h, ok := m.hole(rod, end); ok {
+			list = append(list, loaded(HoleEdge, b.Holes[end], h.bearing()))
 			list[len(list)-1].End = end
 		}
 	}
@@ -161,13 +161,13 @@ func (m *Model) Shared(w Weak) bool {
 	if !w.Kind.AtEnd() {
 		return false
 	}
-	_, _, hole, bolt := m.Shares(w.Rod, w.End)
+	_, _, hole, bolt := m.shares(w.Rod, w.End)
 	return bolt || hole && w.Kind == HoleEdge
 }
 
 // Judged is Checks of a rod under the worst that it has to bear, the least margin first.
 func (m *Model) Judged(rod int) (list []Weak) {
-	for _, c := range m.Checks(rod, m.Burden(rod)) {
+	for _, c := range m.checks(rod, m.burden(rod)) {
 		list = append(list, Weak{Check: c, Rod: rod})
 	}
 	weakestFirst(list)
@@ -204,7 +204,7 @@ func (m *Model) Bolt(rod int, end linkage.End) (b Bolt, ok bool) {
 	}
 	b = Bolt{Thread: threadOf(&r.Spec.End), Offset: given.Offset, Double: given.Double, Plain: given.Plain, Yield: given.Yield}
 	if b.Yield == 0 {
-		b.Yield = BoltYield
+		b.Yield = boltYield
 	}
 	if b.Offset == 0 {
 		if metal, at := m.metal(rod, end); metal != nil && metal.Upper > metal.Lower {
@@ -230,8 +230,8 @@ func (m *Model) metal(rod int, end linkage.End) (metal *setup.Metal, at r3.Vecto
 	return &m.Setup.DropArm.Metal, m.Setup.Column.FromColumn(r.Arm(end)) // likewise: a half turn
 }
 
-// Hole is the hole that the bolt at an end of a rod sits in; ok is false where outline or faces are not given.
-func (m *Model) Hole(rod int, end linkage.End) (h Hole, ok bool) {
+// hole is the hole that the bolt at an end of a rod sits in; ok is false where outline or faces are not given.
+func (m *Model) hole(rod int, end linkage.End) (h Hole, ok bool) {
 	r := &m.Linkage.Rods[rod]
 	metal, ball := m.metal(rod, end)
 	if metal == nil || len(metal.Outline) == 0 || metal.Upper <= metal.Lower || r.Spec.End.Thread == 0 {

@@ -24,10 +24,10 @@ const Gravity = 9.80665
 
 // What is taken where the file does not say (common practice, no source).
 const (
-	DefaultFriction      = 0.7    // dry rubber on concrete
-	DefaultSteeringWheel = 320.0  // mm
-	DefaultHand          = 300.0  // N, a hard pull
-	DefaultKerb          = 1000.0 // N
+	defaultFriction      = 0.7    // dry rubber on concrete
+	defaultSteeringWheel = 320.0  // mm
+	defaultHand          = 300.0  // N, a hard pull
+	defaultKerb          = 1000.0 // N
 )
 
 // ErrNoWeight says that the weight on the front wheels is not given.
@@ -52,10 +52,10 @@ func New(r *sweep.Result) (*Model, error) {
 			*v = or
 		}
 	}
-	fill(&m.Load.Friction, DefaultFriction)
-	fill(&m.Load.SteeringWheel, DefaultSteeringWheel)
-	fill(&m.Load.Hand, DefaultHand)
-	fill(&m.Load.Kerb, DefaultKerb)
+	fill(&m.Load.Friction, defaultFriction)
+	fill(&m.Load.SteeringWheel, defaultSteeringWheel)
+	fill(&m.Load.Hand, defaultHand)
+	fill(&m.Load.Kerb, defaultKerb)
 	m.Wheel = m.Load.Front * Gravity / 2
 	for _, side := range setup.Sides {
 		m.Print[side] = m.width(r.Setup.Corners[side].Wheel.Tyre)
@@ -84,8 +84,8 @@ func (m *Model) width(tyre setup.Tyre) float64 {
 // (read); the others are its values from memory, good to 0.03.
 var friction = [][2]float64{{0, 0.7}, {0.1, 0.58}, {0.2, 0.50}, {0.4, 0.40}, {0.6, 0.33}, {0.8, 0.29}, {1, 0.26}, {1.2, 0.25}}
 
-// Friction is the coefficient f of Parked for a ratio of offset to width, scaled to the friction of the load.
-func (m *Model) Friction(ratio float64) float64 {
+// friction is the coefficient f of Parked for a ratio of offset to width, scaled to the friction of the load.
+func (m *Model) friction(ratio float64) float64 {
 	scale, last := m.Load.Friction/friction[0][1], friction[0]
 	for _, p := range friction {
 		if ratio <= p[0] {
@@ -99,8 +99,8 @@ func (m *Model) Friction(ratio float64) float64 {
 	return scale * last[1]
 }
 
-// Offset is the distance of the contact from where the kingpin's axis meets the ground, mm.
-func (m *Model) Offset(side setup.Side, p *sweep.Pose) float64 {
+// offset is the distance of the contact from where the kingpin's axis meets the ground, mm.
+func (m *Model) offset(side setup.Side, p *sweep.Pose) float64 {
 	k, at := m.Linkage.Axes[linkage.Spindle(side)], p.Wheels[side].Contact
 	foot := k.Point.Add(k.Dir.Mul((at.Z - k.Point.Z) / k.Dir.Z))
 	return math.Hypot(at.X-foot.X, at.Y-foot.Y)
@@ -110,8 +110,8 @@ func (m *Model) Offset(side setup.Side, p *sweep.Pose) float64 {
 // width of its print, E the kingpin's offset at the ground (a maker's catalogue of hydraulic steering, read, for W of the
 // whole axle and the moments of both wheels).
 func (m *Model) Scrub(side setup.Side, p *sweep.Pose) float64 {
-	b, e := m.Print[side], m.Offset(side, p)
-	return m.Wheel * m.Friction(e/b) * math.Sqrt(b*b/8+e*e)
+	b, e := m.Print[side], m.offset(side, p)
+	return m.Wheel * m.friction(e/b) * math.Sqrt(b*b/8+e*e)
 }
 
 // Jacking is the moment about a kingpin by the weight on its wheel, N·mm: tilted kingpins lift the frame as they turn.
@@ -124,9 +124,9 @@ type Force struct {
 	Torque  float64    // about the column, N·mm
 }
 
-// Carry returns rod forces and column torque that give moments to the spindles. By virtual work the torque times a small
+// carry returns rod forces and column torque that give moments to the spindles. By virtual work the torque times a small
 // turn of the column is the sum of the moments times the turns of the spindles.
-func (m *Model) Carry(moments [2]float64, p *linkage.Pose) Force {
+func (m *Model) carry(moments [2]float64, p *linkage.Pose) Force {
 	f := Force{Moments: moments}
 	var on [linkage.Bodies]float64
 	for _, side := range setup.Sides {
@@ -157,7 +157,7 @@ func (m *Model) Parked(p *sweep.Pose, d sweep.Direction) Force {
 		on := math.Copysign(1, rate*d.Sign())
 		moments[side] = on*m.Scrub(side, p) - m.Jacking(side, p)
 	}
-	return m.Carry(moments, &p.Pose)
+	return m.carry(moments, &p.Pose)
 }
 
 // Moving is what holds both front wheels that roll and grip sideways as much as they can, thrust to the left (+1) or to
@@ -170,21 +170,21 @@ func (m *Model) Moving(p *sweep.Pose, thrust float64) Force {
 		grip := level.Mul(thrust * m.Load.Friction * m.Wheel).Add(r3.Vector{Z: m.Wheel})
 		moments[side] = 0 - p.MomentArm[side].Dot(grip)
 	}
-	return m.Carry(moments, &p.Pose)
+	return m.carry(moments, &p.Pose)
 }
 
-// Kerb is what holds one front wheel that is knocked from ahead at its contact.
-func (m *Model) Kerb(p *sweep.Pose, side setup.Side) Force {
+// kerb is what holds one front wheel that is knocked from ahead at its contact.
+func (m *Model) kerb(p *sweep.Pose, side setup.Side) Force {
 	w := &p.Wheels[side]
 	ahead := r3.Vector{X: w.Leftward.Y, Y: -w.Leftward.X}.Normalize()
 	var moments [2]float64
 	moments[side] = p.MomentArm[side].Dot(ahead.Mul(m.Load.Kerb))
-	return m.Carry(moments, &p.Pose)
+	return m.carry(moments, &p.Pose)
 }
 
-// Hand is a hard pull at the rim in a direction with one spindle held fast, as by its stop: the whole pull goes through the
+// hand is a hard pull at the rim in a direction with one spindle held fast, as by its stop: the whole pull goes through the
 // rods to it. A rod in line with the arm that drives it gives forces without bound.
-func (m *Model) Hand(p *sweep.Pose, d sweep.Direction, held setup.Side) (f Force) {
+func (m *Model) hand(p *sweep.Pose, d sweep.Direction, held setup.Side) (f Force) {
 	f.Torque = d.Sign() * m.Load.Hand * m.Load.SteeringWheel / 2
 	var way []int // rods from the held spindle back to the input
 	for b := linkage.Spindle(held); b != linkage.Input; {
@@ -253,12 +253,12 @@ func (m *Model) forces(take func(c Cause, column s1.Angle, f *Force, p *linkage.
 			each(WhenMoving, p, m.Moving(p, d.Sign()))
 		}
 		for _, side := range setup.Sides {
-			each(ByKerb, p, m.Kerb(p, side))
+			each(ByKerb, p, m.kerb(p, side))
 		}
 	}
 	for _, d := range sweep.Directions {
 		lock := &m.Locks[d]
-		f := m.Hand(&lock.Pose, d, m.stopped(d))
+		f := m.hand(&lock.Pose, d, m.stopped(d))
 		take(ByHand, lock.Column, &f, &lock.Pose.Pose)
 	}
 }

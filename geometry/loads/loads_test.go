@@ -79,7 +79,7 @@ func TestVirtualWork(t *testing.T) {
 		for i := range m.Poses {
 			p := &m.Poses[i]
 			moments := [2]float64{3e4 * math.Sin(float64(i)), 2e4 * math.Cos(3*float64(i))}
-			f := m.Carry(moments, &p.Pose)
+			f := m.carry(moments, &p.Pose)
 			want, size := 0.0, 0.0
 			for side := range moments {
 				want += moments[side] * p.Sides[side].Rate
@@ -122,7 +122,7 @@ func TestVirtualWork(t *testing.T) {
 				}
 			}
 			for _, held := range setup.Sides {
-				hand := m.Hand(p, sweep.Directions[i%2], held)
+				hand := m.hand(p, sweep.Directions[i%2], held)
 				if back := hand.Moments[held] * p.Sides[held].Rate; math.Abs(back-hand.Torque) > 1e-9*math.Abs(hand.Torque)+1e-9 && p.Sides[held].Rate != 0 {
 					t.Errorf("seed %d, column %v: a pull of %.9g held by %.9g", seed, p.Column, hand.Torque, back)
 				}
@@ -170,13 +170,13 @@ func TestScrub(t *testing.T) {
 	m := model(t, "shed-kart", "kingpin.caster=0", "kingpin.inclination=0", "wheel.camber=0", "wheel.lead=0")
 	p := &m.Straight
 	offset, width := m.Setup.Corners[0].Wheel.Offset, m.Setup.Corners[0].Wheel.Tyre.Width
-	near(t, "offset at the ground", m.Offset(setup.Left, p), offset, 1e-9)
-	want := 60 * 9.80665 * m.Friction(offset/width) * math.Sqrt(width*width/8+offset*offset)
+	near(t, "offset at the ground", m.offset(setup.Left, p), offset, 1e-9)
+	want := 60 * 9.80665 * m.friction(offset/width) * math.Sqrt(width*width/8+offset*offset)
 	near(t, "both wheels", m.Scrub(setup.Left, p)+m.Scrub(setup.Right, p), want, 1e-6)
 	for ratio, want := range map[float64]float64{0: 0.7, 0.1: 0.58, 0.05: 0.64, 0.5: 0.365, 1.2: 0.25, 3: 0.25} {
-		near(t, "friction", m.Friction(ratio), want, 1e-12)
+		near(t, "friction", m.friction(ratio), want, 1e-12)
 	}
-	near(t, "friction of a sleeve", model(t, "shed-kart", "load.friction=0.35").Friction(0.1), 0.29, 1e-12)
+	near(t, "friction of a sleeve", model(t, "shed-kart", "load.friction=0.35").friction(0.1), 0.29, 1e-12)
 	// A square print turns as a disc of the same polar radius of gyration: B = s·2/√3.
 	near(t, "square print", model(t, "shed-kart", "load.patch=[60, 60]").Print[0], 120/math.Sqrt(3), 1e-9)
 	// 30 kg at 1 bar on a tyre of the kart's width.
@@ -190,11 +190,11 @@ func TestWays(t *testing.T) {
 	m := model(t, "shed-kart", "kingpin.inclination=0", "kingpin.caster=10", "wheel.camber=0", "wheel.lead=0")
 	p := &m.Straight
 	for _, side := range setup.Sides {
-		if kerb := m.Kerb(p, side); kerb.Moments[side]*side.Sign() >= 0 || kerb.Moments[side.Other()] != 0 {
+		if kerb := m.kerb(p, side); kerb.Moments[side]*side.Sign() >= 0 || kerb.Moments[side.Other()] != 0 {
 			t.Errorf("kerb at the %v wheel: rods give %v", side, kerb.Moments)
 		}
 		offset := m.Setup.Corners[side].Wheel.Offset
-		near(t, "knock", math.Abs(m.Kerb(p, side).Moments[side]), 1000*offset*math.Cos(10*math.Pi/180), 1)
+		near(t, "knock", math.Abs(m.kerb(p, side).Moments[side]), 1000*offset*math.Cos(10*math.Pi/180), 1)
 	}
 	moving := m.Moving(p, 1)
 	trail := m.Setup.Corners[0].Kingpin.Height * math.Tan(10*math.Pi/180)
@@ -223,7 +223,7 @@ func TestWorstIsTheWorstOfPoses(t *testing.T) {
 			for c, forces := range map[Cause][]float64{
 				WhenParked: {m.Parked(p, sweep.ToLeft).Rods[rod], m.Parked(p, sweep.ToRight).Rods[rod]},
 				WhenMoving: {m.Moving(p, 1).Rods[rod], m.Moving(p, -1).Rods[rod]},
-				ByKerb:     {m.Kerb(p, setup.Left).Rods[rod], m.Kerb(p, setup.Right).Rods[rod]},
+				ByKerb:     {m.kerb(p, setup.Left).Rods[rod], m.kerb(p, setup.Right).Rods[rod]},
 			} {
 				for _, f := range forces {
 					if math.Abs(f) > math.Abs(list[c].Force) {
@@ -239,7 +239,7 @@ func TestWorstIsTheWorstOfPoses(t *testing.T) {
 		}
 		lever := math.Abs(m.Locks[0].Pose.Rods[rod].FromLever)
 		if held := m.stopped(sweep.ToLeft); int(held) == rod {
-			near(t, "hand", math.Abs(m.Hand(&m.Locks[0].Pose, sweep.ToLeft, held).Rods[rod]), 300*160/lever, 1e-6)
+			near(t, "hand", math.Abs(m.hand(&m.Locks[0].Pose, sweep.ToLeft, held).Rods[rod]), 300*160/lever, 1e-6)
 		}
 	}
 }
@@ -266,8 +266,8 @@ func TestMirror(t *testing.T) {
 		}
 		left, right := &m.Locks[sweep.ToLeft].Pose, &m.Locks[sweep.ToRight].Pose
 		for _, side := range setup.Sides {
-			mirrored("hand", m.Hand(left, sweep.ToLeft, side), m.Hand(right, sweep.ToRight, side.Other()))
-			mirrored("kerb", m.Kerb(left, side), m.Kerb(right, side.Other()))
+			mirrored("hand", m.hand(left, sweep.ToLeft, side), m.hand(right, sweep.ToRight, side.Other()))
+			mirrored("kerb", m.kerb(left, side), m.kerb(right, side.Other()))
 		}
 		for i, d := range sweep.Directions {
 			mirrored("parked", m.Parked(left, d), m.Parked(right, sweep.Directions[1-i]))
@@ -277,7 +277,7 @@ func TestMirror(t *testing.T) {
 		for c := range a {
 			same("worst, "+Cause(c).String(), a[c].Force, b[c].Force, a[c].Force)
 		}
-		one, two := m.Burden(0), m.Burden(1)
+		one, two := m.burden(0), m.burden(1)
 		same("pressed", one.Pressed, two.Pressed, one.Pressed)
 		for end := range one.Bolts {
 			same("bolt", one.Bolts[end], two.Bolts[end], one.Bolts[end])
@@ -307,10 +307,10 @@ func TestArmIsTheMoment(t *testing.T) {
 func TestRodInLineWithItsArm(t *testing.T) {
 	m := model(t, "starter") // without a stop: it turns until the rods are in line with the drop arm
 	for rod := range m.Linkage.Rods {
-		if b := m.Burden(rod); !(math.Abs(b.Force) > Boundless && b.Pressed > Boundless) {
+		if b := m.burden(rod); !(math.Abs(b.Force) > Boundless && b.Pressed > Boundless) {
 			t.Errorf("rod %d: %g N, pressed by %g N, both should be without bound", rod, b.Force, b.Pressed)
 		}
-		if c := m.Checks(rod, m.Burden(rod))[0]; c.Kind != Buckling || c.Margin > 0.1 {
+		if c := m.checks(rod, m.burden(rod))[0]; c.Kind != Buckling || c.Margin > 0.1 {
 			t.Errorf("rod %d: margin %g of buckling", rod, c.Margin)
 		}
 	}

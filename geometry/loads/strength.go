@@ -14,15 +14,15 @@ import (
 // What metal can bear, N/mm², where the file does not say: rod ends of plain steel, bolts of property class 8.8 (ISO 898-1,
 // memory), S235 plate (EN 10025-2, memory).
 const (
-	RodEndYield   = 235.0
-	BoltYield     = 640.0
-	PlateUltimate = 360.0
-	PlateYield    = 235.0
+	rodEndYield   = 235.0
+	boltYield     = 640.0
+	plateUltimate = 360.0
+	plateYield    = 235.0
 	boltUltimate  = 800.0
 )
 
-// Stiffness is Young's modulus of a material, N/mm²: steel and aluminium (memory; the tables differ by 2 %).
-func Stiffness(m setup.Material) float64 {
+// stiffness is Young's modulus of a material, N/mm²: steel and aluminium (memory; the tables differ by 2 %).
+func stiffness(m setup.Material) float64 {
 	if m == setup.Aluminium {
 		return 70e3
 	}
@@ -35,9 +35,9 @@ type Strut struct {
 	Yield, Stiffness     float64 // N/mm²
 }
 
-// StrutOf takes a rod of the setup.
-func StrutOf(r *setup.Rod, length float64) Strut {
-	s := Strut{Length: length, Outer: r.Diameter, Yield: r.Stock.Yield, Stiffness: Stiffness(r.Stock.Material)}
+// strutOf takes a rod of the setup.
+func strutOf(r *setup.Rod, length float64) Strut {
+	s := Strut{Length: length, Outer: r.Diameter, Yield: r.Stock.Yield, Stiffness: stiffness(r.Stock.Material)}
 	if r.Stock.Outer > 0 {
 		s.Outer, s.Inner = r.Stock.Outer, r.Stock.Outer-2*r.Stock.Wall
 	}
@@ -47,37 +47,37 @@ func StrutOf(r *setup.Rod, length float64) Strut {
 	return s
 }
 
-// Area is the metal's cross-section, mm².
-func (s *Strut) Area() float64 { return math.Pi / 4 * (s.Outer*s.Outer - s.Inner*s.Inner) }
+// area is the metal's cross-section, mm².
+func (s *Strut) area() float64 { return math.Pi / 4 * (s.Outer*s.Outer - s.Inner*s.Inner) }
 
 // inertia is the second moment of area, mm⁴.
 func (s *Strut) inertia() float64 {
 	return math.Pi / 64 * (math.Pow(s.Outer, 4) - math.Pow(s.Inner, 4))
 }
 
-// Slenderness is length over radius of gyration.
-func (s *Strut) Slenderness() float64 { return s.Length / math.Sqrt(s.inertia()/s.Area()) }
+// slenderness is length over radius of gyration.
+func (s *Strut) slenderness() float64 { return s.Length / math.Sqrt(s.inertia()/s.area()) }
 
-// Limit is the slenderness from which Euler's formula holds: √(2π²E/yield), where both give half the yield strength.
-func (s *Strut) Limit() float64 { return math.Sqrt(2 * math.Pi * math.Pi * s.Stiffness / s.Yield) }
+// limit is the slenderness from which Euler's formula holds: √(2π²E/yield), where both give half the yield strength.
+func (s *Strut) limit() float64 { return math.Sqrt(2 * math.Pi * math.Pi * s.Stiffness / s.Yield) }
 
-// Euler is the load under which an elastic column gives way, π²EI/L², N.
-func (s *Strut) Euler() float64 {
+// euler is the load under which an elastic column gives way, π²EI/L², N.
+func (s *Strut) euler() float64 {
 	return math.Pi * math.Pi * s.Stiffness * s.inertia() / (s.Length * s.Length)
 }
 
-// Johnson is the load under which a stocky column gives way, A·yield·(1 - yield·slenderness²/(4π²E)), N (J. B. Johnson 1893; read).
-func (s *Strut) Johnson() float64 {
-	λ := s.Slenderness()
-	return s.Area() * s.Yield * (1 - s.Yield*λ*λ/(4*math.Pi*math.Pi*s.Stiffness))
+// johnson is the load under which a stocky column gives way, A·yield·(1 - yield·slenderness²/(4π²E)), N (J. B. Johnson 1893; read).
+func (s *Strut) johnson() float64 {
+	λ := s.slenderness()
+	return s.area() * s.Yield * (1 - s.Yield*λ*λ/(4*math.Pi*math.Pi*s.Stiffness))
 }
 
-// Buckling is the load that the column bears, N, by Johnson below the limit slenderness and by Euler above.
-func (s *Strut) Buckling() float64 {
-	if s.Slenderness() < s.Limit() {
-		return s.Johnson()
+// buckling is the load that the column bears, N, by Johnson below the limit slenderness and by Euler above.
+func (s *Strut) buckling() float64 {
+	if s.slenderness() < s.limit() {
+		return s.johnson()
 	}
-	return s.Euler()
+	return s.euler()
 }
 
 // Bolt holds a rod end at an arm or a rack.
@@ -99,9 +99,9 @@ func (b *Bolt) section() float64 {
 	return b.Root()
 }
 
-// Bending is the stress by a force at the eye, N/mm²: 32 F e/(π d³) in single shear. In double shear the eye sits in the
+// bending is the stress by a force at the eye, N/mm²: 32 F e/(π d³) in single shear. In double shear the eye sits in the
 // middle of twice the offset, which halves it.
-func (b *Bolt) Bending(force float64) float64 {
+func (b *Bolt) bending(force float64) float64 {
 	d := b.section()
 	σ := 32 * math.Abs(force) * b.Offset / (math.Pi * d * d * d)
 	if b.Double {
@@ -110,8 +110,8 @@ func (b *Bolt) Bending(force float64) float64 {
 	return σ
 }
 
-// Shear is the mean shear stress, N/mm².
-func (b *Bolt) Shear(force float64) float64 {
+// shear is the mean shear stress, N/mm².
+func (b *Bolt) shear(force float64) float64 {
 	area := b.StressArea()
 	if b.Plain {
 		area = math.Pi / 4 * b.Diameter * b.Diameter
@@ -128,14 +128,14 @@ type Hole struct {
 	Thickness, Edge float64 // of the plate; hole's centre to the nearest edge, mm
 }
 
-// Bearing is the design resistance of a hole's edge, k1·αb·fu·d·t/γM2, N (EN 1993-1-8 table 3.4, read as Steel Buildings in Europe, part 5, 3.3.1.2, has it): αb the least of
+// bearing is the design resistance of a hole's edge, k1·αb·fu·d·t/γM2, N (EN 1993-1-8 table 3.4, read as Steel Buildings in Europe, part 5, 3.3.1.2, has it): αb the least of
 // e/(3d0), the bolt's strength over the plate's, and 1; k1 the lesser of 2.8 e/d0 - 1.7 and 2.5; γM2 1.25. The nearest
 // edge is taken both along and across the load.
-func (h *Hole) Bearing() float64 {
+func (h *Hole) bearing() float64 {
 	const γ = 1.25
-	αb := min(h.Edge/(3*h.Diameter), boltUltimate/PlateUltimate, 1)
+	αb := min(h.Edge/(3*h.Diameter), boltUltimate/plateUltimate, 1)
 	k1 := min(2.8*h.Edge/h.Diameter-1.7, 2.5)
-	return max(0, k1*αb) * PlateUltimate * h.Bolt * h.Thickness / γ
+	return max(0, k1*αb) * plateUltimate * h.Bolt * h.Thickness / γ
 }
 
 func threadOf(end *setup.RodEnd) thread.Thread {
@@ -160,7 +160,7 @@ type Stop struct {
 func (m *Model) Stopped(d sweep.Direction) Stop {
 	lock := &m.Locks[d]
 	side := m.stopped(d)
-	s := Stop{Moment: m.Hand(&lock.Pose, d, side).Moments[side], Lever: math.NaN(), Force: math.NaN(), Plate: Check{Margin: math.NaN()}, Width: math.NaN()}
+	s := Stop{Moment: m.hand(&lock.Pose, d, side).Moments[side], Lever: math.NaN(), Force: math.NaN(), Plate: Check{Margin: math.NaN()}, Width: math.NaN()}
 	first := lock.First()
 	if first == nil || first.Kind != sweep.Contact {
 		return s
@@ -176,7 +176,7 @@ func (m *Model) Stopped(d sweep.Direction) Stop {
 		back := m.Setup.KingpinPlane(side).Inverse().After(m.Linkage.Motion(m.Scene.Pieces[piece].Body, &lock.Pose.Pose).Inverse())
 		at := back.Point(first.Point)
 		stress, width := plateStress(p, r2.Point{X: at.X, Y: at.Y}, s.Force)
-		s.Width, s.Plate = width, stressed(StopPlate, s.Force, stress, PlateYield)
+		s.Width, s.Plate = width, stressed(StopPlate, s.Force, stress, plateYield)
 	}
 	return s
 }

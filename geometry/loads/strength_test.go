@@ -34,7 +34,7 @@ func TestWeakest(t *testing.T) {
 					t.Errorf("%s: %v under %v, the worst is %v", name, w.Kind, w.Force, worst)
 				}
 			}
-			judged += len(m.Checks(rod, m.Burden(rod)))
+			judged += len(m.checks(rod, m.burden(rod)))
 		}
 		for _, d := range sweep.Directions {
 			if !math.IsNaN(m.Stopped(d).Plate.Margin) {
@@ -61,10 +61,10 @@ func TestPressed(t *testing.T) {
 		for _, w := range m.Worsts(rod) {
 			worst = max(worst, w.Force)
 		}
-		if got := m.Burden(rod).Pressed; got != most || most < worst || most <= 0 {
+		if got := m.burden(rod).Pressed; got != most || most < worst || most <= 0 {
 			t.Errorf("rod %d: pressed by %v, want %v, not less than %v", rod, got, most, worst)
 		}
-		if c := m.Checks(rod, Burden{Force: -5000})[0]; c.Kind != Buckling || !math.IsInf(c.Margin, 1) {
+		if c := m.checks(rod, Burden{Force: -5000})[0]; c.Kind != Buckling || !math.IsInf(c.Margin, 1) {
 			t.Errorf("rod %d, never pressed: %+v", rod, c)
 		}
 	}
@@ -72,38 +72,38 @@ func TestPressed(t *testing.T) {
 
 // TestBuckling: figures worked out by hand, a pipe of a textbook, and the two formulas where they meet.
 func TestBuckling(t *testing.T) {
-	tube := StrutOf(&setup.Rod{Stock: setup.Stock{Outer: 14, Wall: 1.5}}, 285)
-	near(t, "Euler, tube 14 × 1.5, 285 long (derived)", tube.Euler()/1000, 29.8, 0.05)
-	near(t, "Johnson, the same (derived)", tube.Johnson()/1000, 12.2, 0.05)
-	near(t, "what holds, below the limit slenderness", tube.Buckling(), tube.Johnson(), 0)
+	tube := strutOf(&setup.Rod{Stock: setup.Stock{Outer: 14, Wall: 1.5}}, 285)
+	near(t, "Euler, tube 14 × 1.5, 285 long (derived)", tube.euler()/1000, 29.8, 0.05)
+	near(t, "Johnson, the same (derived)", tube.johnson()/1000, 12.2, 0.05)
+	near(t, "what holds, below the limit slenderness", tube.buckling(), tube.johnson(), 0)
 	// Gere, Mechanics of Materials, 7th edition, problem 11.4-2 (read, in a solution of it): pipe 40 and 36 mm, 1.2 m, 210 GPa, 62.2 kN.
 	pipe := Strut{Length: 1200, Outer: 40, Inner: 36, Yield: 235, Stiffness: 210e3}
-	near(t, "Gere 11.4-2", pipe.Euler()/1000, 62.2, 0.05)
-	long := StrutOf(&setup.Rod{Diameter: 12}, 900)
-	if long.Slenderness() < long.Limit() || long.Buckling() != long.Euler() {
-		t.Errorf("slenderness %v, limit %v: bears %v, Euler %v", long.Slenderness(), long.Limit(), long.Buckling(), long.Euler())
+	near(t, "Gere 11.4-2", pipe.euler()/1000, 62.2, 0.05)
+	long := strutOf(&setup.Rod{Diameter: 12}, 900)
+	if long.slenderness() < long.limit() || long.buckling() != long.euler() {
+		t.Errorf("slenderness %v, limit %v: bears %v, Euler %v", long.slenderness(), long.limit(), long.buckling(), long.euler())
 	}
 	at := tube
-	at.Length *= at.Limit() / at.Slenderness()
-	near(t, "Johnson meets Euler", at.Johnson(), at.Euler(), 1e-6)
-	near(t, "at half the yield strength", at.Euler()/at.Area(), 235/2.0, 1e-9)
-	soft := StrutOf(&setup.Rod{Diameter: 12, Stock: setup.Stock{Material: setup.Aluminium}}, 900)
-	near(t, "aluminium bar a third as stiff", soft.Euler(), long.Euler()/3, 1e-6)
+	at.Length *= at.limit() / at.slenderness()
+	near(t, "Johnson meets Euler", at.johnson(), at.euler(), 1e-6)
+	near(t, "at half the yield strength", at.euler()/at.area(), 235/2.0, 1e-9)
+	soft := strutOf(&setup.Rod{Diameter: 12, Stock: setup.Stock{Material: setup.Aluminium}}, 900)
+	near(t, "aluminium bar a third as stiff", soft.euler(), long.euler()/3, 1e-6)
 }
 
 // TestBoltsAndHoles by hand (derived): M8 at its root, 12 mm off, 1.23 kN; an edge by EN 1993-1-8 table 3.4.
 func TestBoltsAndHoles(t *testing.T) {
 	b := Bolt{Thread: thread.Thread{Diameter: 8, Pitch: 1.25}, Offset: 12}
-	near(t, "bending", b.Bending(-1230), 555, 1.5)
-	near(t, "shear", b.Shear(1230), 33.6, 0.1)
+	near(t, "bending", b.bending(-1230), 555, 1.5)
+	near(t, "shear", b.shear(1230), 33.6, 0.1)
 	double := b
 	double.Double = true
-	near(t, "bending in double shear", double.Bending(1230), b.Bending(1230)/2, 1e-9)
-	near(t, "double shear", double.Shear(1230), b.Shear(1230)/2, 1e-9)
+	near(t, "bending in double shear", double.bending(1230), b.bending(1230)/2, 1e-9)
+	near(t, "double shear", double.shear(1230), b.shear(1230)/2, 1e-9)
 	plain := b
 	plain.Plain = true
-	near(t, "bending of a plain shank", plain.Bending(1230), 32*1230*12/(math.Pi*512), 1e-9)
-	near(t, "shear of a plain shank", plain.Shear(1230), 1230/(math.Pi*16), 1e-9)
+	near(t, "bending of a plain shank", plain.bending(1230), 32*1230*12/(math.Pi*512), 1e-9)
+	near(t, "shear of a plain shank", plain.shear(1230), 1230/(math.Pi*16), 1e-9)
 	for _, c := range []struct{ edge, want float64 }{
 		{24, 2.5 * 1 * 360 * 8 * 6 / 1.25}, // three diameters
 		{12, 2.5 * 0.5 * 360 * 8 * 6 / 1.25},
@@ -111,7 +111,7 @@ func TestBoltsAndHoles(t *testing.T) {
 		{2, 0},
 	} {
 		h := Hole{Diameter: 8, Bolt: 8, Thickness: 6, Edge: c.edge}
-		near(t, "hole's edge", h.Bearing(), c.want, 1e-6)
+		near(t, "hole's edge", h.bearing(), c.want, 1e-6)
 	}
 }
 
@@ -119,11 +119,11 @@ func TestBoltsAndHoles(t *testing.T) {
 func TestChecksOfTheKart(t *testing.T) {
 	m := model(t, "shed-kart", "tie_rod.tube={outer=14, wall=1.5}")
 	kinds := map[Kind]Check{}
-	for _, c := range m.Checks(0, Burden{Force: -1230, Pressed: 900}) {
+	for _, c := range m.checks(0, Burden{Force: -1230, Pressed: 900}) {
 		kinds[c.Kind] = c
 	}
-	strut := StrutOf(&m.Linkage.Rods[0].Spec, m.Linkage.Rods[0].Length)
-	near(t, "buckling", kinds[Buckling].Margin, strut.Buckling()/900, 1e-9)
+	strut := strutOf(&m.Linkage.Rods[0].Spec, m.Linkage.Rods[0].Length)
+	near(t, "buckling", kinds[Buckling].Margin, strut.buckling()/900, 1e-9)
 	near(t, "thread", kinds[Thread].Margin, 235*36.6/1230, 0.01)
 	for _, d := range sweep.Directions {
 		s := m.Stopped(d)

@@ -18,8 +18,8 @@ type Circle struct {
 	InnerRear      float64 // radius of the inner edge of the inner rear tyre; negative where the centre lies under the vehicle
 }
 
-// Circle returns what is swept about a centre.
-func (v *Vehicle) Circle(wheels *[2]Wheel, centre r2.Point) Circle {
+// circle returns what is swept about a centre.
+func (v *Vehicle) circle(wheels *[2]Wheel, centre r2.Point) Circle {
 	c := Circle{Centre: centre, OverFrontTyres: math.NaN(), InnerRear: math.NaN()}
 	if math.IsNaN(centre.X) {
 		return c
@@ -39,21 +39,21 @@ func (v *Vehicle) Circle(wheels *[2]Wheel, centre r2.Point) Circle {
 }
 
 // OuterCircle returns what is swept where the outer wheel rolls without slip, and the inner one as it may.
-func (v *Vehicle) OuterCircle(wheels *[2]Wheel, t *Turn) Circle { return v.Circle(wheels, t.Centre) }
+func (v *Vehicle) OuterCircle(wheels *[2]Wheel, t *Turn) Circle { return v.circle(wheels, t.Centre) }
 
 // InnerCircle returns what is swept where the inner wheel rolls without slip, and the outer one as it may.
 func (v *Vehicle) InnerCircle(wheels *[2]Wheel, t *Turn) Circle {
 	if !t.Known() {
-		return v.Circle(wheels, nowhere)
+		return v.circle(wheels, nowhere)
 	}
-	return v.Circle(wheels, cross(wheels[t.Inner].line(), line{r2.Point{X: -v.Wheelbase}, r2.Point{Y: 1}}))
+	return v.circle(wheels, cross(wheels[t.Inner].line(), line{r2.Point{X: -v.Wheelbase}, r2.Point{Y: 1}}))
 }
 
 // BalancedCircle returns what is swept where both front wheels slip alike: as far as one heads left of where it would
 // roll free, the other heads right of it. It is a Slide without a slide angle.
 func (v *Vehicle) BalancedCircle(wheels *[2]Wheel, t *Turn) Circle {
 	if !t.Known() {
-		return v.Circle(wheels, nowhere)
+		return v.circle(wheels, nowhere)
 	}
 	mean := (wheels[setup.Left].Steer + wheels[setup.Right].Steer) / 2
 	turn := math.Copysign(1, float64(mean))
@@ -66,10 +66,10 @@ func (v *Vehicle) BalancedCircle(wheels *[2]Wheel, t *Turn) Circle {
 	s := slide((low + high) / 2)
 	for side := range wheels {
 		if math.IsNaN(float64(v.FreeSteer(setup.Side(side), s))) {
-			return v.Circle(wheels, nowhere)
+			return v.circle(wheels, nowhere)
 		}
 	}
-	return v.Circle(wheels, v.Centre(s))
+	return v.circle(wheels, v.Centre(s))
 }
 
 // Offsets returns the scrub radius (tyre contact outboard of where the kingpin axis meets the ground) and the trail

@@ -94,7 +94,7 @@ func List(m *sweep.Model) ([]Rod, error) {
 			return nil, err
 		}
 		r.Index = i
-		perLength := ToePerLength(m, i)
+		perLength := toePerLength(m, i)
 		for side := range r.Pitch {
 			r.Pitch[side] = perLength[side] * s1.Angle(r.Thread.Pitch)
 		}
@@ -194,9 +194,9 @@ func donate(r *Rod) *Donor {
 	return d
 }
 
-// ToePerLength returns the change of each wheel's toe-in for each millimetre that a rod becomes longer, the column
+// toePerLength returns the change of each wheel's toe-in for each millimetre that a rod becomes longer, the column
 // centred, to first order; zero of a wheel that it does not move.
-func ToePerLength(m *sweep.Model, rod int) (toe [2]s1.Angle) {
+func toePerLength(m *sweep.Model, rod int) (toe [2]s1.Angle) {
 	p := &m.Straight
 	var turned [linkage.Bodies]float64 // radians per mm
 	turned[m.Linkage.Rods[rod].To] = 1 / p.Rods[rod].ToLever

@@ -117,7 +117,7 @@ func TestToePerTurnIsMeasured(t *testing.T) {
 			own.Straight.Pose, _ = m.Pose(0)
 			own.Straight.Wheels = before
 			rod := m.Driver[side]
-			got := ToePerLength(own, rod)
+			got := toePerLength(own, rod)
 			if got[side.Other()] != 0 {
 				t.Errorf("seed %d: the %v rod moves the other wheel by %v", seed, side, got[side.Other()])
 			}

@@ -29,8 +29,8 @@ func (s *Setup) ArmPlane(side Side, p r2.Point, along float64) r2.Point {
 	return r2.Point{X: plane.Turn[0].Dot(at), Y: plane.Turn[1].Dot(at)}
 }
 
-// ArmPlan is the inverse of ArmPlane.
-func (s *Setup) ArmPlan(side Side, p r2.Point, along float64) r2.Point {
+// armPlan is the inverse of ArmPlane.
+func (s *Setup) armPlan(side Side, p r2.Point, along float64) r2.Point {
 	plane := s.KingpinPlane(side)
 	v := FromCorner(side, plane.Turn[0].Mul(p.X).Add(plane.Turn[1].Mul(p.Y)).Add(plane.Turn[2].Mul(along)))
 	return r2.Point{X: v.X, Y: v.Y}

@@ -129,7 +129,7 @@ func (s *Setup) refitArm(side Side, old *Setup, source Side, f *refit, m Metal) 
 	middle := (lower + upper) / 2
 	outline := make([]r2.Point, len(m.Outline))
 	for i, p := range m.Outline {
-		outline[i] = s.ArmPlan(side, f.flat(s, side, old, source, old.ArmPlane(source, p, m.Middle())), middle)
+		outline[i] = s.armPlan(side, f.flat(s, side, old, source, old.ArmPlane(source, p, m.Middle())), middle)
 	}
 	holes := make([]Hole, len(m.Holes))
 	for i, h := range m.Holes {

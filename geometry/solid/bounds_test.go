@@ -47,7 +47,7 @@ func TestSupportIsFurthest(t *testing.T) {
 	forSolids(4+trial.Seed, 200, func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
 		moved, dir := m.moved(by), randomVector(rng, 1).Normalize()
 		posed := s.Under(by)
-		p := posed.Support(dir)
+		p := posed.support(dir)
 		if off := moved.off(p); !(off < 1e-9 && math.Abs(p.Dot(dir)-moved.reach(dir)) < 1e-9) {
 			t.Errorf("%s: %v lies %g off the solid and reaches %g along %v, want %g", kind, p, off, p.Dot(dir), dir, moved.reach(dir))
 		}

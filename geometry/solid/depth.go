@@ -18,7 +18,7 @@ import (
 func Depth(a, b *Solid, ma, mb rigid.Motion) float64 {
 	one, other := a.Under(ma), b.Under(mb)
 	along := func(d r3.Vector) float64 {
-		return one.Support(d).Sub(other.Support(d.Mul(-1))).Dot(d)
+		return one.support(d).Sub(other.support(d.Mul(-1))).Dot(d)
 	}
 	var starts []start
 	add := func(d r3.Vector) { starts = append(starts, start{d, along(d)}) }

@@ -119,12 +119,12 @@ func (s *Section) onFace(dir r2.Point, outer r3.Vector, face, way float64) (p r2
 // support returns the grown solid's point furthest in a unit direction of the plate's axes.
 func (s *Section) support(across r2.Point, up float64) r3.Vector {
 	d := r3.Vector{X: across.X, Y: across.Y, Z: up}
-	return s.Solid.Support(d).Add(d.Mul(s.Grown))
+	return s.Solid.support(d).Add(d.Mul(s.Grown))
 }
 
 // Passes returns how far the solid, not grown, stands clear above or below the plate, mm; 0 or less where
 // it reaches between the faces.
 func (s *Section) Passes() float64 {
-	low, high := s.Solid.Support(r3.Vector{Z: -1}).Z, s.Solid.Support(r3.Vector{Z: 1}).Z
+	low, high := s.Solid.support(r3.Vector{Z: -1}).Z, s.Solid.support(r3.Vector{Z: 1}).Z
 	return math.Max(low-s.Upper, s.Lower-high)
 }

@@ -15,8 +15,8 @@ type Posed struct {
 // Under returns the solid under a motion.
 func (s *Solid) Under(m rigid.Motion) Posed { return Posed{s, m.After(s.place)} }
 
-// Support returns the point of the solid that lies furthest in the unit direction d, mm.
-func (p *Posed) Support(d r3.Vector) r3.Vector {
+// support returns the point of the solid that lies furthest in the unit direction d, mm.
+func (p *Posed) support(d r3.Vector) r3.Vector {
 	return p.frame.Point(p.solid.support(p.frame.Back(d))).Add(d.Mul(p.solid.round))
 }
 

@@ -15,11 +15,11 @@ type Spread struct {
 	Known, Of       int     // how many draws have the figure, of how many that could be assembled
 }
 
-// Coverage is the part of the draws that an interval holds.
-const Coverage = 0.95
+// coverage is the part of the draws that an interval holds.
+const coverage = 0.95
 
-// Half is half the interval; NaN where nothing is known.
-func (s *Spread) Half() float64 { return (s.High - s.Low) / 2 }
+// half is half the interval; NaN where nothing is known.
+func (s *Spread) half() float64 { return (s.High - s.Low) / 2 }
 
 // furthest is how far the draws lie off a value at most; 0 where that or they are not known.
 func (s *Spread) furthest(value float64) float64 {
@@ -74,7 +74,7 @@ func spread(values []float64) Spread {
 // shortest returns the shortest interval that holds Coverage of sorted values, with so many steps from its low end to its high
 // one (JCGM 101, 7.7, memory). Of several the lowest is taken.
 func shortest(sorted []float64) (low, high float64) {
-	steps := int(Coverage*float64(len(sorted)) + 0.5)
+	steps := int(coverage*float64(len(sorted)) + 0.5)
 	if steps >= len(sorted) {
 		return sorted[0], sorted[len(sorted)-1]
 	}
@@ -105,7 +105,7 @@ type Band struct {
 func (b *Band) PlusMinus(which int) s1.Angle {
 	switch {
 	case b.Within[which].Of > 0:
-		return s1.Angle(b.Within[which].Half())
+		return s1.Angle(b.Within[which].half())
 	case math.IsNaN(float64(b.Value[which])):
 		return s1.Angle(math.NaN())
 	}

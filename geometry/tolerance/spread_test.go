@@ -42,10 +42,10 @@ func TestShortest(t *testing.T) {
 		t.Errorf("even: %v wide, want 1.9", high-low)
 	}
 	s := spread([]float64{1, math.NaN(), 3, math.Inf(1)})
-	if s.Known != 2 || s.Of != 4 || s.Mean != 2 || math.Abs(s.Deviation-math.Sqrt2) > 1e-12 || s.Half() != 1 {
+	if s.Known != 2 || s.Of != 4 || s.Mean != 2 || math.Abs(s.Deviation-math.Sqrt2) > 1e-12 || s.half() != 1 {
 		t.Errorf("spread %+v", s)
 	}
-	if s = spread(nil); s.Known != 0 || !math.IsNaN(s.Half()) {
+	if s = spread(nil); s.Known != 0 || !math.IsNaN(s.half()) {
 		t.Errorf("spread of nothing %+v", s)
 	}
 }

@@ -188,7 +188,7 @@ func (f *Figure) bent() bool {
 func (f *Figure) PlusMinus() float64 {
 	switch {
 	case f.Draws.Of > 0:
-		return f.Draws.Half()
+		return f.Draws.half()
 	case math.IsNaN(f.Value) || math.IsInf(f.Value, 0):
 		return math.NaN()
 	}
