@@ -180,7 +180,11 @@ func noStop(m *sweep.Model, l *sweep.Limit) string {
 		return "the file marks " + marked(m.Setup.Marked()) + " as the stop (stop = true), so nothing else counts"
 	}
 	for i, narrow := range l.Narrow {
-		if p := &m.Scene.Pieces[l.Pair[i]]; narrow {
+		p := &m.Scene.Pieces[l.Pair[i]]
+		if l.Kind == sweep.Contact && p.Part != nil && p.Part.Soft {
+			return setup.Printable(p.Label()) + " is soft"
+		}
+		if narrow {
 			return setup.Printable(p.Label()) + " is narrower than " + m.Setup.Unit.Say(neck.Least(p.Part)) + " between where it is hit and its root, so it is no stop"
 		}
 	}
