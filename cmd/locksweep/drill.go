@@ -105,7 +105,7 @@ func (f *drillFlags) run(sh *shell) error {
 	if missed := report.Missed(r); missed != "" {
 		return f.unanswered(missed)
 	}
-	if err := f.drawTemplate(r, both, sheets); err != nil {
+	if err := f.drawTemplate(sh, r, both, sheets); err != nil {
 		return err
 	}
 	return f.save(sh, r, both, settings)
@@ -207,7 +207,7 @@ func (f *drillFlags) drawMap(r *drill.Result, figure drill.Figure, opt template.
 }
 
 // drawTemplate writes the template, where it is asked for.
-func (f *drillFlags) drawTemplate(r *drill.Result, both *drill.Together, opt template.Options) error {
+func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Together, opt template.Options) error {
 	if f.template == "" {
 		return nil
 	}
@@ -221,6 +221,11 @@ func (f *drillFlags) drawTemplate(r *drill.Result, both *drill.Together, opt tem
 	}
 	if err := f.fit(r, pick, refusal); err != nil {
 		return err
+	}
+	if pick < len(r.Best) {
+		for _, text := range wording.DrillMarks(r, &r.Best[pick]) {
+			sh.warn(fmt.Sprintf("! place %d of the template: %s", pick+1, text))
+		}
 	}
 	draw := func() ([][]byte, error) { return template.Drill(r, pick, opt) }
 	if both != nil {

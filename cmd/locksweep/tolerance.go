@@ -183,15 +183,15 @@ func (s *source) doubts(sh *shell, list []string) {
 	}
 }
 
-// doubtPlan finds by how much the locks of a plan to grind may be off, where that is told anyway or something may touch next, and warns of
-// what may do so before the stop for that and of walls that are not sure.
+// doubtPlan finds by how much the locks of a plan to grind may be off, where that is told anyway, the file says how exact it is or something may
+// touch next, and warns of what may do so before the stop for that and of margins and walls that are not sure.
 func (s *source) doubtPlan(sh *shell, plan *grind.Plan, told bool) {
-	if told || plan.Stops[sweep.ToRight].Next != nil || plan.Stops[sweep.ToLeft].Next != nil {
+	if told || plan.Model.Setup.Accuracy.Given || plan.Stops[sweep.ToRight].Next != nil || plan.Stops[sweep.ToLeft].Next != nil {
 		if err := plan.Doubt(); err != nil {
 			sh.note("how sure the lock is cannot be told, so 3° are wanted before anything else touches")
 		}
 	}
-	doubts := wording.UnsureWalls(plan)
+	doubts := wording.UnsurePlan(plan)
 	if next := wording.NextAdvice(plan); next != "" {
 		doubts = append([]string{next}, doubts...)
 	}

@@ -28,6 +28,7 @@ func (p *Plan) Doubt() error {
 	if err != nil {
 		return err
 	}
+	p.Sure = r
 	for _, d := range sweep.Directions {
 		if f := r.Find("lock_inner", int(d)); f != nil {
 			p.Stops[d].PlusMinus = s1.Angle(f.PlusMinus())

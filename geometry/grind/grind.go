@@ -16,6 +16,7 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 )
 
 // Measure is what a target is measured by.
@@ -67,7 +68,8 @@ type Plan struct {
 	Locks     [2]sweep.Lock // of it
 	Curve     []Step
 	Stops     [2]Stop
-	Pads      []Pad // the sizes of pad that were looked for a place for
+	Sure      *tolerance.Result // by how much figures of After may be off; nil before Doubt, or without cuts
+	Pads      []Pad             // the sizes of pad that were looked for a place for
 	ways      [2]*way
 	ends      [2]s1.Angle // columns, signed, up to which everything was ground
 }

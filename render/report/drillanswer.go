@@ -30,6 +30,16 @@ func (p *page) insteadOf(key string, then, now s1.Angle) string {
 func (p *page) drillAnswer(r *drill.Result) {
 	best := &r.Best[0]
 	p.row("Answer", p.drillChoice(r))
+	for _, text := range wording.DrillAlarms(r, best) {
+		p.loud("place 1: " + text)
+	}
+	marked := "! place 1"
+	if r.Stays() {
+		marked = "! today's hole"
+	}
+	for _, text := range wording.DrillMarks(r, best) {
+		p.row(marked, text)
+	}
 	if r.Narrow != nil {
 		p.row("Room", wording.NoRoom(r.Setup.Unit, r.Narrow))
 	}
@@ -43,16 +53,6 @@ func (p *page) drillAnswer(r *drill.Result) {
 	}
 	if best.Spot != r.Current.Spot && !r.Leave {
 		p.rows("Costs", wording.DrillCosts(r))
-	}
-	for _, text := range wording.DrillAlarms(r, best) {
-		p.loud("place 1: " + text)
-	}
-	marked := "! place 1"
-	if r.Stays() {
-		marked = "! today's hole"
-	}
-	for _, text := range wording.DrillMarks(r, best) {
-		p.row(marked, text)
 	}
 }
 

@@ -30,7 +30,7 @@ func (p *page) advices(pl *grind.Plan) {
 	for _, text := range wording.StopAdvices(pl) {
 		p.loud(text)
 	}
-	for _, text := range slices.Concat(wording.GrindAdvices(pl), wording.UnsureWalls(pl)) {
+	for _, text := range slices.Concat(wording.GrindAdvices(pl), wording.UnsurePlan(pl)) {
 		p.marked(text)
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/golang/geo/s1"
+
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
@@ -197,6 +199,29 @@ func DrillMarks(r *drill.Result, l *drill.Listed) (lines []string) {
 			lines = append(lines, fmt.Sprintf("leverage falls to %s, less than the %s wanted: heavy, and near a dead point a hard pull can take the linkage over centre",
 				Angle(l.Within.Transmission), Angle(r.Aims.Leverage)))
 		}
+	}
+	return append(lines, drillFights(r, l)...)
+}
+
+// drillFights says of a place that turns the wheels further than today's hole how it fights the driver at its own lock where today's does not:
+// an outer wheel that is turned further than the inner one, by more than today, and a steering wheel that turns less than the wheels.
+func drillFights(r *drill.Result, l *drill.Listed) (lines []string) {
+	over := func(l *drill.Listed) (inner, outer s1.Angle) {
+		for _, d := range sweep.Directions {
+			if l.Outer[d]-l.Inner[d] > outer-inner {
+				inner, outer = l.Inner[d], l.Outer[d]
+			}
+		}
+		return inner, outer
+	}
+	inner, outer := over(l)
+	innerNow, outerNow := over(&r.Current)
+	if r.Aims.Percent > 0 && outer-inner > max(outerNow-innerNow, 0)+s1.Degree {
+		lines = append(lines, fmt.Sprintf("at the lock the outer wheel stands at %s and the inner one at %s: reversed Ackermann, the front tyres fight each other; ask for less lock, or change the linkage",
+			Angle(outer), Angle(inner)))
+	}
+	if l.Ratio > 1 && r.Current.Ratio <= 1 {
+		lines = append(lines, fmt.Sprintf("the wheels turn further than the steering wheel, %s: heavy and nervous", SteeringRatio(1/l.Ratio)))
 	}
 	return lines
 }

@@ -120,10 +120,14 @@ func WallLine(p *grind.Plan, c *grind.Cut) string {
 	return fmt.Sprintf("%s of metal left between the cut and the %s, at least %s wanted", left, wallTo(w), Length(u, w.Least()))
 }
 
-// UnsureWalls says which walls that cuts leave are smaller than what they may be off by, so that they may be none.
-func UnsureWalls(p *grind.Plan) (lines []string) {
+// UnsurePlan says which margins of the vehicle with the cuts, as Unsure, and which walls that they leave are smaller than what they may be off
+// by, so that they may be none.
+func UnsurePlan(p *grind.Plan) (lines []string) {
 	if !p.Model.Setup.Accuracy.Given {
 		return nil
+	}
+	if p.Sure != nil {
+		lines = Unsure(p.Sure)
 	}
 	u := p.Model.Setup.Unit
 	for _, c := range p.Cuts {
