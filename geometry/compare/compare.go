@@ -19,7 +19,7 @@ import (
 // swept, Err are given; Run fills in the rest.
 type Entry struct {
 	Name    string
-	Brief   bool // of very many: Result keeps no poses between the locks
+	Brief   bool // of very many: Result keeps no poses between the locks and no shapes
 	Setup   *setup.Setup
 	Result  *sweep.Result // nil where Err says why
 	Err     error
@@ -96,6 +96,7 @@ func (e *Entry) sweep(path road.Slide) {
 	}
 	if e.Brief {
 		e.Result.Poses = nil
+		e.Result.Told()
 		for d := range e.Slides {
 			e.Slides[d] = slices.Clone(e.Slides[d]) // without the room to grow
 		}

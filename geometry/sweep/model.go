@@ -87,6 +87,9 @@ func (m *Model) Refit(s *setup.Setup) (*Model, error) {
 	return fit, nil
 }
 
+// Told leaves of the metal what is said of a model that is asked nothing more: see clearance.Scene.Told. Nobody else may use it meanwhile.
+func (m *Model) Told() { m.Scene, m.widths = m.Scene.Told(), &widths{} }
+
 func made(s *setup.Setup, mechanism *linkage.Mechanism, scene *clearance.Scene, vehicle *road.Vehicle) *Model {
 	m := &Model{Setup: s, Linkage: mechanism, Scene: scene, Road: vehicle.Centred(mechanism.Straight), widths: &widths{}}
 	m.Straight, _ = m.Pose(0)
