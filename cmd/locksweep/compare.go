@@ -181,6 +181,9 @@ func (f *compareFlags) read(sh *shell) (*compared, error) {
 			return nil, f.unknownVariant(name, sh)
 		}
 	}
+	if err := bounded(entries, len(entries), mostPoints); err != nil {
+		return nil, err
+	}
 	asked.unit = entries[0].Setup.Unit
 	distinguish(entries, asked.sources)
 	return asked, f.sweep(asked, entries)
@@ -207,6 +210,27 @@ type oneCompared struct {
 
 // mostCompared bounds how many setups are compared at once: a file as it stands with all the variants that it may have.
 const mostCompared = setupfile.MostVariants + 1
+
+// Bounds of points of outlines, which make the shapes that are kept of every setup: some 700 MB. Of setups that are varied none are.
+const (
+	mostPoints       = 300_000
+	mostPointsVaried = 2_000_000
+)
+
+// bounded refuses so many setups, of which some are at hand, where their outlines would have more points than most.
+func bounded(entries []compare.Entry, setups, most int) error {
+	points := 0
+	for i := range entries {
+		if s := entries[i].Setup; s != nil {
+			points += s.Points()
+		}
+	}
+	if points = points / len(entries) * setups; points > most {
+		return usagef("compare would set %d setups side by side whose outlines have some %d points together; at most %d are taken: compare fewer, or trace outlines with fewer points",
+			setups, points, most)
+	}
+	return nil
+}
 
 // readFile reads a file as it stands, and with the variants that are wanted of it.
 func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err error) {

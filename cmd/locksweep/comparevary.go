@@ -95,7 +95,8 @@ func (asked *compared) readValues(base source) (entries []compare.Entry, err err
 	}
 	var first error
 	good := false
-	for _, set := range settings(asked.axes) {
+	all := settings(asked.axes)
+	for _, set := range all {
 		src := base.with(set...)
 		e := compare.Entry{Name: strings.Join(set, ", "), Brief: true}
 		s, err := src.setup()
@@ -110,7 +111,11 @@ func (asked *compared) readValues(base source) (entries []compare.Entry, err err
 			if !good {
 				asked.measured(s)
 			}
-			e.Setup, asked.unit, asked.title, good = s, s.Unit, s.Name, true
+			e.Setup = s
+			if err := bounded([]compare.Entry{e}, len(all), mostPointsVaried); err != nil {
+				return nil, err
+			}
+			asked.unit, asked.title, good = s.Unit, s.Name, true
 		}
 		asked.sources, entries = append(asked.sources, src), append(entries, e)
 	}

@@ -54,3 +54,17 @@ func (m Metal) clone() Metal {
 	m.Outline, m.Holes = slices.Clone(m.Outline), slices.Clone(m.Holes)
 	return m
 }
+
+// Points counts the points of all outlines, of arms, drop arm and plates.
+func (s *Setup) Points() int {
+	n := len(s.DropArm.Metal.Outline)
+	for i := range s.Corners {
+		n += len(s.Corners[i].Arm.Metal.Outline)
+	}
+	for i := range s.Parts {
+		if plate := s.Parts[i].Plate; plate != nil {
+			n += len(plate.Outline)
+		}
+	}
+	return n
+}
