@@ -216,11 +216,11 @@ type job struct {
 // TooMuchError says that a plan would take too long.
 type TooMuchError struct {
 	Points int // of the outlines to be ground
-	Pieces int // convex pieces of metal that may hit them
+	Pieces int // convex pieces that they fall into, and what may hit them
 }
 
 func (e *TooMuchError) Error() string {
-	return fmt.Sprintf("the parts marked grind have %d points in all, and %d pieces of metal may hit them: that is too much for one plan; "+
+	return fmt.Sprintf("the parts marked grind have %d points in all, and they and what may hit them fall into %d convex pieces: that is too much for one plan; "+
 		"grind one part at a time with --part, or give its outline by fewer points", e.Points, e.Pieces)
 }
 
@@ -231,7 +231,7 @@ const mostWork = 1_000_000
 func (j *job) work() error {
 	sum, e := 0, TooMuchError{}
 	for _, p := range j.plates {
-		solids := 0
+		solids := len(j.model.Scene.Pieces[p.piece].Solids)
 		for _, o := range p.others {
 			solids += len(j.model.Scene.Pieces[o].Solids)
 		}
