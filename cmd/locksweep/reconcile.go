@@ -53,11 +53,14 @@ func (f *reconcileFlags) otherVariants(sh *shell, s *setup.Setup, r *reconcile.R
 	const far, most = 10, 20 // times nearer, by the sum of squares; so many are tried
 	var best []string
 	least := r.Misfit / far
-	for i, variant := range s.Variants {
+	for _, variant := range s.Variants[:min(most, len(s.Variants))] {
+		if variant == f.source.opt.Variant {
+			continue
+		}
 		src := f.source
 		src.opt.Variant, src.opt.Known = variant, true
 		other, err := src.setup()
-		if i >= most || err != nil || variant == f.source.opt.Variant {
+		if err != nil {
 			continue
 		}
 		const alike = 0.01 // of itself: variants that differ in nothing that was measured

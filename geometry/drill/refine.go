@@ -148,7 +148,7 @@ func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
 		if j.Transmission <= most || most >= s.aims.Leverage {
 			break
 		}
-		if s.closer([]int{i}, func(r *rank) bool { return !fits(r) }); fits(&j.rank) {
+		if s.surely(j, nil, func(r *rank) bool { return !fits(r) }); fits(&j.rank) {
 			most = max(most, j.Within.Transmission)
 		}
 	}
@@ -250,10 +250,7 @@ func (s *search) asGood(best int, free func(node) bool) int {
 	slices.SortFunc(as, s.lessChange)
 	for _, i := range as {
 		j := &s.pool[i]
-		if !j.sure {
-			s.surely(j, nil, func(o *rank) bool { return !s.aims.alike(o, &r) })
-		}
-		if j.sure && s.aims.alike(&j.rank, &r) {
+		if s.surely(j, nil, func(o *rank) bool { return !s.aims.alike(o, &r) }); j.sure && s.aims.alike(&j.rank, &r) {
 			return i
 		}
 	}

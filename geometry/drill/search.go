@@ -200,7 +200,7 @@ func (s *search) looks(n node) (list []look, groups [][]node) {
 // surely looks at one place within the slip, until it is out of the question: then it is not sure, but its rank bounds
 // it more closely, and what has been seen is not looked at again. The place's own model and out may be nil.
 func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
-	if len(j.seen) > 0 && out != nil && out(&j.rank) {
+	if j.sure || len(j.seen) > 0 && out != nil && out(&j.rank) {
 		return
 	}
 	looks, groups := s.looks(j.node)
@@ -242,9 +242,7 @@ func (s *search) settleRank(j *judged, groups [][]node) {
 // closer looks at places of the pool within the slip, on all cores, at each until it is out of the question.
 func (s *search) closer(places []int, out func(*rank) bool) {
 	each(places, func(i int) (none struct{}) {
-		if j := &s.pool[i]; !j.sure {
-			s.surely(j, nil, out)
-		}
+		s.surely(&s.pool[i], nil, out)
 		return none
 	}, nil)
 }

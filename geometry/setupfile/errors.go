@@ -3,6 +3,7 @@ package setupfile
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -120,7 +121,7 @@ var causes = map[string]int{"units": 1, "ten-times": 2, "pickup-swapped": 3, "pi
 // inOrder puts the causes before what may follow from them. A unit that is doubted is a mistake where the file has others: they may
 // follow from it too.
 func (d *decoder) inOrder(root *table) {
-	const last = 8
+	last := slices.Max(slices.Collect(maps.Values(causes))) + 1
 	rank := func(w Warning) int { return cmp.Or(causes[w.Code], last) }
 	d.warnings = slices.DeleteFunc(d.warnings, func(w Warning) bool { // that it lies off the metal is told by the plainer doubt too
 		return w.Code == "pickup-off-metal" && slices.ContainsFunc(d.warnings, func(o Warning) bool {
