@@ -5,8 +5,6 @@ import (
 	"errors"
 	"slices"
 
-	"github.com/golang/geo/s1"
-
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
@@ -44,7 +42,7 @@ func (l *Alike) Glance(s *setup.Setup) (r *Result, touches bool, err error) {
 	r.widths.like = l.widths
 	r.Rods = r.Model.rods()
 	for _, d := range Directions {
-		r.Locks[d] = r.glance(d)
+		r.Locks[d] = r.FirstLimit(d)
 	}
 	r.Near = r.nearest(l.near)
 	return r, touches, nil
@@ -68,40 +66,6 @@ func (r *Result) first() (pairs [][2]int) {
 		pairs = append(pairs, near[i].Pair)
 	}
 	return pairs
-}
-
-// glance is Lock with a chain of what the linkage itself sets, the first contact, and the first that is a positive stop.
-func (m *Model) glance(d Direction) Lock {
-	chain, end := m.ownLimits(d)
-	// until is the column of the first limit of a kind.
-	until := func(kind func(l Limit) bool) s1.Angle {
-		if i := slices.IndexFunc(chain, kind); i >= 0 {
-			return chain[i].Column
-		}
-		return end
-	}
-	// add looks for the first contact of pairs that are wanted and are not in the chain, up to a column.
-	add := func(end s1.Angle, wanted func(pair [2]int) bool) (l Limit, found bool) {
-		c, found := m.Scene.FirstContactOf(end, func(pair [2]int) bool {
-			return wanted(pair) && !slices.ContainsFunc(chain, func(l Limit) bool { return l.Kind == Contact && l.Pair == pair })
-		})
-		if !found || end == 0 {
-			return l, false
-		}
-		l = m.touched(&c)
-		chain = append(chain, l)
-		sortLimits(chain)
-		return l, true
-	}
-	add(until(func(Limit) bool { return true }), func([2]int) bool { return true })
-	// Metal may only brush past; the next may be a stop.
-	for len(chain) > 0 && !m.Positive(&chain[0]) {
-		l, found := add(until(func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd || m.Positive(&l) }), m.Metal)
-		if !found || m.Positive(&l) {
-			break
-		}
-	}
-	return m.lockOf(d, chain)
 }
 
 // nearest lists the pair that comes nearest within the locks, and those that are nearest at either, but for pairs

@@ -116,7 +116,7 @@ func (m *Model) lockOf(d Direction, chain []Limit) Lock {
 func (m *Model) touched(c *clearance.Contact) Limit {
 	l := Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point}
 	if m.Metal(c.Pair) {
-		l.Brushes = m.BrushesBy(&m.Scene.Pieces[c.Pair[0]], &m.Scene.Pieces[c.Pair[1]], c.Column)
+		l.Brushes = m.brushes(c.Pair, c.Column)
 		if !l.Brushes {
 			l.Narrow = m.narrow(c.Pair, c.Column, c.Point)
 		}

@@ -162,7 +162,12 @@ func (m *Model) BrushesBy(a, b *clearance.Piece, column s1.Angle) bool {
 		return false
 	}
 	turnOn(a, &pose, MostGive)
-	return !clearance.Reach(a, b, m.Linkage.Motion(a.Body, &pose), m.Linkage.Motion(b.Body, &pose), Wear)
+	return m.apartAt(a, b, &pose)
+}
+
+// apartAt reports whether two pieces at a pose do not reach Wear into one another.
+func (m *Model) apartAt(a, b *clearance.Piece, pose *linkage.Pose) bool {
+	return !clearance.Reach(a, b, m.Linkage.Motion(a.Body, pose), m.Linkage.Motion(b.Body, pose), Wear)
 }
 
 // spindleFirst returns a piece on a spindle and one of the frame in this order; ok is false where they are not.

@@ -91,10 +91,7 @@ func (m *Model) blow(piece, other int, column s1.Angle, point r3.Vector) (b blow
 	home, plane := m.Linkage.Motion(b.plate.Body, &b.next).Inverse(), b.plate.Flat.Place.Inverse()
 	hit := plane.Point(home.Point(point))
 	b.at = r2.Point{X: hit.X, Y: hit.Y}
-	// What is remembered must not hang on which of several asked first, so the angle is taken as rounded.
-	angle := &b.next.Sides[spindle.Body.Side()].Spindle
-	b.spindle = int(math.Round(float64(*angle / sameSpindle)))
-	*angle = s1.Angle(b.spindle) * sameSpindle
+	b.spindle = atStep(&b.next.Sides[spindle.Body.Side()].Spindle)
 	turnOn(spindle, &b.next, ahead)
 	b.root, b.least = m.RootOf(b.plate, b.other), neck.Least(b.plate.Part)
 	return b, true
@@ -114,10 +111,11 @@ func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err erro
 	return metal, planar.NewNearest(neck.Edges(next)), err
 }
 
-// widths remembers which plates are narrow where. A contact between frame and spindle, and what is met there, hang on the spindle's angle
-// alone, so that they outlast a change of rods and holes.
+// widths remembers which plates are narrow where, and what only brushes by. A contact between frame and spindle, and what is met there,
+// hang on the spindle's angle alone, so that they outlast a change of rods and holes.
 type widths struct {
 	known  sync.Map // by widthKey: func() bool
+	brush  sync.Map // by brushKey: func() bool
 	metals sync.Map // by blow.pieces: *prepared
 	like   *widths  // of a setup that is much alike, whose metal serves where it is the same; nil: of none
 }
@@ -157,6 +155,35 @@ const sameSpindle = 1e-4 * s1.Degree
 func (w *widths) narrow(b *blow, measure func() bool) bool {
 	narrow, _ := w.known.LoadOrStore(widthKey{b.pieces, b.spindle}, sync.OnceValue(measure))
 	return narrow.(func() bool)()
+}
+
+type brushKey struct {
+	pieces  [2]int
+	spindle int // in steps of sameSpindle
+	on      bool
+}
+
+// brushes is BrushesBy of two pieces of the scene, remembered.
+func (m *Model) brushes(pair [2]int, column s1.Angle) bool {
+	a, b, ok := spindleFirst(&m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]])
+	pose, reached := m.Linkage.Pose(column)
+	if !ok || !reached {
+		return false
+	}
+	key := brushKey{pair, atStep(&pose.Sides[a.Body.Side()].Spindle), false}
+	before := pose.Sides[a.Body.Side()].Spindle
+	turnOn(a, &pose, MostGive)
+	key.on = pose.Sides[a.Body.Side()].Spindle > before
+	brushes, _ := m.widths.brush.LoadOrStore(key, sync.OnceValue(func() bool { return m.apartAt(a, b, &pose) }))
+	return brushes.(func() bool)()
+}
+
+// atStep puts a spindle angle to the nearest step of sameSpindle, which it returns: what is remembered must not hang on which of several
+// asked first.
+func atStep(spindle *s1.Angle) (step int) {
+	step = int(math.Round(float64(*spindle / sameSpindle)))
+	*spindle = s1.Angle(step) * sameSpindle
+	return step
 }
 
 // narrowStops tells of plates that would be the stop but for their width. One that stands on both sides is told of once, where it is
