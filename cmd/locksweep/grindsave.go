@@ -24,16 +24,7 @@ func (f *grindFlags) save(sh *shell, plan *grind.Plan) error {
 
 // unsaved says why the form of the file does not allow the finished outlines.
 func unsaved(h *setup.Rehung) error {
-	var by []string
-	for _, c := range []struct {
-		made bool
-		key  string
-	}{{h.Swapped, "swap_spindles"}, {h.SpindlesOver, "turn_spindles_over"}, {h.DropArmOver, "turn_drop_arm_over"}} {
-		if c.made {
-			by = append(by, c.key)
-		}
-	}
-	if len(by) > 0 {
+	if by := h.Keys(); len(by) > 0 {
 		return fmt.Errorf("--save: the file gives outlines as the parts hang before [change], and these cuts come after its %s: "+
 			"take the finished outlines from --template or --json", strings.Join(by, " and "))
 	}

@@ -1,5 +1,6 @@
 // Package advance answers when a motion first uses up the room that it has, without ever stepping
-// over the place (conservative advancement), and where along a motion the room is least.
+// over the place (conservative advancement), and where along a motion the room is least; and of a plain figure between two places,
+// where it comes to something and where it is least.
 package advance
 
 import "math"

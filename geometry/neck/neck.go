@@ -191,7 +191,7 @@ const (
 	Step = 0.05
 )
 
-// Width returns the greatest width at which the metal carries a patch, mm.
+// Width returns the greatest width at which the metal carries a patch, mm; NaN with an error.
 func (m *Metal) Width(patch *planar.Nearest) (float64, error) {
 	low, high := 0.0, widest
 	for high-low > Step {
@@ -202,7 +202,7 @@ func (m *Metal) Width(patch *planar.Nearest) (float64, error) {
 		ok, err := m.Carries(patch, mid)
 		switch {
 		case err != nil:
-			return 0, err
+			return math.NaN(), err
 		case ok:
 			low = mid
 		default:

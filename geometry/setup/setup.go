@@ -9,6 +9,7 @@ package setup
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/golang/geo/r2"
@@ -105,6 +106,11 @@ type Setup struct {
 	With     string    // the variant and the settings that it was read with; empty for the file as it stands
 	Lost     []string  // parts that the file as it stands marks as the stop, where this was read with none marked; else empty
 	Assumed  []string  // what was not given and is taken from a default, in the words of who read the file
+}
+
+// MarksStop reports whether parts are meant to stop the spindle, or were before changes took them all away.
+func (s *Setup) MarksStop() bool {
+	return len(s.Lost) > 0 || slices.ContainsFunc(s.Parts, func(p Part) bool { return p.Stop })
 }
 
 // Marked returns the names of the parts that are meant to stop the spindle.

@@ -50,7 +50,7 @@ func Read(source string, data []byte, opt Options) (*setup.Setup, []Warning, err
 	if opt.Variant != "" || len(opt.Set) > 0 {
 		if s, warnings = f.changed(opt); s != nil {
 			s.With = opt.String()
-			if own != nil && len(s.Marked()) == 0 {
+			if own != nil && !s.MarksStop() {
 				s.Lost = own.Marked()
 			}
 		}

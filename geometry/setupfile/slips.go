@@ -234,7 +234,7 @@ func (t *doubter) moved(p rodPoint) bool {
 
 // turned reports whether a change is to turn round what a rod hangs on.
 func (t *doubter) turned() bool {
-	return slices.ContainsFunc([]string{"swap_spindles", "turn_spindles_over", "turn_drop_arm_over"}, func(key string) bool {
+	return slices.ContainsFunc(setup.RehangKeys[:], func(key string) bool {
 		v := t.value("change", key)
 		return v.given() && v.n.str == "true"
 	})

@@ -60,7 +60,7 @@ type Finding struct {
 	Angle  s1.Angle        // DeadCentre, ChangePoint, LowTransmission: the angle; UnequalLocks: by how much; RodLength: toe too much in; StopMargin, EarlyLock: of the wheel
 	Turns  []TurnError     // ReversedAckermann
 	Both   bool            // ReversedAckermann: it is so turned either way, alike, and told once
-	Width  float64         // NarrowStop: of the metal on the way to its root, mm
+	Width  float64         // NarrowStop: of the metal on the way to its root, mm; NaN where it cannot be measured
 	Least  float64         // NarrowStop: what is wanted, mm
 }
 

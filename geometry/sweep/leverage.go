@@ -127,7 +127,7 @@ func (at leverageAt) walk(from, to s1.Angle, show func(Leverage) (stop bool)) {
 			next = at(column(i + 1))
 		}
 		if here.Angle <= before.Angle && here.Angle <= next.Angle && (0 < i && i < n || at.fallsInward(here, column(n/2))) {
-			dip := at(golden(column(max(i-1, 0)), column(min(i+1, n)), func(c s1.Angle) float64 { return float64(at(c).Angle) }))
+			dip := at(advance.Dip(column(max(i-1, 0)), column(min(i+1, n)), func(c s1.Angle) float64 { return float64(at(c).Angle) }))
 			if dip.Angle < here.Angle && show(dip) {
 				return
 			}

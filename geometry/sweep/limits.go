@@ -62,7 +62,8 @@ type Limit struct {
 	Brushes bool
 	// Narrow: of metal that may be a stop, the pieces of Pair that are narrower than what counts as one, between where they are hit and
 	// what they hang on.
-	Narrow [2]bool
+	Narrow     [2]bool
+	Unmeasured [2]error // of those, why a piece could not be measured; nil where it was
 }
 
 // Lock is how far the steering turns in one direction.
@@ -118,7 +119,7 @@ func (m *Model) touched(c *clearance.Contact) Limit {
 	if m.Metal(c.Pair) {
 		l.Brushes = m.brushes(c.Pair, c.Column)
 		if !l.Brushes {
-			l.Narrow = m.narrow(c.Pair, c.Column, c.Point)
+			l.Narrow, l.Unmeasured = m.narrow(c.Pair, c.Column, c.Point)
 		}
 	}
 	return l

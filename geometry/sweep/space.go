@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/advance"
 	"locksweep/geometry/clearance"
 )
 
@@ -76,7 +77,7 @@ func (r *Result) leastWidth(columns []s1.Angle, widths []float64, sign float64) 
 	width := func(c s1.Angle) float64 { return sign * r.widthAt(c) }
 	for i := range columns[1:] {
 		if w, next := sign*widths[i], sign*widths[i+1]; w != next && math.Min(w, next) < least+steepest {
-			c := golden(columns[i], columns[i+1], width)
+			c := advance.Dip(columns[i], columns[i+1], width)
 			c = max(columns[i], min(columns[i+1], s1.Angle(math.Round(float64(c/flat)))*flat))
 			better(c, width(c))
 		}
@@ -92,25 +93,6 @@ func (r *Result) samples(step s1.Angle) (columns []s1.Angle) {
 		columns = append(columns, s1.Angle(i)*step)
 	}
 	return append(columns, left)
-}
-
-// golden returns where between two angles a function is least, by golden section.
-func golden(low, high s1.Angle, of func(s1.Angle) float64) s1.Angle {
-	const ratio = 0.6180339887498949
-	a, b := high-ratio*(high-low), low+ratio*(high-low)
-	atA, atB := of(a), of(b)
-	for range 30 {
-		if atA < atB {
-			high, b, atB = b, a, atA
-			a = high - ratio*(high-low)
-			atA = of(a)
-		} else {
-			low, a, atA = a, b, atB
-			b = low + ratio*(high-low)
-			atB = of(b)
-		}
-	}
-	return (low + high) / 2
 }
 
 // The difference, mm, under which two least gaps are equal, and the share under which two least leverages are; the first is kept

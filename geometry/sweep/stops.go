@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/advance"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
@@ -139,7 +140,7 @@ func (m *Model) mayStop(pair [2]int) (may, counts bool) {
 	if !ok || !a.Solid() || !b.Solid() {
 		return false, false
 	}
-	return true, meant(a) || meant(b) || len(m.Setup.Marked())+len(m.Setup.Lost) == 0
+	return true, meant(a) || meant(b) || !m.Setup.MarksStop()
 }
 
 const (
@@ -219,47 +220,26 @@ func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
 }
 
 // where returns the first pose, from straight ahead to a column angle, at which a figure of the wheels that grows
-// on the way has a value: by false position (Illinois variant), or by halving where the linkage does not get to the
-// far end, as rounding may have it at a dead point.
+// on the way has a value. Rounding may have it that the linkage does not get to the far end at a dead point.
 func (m *Model) where(end, value s1.Angle, of func(*Pose) s1.Angle) (p Pose, ok bool) {
 	p = m.Straight
-	low, high := s1.Angle(0), end
-	below, above := of(&p)-value, s1.InfAngle()
+	off := func(column s1.Angle) float64 {
+		if !m.head(column, &p) {
+			return math.Inf(1)
+		}
+		return float64(of(&p) - value)
+	}
+	below := float64(of(&p) - value)
 	if below >= 0 {
 		return p, true
 	}
-	if m.head(end, &p) {
-		if above = of(&p) - value; !(above >= 0) {
-			return p, false
-		}
+	above := off(end)
+	if !(above >= 0) {
+		return p, false
 	}
-	kept := 0 // which end was kept last
-	for range 200 {
-		next := (low + high) / 2
-		if !math.IsInf(float64(above), 1) {
-			next = high - above*(high-low)/(above-below)
-		}
-		reached := m.head(next, &p)
-		off := of(&p) - value
-		switch {
-		case !reached:
-			high = next
-		case off.Abs() < 1e-10*s1.Degree, next == low, next == high:
-			m.judge(&p)
-			return p, off.Abs() < 1e-6*s1.Degree
-		case off < 0:
-			low, below = next, off
-			if kept > 0 {
-				above /= 2
-			}
-			kept = 1
-		default:
-			high, above = next, off
-			if kept < 0 {
-				below /= 2
-			}
-			kept = -1
-		}
+	if _, left := advance.Rise(0, end, below, above, float64(1e-10*s1.Degree), off); !(math.Abs(left) < float64(1e-6*s1.Degree)) {
+		return p, false
 	}
-	return p, false
+	m.judge(&p)
+	return p, true
 }

@@ -51,20 +51,23 @@ func (m *Model) RootOf(plate, other *clearance.Piece) neck.Root {
 }
 
 // narrow tells which pieces of a pair that touches are, on the way from there to what they hang on, narrower than what counts as a stop.
-// The file has to say enough of them: see neck.Judged. What cannot be measured is not doubted.
-func (m *Model) narrow(pair [2]int, column s1.Angle, point r3.Vector) (narrow [2]bool) {
+// The file has to say enough of them: see neck.Judged. What cannot be measured counts as too narrow; an error says why.
+func (m *Model) narrow(pair [2]int, column s1.Angle, point r3.Vector) (narrow [2]bool, unmeasured [2]error) {
 	for i := range pair {
 		b, judged := m.blow(pair[i], pair[1-i], column, point)
-		narrow[i] = judged && !b.plainly() && m.widths.narrow(&b, func() bool {
+		if !judged || b.plainly() {
+			continue
+		}
+		carries, err := m.widths.carries(&b, func() (bool, error) {
 			metal, met, err := b.struck(m)
-			if err != nil || len(met.Edges) == 0 {
-				return false
+			if err != nil {
+				return false, err
 			}
-			carries, err := metal.Carries(met, b.least)
-			return err == nil && !carries
+			return metal.Carries(met, b.least)
 		})
+		narrow[i], unmeasured[i] = !carries || err != nil, err
 	}
-	return narrow
+	return narrow, unmeasured
 }
 
 // blow is a plate that is hit.
@@ -102,19 +105,23 @@ func (b *blow) plainly() bool {
 	return neck.Plainly(b.plate.Flat.Outline, b.root, b.plate.Part.Bore, b.least, b.at)
 }
 
-// struck returns the plate's metal, and what of it takes the blow.
+// struck returns the plate's metal, and what of it takes the blow: where that is no area, the place.
 func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err error) {
 	if metal, err = m.widths.metalOf(b); err != nil {
 		return metal, nil, err
 	}
 	next, err := m.met(&metal, b.plate, b.other, &b.next)
-	return metal, planar.NewNearest(neck.Edges(next)), err
+	edges := neck.Edges(next)
+	if len(edges) == 0 {
+		edges = []planar.Edge{{b.at, b.at}}
+	}
+	return metal, planar.NewNearest(edges), err
 }
 
 // widths remembers which plates are narrow where, and what only brushes by. A contact between frame and spindle, and what is met there,
 // hang on the spindle's angle alone, so that they outlast a change of rods and holes.
 type widths struct {
-	known  sync.Map // by widthKey: func() bool
+	known  sync.Map // by widthKey: func() (carries bool, err error)
 	brush  sync.Map // by brushKey: func() bool
 	metals sync.Map // by blow.pieces: *prepared
 	like   *widths  // of a setup that is much alike, whose metal serves where it is the same; nil: of none
@@ -152,9 +159,9 @@ type widthKey struct {
 // sameSpindle is within what a contact is met at the same angle again, of rods otherwise: rounding of its search.
 const sameSpindle = 1e-4 * s1.Degree
 
-func (w *widths) narrow(b *blow, measure func() bool) bool {
-	narrow, _ := w.known.LoadOrStore(widthKey{b.pieces, b.spindle}, sync.OnceValue(measure))
-	return narrow.(func() bool)()
+func (w *widths) carries(b *blow, measure func() (bool, error)) (bool, error) {
+	carries, _ := w.known.LoadOrStore(widthKey{b.pieces, b.spindle}, sync.OnceValues(measure))
+	return carries.(func() (bool, error))()
 }
 
 type brushKey struct {
@@ -201,7 +208,7 @@ func (r *Result) narrowStops() (found []Finding) {
 			switch {
 			case at < 0:
 				found = append(found, f)
-			case f.Width < found[at].Width-neck.Step:
+			case math.IsNaN(f.Width) || f.Width < found[at].Width-neck.Step:
 				found[at] = f
 			}
 		}
@@ -209,19 +216,18 @@ func (r *Result) narrowStops() (found []Finding) {
 	return found
 }
 
-// narrowStop measures the first of a pair that is too narrow for a stop.
+// narrowStop measures the first of a pair that is too narrow for a stop; NaN where it cannot be measured.
 func (m *Model) narrowStop(d Direction, l *Limit) (f Finding, ok bool) {
 	for i, narrow := range l.Narrow {
 		if !narrow {
 			continue
 		}
 		b, _ := m.blow(l.Pair[i], l.Pair[1-i], l.Column, l.Point)
-		metal, met, err := b.struck(m)
-		if err != nil {
-			return f, false
+		f = Finding{Code: NarrowStop, Lock: d, Limit: l, Side: l.Side, Pair: b.pieces, Width: math.NaN(), Least: b.least}
+		if metal, met, err := b.struck(m); err == nil {
+			f.Width, _ = metal.Width(met)
 		}
-		width, err := metal.Width(met)
-		return Finding{Code: NarrowStop, Lock: d, Limit: l, Side: l.Side, Pair: b.pieces, Width: width, Least: b.least}, err == nil
+		return f, true
 	}
 	return f, false
 }

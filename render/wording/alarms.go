@@ -184,6 +184,9 @@ func noStop(m *sweep.Model, l *sweep.Limit) string {
 		if l.Kind == sweep.Contact && p.Part != nil && p.Part.Soft {
 			return setup.Printable(p.Label()) + " is soft"
 		}
+		if narrow && l.Unmeasured[i] != nil {
+			return "it cannot be told how wide " + setup.Printable(p.Label()) + " is between where it is hit and its root, so it is no stop"
+		}
 		if narrow {
 			return setup.Printable(p.Label()) + " is narrower than " + m.Setup.Unit.Say(neck.Least(p.Part)) + " between where it is hit and its root, so it is no stop"
 		}

@@ -1,10 +1,13 @@
 package wording_test
 
 import (
+	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -96,5 +99,32 @@ func TestTheCauseThatAppliesIsNamed(t *testing.T) {
 				t.Errorf("%s: %q lacks %q", c.what, said, want)
 			}
 		}
+	}
+}
+
+// TestStopsThatCannotBeMeasuredAreTold: neither the alarm nor the warning gives a width that nobody knows.
+func TestStopsThatCannotBeMeasuredAreTold(t *testing.T) {
+	s, _, err := setupfile.Read("kart.toml", []byte(stopped), setupfile.Options{Set: []string{`part."lug".stop=true`}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := sweep.Run(s, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lug := slices.IndexFunc(r.Scene.Pieces, func(p clearance.Piece) bool { return p.Name == "lug" })
+	unknown := func(piece string) string { return "it cannot be told how wide " + piece + " is between where it is hit and its root" }
+	f := sweep.Finding{Code: sweep.NarrowStop, Pair: [2]int{lug, 0}, Width: math.NaN(), Least: 6}
+	if got := wording.Finding(r, &f); !strings.Contains(got, unknown("lug")) || strings.Contains(got, "has only") {
+		t.Errorf("warned: %q", got)
+	}
+	l := sweep.Limit{Kind: sweep.Contact, Pair: [2]int{lug, 0}, Narrow: [2]bool{true}, Unmeasured: [2]error{errors.New("failed")}}
+	alarm := sweep.Finding{Code: sweep.NoMetalStop, First: &l}
+	if got := wording.Finding(r, &alarm); !strings.Contains(got, unknown("left lug")+", so it is no stop") {
+		t.Errorf("alarmed: %q", got)
+	}
+	l.Unmeasured = [2]error{}
+	if got := wording.Finding(r, &alarm); !strings.Contains(got, "left lug is narrower than 6 mm") {
+		t.Errorf("measured: %q", got)
 	}
 }

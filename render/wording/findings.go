@@ -68,9 +68,13 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 
 // NarrowStop says that the metal of a stop is too narrow to be one.
 func NarrowStop(m *sweep.Model, f *sweep.Finding) string {
-	u := m.Setup.Unit
+	u, name := m.Setup.Unit, setup.Printable(m.Scene.Pieces[f.Pair[0]].Part.Name)
+	if math.IsNaN(f.Width) {
+		return fmt.Sprintf("the metal of the stop does not count as one: it cannot be told how wide %s is between where it is hit and its root, wanted %s (min_width); give its outline with fewer corners",
+			name, u.Say(f.Least))
+	}
 	return fmt.Sprintf("the metal of the stop is too narrow to count as one: %s has only %s between where it is hit and its root, wanted %s (min_width); make it wider, or give the root that it hangs on",
-		setup.Printable(m.Scene.Pieces[f.Pair[0]].Part.Name), Length(u, f.Width), u.Say(f.Least))
+		name, Length(u, f.Width), u.Say(f.Least))
 }
 
 // Assumed lists what was not given: defaults of the file, what a change brings along, and the shapes of arms without an outline.
