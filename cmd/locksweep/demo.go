@@ -113,10 +113,10 @@ func demoDrawings(r *sweep.Result) []demoDrawing {
 	landscape := sheet.Options{Paper: sheet.A4.Landscape(), Origin: sheet.Origin{Program: program}}
 	return []demoDrawing{
 		{"top", "top view with both locks, to scale", func(r *sweep.Result) (*sheet.Sheet, error) {
-			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Origin: landscape.Origin, Warned: report.LookAt(r, nil)})
+			return topview.Sheet(r, topview.Options{Options: landscape, Warned: report.LookAt(r, nil)})
 		}},
 		{"left-lock", "at the left lock, with axle lines", func(r *sweep.Result) (*sheet.Sheet, error) {
-			return topview.Sheet(r, topview.Options{Paper: landscape.Paper, Pose: &lock, Origin: landscape.Origin})
+			return topview.Sheet(r, topview.Options{Options: landscape, Pose: &lock})
 		}},
 		{"angles", "wheel angles over the steering wheel angle", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Angles(r, landscape) }},
 		{"error", "Ackermann error over the steer", func(r *sweep.Result) (*sheet.Sheet, error) { return curves.Error(r, landscape) }},

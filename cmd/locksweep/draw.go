@@ -93,7 +93,7 @@ func (f *drawFlags) check() (top topview.Options, column float64, err error) {
 	if err != nil {
 		return top, 0, err
 	}
-	top = topview.Options{Paper: on.Paper, Origin: on.Origin, Keys: f.measuring, Swing: f.swing, Single: f.source.single(f.target)}
+	top = topview.Options{Options: on, Keys: f.measuring, Swing: f.swing, Single: f.source.single(f.target)}
 	switch {
 	case f.chart != "" && (f.pose != "" || f.scale != "" || f.measuring || f.swing):
 		return top, 0, usagef("--chart has no pose, no scale, nothing to measure and nothing that moves; leave out --pose, --scale, --measuring and --animate")
@@ -119,7 +119,8 @@ func (f *drawFlags) check() (top topview.Options, column float64, err error) {
 
 // draw draws what is asked for. Its error says that there is no such drawing.
 func (f *drawFlags) draw(r *sweep.Result, top topview.Options) ([]*sheet.Sheet, error) {
-	opt := sheet.Options{Paper: top.Paper.Landscape(), Origin: top.Origin}
+	opt := top.Options
+	opt.Paper = opt.Paper.Landscape()
 	switch strings.ToLower(f.chart) {
 	case "angles":
 		return one(curves.Angles(r, opt))

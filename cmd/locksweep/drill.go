@@ -16,7 +16,6 @@ import (
 	"locksweep/render/drillmap"
 	"locksweep/render/export"
 	"locksweep/render/report"
-	"locksweep/render/sheet"
 	"locksweep/render/template"
 	"locksweep/render/wording"
 )
@@ -198,7 +197,7 @@ func (f *drillFlags) drawMap(r *drill.Result, figure drill.Figure, opt template.
 		return nil
 	}
 	_, done := progress("judging the map", "")
-	drawn, err := drillmap.Sheet(r, figure, sheet.Options{Paper: opt.Paper, Origin: opt.Origin})
+	drawn, err := drillmap.Sheet(r, figure, opt.Options)
 	done()
 	if err != nil {
 		return noAnswer{err}
@@ -251,11 +250,10 @@ func (f *drillFlags) fit(r *drill.Result, pick int, refusal string) error {
 
 // sheets reads what paper is wanted and which arms on it.
 func (f *drillFlags) sheets() (opt template.Options, err error) {
-	on, err := f.source.onPaper(f.paper)
-	if err != nil {
+	if opt.Options, err = f.source.onPaper(f.paper); err != nil {
 		return opt, err
 	}
-	opt.Paper, opt.Origin, opt.File = on.Paper, on.Origin, f.template
+	opt.File = f.template
 	arms, ok := named(f.sheet, template.All, template.Left, template.Right, template.Drop)
 	if !ok {
 		return opt, usagef("--sheet %s: should be all, left, right or drop-arm", f.sheet)

@@ -180,7 +180,7 @@ func (f *grindFlags) draw(plan *grind.Plan, opt sheet.Options) error {
 	var sheets [][]byte
 	if f.template != "" {
 		var err error
-		if sheets, err = template.Grind(plan, template.Options{Paper: opt.Paper, Origin: opt.Origin, File: f.template}); err != nil {
+		if sheets, err = template.Grind(plan, template.Options{Options: opt, File: f.template}); err != nil {
 			return noAnswer{f.source.about(err)}
 		}
 	}

@@ -97,7 +97,7 @@ func (f *toleranceFlags) draw(sh *shell, r *tolerance.Result, opt sheet.Options)
 	}{
 		{f.target.path, func(target) ([]*sheet.Sheet, error) { return one(curves.Sure(r, opt)) }},
 		{f.top, func(t target) ([]*sheet.Sheet, error) {
-			return topview.Sheets(r.Result, topview.Options{Paper: opt.Paper, Origin: opt.Origin, Sure: r, Single: f.source.single(t)})
+			return topview.Sheets(r.Result, topview.Options{Options: opt, Sure: r, Single: f.source.single(t)})
 		}},
 	} {
 		if d.path == "" {

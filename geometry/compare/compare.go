@@ -106,10 +106,9 @@ func (e *Entry) sweep(path road.Slide) {
 // measure finds what figures are read off, but for Slides.
 func (e *Entry) measure(path road.Slide) {
 	r := e.Result
-	from, to := r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column
-	e.Leverage = r.LeastLeverage(from, to)
+	e.Leverage = r.LeverageWithin()
 	for _, end := range linkage.Ends {
-		e.AtEnd[end] = r.LeastLeverageAt(end, from, to)
+		e.AtEnd[end] = r.LeverageWithin(end)
 	}
 	e.Extent = r.Extent()
 	for _, d := range sweep.Directions {

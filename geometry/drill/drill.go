@@ -226,7 +226,7 @@ func (r *Result) Ends(l *Listed) (off, leverage s1.Angle) {
 		p := &l.Sweep.Locks[d].Pose
 		off = max(off, r.Aims.departure(p).Abs())
 	}
-	return off, l.Sweep.LeastTransmission().Angle
+	return off, l.Sweep.LeverageWithin().Angle
 }
 
 // PastWanted reports whether a listed place turns further than the lock wanted, as far as angles are told.

@@ -236,16 +236,16 @@ type Bar struct {
 // Limits are the figures a result is held against.
 type Limits struct {
 	Clearance    float64  // least gap wanted between moving parts, mm
-	Transmission s1.Angle // least transmission angle before a warning
+	Transmission s1.Angle // least leverage wanted: see sweep.Leverage
 }
 
 // Tight reports whether a gap, mm, is less than the one wanted by more than gaps are known to.
 func (l *Limits) Tight(gap float64) bool { return gap < l.Clearance-GapKnown }
 
-// Weak reports whether a transmission angle is less than the one wanted by more than LeverageTold.
-func (l *Limits) Weak(transmission s1.Angle) bool { return transmission < l.Transmission-LeverageTold }
+// Weak reports whether leverage is less than what is wanted by more than LeverageTold.
+func (l *Limits) Weak(leverage s1.Angle) bool { return leverage < l.Transmission-LeverageTold }
 
-// LeverageTold is within what transmission angles are told from one another: a hundredth of a degree, as places for a hole are.
+// LeverageTold is within what leverages are told from one another: a hundredth of a degree, as places for a hole are.
 const LeverageTold = 0.01 * s1.Degree
 
 // GapKnown is to what gaps are found where something is cut to leave them, mm.

@@ -37,7 +37,7 @@ func (r *Result) Countersteer(path road.Slide) (c Countersteer) {
 		c.Held[side] = r.Road.SlideHeld(side, path, c.Pose.Wheels[side].Steer)
 	}
 	for _, end := range linkage.Ends {
-		c.Leverage[end] = r.LeastLeverageAt(end, lock.Column, lock.Column)
+		c.Leverage[end] = r.LeastLeverage(lock.Column, lock.Column, end)
 	}
 	for i := range r.Near {
 		if n := &r.Near[i]; !r.Stops(n.Pair) {

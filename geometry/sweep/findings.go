@@ -96,7 +96,7 @@ func (r *Result) findings() (found []Finding) {
 	for _, pair := range r.Scene.Unchecked() {
 		found = append(found, Finding{Code: UncheckedPair, Pair: pair})
 	}
-	if l := r.LeastTransmission(); r.Setup.Limits.Weak(l.Angle) {
+	if l := r.LeverageWithin(); r.Setup.Limits.Weak(l.Angle) {
 		found = append(found, Finding{Code: LowTransmission, Rod: l.Rod, End: l.End, Column: l.Column, Angle: l.Angle})
 	}
 	if by := r.lockDifference(); by > unequalLocks {

@@ -27,8 +27,8 @@ func findingsOf(t *testing.T, set func(s *setup.Setup)) map[Code][]Finding {
 	return found
 }
 
-// TestLeastTransmissionOfBothWays is the least of all poses from lock to lock.
-func TestLeastTransmissionOfBothWays(t *testing.T) {
+// TestLeverageWithinOfBothWays is the least of all poses from lock to lock.
+func TestLeverageWithinOfBothWays(t *testing.T) {
 	toRight := 0
 	for seed := range uint64(60) {
 		r := bare(t, random.FromSeed(seed)).Run(2 * s1.Degree)
@@ -38,7 +38,7 @@ func TestLeastTransmissionOfBothWays(t *testing.T) {
 				least = min(least, ends[0], ends[1])
 			}
 		}
-		got := r.LeastTransmission()
+		got := r.LeverageWithin()
 		if got.Angle > least+1e-9 || got.Angle < least-0.05*s1.Degree {
 			t.Errorf("seed %d: least %+v, of the poses %v", seed, got, least)
 		}

@@ -9,7 +9,8 @@ import (
 	"locksweep/geometry/linkage"
 )
 
-// Leverage is a least transmission angle and where it is.
+// Leverage is the least transmission angle of what is looked at, and where it is: a transmission angle is of one end of one rod at one
+// pose, leverage is what is left for the whole linkage.
 type Leverage struct {
 	Angle  s1.Angle
 	Column s1.Angle
@@ -20,36 +21,39 @@ type Leverage struct {
 // Leverage returns the least transmission angle, at either end of either rod, at a column angle; ok is false
 // where the linkage does not get there.
 func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
-	if least = m.leverageAt(linkage.Ends[:]...)(column); math.IsInf(float64(least.Angle), 1) {
+	if least = m.leverageAt()(column); math.IsInf(float64(least.Angle), 1) {
 		return Leverage{}, false
 	}
 	return least, true
 }
 
-// LeastLeverage returns the least transmission angle between two column angles, to 1e-5 degrees, to 1e-6 where it is small, and where it is.
-// Where the linkage does not get to all of the way, what it gets to counts.
-func (m *Model) LeastLeverage(from, to s1.Angle) Leverage {
-	return m.leverageAt(linkage.Ends[:]...).least(from, to)
+// LeastLeverage returns the leverage between two column angles, to 1e-5 degrees, to 1e-6 where it is small: of the ends of the rods that
+// are named, or of both. The two fail in different ways: at the steering arm the force in the rod grows, and play and jamming with it; at
+// the arm that drives the rod the steering goes light and dead, and may snap over. Where the linkage does not get to all of the way, what
+// it gets to counts.
+func (m *Model) LeastLeverage(from, to s1.Angle, ends ...linkage.End) Leverage {
+	return m.leverageAt(ends...).least(from, to)
 }
 
-// LeastLeverageAt is LeastLeverage of one end of the rods. The two ends fail in different ways: at the steering arm
-// the force in the rod grows, and play and jamming with it; at the arm that drives the rod the steering goes light and
-// dead, and may snap over.
-func (m *Model) LeastLeverageAt(end linkage.End, from, to s1.Angle) Leverage {
-	return m.leverageAt(end).least(from, to)
+// LeverageWithin is LeastLeverage within the locks.
+func (r *Result) LeverageWithin(ends ...linkage.End) Leverage {
+	return r.LeastLeverage(r.Locks[ToRight].Column, r.Locks[ToLeft].Column, ends...)
 }
 
-// WeakensAt returns the first column angle, from one to another, past which a transmission angle is under what is
-// wanted, and which one; found is false where none is.
+// WeakensAt returns the first column angle, from one to another, past which the leverage is under what is wanted, and what it is there;
+// found is false where there is none.
 func (m *Model) WeakensAt(from, to, wanted s1.Angle) (at Leverage, found bool) {
-	return m.leverageAt(linkage.Ends[:]...).weakens(from, to, wanted)
+	return m.leverageAt().weakens(from, to, wanted)
 }
 
 // leverageAt is the leverage by column angle; the angle is infinite where the linkage does not get there.
 type leverageAt func(column s1.Angle) Leverage
 
-// leverageAt is the leverage at ends of the rods.
+// leverageAt is the leverage at ends of the rods, at both where none is named.
 func (m *Model) leverageAt(ends ...linkage.End) leverageAt {
+	if len(ends) == 0 {
+		ends = linkage.Ends[:]
+	}
 	return func(column s1.Angle) Leverage {
 		least := Leverage{Angle: s1.InfAngle(), Column: column, End: ends[0]}
 		var p linkage.Pose

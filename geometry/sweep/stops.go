@@ -31,7 +31,7 @@ type Stopping struct {
 	// Margin is the column angle from Stop to End, and WheelMargin what the wheel that turns further turns
 	// between them; +Inf without an end, 0 without a stop.
 	Margin, WheelMargin s1.Angle
-	// Leverage is the least transmission angle with the wheels against Stop; without one it is zero.
+	// Leverage is what is left with the wheels against Stop; without one it is zero.
 	Leverage Leverage
 
 	model *Model
@@ -82,7 +82,7 @@ func (m *Model) wheelTurn(from, to s1.Angle) (turn s1.Angle) {
 
 // Faults tells by code what is wrong with how the wheels are stopped, the worst first; nil where a positive stop
 // holds: it comes before anything else touches, WantedMargin before the linkage's own end, and with the
-// transmission angle that is wanted.
+// leverage that is wanted.
 //
 //	NoMetalStop      no positive stop comes before the linkage's own end
 //	TyreTouches      a tyre is the first to touch

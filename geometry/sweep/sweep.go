@@ -130,8 +130,3 @@ func (p *Pose) MeanSteer() s1.Angle {
 func (r *Result) LockToLock() float64 {
 	return float64(r.Locks[ToLeft].Column-r.Locks[ToRight].Column) / (2 * math.Pi)
 }
-
-// LeastTransmission returns the least transmission angle within the locks, and where it is.
-func (r *Result) LeastTransmission() Leverage {
-	return r.LeastLeverage(r.Locks[ToRight].Column, r.Locks[ToLeft].Column)
-}

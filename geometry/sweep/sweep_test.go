@@ -265,12 +265,12 @@ func TestRodsThatCannotAssemble(t *testing.T) {
 	}
 }
 
-// TestLeastTransmission: with equal arms the transmission angle is 90 degrees less the column angle.
-func TestLeastTransmission(t *testing.T) {
+// TestLeverageWithin: with equal arms the transmission angle is 90 degrees less the column angle.
+func TestLeverageWithin(t *testing.T) {
 	s := level()
 	s.Column.Travel = 52 * s1.Degree
 	r := bare(t, s).Run(10 * s1.Degree)
-	if l := r.LeastTransmission(); math.Abs(l.Angle.Degrees()-38) > 1e-6 || math.Abs(l.Column.Abs().Degrees()-52) > 1e-9 {
+	if l := r.LeverageWithin(); math.Abs(l.Angle.Degrees()-38) > 1e-6 || math.Abs(l.Column.Abs().Degrees()-52) > 1e-9 {
 		t.Errorf("least transmission %+v, want 38 at 52", l)
 	}
 }

@@ -35,7 +35,7 @@ const (
 
 // Sheet draws the card on an upright page; command compares what was filled in, as it is typed.
 func Sheet(c *reconcile.Card, opt sheet.Options, command string) *sheet.Sheet {
-	s := sheet.New(opt.Paper, wording.Block("Card: does the finished kart agree?", c.Setup, opt.Origin, wording.Alarms(c.Model, &c.Locks), described(c)))
+	s := wording.Sheet(opt, "Card: does the finished kart agree?", c.Setup, wording.Alarms(c.Model, &c.Locks), described(c))
 	p := &page{Sheet: s, card: c, room: s.Area().ExpandedByMargin(-margin)}
 	p.row = p.rowHeight()
 	p.text(sheet.Small, "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; "+

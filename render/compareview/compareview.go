@@ -35,10 +35,7 @@ func loud(c *compare.Comparison) []string {
 // begin opens a sheet with the alarms of a comparison at its head and writes the words above the drawing; it returns the room
 // that is left.
 func begin(c *compare.Comparison, opt sheet.Options, alarms []string, title, subtitle, words string) (*sheet.Sheet, r2.Rect) {
-	s := sheet.New(opt.Paper, sheet.Title{
-		Title: title, Subtitle: subtitle, Note: wording.Caution, Origin: opt.Origin, Desc: title + ", " + subtitle + ". " + words,
-		Alarms: alarms,
-	})
+	s := sheet.New(opt.Paper, wording.Block(title, subtitle, opt.Origin, alarms, title+", "+subtitle+". "+words))
 	s.Inches = unit(c) == setup.Inch
 	room := s.Area().ExpandedByMargin(-edge)
 	if words != "" {

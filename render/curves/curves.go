@@ -124,7 +124,7 @@ const wordsRoom = 4.0
 
 // draw puts words and charts on a sheet, one below the other.
 func draw(r *sweep.Result, opt sheet.Options, title, words string, charts ...chart.Chart) (*sheet.Sheet, error) {
-	s := sheet.New(opt.Paper, wording.Block(title, r.Setup, opt.Origin, wording.Alarms(r.Model, &r.Locks), title+". "+words))
+	s := wording.Sheet(opt, title, r.Setup, wording.Alarms(r.Model, &r.Locks), title+". "+words)
 	area := s.Area().ExpandedByMargin(-4)
 	y := s.Paragraph(area.Lo(), area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
 	height := (area.Y.Hi - y - wordsRoom*float64(len(charts)-1)) / float64(len(charts))

@@ -23,8 +23,7 @@ func Sheet(r *drill.Result, figure drill.Figure, opt sheet.Options) (*sheet.Shee
 		return nil, err
 	}
 	what := title(r, figure)
-	s := sheet.New(opt.Paper, wording.Block(what, r.Setup, opt.Origin, wording.Alarmed(r.Today), what+" of "+r.Setup.Name+". "+legend(r, m)))
-	s.Inches = r.Setup.Unit == setup.Inch
+	s := wording.Sheet(opt, what, r.Setup, wording.Alarmed(r.Today), what+" of "+r.Setup.Name+". "+legend(r, m))
 	d := &drawing{r: r, m: m, sheet: s}
 	d.place()
 	d.tints()

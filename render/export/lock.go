@@ -158,7 +158,7 @@ type leverageEndJSON struct {
 
 func leverageOf(r *sweep.Result) leverageJSON {
 	end := func(e linkage.End) leverageEndJSON {
-		l := r.LeastLeverageAt(e, r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column)
+		l := r.LeverageWithin(e)
 		return leverageEndJSON{degrees(l.Angle), r.Linkage.Rods[l.Rod].Name(), degrees(l.Column), each(func(i int) number {
 			margins, found := r.Margins(sweep.Direction(i))
 			if !found[e] {

@@ -8,7 +8,6 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/grind"
-	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/chart"
 	"locksweep/render/sheet"
@@ -37,9 +36,9 @@ func Curve(p *grind.Plan, opt sheet.Options) (*sheet.Sheet, error) {
 		c.Curves = append(c.Curves, chart.Curve{Name: "target", Reference: true, Points: []r2.Point{{Y: level.Degrees()}, {X: deepest, Y: level.Degrees()}}})
 	}
 	text := wording.GrindAnswer(p)
-	s := sheet.New(opt.Paper.Landscape(), wording.Block("Lock against depth of cut", p.Model.Setup, opt.Origin, wording.Alarms(p.Model, &p.Before),
-		"Lock of the inner wheel against the depth of the cut. "+text))
-	s.Inches = u == setup.Inch
+	opt.Paper = opt.Paper.Landscape()
+	s := wording.Sheet(opt, "Lock against depth of cut", p.Model.Setup, wording.Alarms(p.Model, &p.Before),
+		"Lock of the inner wheel against the depth of the cut. "+text)
 	area := s.Area().ExpandedByMargin(-4)
 	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{}, text).Y.Hi
 	most := wording.BothWays(func(d sweep.Direction) string {

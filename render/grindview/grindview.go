@@ -37,9 +37,9 @@ func Sheet(p *grind.Plan, opt sheet.Options) (*sheet.Sheet, error) {
 
 // draw lays a plan out; strict keeps labels off every line, which there is not always room for.
 func draw(p *grind.Plan, opt sheet.Options, strict bool) *sheet.Sheet {
-	s := sheet.New(opt.Paper, wording.Block("Metal to grind off, before and after", p.Model.Setup, opt.Origin, wording.Alarms(p.Model, &p.Before),
-		"Each plate in its own plane with the metal to remove hatched. "+wording.GrindAnswer(p)))
-	s.Inches, s.Strict = p.Model.Setup.Unit == setup.Inch, strict
+	s := wording.Sheet(opt, "Metal to grind off, before and after", p.Model.Setup, wording.Alarms(p.Model, &p.Before),
+		"Each plate in its own plane with the metal to remove hatched. "+wording.GrindAnswer(p))
+	s.Strict = strict
 	area := s.Area().ExpandedByMargin(-3)
 	area.Y.Lo = legend(s, p, r2.Point{X: area.X.Lo, Y: words(s, p, area) + 1}, area.Size().X) + 2
 	rooms, scale := arrange(p.Cuts, area)
@@ -84,10 +84,7 @@ func inner(room r2.Rect) r2.Point {
 // axes lays a plate on the sheet as it is seen from above: forward up the sheet, outboard to its own side.
 func axes(m *sweep.Model, c *grind.Cut) sheet.Axes {
 	piece := &m.Scene.Pieces[c.Piece]
-	if piece.Sided && piece.Side == setup.Right {
-		return sheet.FromAboveRight
-	}
-	return sheet.FromAbove
+	return sheet.FromAboveOn(piece.Sided && piece.Side == setup.Right)
 }
 
 // plate draws one cut: the plate whole, and where there is room for it what comes off at a larger scale.

@@ -100,7 +100,7 @@ func TestNamesCannotBreakADrawing(t *testing.T) {
 		}
 		wellFormed(t, drawing.Bytes())
 	}
-	sheets, err := template.Grind(p, template.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
+	sheets, err := template.Grind(p, template.Options{Options: sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -120,7 +120,7 @@ func bigFigures(r *sweep.Result, sure *tolerance.Result) []big {
 	list = append(list, big{name, error20, note})
 	figures := [2]sweep.LockFigures{r.Figures(&r.Locks[0].Pose), r.Figures(&r.Locks[1].Pose)}
 	list = append(list, big{"Turning circle", either(func(d sweep.Direction) string { return wording.Ground(u, figures[d].Circle.OverFrontTyres) }) + wording.GiveOrTake(sure, "turning_circle_balanced"), "over the front tyres' outer edge"})
-	least := r.LeastTransmission()
+	least := r.LeverageWithin()
 	return append(list, big{"Least leverage", wording.Angle(least.Angle) + wording.GiveOrTake(sure, "least_transmission"),
 		r.Linkage.Rods[least.Rod].Name() + " at the " + wording.Place(r.Model, least.Rod, least.End) + ", steering wheel at " + wording.Way(least.Column)})
 }

@@ -263,7 +263,7 @@ func TestLeastLeverageSaysHowSureItIs(t *testing.T) {
 		t.Fatal(err)
 	}
 	in.Sure = sure
-	want := fmt.Sprintf("%.1f° ± %.1f°", in.Result.LeastTransmission().Angle.Degrees(), s1.Angle(sure.Find("least_transmission", 0).PlusMinus()).Degrees())
+	want := fmt.Sprintf("%.1f° ± %.1f°", in.Result.LeverageWithin().Angle.Degrees(), s1.Angle(sure.Find("least_transmission", 0).PlusMinus()).Degrees())
 	if got := bigFigures(in.Result, in.Sure)[3].Value; got != want {
 		t.Errorf("least leverage %q, want %q", got, want)
 	}

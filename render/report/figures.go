@@ -45,11 +45,10 @@ func (p *page) ratios(r *sweep.Result) {
 
 // leverage says what is left of it at either end of the rods, and how far it is to where the linkage gives out.
 func (p *page) leverage(r *sweep.Result) {
-	from, to := r.Locks[sweep.ToRight].Column, r.Locks[sweep.ToLeft].Column
 	_, word := wording.Driving(r.Model)
 	for _, end := range linkage.Ends {
 		key, label := [2]string{"leverage_arm", "leverage_drop"}[end], [2]string{"Leverage, arm", "Leverage, " + word}[end]
-		for _, text := range wording.Leverage(r, end, r.LeastLeverageAt(end, from, to)) {
+		for _, text := range wording.Leverage(r, end, r.LeverageWithin(end)) {
 			p.row(label, p.known.Says(key, text))
 			label = ""
 		}

@@ -25,8 +25,8 @@ const (
 // Sheet draws the rods on one sheet.
 func Sheet(m *sweep.Model, list []rods.Rod, opt sheet.Options) *sheet.Sheet {
 	u := m.Setup.Unit
-	s := sheet.New(opt.Paper, wording.Block("Rods to cut", m.Setup, opt.Origin, wording.Alarmed(m),
-		"The rods seen from the side with their dimensions, and what to cut. "+described(u, list)))
+	s := wording.Sheet(opt, "Rods to cut", m.Setup, wording.Alarmed(m),
+		"The rods seen from the side with their dimensions, and what to cut. "+described(u, list))
 	area := s.Area().ExpandedByMargin(-2)
 	rows := sheet.Split(area, 1, len(list), 2)
 	longest, thickest, room := 0.0, 0.0, rows[0].Size().Y
@@ -35,7 +35,7 @@ func Sheet(m *sweep.Model, list []rods.Rod, opt sheet.Options) *sheet.Sheet {
 		room = min(room, rows[i].Size().Y-above-below)
 		longest, thickest = max(longest, list[i].Length+eye(&list[i])), max(thickest, eye(&list[i]), list[i].Outer())
 	}
-	s.Scale, s.Inches = sheet.FitScale(longest, thickest, area.Size().X-2*aside, room), u == setup.Inch
+	s.Scale = sheet.FitScale(longest, thickest, area.Size().X-2*aside, room)
 	for i := range list {
 		rod(s, u, &list[i], rows[i])
 	}

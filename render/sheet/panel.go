@@ -241,8 +241,8 @@ type Axes struct{ X, Y r2.Point }
 var (
 	// FromAbove is a vehicle seen from above: x (forward) up the sheet, y (left) to its left.
 	FromAbove = Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: -1}}
-	// FromAboveRight is what stands in corner axes on the right side, seen from above: forward up the sheet, outboard to its right.
-	FromAboveRight = Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
+	// fromAboveRight is what stands in corner axes on the right side, seen from above: forward up the sheet, outboard to its right.
+	fromAboveRight = Axes{X: r2.Point{Y: -1}, Y: r2.Point{X: 1}}
 	// DownColumn is a drop arm as the driver sees it, looking down the column: down the sheet, left to its left.
 	DownColumn = Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
 	// Upright is the way of a graph: x to the right, y up the sheet.
@@ -250,6 +250,17 @@ var (
 	// onPaper is paper itself.
 	onPaper = Axes{X: r2.Point{X: 1}, Y: r2.Point{Y: 1}}
 )
+
+// FromAboveOn is how what stands in corner axes on the left side, or on the right one, is seen from above.
+func FromAboveOn(right bool) Axes {
+	if right {
+		return fromAboveRight
+	}
+	return FromAbove
+}
+
+// Turned lays the model a quarter turn further round.
+func (a Axes) Turned() Axes { return Axes{a.X.Ortho(), a.Y.Ortho()} }
 
 // At gives the paper point of a model point.
 func (v View) At(p r2.Point) r2.Point {

@@ -29,7 +29,7 @@ func TestPrintsTrue(t *testing.T) {
 		quad := search(t, "pedal-quad", drill.Arm, floor)
 		for _, side := range setup.Sides {
 			t.Run(paper.Name+" "+side.String(), func(t *testing.T) {
-				lines := printed(t, quad, Options{Paper: paper, Arms: [2]Arms{Left, Right}[side]})
+				lines := printed(t, quad, Options{Options: sheet.Options{Paper: paper}, Arms: [2]Arms{Left, Right}[side]})
 				p := &quad.Best[0].Place
 				new := p.Pickups[side]
 				checkBars(t, lines)
@@ -48,7 +48,7 @@ func TestPrintsTrue(t *testing.T) {
 	}
 	t.Run("both arms on Tabloid", func(t *testing.T) { // which has room for both with their labels
 		kart := search(t, "shed-kart", drill.Arm, drill.Options{Edge: 1.6, NewMetal: true})
-		lines := printed(t, kart, Options{Paper: sheet.Tabloid})
+		lines := printed(t, kart, Options{Options: sheet.Options{Paper: sheet.Tabloid}})
 		checkBars(t, lines)
 		punched, axes := crosses(lines, 2*punch), crosses(lines, 2*axisArm)
 		if len(punched) != 2 || len(axes) != 2 {

@@ -185,7 +185,7 @@ func TestCutOutOfThePrint(t *testing.T) {
 		t.Run(fmt.Sprint(c.name, " ", c.on, " ", c.arms, " ", c.paper.Name), func(t *testing.T) {
 			r := search(t, c.name, c.on, c.opt)
 			r.Setup.Name = "Trial"
-			sheets, err := Drill(r, 0, Options{Paper: c.paper, Arms: c.arms, Origin: sheet.Origin{Source: c.name + ".toml, " + date}})
+			sheets, err := Drill(r, 0, Options{Options: sheet.Options{Paper: c.paper, Origin: sheet.Origin{Source: c.name + ".toml, " + date}}, Arms: c.arms})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -230,7 +230,7 @@ func checkCut(t *testing.T, r *drill.Result, said []string, date string, drop bo
 // TestScissorsLeaveNothingOutside: a line that misses the identity is told from one that holds it, so that the test above can fail.
 func TestScissorsLeaveNothingOutside(t *testing.T) {
 	r := search(t, "pedal-quad", drill.Arm, floor)
-	sheets, err := Drill(r, 0, Options{Paper: sheet.A4, Arms: Left})
+	sheets, err := Drill(r, 0, Options{Options: sheet.Options{Paper: sheet.A4}, Arms: Left})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -252,7 +252,7 @@ func TestScissorsLeaveNothingOutside(t *testing.T) {
 func TestTilesPrintTrue(t *testing.T) {
 	r := large(t, 2.2)
 	for _, paper := range []sheet.Size{sheet.A4, sheet.Letter} {
-		sheets, err := Drill(r, 0, Options{Paper: paper, Arms: Left})
+		sheets, err := Drill(r, 0, Options{Options: sheet.Options{Paper: paper}, Arms: Left})
 		if err != nil || len(sheets) < 3 {
 			t.Fatalf("%d sheets, %v", len(sheets), err)
 		}

@@ -15,10 +15,9 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper  sheet.Size
-	Origin sheet.Origin
-	File   string // where the first sheet goes, so that each names its fellows
-	Arms   Arms   // which of them; the zero Arms is all on one sheet
+	sheet.Options
+	File string // where the first sheet goes, so that each names its fellows
+	Arms Arms   // which of them; the zero Arms is all on one sheet
 
 	cautions bool            // stand on a sheet of their own
 	whole    bool            // no arm may be cut into tiles
@@ -166,15 +165,15 @@ func (d *drilling) draw() {
 }
 
 // newSheet opens a sheet at 1:1 to work by, on which no label touches a line.
-func newSheet(paper sheet.Size, what string, s *setup.Setup, origin sheet.Origin, alarms []string, said string) *sheet.Sheet {
-	made := sheet.New(paper, wording.Block(what, s, origin, alarms, what+" for "+s.Name+". "+said))
-	made.Inches, made.Scale, made.Strict = s.Unit == setup.Inch, 1, true
+func newSheet(opt sheet.Options, what string, s *setup.Setup, alarms []string, said string) *sheet.Sheet {
+	made := wording.Sheet(opt, what, s, alarms, what+" for "+s.Name+". "+said)
+	made.Scale, made.Strict = 1, true
 	return made
 }
 
 // cautionSheet holds the cautions where the metal takes the room beside it.
 func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
-	s := sheet.New(opt.Paper, wording.Block(fmt.Sprintf("Before you drill, place %d", place+1), r.Setup, opt.Origin, opt.alarms(r), "What to heed before you drill."))
+	s := wording.Sheet(opt.Options, fmt.Sprintf("Before you drill, place %d", place+1), r.Setup, opt.alarms(r), "What to heed before you drill.")
 	area := s.Area().ExpandedByMargin(-edge)
 	at := area.Lo()
 	d := drilling{r: r}

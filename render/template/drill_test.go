@@ -71,7 +71,7 @@ func TestTemplatesAreFitToPrint(t *testing.T) {
 	} {
 		r := search(t, c.name, c.on, c.opt)
 		for _, paper := range papers() {
-			sheets, err := drillSheets(r, 0, Options{Paper: paper, Arms: c.arms})
+			sheets, err := drillSheets(r, 0, Options{Options: sheet.Options{Paper: paper}, Arms: c.arms})
 			if err != nil {
 				t.Errorf("%s on %s: %v", c.name, paper.Name, err)
 				continue
@@ -140,11 +140,11 @@ func TestNothingToDrill(t *testing.T) {
 	if r.Best[0].Existing == "" {
 		t.Fatalf("the kart's arm has no room for another hole, got %v", r.Best[0].Pickups)
 	}
-	if _, err := Drill(r, 0, Options{Paper: sheet.A4}); err == nil {
+	if _, err := Drill(r, 0, Options{Options: sheet.Options{Paper: sheet.A4}}); err == nil {
 		t.Error("got a template for a hole that is there already")
 	}
 	for _, place := range []int{-1, len(r.Best)} {
-		if _, err := Drill(r, place, Options{Paper: sheet.A4}); err == nil {
+		if _, err := Drill(r, place, Options{Options: sheet.Options{Paper: sheet.A4}}); err == nil {
 			t.Errorf("got a template for place %d of %d", place, len(r.Best))
 		}
 	}
@@ -153,14 +153,14 @@ func TestNothingToDrill(t *testing.T) {
 // TestLargerThanThePaper: a template is never made smaller.
 func TestLargerThanThePaper(t *testing.T) {
 	r := search(t, "pedal-quad", drill.Arm, floor)
-	if sheets, err := Drill(r, 0, Options{Paper: sheet.A4}); err != nil || len(sheets) != 2 {
+	if sheets, err := Drill(r, 0, Options{Options: sheet.Options{Paper: sheet.A4}}); err != nil || len(sheets) != 2 {
 		t.Errorf("both arms of the quad do not fit on one A4: got %d sheets, %v", len(sheets), err)
 	}
-	if sheets, err := Drill(r, 0, Options{Paper: sheet.A4.Landscape()}); err != nil || len(sheets) < 2 {
+	if sheets, err := Drill(r, 0, Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}}); err != nil || len(sheets) < 2 {
 		t.Errorf("an arm longer than A4 on its side is high lies on its side: got %d sheets, %v", len(sheets), err)
 	}
 	r.Metals[0].Outline = append(r.Metals[0].Outline, r2.Point{X: 3000})
-	if _, err := Drill(r, 0, Options{Paper: sheet.A4}); err == nil || strings.Contains(err.Error(), "--paper") {
+	if _, err := Drill(r, 0, Options{Options: sheet.Options{Paper: sheet.A4}}); err == nil || strings.Contains(err.Error(), "--paper") {
 		t.Errorf("an arm that fits on no paper: got %v", err)
 	}
 }
@@ -174,7 +174,7 @@ func TestLabelsStandBesideTheirHoles(t *testing.T) {
 		for _, side := range setup.Sides {
 			p.Pins[side].X, p.Pins[side].Y = pin.X, side.Sign()*pin.Y
 		}
-		s, d, err := drillSheet(r, 0, Options{Paper: sheet.A4})
+		s, d, err := drillSheet(r, 0, Options{Options: sheet.Options{Paper: sheet.A4}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -210,7 +210,7 @@ func TestHostileNames(t *testing.T) {
 	for i := range r.Metals {
 		r.Metals[i].Holes[0].Name = "<b>&\x00hole" + strings.Repeat("x", 5000)
 	}
-	out, err := Drill(r, 0, Options{Paper: sheet.A4, Arms: Left})
+	out, err := Drill(r, 0, Options{Options: sheet.Options{Paper: sheet.A4}, Arms: Left})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -86,7 +86,7 @@ func (g *grinding) sheets() (all []*sheet.Sheet, full bool, err error) {
 
 // open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet alone.
 func (g *grinding) open(head, more string) (*sheet.Sheet, r2.Rect) {
-	s := newSheet(g.opt.Paper, "Grind template, finished outline", g.p.Model.Setup, g.opt.Origin, wording.Alarms(g.p.Model, &g.p.Before),
+	s := newSheet(g.opt.Options, "Grind template, finished outline", g.p.Model.Setup, wording.Alarms(g.p.Model, &g.p.Before),
 		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(g.p))
 	area := s.Area().ExpandedByMargin(-2)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
@@ -134,7 +134,7 @@ func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64
 
 // cautionSheet holds what must be heeded where the outlines take the room.
 func (g *grinding) cautionSheet() *sheet.Sheet {
-	s := sheet.New(g.opt.Paper, wording.Block("Before you grind", g.p.Model.Setup, g.opt.Origin, wording.Alarms(g.p.Model, &g.p.Before), "What to heed before you grind."))
+	s := wording.Sheet(g.opt.Options, "Before you grind", g.p.Model.Setup, wording.Alarms(g.p.Model, &g.p.Before), "What to heed before you grind.")
 	area := s.Area().ExpandedByMargin(-edge)
 	g.heed(s, area.Lo(), area.Size().X)
 	return s
@@ -262,15 +262,12 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 
 // seen is how an outline lies on the paper, and what it is called.
 func (l *laid) seen(piece *clearance.Piece) (axes sheet.Axes, name string) {
-	axes, name = sheet.FromAbove, piece.Name
+	axes, name = sheet.FromAboveOn(piece.Sided && piece.Side == setup.Right), piece.Name
 	if piece.Sided {
 		name = strings.Replace(piece.Label(), piece.Side.String(), strings.ToUpper(piece.Side.String()), 1)
-		if piece.Side == setup.Right {
-			axes = sheet.FromAboveRight
-		}
 	}
 	if l.turned {
-		axes.X, axes.Y = axes.X.Ortho(), axes.Y.Ortho()
+		axes = axes.Turned()
 	}
 	return axes, name
 }

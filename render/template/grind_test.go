@@ -49,7 +49,7 @@ func grindPlan(t *testing.T) *grind.Plan {
 // from above with outboard to the left, the right one its mirror image.
 func TestGrindTemplateIsTrueToScaleAndMirrored(t *testing.T) {
 	p := grindPlan(t)
-	sheets, err := template.Grind(p, template.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
+	sheets, err := template.Grind(p, template.Options{Options: sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}})
 	if err != nil || len(sheets) != 1 {
 		t.Fatalf("%d sheets, %v", len(sheets), err)
 	}
@@ -93,7 +93,7 @@ func TestGrindTemplateTooLargeForThePaper(t *testing.T) {
 			c.Before[i] = c.Before[i].Mul(25)
 		}
 	}
-	if _, err := template.Grind(p, template.Options{Paper: sheet.A4}); err == nil || !strings.Contains(err.Error(), "more than 12 sheets of A4") {
+	if _, err := template.Grind(p, template.Options{Options: sheet.Options{Paper: sheet.A4}}); err == nil || !strings.Contains(err.Error(), "more than 12 sheets of A4") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -102,7 +102,7 @@ func TestGrindTemplateTooLargeForThePaper(t *testing.T) {
 func TestGrindTemplateWarnsOfAMissingStop(t *testing.T) {
 	p := grindPlan(t)
 	p.Stops[sweep.ToLeft] = grind.Stop{Faults: []sweep.Code{sweep.NoMetalStop}, Hazard: p.Stops[sweep.ToLeft].Hazard}
-	sheets, err := template.Grind(p, template.Options{Paper: sheet.A4})
+	sheets, err := template.Grind(p, template.Options{Options: sheet.Options{Paper: sheet.A4}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +123,7 @@ func TestPaperIsLaidOnByWhatThePartHas(t *testing.T) {
 				}
 			}
 		}
-		sheets, err := template.Grind(p, template.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}})
+		sheets, err := template.Grind(p, template.Options{Options: sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -42,7 +42,7 @@ func TestGrindMarksStandBesideTheirOwnPlate(t *testing.T) {
 		t.Fatalf("cuts on %d sides", len(sides))
 	}
 	for _, paper := range papers() {
-		g := grinding{p: &plan, opt: Options{Paper: paper}}
+		g := grinding{p: &plan, opt: Options{Options: sheet.Options{Paper: paper}}}
 		s, room := g.open("", "")
 		done := flow(plan.Cuts, room)
 		if len(done) != 2 || done[0].room.Y.Lo != done[1].room.Y.Lo {
@@ -78,7 +78,7 @@ func TestGrindMarksStandBesideTheirOwnPlate(t *testing.T) {
 func TestEveryStopsFaceIsMarked(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(plans(t))) {
 		p := plans(t)[name]
-		sheets, err := grindSheets(p, Options{Paper: sheet.A4})
+		sheets, err := grindSheets(p, Options{Options: sheet.Options{Paper: sheet.A4}})
 		if err != nil {
 			t.Fatal(err)
 		}

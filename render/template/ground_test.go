@@ -67,7 +67,7 @@ func TestGroundOutlinesKeepTheirIdentity(t *testing.T) {
 				if !trial.Long() && (i+k)%2 == bit(turned) { // each side upright on one and turned on another
 					continue
 				}
-				g := grinding{p: p, opt: Options{Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}}}
+				g := grinding{p: p, opt: Options{Options: sheet.Options{Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}}}}
 				size := grindNeed(c, turned, grindHead)
 				s := sheet.Plain(size.X, size.Y)
 				s.Strict = true
@@ -128,7 +128,7 @@ func TestGroundOutlineInTiles(t *testing.T) {
 		larger.Bites = nil
 		plan.Cuts[i] = &larger
 	}
-	sheets, err := grindSheets(&plan, Options{Paper: sheet.Letter})
+	sheets, err := grindSheets(&plan, Options{Options: sheet.Options{Paper: sheet.Letter}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -87,7 +87,7 @@ func templates(t *testing.T, paper sheet.Size) (list []*drilling) {
 				continue
 			}
 			for _, cautions := range []bool{false, true} {
-				s, d, err := drillSheet(r, 0, Options{Paper: paper, Arms: arms, Origin: sheet.Origin{Source: q.name + ".toml, 2026-02-03"}, cautions: cautions})
+				s, d, err := drillSheet(r, 0, Options{Options: sheet.Options{Paper: paper, Origin: sheet.Origin{Source: q.name + ".toml, 2026-02-03"}}, Arms: arms, cautions: cautions})
 				var large *largeError
 				if errors.As(err, &large) || err == nil && !cautions && len(s.Unplaced()) > 0 {
 					continue // another way is taken
@@ -281,7 +281,7 @@ func TestTurnedToFit(t *testing.T) {
 		}
 	}
 	for _, paper := range []sheet.Size{sheet.Letter, sheet.Letter.Landscape()} {
-		sheets, err := drillSheets(r, 0, Options{Paper: paper})
+		sheets, err := drillSheets(r, 0, Options{Options: sheet.Options{Paper: paper}})
 		if err != nil {
 			t.Errorf("six inches on %s: %v", paper.Name, err)
 			continue

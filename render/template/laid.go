@@ -24,7 +24,7 @@ const (
 // open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet
 // alone.
 func (d *drilling) open(opt Options, head, more string) (*sheet.Sheet, r2.Rect) {
-	s := newSheet(opt.Paper, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.Origin, opt.alarms(d.r), d.words())
+	s := newSheet(opt.Options, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.alarms(d.r), d.words())
 	area := s.Area().ExpandedByMargin(-edge)
 	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
 	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}

@@ -26,18 +26,15 @@ type piece struct {
 // axes lays a piece on the sheet: a steering arm as seen from above, forward up; a drop arm as the driver sees
 // it, down being down; either turned to its side.
 func (p *piece) axes() sheet.Axes {
-	a := sheet.FromAbove
-	switch m := p.metal; {
-	case m.Drop:
+	a := sheet.FromAboveOn(p.metal.Side == setup.Right)
+	if p.metal.Drop {
 		a = sheet.DownColumn
-	case m.Side == setup.Right:
-		a = sheet.FromAboveRight
 	}
-	if p.turned {
-		a.X, a.Y = a.X.Ortho(), a.Y.Ortho()
-		if p.metal.Drop { // down to the right
-			a.X, a.Y = a.X.Mul(-1), a.Y.Mul(-1)
-		}
+	switch {
+	case p.turned && p.metal.Drop: // down to the right
+		return a.Turned().Turned().Turned()
+	case p.turned:
+		return a.Turned()
 	}
 	return a
 }

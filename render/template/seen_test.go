@@ -39,14 +39,14 @@ func TestSeenFromTheRightFace(t *testing.T) {
 	} {
 		what := fmt.Sprint(c.q, " ", c.arms, " turned ", c.turned)
 		r := asked(t, c.q)
-		_, d, err := drillSheet(r, 0, Options{Paper: sheet.A3, Arms: c.arms, cautions: true})
+		_, d, err := drillSheet(r, 0, Options{Options: sheet.Options{Paper: sheet.A3}, Arms: c.arms, cautions: true})
 		if err != nil {
 			t.Fatal(err)
 		}
 		p := &d.pieces[0]
 		if c.turned { // a large sheet has room for it upright: drawn anew
 			p.turned = true
-			s, room := d.open(Options{Paper: sheet.A3, cautions: true}, "", "")
+			s, room := d.open(Options{Options: sheet.Options{Paper: sheet.A3}, cautions: true}, "", "")
 			d.sheet = s
 			d.lay(room, false)
 			d.draw()

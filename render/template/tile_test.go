@@ -143,7 +143,7 @@ func TestTilesMakeOneTrueTemplate(t *testing.T) {
 			}
 			what := fmt.Sprintf("%s arm, %.1f times, on %s", arms, c.times, c.paper.Name)
 			side := setup.Side(arms - Left)
-			sheets, err := drillSheets(r, 0, Options{Paper: c.paper, Arms: arms, Origin: sheet.Origin{Source: "quad.toml, 2026-02-03"}})
+			sheets, err := drillSheets(r, 0, Options{Options: sheet.Options{Paper: c.paper, Origin: sheet.Origin{Source: "quad.toml, 2026-02-03"}}, Arms: arms})
 			if err != nil {
 				t.Fatalf("%s: %v", what, err)
 			}
@@ -244,7 +244,7 @@ func checkSaid(t *testing.T, what string, said map[string]int, side string, tile
 
 // TestFellowsAreNamed: each sheet says which it is and what the others' files are called, and still does on the sheet.
 func TestFellowsAreNamed(t *testing.T) {
-	out, err := Drill(large(t, 2.2), 0, Options{Paper: sheet.A4, Arms: Left, File: "some/where/quad.svg"})
+	out, err := Drill(large(t, 2.2), 0, Options{Options: sheet.Options{Paper: sheet.A4}, Arms: Left, File: "some/where/quad.svg"})
 	if err != nil || len(out) < 3 {
 		t.Fatalf("%d sheets, %v", len(out), err)
 	}
@@ -270,7 +270,7 @@ func TestPaperThatFits(t *testing.T) {
 	} {
 		r := large(t, c.times)
 		r.Setup.Unit = c.unit
-		sheets, err := drillSheets(r, 0, Options{Paper: c.paper, Arms: Left})
+		sheets, err := drillSheets(r, 0, Options{Options: sheet.Options{Paper: c.paper}, Arms: Left})
 		said := fmt.Sprint(err)
 		for _, s := range sheets {
 			for _, b := range s.Texts() {
@@ -285,7 +285,7 @@ func TestPaperThatFits(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if sheets, err := drillSheets(r, 0, Options{Paper: size, Arms: Left}); err != nil || len(sheets) > 2 || strings.Contains(fmt.Sprint(sheets[0].Texts()), "TILE") {
+			if sheets, err := drillSheets(r, 0, Options{Options: sheet.Options{Paper: size}, Arms: Left}); err != nil || len(sheets) > 2 || strings.Contains(fmt.Sprint(sheets[0].Texts()), "TILE") {
 				t.Errorf("%s is said to hold it, and takes %d sheets, %v", paper, len(sheets), err)
 			}
 		}
@@ -301,7 +301,7 @@ func TestEveryExampleFitsLetter(t *testing.T) {
 				continue
 			}
 			for _, way := range []bool{false, true} {
-				if sheets, err := drillWays(r, 0, Options{Paper: paper, whole: true, cautions: way}); err == nil {
+				if sheets, err := drillWays(r, 0, Options{Options: sheet.Options{Paper: paper}, whole: true, cautions: way}); err == nil {
 					break
 				} else if way {
 					t.Errorf("%v on %s: %d sheets, %v", q, paper.Name, len(sheets), err)
@@ -309,7 +309,7 @@ func TestEveryExampleFitsLetter(t *testing.T) {
 			}
 		}
 		for name, p := range plans(t) {
-			sheets, err := grindSheets(p, Options{Paper: paper, Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}})
+			sheets, err := grindSheets(p, Options{Options: sheet.Options{Paper: paper, Origin: sheet.Origin{Source: name + ".toml, 2026-02-03"}}})
 			if err != nil {
 				t.Fatal(err)
 			}

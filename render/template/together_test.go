@@ -32,7 +32,7 @@ func TestTogetherNamesAllItsSheets(t *testing.T) {
 		if c.onlyTheCuts {
 			both.Best[0].Existing = "old"
 		}
-		sheets, err := Together(&both, Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}, File: "both.svg"})
+		sheets, err := Together(&both, Options{Options: sheet.Options{Paper: sheet.A4, Origin: sheet.Origin{Program: "locksweep"}}, File: "both.svg"})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -52,7 +52,7 @@ func TestFrontAxleIsLargeEnough(t *testing.T) {
 			if !trial.Long() && k != i%len(papers) { // each on one
 				continue
 			}
-			sheets, err := Sheets(r, Options{Paper: paper, Warned: []string{"a gap is small", strings.Repeat("long words ", 30)}})
+			sheets, err := Sheets(r, Options{Options: sheet.Options{Paper: paper}, Warned: []string{"a gap is small", strings.Repeat("long words ", 30)}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -96,7 +96,7 @@ func TestWordsGiveWay(t *testing.T) {
 	r := swept(t, example.Read(t, "shed-kart"))
 	long := strings.Repeat("long words ", 250)
 	for _, paper := range papers {
-		sheets, err := Sheets(r, Options{Paper: paper, Warned: []string{long, long, long, long}})
+		sheets, err := Sheets(r, Options{Options: sheet.Options{Paper: paper}, Warned: []string{long, long, long, long}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -112,7 +112,7 @@ func TestWordsGiveWay(t *testing.T) {
 // TestHalvesOfTheAxleAreAlike, so that one scale is right for both; each reaches past the middle and the frames do not meet.
 func TestHalvesOfTheAxleAreAlike(t *testing.T) {
 	for name, r := range map[string]*sweep.Result{"beam-cyclekart": swept(t, example.Read(t, "beam-cyclekart")), "cyclekart": swept(t, example.Read(t, "cyclekart"))} {
-		d := drawing{r: r, opt: Options{Paper: sheet.A4}, pose: r.Straight}
+		d := drawing{r: r, opt: Options{Options: sheet.Options{Paper: sheet.A4}}, pose: r.Straight}
 		if err := d.see(); err != nil {
 			t.Fatal(err)
 		}
@@ -201,7 +201,7 @@ func TestNumbersAreExplained(t *testing.T) {
 		if e.Name == "shed-kart" {
 			crowded(s)
 		}
-		sheets, err := Sheets(swept(t, s), Options{Paper: sheet.A4.Landscape()})
+		sheets, err := Sheets(swept(t, s), Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -12,6 +12,7 @@ import (
 	"locksweep/fixtures"
 	"locksweep/fixtures/example"
 	"locksweep/geometry/sweep"
+	"locksweep/render/sheet"
 )
 
 // TestEveryKeyHasABlank: what the setup's own list of measures holds, of each linkage, stands on the sheets with its unit, and so does
@@ -24,7 +25,7 @@ func TestEveryKeyHasABlank(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		sheets, err := Sheets(r, Options{Paper: papers[i%len(papers)], Keys: true})
+		sheets, err := Sheets(r, Options{Options: sheet.Options{Paper: papers[i%len(papers)]}, Keys: true})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -49,7 +49,7 @@ func TestWheelLabelsStandOnTheirSide(t *testing.T) {
 			if err != nil {
 				continue // pieces in touch straight ahead
 			}
-			s, err := Sheet(r, Options{Paper: sheet.A4.Landscape()})
+			s, err := Sheet(r, Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -142,7 +142,7 @@ func TestEveryRodSweeps(t *testing.T) {
 
 // TestLocksDifferInGrey: what moves is dashed in one way at the left lock and in another at the right one.
 func TestLocksDifferInGrey(t *testing.T) {
-	drawn, err := Sheet(swept(t, example.Read(t, "shed-kart")), Options{Paper: sheet.A4.Landscape()})
+	drawn, err := Sheet(swept(t, example.Read(t, "shed-kart")), Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -52,7 +52,7 @@ func TestSpreadOfTheLocks(t *testing.T) {
 				}
 			}
 		}
-		s, err := Sheet(as, Options{Paper: sheet.A4.Landscape(), Sure: sure})
+		s, err := Sheet(as, Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}, Sure: sure})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -49,7 +49,7 @@ func cornersOf(t *testing.T, d string) (box r2.Rect, shape string) {
 func TestSwingShowsTheLocks(t *testing.T) {
 	for _, e := range example.Some() {
 		r := swept(t, example.Read(t, e.Name))
-		s, err := Sheet(r, Options{Paper: sheet.A4.Landscape(), Swing: true})
+		s, err := Sheet(r, Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}, Swing: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -57,8 +57,8 @@ func TestSwingShowsTheLocks(t *testing.T) {
 		checkSwing(t, e.Name, r, s)
 	}
 	r := swept(t, example.Read(t, "shed-kart"))
-	sound(t, "on Letter", r, Options{Paper: sheet.Letter, Swing: true})
-	if _, err := Sheet(r, Options{Paper: sheet.A4, Swing: true, Scale: 1}); err == nil || !strings.Contains(err.Error(), "smaller scale") {
+	sound(t, "on Letter", r, Options{Options: sheet.Options{Paper: sheet.Letter}, Swing: true})
+	if _, err := Sheet(r, Options{Options: sheet.Options{Paper: sheet.A4}, Swing: true, Scale: 1}); err == nil || !strings.Contains(err.Error(), "smaller scale") {
 		t.Errorf("at 1:1: %v", err)
 	}
 }

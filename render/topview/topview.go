@@ -23,7 +23,7 @@ import (
 
 // Options says how to draw.
 type Options struct {
-	Paper  sheet.Size
+	sheet.Options
 	Scale  sheet.Scale       // of the whole vehicle; 0: the largest of ISO 5455 that fits
 	Pose   *s1.Angle         // column angle; nil: straight ahead with both locks
 	Keys   bool              // what to measure: dimensions carry the names of the file's keys, Pose does not count
@@ -31,7 +31,6 @@ type Options struct {
 	Single bool              // all on one sheet, the front axle as large as it has room
 	Warned []string          // what is to be looked at before any figure is trusted, the worst first
 	Sure   *tolerance.Result // of the same sweep, with draws: both locks with their spread; Pose and Keys are to be empty then
-	Origin sheet.Origin
 }
 
 // Sheet is Sheets with all on one sheet.
@@ -350,5 +349,5 @@ func (d *drawing) title() sheet.Title {
 	case d.opt.Sure != nil:
 		what = "Top view: how sure both locks are"
 	}
-	return wording.Block(what, d.r.Setup, d.opt.Origin, d.loud(), what+" of "+wording.Title(d.r.Setup)+". "+said)
+	return wording.Block(what, wording.Title(d.r.Setup), d.opt.Origin, d.loud(), what+" of "+wording.Title(d.r.Setup)+". "+said)
 }

@@ -44,7 +44,7 @@ func drawn(t testing.TB, name string, paper sheet.Size) *standing {
 	if v == nil {
 		v = &standing{Result: swept(t, example.Read(t, name))}
 		var err error
-		if v.sheet, err = Sheet(v.Result, Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}); err != nil {
+		if v.sheet, err = Sheet(v.Result, Options{Options: sheet.Options{Paper: paper, Origin: sheet.Origin{Program: "locksweep"}}}); err != nil {
 			t.Fatal(err)
 		}
 		whole[name+paper.Name] = v
@@ -186,7 +186,7 @@ func TestThirtyPartsAreSound(t *testing.T) {
 	for i, e := range some[:trial.Every(2, len(some))] {
 		s := example.Read(t, e.Name)
 		crowded(s)
-		sound(t, e.Name, swept(t, s), Options{Paper: papers[i%len(papers)]})
+		sound(t, e.Name, swept(t, s), Options{Options: sheet.Options{Paper: papers[i%len(papers)]}})
 	}
 }
 
@@ -194,7 +194,7 @@ func TestThirtyPartsAreSound(t *testing.T) {
 func TestScaleIsTrue(t *testing.T) {
 	r := swept(t, example.Read(t, "shed-kart"))
 	for _, paper := range papers {
-		s, err := Sheet(r, Options{Paper: paper})
+		s, err := Sheet(r, Options{Options: sheet.Options{Paper: paper}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -216,7 +216,7 @@ func TestScaleIsTrue(t *testing.T) {
 // TestContactsStandWhereTheyTouch finds the numbered points on paper.
 func TestContactsStandWhereTheyTouch(t *testing.T) {
 	r := swept(t, example.Read(t, "shed-kart"))
-	drawing := sound(t, "shed-kart", r, Options{Paper: sheet.A4.Landscape()})
+	drawing := sound(t, "shed-kart", r, Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}})
 	left, right := drawing.kingpins(t, 1.6)
 	k := (right.X - left.X) / 620
 	middle := left.Add(right).Mul(0.5)
@@ -259,7 +259,7 @@ func TestTurnCentre(t *testing.T) {
 	s := example.Read(t, "shed-kart", "kingpin.caster=0", "kingpin.inclination=0")
 	r := swept(t, s)
 	lock := &r.Locks[sweep.ToLeft].Pose
-	drawing := sound(t, "upright kart", r, Options{Paper: sheet.A4, Pose: &lock.Column})
+	drawing := sound(t, "upright kart", r, Options{Options: sheet.Options{Paper: sheet.A4}, Pose: &lock.Column})
 	left, right := drawing.kingpins(t, 1)
 	k := (right.X - left.X) / s.Spacing
 	away := s.Vehicle.Wheelbase/math.Tan(float64(lock.Wheels[setup.Right].Steer)) - s.Spacing/2
@@ -279,7 +279,7 @@ func TestKeysAreNamed(t *testing.T) {
 	} {
 		r := swept(t, example.Read(t, name))
 		for _, paper := range papersFor(len(name)) {
-			drawing := sound(t, name, r, Options{Paper: paper, Keys: true})
+			drawing := sound(t, name, r, Options{Options: sheet.Options{Paper: paper}, Keys: true})
 			for _, key := range append([]string{"vehicle.wheelbase", "vehicle.rear_track", "vehicle.rear_tyre", "kingpin.spacing", "kingpin.height",
 				"kingpin.inclination", "kingpin.caster", "wheel.offset", "wheel.lead", "wheel.toe", "wheel.camber", "wheel.tyre_diameter",
 				"wheel.tyre_width", "arm.pickup", "tie_rod.length"}, own...) {
@@ -301,7 +301,7 @@ func TestKeysAreNamed(t *testing.T) {
 }
 
 func TestSameBytes(t *testing.T) {
-	for _, o := range []Options{{Paper: sheet.A4}, {Paper: sheet.A4, Keys: true}} {
+	for _, o := range []Options{{Options: sheet.Options{Paper: sheet.A4}}, {Options: sheet.Options{Paper: sheet.A4}, Keys: true}} {
 		r := swept(t, example.Read(t, "cyclekart"))
 		first, err := Sheet(r, o)
 		second, _ := Sheet(swept(t, example.Read(t, "cyclekart")), o)
@@ -334,7 +334,7 @@ func FuzzNames(f *testing.F) {
 			}
 		}
 		model.Scene = &scene
-		drawn, err := Sheet(&r, Options{Paper: sheet.A4})
+		drawn, err := Sheet(&r, Options{Options: sheet.Options{Paper: sheet.A4}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -348,7 +348,7 @@ func BenchmarkTopView(b *testing.B) {
 		r := swept(b, example.Read(b, e.Name))
 		b.Run(e.Name, func(b *testing.B) {
 			for b.Loop() {
-				sheets, err := Sheets(r, Options{Paper: sheet.A4.Landscape()})
+				sheets, err := Sheets(r, Options{Options: sheet.Options{Paper: sheet.A4.Landscape()}})
 				if err != nil {
 					b.Fatal(err)
 				}

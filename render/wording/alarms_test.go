@@ -113,7 +113,9 @@ func TestStopsThatCannotBeMeasuredAreTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	lug := slices.IndexFunc(r.Scene.Pieces, func(p clearance.Piece) bool { return p.Name == "lug" })
-	unknown := func(piece string) string { return "it cannot be told how wide " + piece + " is between where it is hit and its root" }
+	unknown := func(piece string) string {
+		return "it cannot be told how wide " + piece + " is between where it is hit and its root"
+	}
 	f := sweep.Finding{Code: sweep.NarrowStop, Pair: [2]int{lug, 0}, Width: math.NaN(), Least: 6}
 	if got := wording.Finding(r, &f); !strings.Contains(got, unknown("lug")) || strings.Contains(got, "has only") {
 		t.Errorf("warned: %q", got)

@@ -20,7 +20,7 @@ func SteeringRatio(ratio float64) string {
 	return Fixed(ratio, 2) + " : 1"
 }
 
-// weak is what little leverage means at an end of a rod: see sweep.Model.LeastLeverageAt.
+// weak is what little leverage means at an end of a rod: see sweep.Model.LeastLeverage.
 var weak = [2]string{
 	linkage.AtArm:     "the force in the rod grows, play grows, and it may jam",
 	linkage.AtDropArm: "the steering goes light and dead, and may snap over",
