@@ -54,6 +54,8 @@ func (f *cardFlags) run(sh *shell) error {
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
+	f.source.known(sh, sure)
+	opt.Origin.Doubt = f.source.doubt
 	c, err := reconcile.Expect(sure, cardTapes)
 	if err != nil {
 		return noAnswer{f.source.about(err)}

@@ -66,6 +66,10 @@ func (f *drawFlags) run(sh *shell) error {
 	if err := withinReach("pose", r.Model, column); err != nil {
 		return err
 	}
+	if _, err := f.source.unsure(sh, r); err != nil {
+		return noAnswer{f.source.about(err)}
+	}
+	top.Origin.Doubt = f.source.doubt
 	drawn, err := f.draw(r, top)
 	if err != nil {
 		return noAnswer{err}
@@ -127,6 +131,6 @@ func (f *drawFlags) draw(r *sweep.Result, top topview.Options) ([]*sheet.Sheet, 
 	case "error":
 		return one(curves.Error(r, opt))
 	}
-	top.Warned = report.LookAt(r, f.source.warnings)
+	top.Warned = report.LookAt(r, slices.DeleteFunc(slices.Clone(f.source.warnings), unsure)) // what is not sure stands at the head of the sheet
 	return topview.Sheets(r, top)
 }

@@ -13,6 +13,7 @@ import (
 	"locksweep/geometry/drill"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/drillmap"
 	"locksweep/render/export"
 	"locksweep/render/report"
@@ -44,6 +45,7 @@ type drillFlags struct {
 	best, pick                     int
 	chart, figure, template        string
 	sheet                          string
+	doubts                         []string // margins of the picked place that are not sure
 }
 
 func prepareDrill(flags *pflag.FlagSet) action {
@@ -139,10 +141,31 @@ func (f *drillFlags) found(sh *shell) (*drill.Result, *drill.Together, error) {
 		return nil, nil, err
 	}
 	r, both, err := f.search(s, on, aims)
-	if err == nil && both != nil && both.Plan != nil {
+	switch {
+	case err != nil:
+	case both == nil:
+		err = f.doubtPlace(sh, r)
+	case both.Plan != nil:
 		f.source.doubtPlan(sh, both.Plan, f.json)
 	}
 	return r, both, err
+}
+
+// doubtPlace warns of margins of the picked place that are smaller than they are sure, where the file says how exact it is.
+func (f *drillFlags) doubtPlace(sh *shell, r *drill.Result) error {
+	if !r.Setup.Accuracy.Given || f.pick < 1 || f.pick > len(r.Best) || !r.Changes(&r.Best[f.pick-1]) {
+		return nil
+	}
+	sure, err := tolerance.Run(r.Best[f.pick-1].Sweep, tolerance.Options{})
+	if err != nil {
+		return err
+	}
+	f.source.doubt = wording.Doubt(sure)
+	for _, text := range wording.Unsure(sure) {
+		f.doubts = append(f.doubts, fmt.Sprintf("place %d: %s", f.pick, text))
+	}
+	f.source.doubts(sh, f.doubts)
+	return nil
 }
 
 // save writes the setup with the picked place as one more variant, where that is asked for.
@@ -166,12 +189,15 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, both *drill.Together, sett
 			called = "ground"
 		}
 	}
-	if l.Spot == r.Current.Spot && !r.Recut(l) && (both == nil || len(both.Plan.Cuts) == 0) {
+	if !r.Changes(l) && (both == nil || len(both.Plan.Cuts) == 0) {
 		return noAnswer{f.source.about(fmt.Errorf("--save: nothing is saved, since place %d leaves hole and rods as they are", f.pick))}
 	}
 	set := settings(&l.Place)
 	if len(set) == 0 {
 		return noAnswer{f.source.about(errors.New("--save: " + noSettings(r)))}
+	}
+	if f.template == "" { // else it was told beside that
+		mark(sh, r, f.pick-1, "that is saved")
 	}
 	return f.saving.write(sh, &f.source, called, set, f.target.force)
 }
@@ -214,6 +240,7 @@ func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Togeth
 	if both != nil {
 		pick = 0
 	}
+	opt.Origin.Doubt = f.source.doubt
 	refusal := "no template for"
 	if f.saving.path != "" {
 		refusal = "no template is drawn and nothing saved for"
@@ -221,11 +248,7 @@ func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Togeth
 	if err := f.fit(r, pick, refusal); err != nil {
 		return err
 	}
-	if pick < len(r.Best) {
-		for _, text := range wording.DrillMarks(r, &r.Best[pick]) {
-			sh.warn(fmt.Sprintf("! place %d of the template: %s", pick+1, text))
-		}
-	}
+	mark(sh, r, pick, "of the template")
 	draw := func() ([][]byte, error) { return template.Drill(r, pick, opt) }
 	if both != nil {
 		draw = func() ([][]byte, error) { return template.Together(both, opt) }
@@ -238,6 +261,15 @@ func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Togeth
 		return noAnswer{f.source.about(err)}
 	}
 	return writeSheets(f.template, f.source.path, drawn, f.target.force)
+}
+
+// mark warns of what is less than wanted in a place, before anything is made of it.
+func mark(sh *shell, r *drill.Result, pick int, what string) {
+	if pick >= 0 && pick < len(r.Best) {
+		for _, text := range wording.DrillMarks(r, &r.Best[pick]) {
+			sh.warn(fmt.Sprintf("! place %d %s: %s", pick+1, what, text))
+		}
+	}
 }
 
 // fit refuses a place that is listed with an alarm: such a one is neither drawn to drill by nor saved.
@@ -354,8 +386,8 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, set
 	if f.json {
 		return export.Drill(r, both, f.source.origin(), settings)
 	}
-	opt := report.DrillOptions{Options: f.source.report(f.target.colour(sh)), Together: both}
-	if l := &r.Best[0]; l.Spot != r.Current.Spot || r.Recut(l) || both != nil && both.Plan != nil {
+	opt := report.DrillOptions{Options: f.source.report(f.target.colour(sh)), Together: both, Doubts: f.doubts}
+	if r.Changes(&r.Best[0]) || both != nil && both.Plan != nil {
 		switch set := settings(&r.Best[0].Place); {
 		case set == nil:
 			opt.NoSettings = noSettings(r)

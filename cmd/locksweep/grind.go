@@ -106,6 +106,7 @@ func (f *grindFlags) run(sh *shell) error {
 	if err != nil {
 		return err
 	}
+	paper.Origin.Doubt = f.source.doubt
 	undrawn := f.draw(plan, paper) // the answer is told whatever comes of the drawings
 	if err := cmp.Or(f.target.write(sh, f.source.path, out), undrawn); err != nil {
 		return err

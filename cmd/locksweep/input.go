@@ -32,6 +32,7 @@ type source struct {
 	date     bool                // drawings are to say that of the file
 	embed    bool                // drawings are for a web page
 	sure     *tolerance.Result   // how sure the setup is as it stands, where the file says how exact it is and it was asked
+	doubt    string              // what is not sure of what is drawn, in a line; empty for nothing
 }
 
 // registerDate adds the flag that asks for the date on drawings.

@@ -164,6 +164,49 @@ func outputAlarmed(t *testing.T, of *provoked, code sweep.Code, name string, res
 	}
 }
 
+// What is not sure stands in a line at the head of every sheet of one setup, and among the warnings of every JSON about one.
+func TestUnsureStandsOnEverySheet(t *testing.T) {
+	cut := provoked{file: "shed-kart", set: []string{"accuracy.outline=8"}}
+	for _, o := range []struct {
+		of   provoked
+		args string
+	}{
+		{provokedBy["unsure"], "draw --pose 10 -o @a.svg"},
+		{provokedBy["unsure"], "draw --animate -o @a.svg"},
+		{provokedBy["unsure"], "draw --measuring -o @a.svg"},
+		{provokedBy["unsure"], "draw --chart error -o @a.svg"},
+		{provokedBy["unsure"], "card -o @a.svg"},
+		{provokedBy["unsure"], "rods -o @a.svg"},
+		{provokedBy["unsure"], "tolerance --draws 100 -o @a.svg --top @b.svg"},
+		{cut, "grind --lock 33 --view @a.svg --template @b.svg --curve @c.svg"},
+		{provokedBy["unsure"], "rods --json"},
+		{provokedBy["unsure"], "tolerance --draws 100 --json"},
+		{cut, "grind --lock 33 --json"},
+	} {
+		t.Run(o.args, func(t *testing.T) {
+			dir := t.TempDir()
+			name, rest, _ := strings.Cut(o.args, " ")
+			args := append([]string{name}, o.of.write(t, dir)...)
+			for _, arg := range strings.Fields(rest) {
+				args = append(args, strings.Replace(arg, "@", dir+string(filepath.Separator), 1))
+			}
+			_, out, side := carriedOut(args...)
+			if strings.HasSuffix(o.args, "--json") && !slices.Contains(codesOf(t, out), "unsure") {
+				t.Errorf("unsure is not among the warnings: %s", side)
+			}
+			sheets, _ := filepath.Glob(filepath.Join(dir, "*.svg"))
+			if len(sheets) < strings.Count(o.args, "@") {
+				t.Fatalf("only %q come: %s", sheets, side)
+			}
+			for _, path := range sheets {
+				if made, err := os.ReadFile(path); err != nil || !strings.Contains(string(made), ">! not sure: ") {
+					t.Errorf("%s does not say it: %v", path, err)
+				}
+			}
+		})
+	}
+}
+
 // codesOf are the codes of all warnings of an answer.
 func codesOf(t *testing.T, answer string) (codes []string) {
 	type warned struct{ Warnings []struct{ Code string } }

@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -40,6 +42,18 @@ rake = 90
 pin = [80, 0, 0]
 `
 
+// passing are two tubes that pass one another closely, however the column turns.
+const passing = `
+[[part]]
+name = "sleeve"
+on = "column"
+tube = { diameter = 20, path = [[0, 0, 50], [0, 0, 150]] }
+[[part]]
+name = "stay"
+on = "frame"
+tube = { diameter = 20, path = [[-98.3, 20.4, 160.1], [-174.9, 20.4, 224.4]] }
+`
+
 // provokedBy is how each finding of the table in docs/safety.md is made.
 var provokedBy = map[string]provoked{
 	"touching":              {file: "shed-kart", set: []string{`part."column bush".tube.diameter=60`}},
@@ -57,6 +71,7 @@ var provokedBy = map[string]provoked{
 	"narrow-stop":           {file: "shed-kart", set: []string{`part."stop lug".plate.outline=[[14, -12], [14, 14], [-8, 16], [-21.2, -8.4], [-57.2, -34.4], [-54.8, -37.6], [-18.8, -11.6], [-12, -12]]`}},
 	"early-lock":            {file: "shed-kart", set: []string{`part."yoke web".plate.outline=[[-45, -62], [-45, -44], [18, -44], [18, -62]]`}},
 	"low-clearance":         {file: "shed-kart", set: []string{"limits.clearance=20"}},
+	"unsure":                {file: "starter", set: []string{"limits.spindle=40"}, more: "[accuracy]" + passing},
 	"rod-length":            {file: "cyclekart"},
 	"unequal-locks":         {file: "field-buggy", set: []string{"right.limits.spindle=30"}},
 	"unchecked-pair": {file: "starter", more: `
@@ -159,17 +174,19 @@ func walkLoud(t *testing.T, code string, p provoked, cells []string) {
 	head, _, _ := strings.Cut(text, ": ")
 	head, _, _ = strings.Cut(head, " turning ") // both ways are said in one
 	shout := "!!! " + strings.ToUpper(head)
-	check := func(where, cell, got string, whole bool) {
+	check := func(where, cell, got string) {
 		t.Helper()
 		loud := strings.Contains(got, shout) || strings.Contains(got, ", "+strings.ToUpper(head)) && strings.Contains(got, "!!!")
-		listed := whole && strings.Contains(oneLine(got), "- "+text)
+		noted := strings.Contains(got, ">! not sure: ")
 		switch want := strings.TrimSpace(cell); {
 		case want == "loud" && !loud:
 			t.Errorf("%s: not loud: %s", where, shout)
 		case want != "loud" && loud:
 			t.Errorf("%s: loud, the table says %s", where, want)
-		case want == "listed" && !listed:
+		case want == "listed" && !strings.Contains(oneLine(got), text):
 			t.Errorf("%s: not listed: %s", where, text)
+		case (want == "one line") != noted:
+			t.Errorf("%s: in a line: %v, the table says %s", where, noted, want)
 		}
 	}
 	for at, command := range []string{"sweep", "check"} {
@@ -177,17 +194,17 @@ func walkLoud(t *testing.T, code string, p provoked, cells []string) {
 		if status != statusDone {
 			t.Fatalf("%s: status %d", command, status)
 		}
-		check(command, cells[1+at], out, true)
+		check(command, cells[1+at], out)
 	}
 	for i, kind := range [][]string{{}, {"--chart=angles"}, {"--measuring"}} {
-		if i > 0 && strings.TrimSpace(cells[3]) != "loud" && !trial.Long() {
+		if i > 0 && strings.TrimSpace(cells[3]) == "no" && !trial.Long() {
 			continue
 		}
 		status, out, side := carriedOut(with("draw", append(kind, "-o", "-")...)...)
 		if status != statusDone {
 			t.Fatalf("draw %v: status %d: %s", kind, status, side)
 		}
-		check("draw "+strings.Join(kind, " "), cells[3], out, false)
+		check("draw "+strings.Join(kind, " "), cells[3], out)
 	}
 	paths := map[string]string{"--overlay": filepath.Join(dir, "overlay.svg"), "--charts": filepath.Join(dir, "charts.svg")}
 	if status, _, side := carriedOut(with("compare", "--overlay", paths["--overlay"], "--charts", paths["--charts"])...); status != statusDone {
@@ -206,24 +223,55 @@ func walkLoud(t *testing.T, code string, p provoked, cells []string) {
 		t.Errorf("JSON has it, the table says %s", cells[5])
 	}
 	_, _, side := carriedOut(with("sweep", "--csv", "--at", "0")...)
-	check("beside CSV", cells[6], side, false)
-	searched := trial.Long() || code == "touching" || code == "steers-backwards" || code == "no-metal-stop"
-	if searched && strings.TrimSpace(cells[4]) != "no" {
-		templateLoud(t, with, dir, shout, strings.TrimSpace(cells[4]))
-	}
+	check("beside CSV", cells[6], side)
+	templateLoud(t, code, p, dir, check, cells[4])
 }
 
-// templateLoud looks whether a template, where there is one, says it; and that there is none where it is refused.
-func templateLoud(t *testing.T, with func(string, ...string) []string, dir, shout, want string) {
-	path := filepath.Join(dir, "hole.svg")
-	status, _, side := carriedOut(with("drill", "--step", "12", "--best", "1", "--slip", "0", "--template", path)...)
+// onPaper is how a template is asked for that a finding stands on: of a setup in which another place mends it, or without it.
+type onPaper struct {
+	of   *provoked // nil: that of provokedBy
+	args string    // instead of --step 12
+	none string    // there is no template, and this is why
+}
+
+var onPapers = map[string]onPaper{
+	"touching":              {none: "in touch straight ahead"},
+	"broken-straight-ahead": {of: &provoked{file: "starter", set: []string{"arm.pickup=[-95, -30, 30]", "limits.spindle=20", "tie_rod.rod_end.tilt=5"}}, args: "--step 12 --reach 60"},
+	"steers-backwards":      {of: &backwards, args: "--on drop-arm --lock 15 --step 12"},
+	"wheels-opposed":        {of: &provoked{file: "starter", set: []string{"drop_arm.left=[-30, 20, 0]", "limits.spindle=35"}}, args: "--on drop-arm --each --step 30 --reach 60"},
+	"dead-point-at-centre":  {of: &provoked{more: inLine, set: []string{"arm.pickup=[-16, -60, 0]", "limits.spindle=30"}}, args: "--step 12 --reach 90"},
+	"change-point":          {none: "at no place does a metal stop hold the wheels"},
+	"no-metal-stop":         {of: &provoked{file: "starter", set: []string{"limits.spindle=50"}}},
+	"tyre-touches":          {args: "--step 12 --lock 30"},
+	"narrow-stop":           {none: "at no place does a metal stop hold the wheels"},
+	"early-lock":            {none: "no room for another hole"},
+	"low-clearance":         {of: &provoked{file: "starter", set: []string{"limits.spindle=40"}, more: passing}},
+	"rod-length":            {args: "--step 0.5 --edge 1.4 --new-arm"},
+	"unchecked-pair":        {none: "in touch straight ahead"},
+}
+
+// templateLoud looks whether a template says it, and that where there is none that is for the reason that is known.
+func templateLoud(t *testing.T, code string, p provoked, dir string, check func(where, cell, got string), cell string) {
+	paper, path := onPapers[code], filepath.Join(dir, "hole.svg")
+	if paper.of != nil {
+		p = *paper.of
+	}
+	file := p.write(t, dir)
+	if _, out, _ := carriedOut(append(append([]string{"sweep"}, file...), "--json", "--at", "0")...); !slices.Contains(codesOf(t, out), code) {
+		t.Fatalf("template: not provoked: %v", codesOf(t, out))
+	}
+	args := append(append([]string{"drill"}, file...), "--best", "1", "--slip", "0", "--template", path)
+	_, _, side := carriedOut(append(args, strings.Fields(cmp.Or(paper.args, "--step 12"))...)...)
 	sheet, err := os.ReadFile(path)
 	switch {
-	case want == "refused" && (status != statusNoAnswer || err == nil):
-		t.Errorf("template: status %d, written %v, want none", status, err == nil)
-	case err != nil && status == statusDone:
-		t.Errorf("template: done without one: %s", side)
-	case err == nil && want == "loud" && !bytes.Contains(sheet, []byte(shout)):
-		t.Errorf("template: not loud: %s", shout)
+	case paper.none != "" && (err == nil || !strings.Contains(side, paper.none)):
+		t.Errorf("template: written %v, want none since %s: %s", err == nil, paper.none, side)
+	case paper.none == "" && err != nil:
+		t.Errorf("template: none: %s", side)
+	case err == nil:
+		check("template", cell, string(sheet))
+	}
+	if refused := strings.TrimSpace(cell) == "refused"; refused && paper.none == "" {
+		t.Error("template: the table says refused, and there is one")
 	}
 }

@@ -153,8 +153,8 @@ func (f *pageFlags) entry(sh *shell, src *source, e *page.Entry, first bool) (su
 			return nil, noAnswer{src.about(err)}
 		}
 	}
-	if given {
-		src.doubt(sh, sure)
+	if sure != nil {
+		src.known(sh, sure)
 	}
 	if given || first && f.tolerance {
 		e.Sure = sure
@@ -269,6 +269,11 @@ func (f *pageFlags) ground(src *source, s *setup.Setup, lock float64) ([]byte, e
 		return orWhy(nil, wording.GrindError(err)), nil
 	case err != nil:
 		return nil, noAnswer{src.about(wording.GrindError(err))}
+	}
+	if s.Accuracy.Given {
+		if err := plan.Doubt(); err != nil {
+			return nil, noAnswer{src.about(err)}
+		}
 	}
 	return report.Grind(plan, src.report(false)), nil
 }

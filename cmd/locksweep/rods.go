@@ -8,7 +8,6 @@ import (
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
-	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/rodsheet"
@@ -55,11 +54,10 @@ func (f *rodsFlags) run(sh *shell) error {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))
 		sh.warnAll(wording.RodsLength(m))
 	}
-	if m.Setup.Accuracy.Given {
-		if f.source.sure, err = tolerance.Run(m, tolerance.Options{}); err != nil {
-			return noAnswer{f.source.about(err)}
-		}
+	if _, err := f.source.unsure(sh, m); err != nil {
+		return noAnswer{f.source.about(err)}
 	}
+	paper.Origin.Doubt = f.source.doubt
 	out, err := f.print(sh, m, list)
 	if err != nil {
 		return err

@@ -72,6 +72,7 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 	if err != nil {
 		return err
 	}
+	opt.Origin.Doubt = f.source.doubt
 	if err := f.draw(sh, r, opt); err != nil {
 		return err
 	}
@@ -141,6 +142,7 @@ func (f *toleranceFlags) answer(sh *shell) (*tolerance.Result, error) {
 	if done(); err != nil {
 		return nil, noAnswer{f.source.about(err)}
 	}
+	f.source.known(sh, r)
 	return r, nil
 }
 
@@ -164,20 +166,27 @@ func (s *source) unsure(sh *shell, as *sweep.Result, columns ...s1.Angle) (*tole
 	if err != nil {
 		return nil, err
 	}
-	s.doubt(sh, r)
+	s.known(sh, r)
 	return r, nil
 }
 
-// doubt warns of margins that are smaller than they are sure, and keeps how sure the setup is.
-func (s *source) doubt(sh *shell, r *tolerance.Result) {
-	s.sure = r
-	s.doubts(sh, wording.Unsure(r))
+// known keeps how sure the setup is, and warns of margins that are smaller than that, where the file says how exact it is.
+func (s *source) known(sh *shell, r *tolerance.Result) {
+	if r.Setup.Accuracy.Given {
+		s.sure, s.doubt = r, wording.Doubt(r)
+		s.doubts(sh, wording.Unsure(r))
+	}
 }
+
+const unsureCode = "unsure"
+
+// unsure reports whether a warning is of what is not sure.
+func unsure(w setupfile.Warning) bool { return w.Code == unsureCode }
 
 // doubts warns of what is not sure.
 func (s *source) doubts(sh *shell, list []string) {
 	for _, text := range list {
-		w := setupfile.Warning{Code: "unsure", Source: nameOf(s.path), Key: "accuracy", Text: text}
+		w := setupfile.Warning{Code: unsureCode, Source: nameOf(s.path), Key: "accuracy", Text: text}
 		s.warnings = append(s.warnings, w)
 		sh.warn(w.String())
 	}
@@ -192,6 +201,9 @@ func (s *source) doubtPlan(sh *shell, plan *grind.Plan, told bool) {
 		}
 	}
 	doubts := wording.UnsurePlan(plan)
+	if len(plan.Cuts) > 0 {
+		s.doubt = wording.DoubtOfPlan(plan)
+	}
 	if next := wording.NextAdvice(plan); next != "" {
 		doubts = append([]string{next}, doubts...)
 	}

@@ -258,6 +258,9 @@ func (r *Result) Recut(l *Listed) bool {
 	return false
 }
 
+// Changes reports whether a listed place is another hole than today's, or the same with other rods.
+func (r *Result) Changes(l *Listed) bool { return l.Spot != r.Current.Spot || r.Recut(l) }
+
 // Better reports whether the best place serves the aims at least as well as today's hole, for all that a tape can tell.
 func (r *Result) Better() bool {
 	best, now := &r.Best[0].rank, &r.Current.rank

@@ -8,6 +8,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/compare"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -112,6 +113,9 @@ func (w *workshop) make(number int) kart {
 		return kart{}
 	}
 	k := kart{values: valuesOf(result, w.r.Path), touching: touching}
+	if touching { // what is left out for that has no gap left
+		k.values[leastGap][0] = 0
+	}
 	if draw >= 0 {
 		for _, d := range sweep.Directions {
 			k.stops[d] = stopOf(result.Locks[d].First())
@@ -120,6 +124,9 @@ func (w *workshop) make(number int) kart {
 	k.curves = curves(result, w.r.Columns)
 	return k
 }
+
+// leastGap is where Result.units has the least gap.
+var leastGap = slices.IndexFunc(compare.Figures(), func(f compare.Figure) bool { return f.Key == "least_gap" })
 
 // seed is where all draws begin, so that they are the same each time.
 const seed = 0x10c5_3eed

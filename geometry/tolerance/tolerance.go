@@ -195,6 +195,15 @@ func (f *Figure) PlusMinus() float64 {
 	return f.Differences.half()
 }
 
+// MayBeNone reports whether what the setup has of a figure is not sure: it is positive, and what holds 95 % reaches down to nothing.
+func (f *Figure) MayBeNone() bool {
+	if f.Draws.Of > 0 {
+		return f.Value > 0 && f.Draws.Low <= f.Kind.Slack()/10
+	}
+	by := f.PlusMinus()
+	return f.Value > 0 && by > 0 && by >= f.Value
+}
+
 // Find returns one side of a figure by its key in compare, or LockColumn; nil where there is none.
 func (r *Result) Find(key string, side int) *Figure {
 	for i := range r.Figures {

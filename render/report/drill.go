@@ -19,6 +19,7 @@ type DrillOptions struct {
 	ToSweep    []string        // the command, by its lines, that sweeps the best place; empty where there is no such way
 	NoSettings string          // why there is no such way
 	Together   *drill.Together // where the stop is to be ground to suit
+	Doubts     []string        // margins of the picked place that are not sure
 }
 
 // Drill is the report of a search for a hole.
@@ -33,6 +34,9 @@ func Drill(r *drill.Result, opt DrillOptions) []byte {
 		p.loud(text)
 	}
 	p.drillAnswer(r)
+	for _, text := range opt.Doubts {
+		p.marked(text)
+	}
 	if opt.Together != nil {
 		p.together(opt.Together)
 	}

@@ -18,6 +18,11 @@ func Tolerance(r *tolerance.Result, opt Options) []byte {
 	for _, text := range wording.NotCounted(r) {
 		p.marked(text)
 	}
+	if r.Setup.Accuracy.Given {
+		for _, text := range wording.Unsure(r) {
+			p.marked(text)
+		}
+	}
 	p.paragraph(wording.Drawn(r))
 	p.row("Accuracies", wording.Accuracies(r))
 	p.heading("What stops the wheels")

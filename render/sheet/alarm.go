@@ -14,14 +14,23 @@ const (
 	alarmShare = 0.4 // of the room above the title block that alarms may take in letters of the usual height
 )
 
-// drawAlarms writes what must be known before anything else at the head of the sheet, each in a box of its own, and
-// takes the paper from the area. Where that would leave too little for the drawing the letters are small, and
-// then those that find no room are counted.
-func (s *Sheet) drawAlarms() {
-	if len(s.Title.Alarms) == 0 {
+// drawHead writes at the head of the sheet what must be known before anything else, and below it what is not sure, and takes the paper
+// from the area.
+func (s *Sheet) drawHead() {
+	if len(s.Title.Alarms) == 0 && s.Title.Doubt == "" {
 		return
 	}
 	room := s.area.ExpandedByMargin(-alarmEdge)
+	s.drawAlarms(&room)
+	if s.Title.Doubt != "" {
+		s.headBox(&room, Visible, Style{Colour: Vermilion}, doubtMark+s.Title.Doubt)
+	}
+	s.area.Y.Lo = room.Y.Lo - alarmGap + alarmEdge
+}
+
+// drawAlarms writes alarms, each in a box of its own. Where that would leave too little for the drawing the letters are small, and
+// then those that find no room are counted.
+func (s *Sheet) drawAlarms(room *r2.Rect) {
 	height := Medium
 	if s.alarmsHeight(height) > alarmShare*room.Size().Y {
 		height = Small
@@ -30,12 +39,11 @@ func (s *Sheet) drawAlarms() {
 	for i, text := range s.Title.Alarms {
 		if left := len(s.Title.Alarms) - i; i > 0 && left > 1 && room.Y.Lo > limit {
 			text = fmt.Sprintf("and %d more: see the report of sweep", left)
-			s.alarmBox(&room, height, text)
+			s.headBox(room, Wide, Style{Height: height, Colour: Vermilion}, alarmMark+text)
 			break
 		}
-		s.alarmBox(&room, height, text)
+		s.headBox(room, Wide, Style{Height: height, Colour: Vermilion}, alarmMark+text)
 	}
-	s.area.Y.Lo = room.Y.Lo - alarmGap + alarmEdge
 }
 
 // alarmsHeight is the paper that all alarms take in letters of a height, mm.
@@ -46,14 +54,16 @@ func (s *Sheet) alarmsHeight(height float64) (total float64) {
 	return total
 }
 
-const alarmMark = "!!! "
+const (
+	alarmMark = "!!! "
+	doubtMark = "! "
+)
 
-// alarmBox writes one alarm at the head of a room and takes its paper from it.
-func (s *Sheet) alarmBox(room *r2.Rect, height float64, text string) {
-	style := Style{Height: height, Colour: Vermilion}
+// headBox writes a text in a box at the head of a room and takes its paper from it.
+func (s *Sheet) headBox(room *r2.Rect, pen Pen, style Style, text string) {
 	at := r2.Point{X: room.X.Lo + alarmInset, Y: room.Y.Lo + alarmAbove}
-	taken := s.Paragraph(at, room.Size().X-2*alarmInset, style, alarmMark+text)
+	taken := s.Paragraph(at, room.Size().X-2*alarmInset, style, text)
 	box := Rect(room.X.Lo, room.Y.Lo, room.Size().X, taken.Size().Y+alarmAbove)
-	s.Polygon(Wide.In(Vermilion), NoFill, Corners(box)...)
+	s.Polygon(pen.In(Vermilion), NoFill, Corners(box)...)
 	room.Y.Lo = box.Y.Hi + alarmGap
 }

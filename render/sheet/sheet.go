@@ -42,10 +42,11 @@ type Title struct {
 	Alarms   []string // what must be known before anything else: it stands at the head of the sheet and of Desc
 }
 
-// Origin is what made a drawing, and from what.
+// Origin is what made a drawing, from what, and what of that is not sure.
 type Origin struct {
 	Program string // with its version where that was asked for
 	Source  string // the file, with its date where that was asked for; empty for standard input
+	Doubt   string // a line that stands at the head of the sheet below the alarms, and in Desc; empty for none
 }
 
 // Options says what a drawing is drawn on, and what made it.
@@ -99,7 +100,7 @@ func New(size Size, title Title) *Sheet {
 	s.Panel = Panel{sheet: s, Rect: s.frame, View: View{Scale: 1, Axes: onPaper}}
 	s.area = s.frame
 	s.area.Y.Hi -= s.blockHeight()
-	s.drawAlarms()
+	s.drawHead()
 	return s
 }
 
@@ -222,7 +223,11 @@ func (s *Sheet) heading() string {
 }
 
 func (s *Sheet) description() string {
-	desc := Clean(strings.Join(append(slices.Clone(s.Title.Alarms), s.Title.Desc), ". "))
+	said := slices.Clone(s.Title.Alarms)
+	if s.Title.Doubt != "" {
+		said = append(said, s.Title.Doubt)
+	}
+	desc := Clean(strings.Join(append(said, s.Title.Desc), ". "))
 	if s.Title.Fellows != "" {
 		desc += " " + Clean(s.Title.Fellows) + "."
 	}

@@ -130,13 +130,37 @@ func UnsurePlan(p *grind.Plan) (lines []string) {
 		lines = Unsure(p.Sure)
 	}
 	u := p.Model.Setup.Unit
-	for _, c := range p.Cuts {
-		if left, by := c.Wall.Left(), p.WallPlusMinus(c); left > 0 && by >= left {
-			lines = append(lines, fmt.Sprintf("the wall that the cut of the %s leaves to its %s, %s, is not sure: it may be off by ±%s, so there may be none",
-				Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, left), Length(u, by)))
-		}
+	for _, c := range unsureWalls(p) {
+		lines = append(lines, fmt.Sprintf("the wall that the cut of the %s leaves to its %s, %s, is not sure: it may be off by ±%s, so there may be none",
+			Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, c.Wall.Left()), Length(u, p.WallPlusMinus(c))))
 	}
 	return lines
+}
+
+// DoubtOfPlan is UnsurePlan in a line, for drawings; empty where all is sure.
+func DoubtOfPlan(p *grind.Plan) string {
+	if !p.Model.Setup.Accuracy.Given {
+		return ""
+	}
+	var said []string
+	if p.Sure != nil {
+		said = unsureShort(p.Sure)
+	}
+	u := p.Model.Setup.Unit
+	for _, c := range unsureWalls(p) {
+		said = append(said, fmt.Sprintf("wall of the %s to its %s %s ± %s", Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, c.Wall.Left()), Length(u, p.WallPlusMinus(c))))
+	}
+	return doubt(said)
+}
+
+// unsureWalls are the cuts that leave a wall which is smaller than what it may be off by.
+func unsureWalls(p *grind.Plan) (cuts []*grind.Cut) {
+	for _, c := range p.Cuts {
+		if left := c.Wall.Left(); left > 0 && p.WallPlusMinus(c) >= left {
+			cuts = append(cuts, c)
+		}
+	}
+	return cuts
 }
 
 // WallShort is WallLine for where there is little room.

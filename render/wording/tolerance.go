@@ -31,8 +31,11 @@ func StoppedIn(r *tolerance.Result, d sweep.Direction) (lines []string) {
 		what := "nothing stops the wheels"
 		if s.Limit != nil {
 			what = Limit(r.Model, s.Limit)
-			if s.Limit.Kind.Ends() {
+			switch {
+			case s.Limit.Kind.Ends():
 				what += " - NO METAL STOPS THE WHEELS before that"
+			case s.Limit.Brushes:
+				what += ", which is no stop"
 			}
 		}
 		lines = append(lines, inAHundred(s.Count, of)+": "+what)
@@ -63,7 +66,7 @@ func NotCounted(r *tolerance.Result) (lines []string) {
 		lines = append(lines, fmt.Sprintf("%s the rods do not reach: these karts cannot be put together, and nothing here counts them", inAHundred(r.Apart, r.Options.Draws)))
 	}
 	if r.Touching > 0 {
-		lines = append(lines, fmt.Sprintf("%s something touches straight ahead that does not in the file; it is left out of limits and gaps there", inAHundred(r.Touching, r.Options.Draws-r.Apart)))
+		lines = append(lines, fmt.Sprintf("%s something touches straight ahead that does not in the file; it is left out of limits there, and counts as no gap", inAHundred(r.Touching, r.Options.Draws-r.Apart)))
 	}
 	return lines
 }
@@ -237,27 +240,79 @@ func unitBehind(u setup.Unit, f *tolerance.Figure) string {
 	return ""
 }
 
-// Unsure says which margins are smaller than what they may be off by, so that they may be none.
-func Unsure(r *tolerance.Result) (lines []string) {
-	u := r.Setup.Unit
-	for _, of := range [...]struct{ key, name string }{
-		{"least_gap", "the least gap"}, {"stop_margin", "what the stop leaves before the linkage gives out"},
-		{"countersteer_to_over_centre", "what the lock leaves before over centre"},
+// margin is one of the figures that may turn out to be nothing.
+type margin struct {
+	*tolerance.Figure
+	name, short string
+	way         string // "turning left" where it is of a lock
+}
+
+// unsure lists the margins that are smaller than what they may be off by, so that they may be none.
+func unsure(r *tolerance.Result) (list []margin) {
+	for _, of := range [...]struct{ key, name, short string }{
+		{"least_gap", "the least gap", "least gap %s%s"},
+		{"stop_margin", "what the stop leaves before the linkage gives out", "stop%s %s before the linkage's end"},
+		{"countersteer_to_over_centre", "what the lock leaves before over centre", "lock%s %s before over centre"},
 	} {
+		m := margin{name: of.name, short: of.short}
 		for side := range 2 {
 			f := r.Find(of.key, side)
-			if f == nil || !(f.PlusMinus() > 0) || !(f.Value > 0) || f.PlusMinus() < f.Value {
+			if f == nil || !f.MayBeNone() {
 				continue
 			}
-			unit := unitBehind(u, f)
 			way := ""
 			if f.Split == compare.ByLock {
 				way = " turning " + sweep.Direction(side).String()
 			}
-			lines = append(lines, fmt.Sprintf("%s%s, %s%s, is not sure: it may be off by ±%s%s, so there may be none", of.name, way,
-				Compared(u, f.Kind, f.Value), unit, Compared(u, f.Kind, f.PlusMinus()), unit))
-			break
+			if m.Figure != nil {
+				m.way = " turning either way"
+			} else {
+				m.Figure, m.way = f, way
+			}
+		}
+		if m.Figure != nil {
+			list = append(list, m)
 		}
 	}
+	return list
+}
+
+// off says within what a margin lies, as a sentence and behind its value: its ±, or of draws, which may lie far more to one side, both ends.
+func (m *margin) off(u setup.Unit) (long, short string) {
+	unit := unitBehind(u, m.Figure)
+	say := func(v float64) string { return Compared(u, m.Kind, v) + unit }
+	if m.Draws.Of > 0 {
+		low, high := say(m.Draws.Low), say(m.Draws.High)
+		return "it lies between " + low + " and " + high + " in 95 of a hundred karts", say(m.Value) + " (" + low + " to " + high + ")"
+	}
+	by := say(m.PlusMinus())
+	return "it may be off by ±" + by, say(m.Value) + " ± " + by
+}
+
+// Unsure says which margins are smaller than what they may be off by, so that they may be none.
+func Unsure(r *tolerance.Result) (lines []string) {
+	u := r.Setup.Unit
+	for _, m := range unsure(r) {
+		long, _ := m.off(u)
+		lines = append(lines, fmt.Sprintf("%s%s, %s%s, is not sure: %s, so there may be none", m.name, m.way, Compared(u, m.Kind, m.Value), unitBehind(u, m.Figure), long))
+	}
 	return lines
+}
+
+// Doubt is Unsure in a line, for drawings; empty where all is sure.
+func Doubt(r *tolerance.Result) string { return doubt(unsureShort(r)) }
+
+func unsureShort(r *tolerance.Result) (said []string) {
+	for _, m := range unsure(r) {
+		_, short := m.off(r.Setup.Unit)
+		said = append(said, fmt.Sprintf(m.short, m.way, short))
+	}
+	return said
+}
+
+func doubt(said []string) string {
+	if len(said) == 0 {
+		return ""
+	}
+	return "not sure: " + strings.Join(said, ", ") + "; there may be no such margin"
 }
