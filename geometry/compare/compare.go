@@ -9,7 +9,6 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/cores"
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -88,7 +87,8 @@ func (e *Entry) sweep(path road.Slide) {
 	if e.Result, e.Err = sweep.Run(e.Setup, Step); e.Err != nil {
 		return
 	}
-	e.measure(path)
+	e.Leverage = e.Result.LeverageWithin()
+	e.measure(path, everything)
 	e.judge()
 	for _, d := range sweep.Directions {
 		path.Turn = d.Sign()
@@ -103,37 +103,78 @@ func (e *Entry) sweep(path road.Slide) {
 	}
 }
 
-// measure finds what figures are read off, but for Slides.
-func (e *Entry) measure(path road.Slide) {
+// everything is all that figures are read off.
+const everything = ^needs(0)
+
+// measure finds what is needed of what figures are read off, but for Slides.
+func (e *Entry) measure(path road.Slide, need needs) {
 	r := e.Result
-	e.Leverage = r.LeverageWithin()
-	for _, end := range linkage.Ends {
-		e.AtEnd[end] = r.LeverageWithin(end)
+	if need&needEnds != 0 {
+		e.AtEnd = r.LeverageByEnd()
 	}
-	e.Extent = r.Extent()
+	if need&needExtent != 0 {
+		e.Extent = r.Extent()
+	}
 	for _, d := range sweep.Directions {
 		path.Turn = d.Sign()
-		e.Stopping[d], e.Against[d] = r.Stopping(&r.Locks[d]), r.Countersteer(path)
-		e.AtLock[d], e.Held[d] = r.Figures(&r.Locks[d].Pose), r.SlideHeld(path)
+		if need&needStopping != 0 {
+			e.Stopping[d] = r.Stopping(&r.Locks[d])
+		}
+		if need&needAgainst != 0 {
+			e.Against[d] = r.Countersteer(path)
+		}
+		if need&needGround != 0 {
+			e.AtLock[d] = r.Figures(&r.Locks[d].Pose)
+		}
+		if need&needHeld != 0 {
+			e.Held[d] = r.SlideHeld(path)
+		}
 	}
 }
 
-// Values works all figures out for one setup that was swept, or glanced at, by Figures and in the order of Row.Values.
-func Values(r *sweep.Result, path road.Slide) [][2]float64 {
+// Asked are the figures of the comparison that are asked for.
+type Asked struct {
+	figures []bool // by Figures
+	need    needs
+}
+
+// Ask asks for figures by their keys; nil asks for all.
+func Ask(keys []string) (a Asked) {
+	a.figures = make([]bool, len(figures))
+	for i := range figures {
+		if keys == nil || slices.Contains(keys, figures[i].Key) {
+			a.figures[i] = true
+			a.need |= figures[i].needs
+		}
+	}
+	return a
+}
+
+// Gaps reports whether what is asked hangs on what comes near: on sweep.Result.Near.
+func (a *Asked) Gaps() bool { return a.need&needNear != 0 }
+
+// Values works the figures that are asked for out for one setup that was swept, or glanced at, by Figures and in the order of Row.Values; NaN
+// for all others.
+func (a *Asked) Values(r *sweep.Result, path road.Slide) [][2]float64 {
 	e := Entry{Setup: r.Setup, Result: r}
-	e.measure(path)
+	e.measure(path, a.need)
 	for _, d := range sweep.Directions {
 		path.Turn = d.Sign()
 		for _, degrees := range apartAt {
+			if a.need&needSlides == 0 {
+				break
+			}
 			path.Angle = s1.Angle(degrees) * s1.Degree
 			if p, ok := r.Sliding(path); ok {
 				e.Slides[d] = append(e.Slides[d], p)
 			}
 		}
 	}
-	values := make([][2]float64, len(figures))
+	values := make([][2]float64, len(figures), len(figures)+1)
 	for i := range figures {
-		values[i] = figures[i].of(&e, path)
+		if values[i] = [2]float64{math.NaN(), math.NaN()}; a.figures[i] {
+			values[i] = figures[i].of(&e, path)
+		}
 	}
 	return values
 }

@@ -19,8 +19,28 @@ type Figure struct {
 	Kind   Kind
 	Split  Split
 	Better Better
-	of     func(e *Entry, path road.Slide) [2]float64
+	reading
 }
+
+// reading is how a figure is read off an entry, and what has to be found of that first.
+type reading struct {
+	needs needs
+	of    func(e *Entry, path road.Slide) [2]float64
+}
+
+// needs are the fields of an entry that have to be found for a figure, besides the locks.
+type needs uint
+
+const (
+	needNear     needs = 1 << iota // Result.Near
+	needEnds                       // AtEnd
+	needExtent                     // Extent
+	needStopping                   // Stopping
+	needAgainst                    // Against
+	needGround                     // AtLock
+	needHeld                       // Held
+	needSlides                     // Slides
+)
 
 // Kind is what a figure measures.
 type Kind int
@@ -64,43 +84,43 @@ const (
 var figures = []Figure{
 	{"lock_inner", Angle, ByLock, More, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.InnerSteer })},
 	{"lock_outer", Angle, ByLock, More, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.OuterSteer })},
-	{"turns_lock_to_lock", Turns, Single, Neither, single(func(e *Entry) float64 { return e.Result.LockToLock() })},
+	{"turns_lock_to_lock", Turns, Single, Neither, single(0, func(e *Entry) float64 { return e.Result.LockToLock() })},
 	{"ackermann_error_10", Angle, ByLock, NearZero, steered(10*s1.Degree, ackermannError)},
 	{"ackermann_error_20", Angle, ByLock, NearZero, steered(20*s1.Degree, ackermannError)},
 	{"ackermann_error_lock", Angle, ByLock, NearZero, lock(func(p *sweep.Pose) s1.Angle { return p.Turn.Error })},
 	{"ackermann_percent_20", Percent, ByLock, Neither, steered(20*s1.Degree, func(p *sweep.Pose) float64 { return p.Turn.Percent })},
 	{"turning_circle_balanced", Ground, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Circle.OverFrontTyres })},
 	{"turning_circle", Ground, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Outer.OverFrontTyres })},
-	{"ratio_centre", Ratio, Single, Neither, single(func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
-	{"ratio_lock", Ratio, ByLock, Neither, eachWay(func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
-	{"least_transmission", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.Leverage.Angle) })},
-	{"leverage_arm", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtArm].Angle) })},
-	{"leverage_drop", Angle, Single, More, single(func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtDropArm].Angle) })},
-	{"stop_margin", Angle, ByLock, More, eachWay(func(e *Entry, d sweep.Direction) float64 { return float64(e.Stopping[d].Margin) })},
-	{"rim_force", Force, ByLock, Less, eachWay(rimForce)},
-	{"least_gap", Length, Single, More, single(leastGap)},
-	{"rod_length", Length, BySide, Neither, func(e *Entry, _ road.Slide) [2]float64 {
+	{"ratio_centre", Ratio, Single, Neither, single(0, func(e *Entry) float64 { return meanRatio(&e.Result.Straight) })},
+	{"ratio_lock", Ratio, ByLock, Neither, eachWay(0, func(e *Entry, d sweep.Direction) float64 { return meanRatio(&e.Result.Locks[d].Pose) })},
+	{"least_transmission", Angle, Single, More, single(needEnds, leastTransmission)},
+	{"leverage_arm", Angle, Single, More, single(needEnds, func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtArm].Angle) })},
+	{"leverage_drop", Angle, Single, More, single(needEnds, func(e *Entry) float64 { return float64(e.AtEnd[linkage.AtDropArm].Angle) })},
+	{"stop_margin", Angle, ByLock, More, eachWay(needStopping, func(e *Entry, d sweep.Direction) float64 { return float64(e.Stopping[d].Margin) })},
+	{"rim_force", Force, ByLock, Less, eachWay(0, rimForce)},
+	{"least_gap", Length, Single, More, single(needNear, leastGap)},
+	{"rod_length", Length, BySide, Neither, reading{0, func(e *Entry, _ road.Slide) [2]float64 {
 		return [2]float64{e.Result.Rods[0].Length, e.Result.Rods[1].Length}
-	}},
+	}}},
 	{"rise_inner", Length, ByLock, Neither, rise(func(inner setup.Side) setup.Side { return inner })},
 	{"rise_outer", Length, ByLock, Neither, rise(setup.Side.Other)},
-	{"width", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Straight })},
+	{"width", Length, Single, Less, single(needExtent, func(e *Entry) float64 { return e.Extent.Straight })},
 	{"width_lock", Length, ByLock, Less, onGround(func(f *sweep.LockFigures) float64 { return f.Width })},
-	{"width_narrowest", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Narrowest })},
-	{"narrowest_column", Angle, Single, Neither, single(func(e *Entry) float64 { return float64(e.Extent.NarrowestAt) })},
-	{"length", Length, Single, Less, single(func(e *Entry) float64 { return e.Extent.Length })},
-	{"space_left_width", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Straight) })},
-	{"space_left_narrowest", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Narrowest) })},
-	{"space_left_length", Length, Single, More, single(func(e *Entry) float64 { return e.room(e.Setup.Space.Length, e.Extent.Length) })},
+	{"width_narrowest", Length, Single, Less, single(needExtent, func(e *Entry) float64 { return e.Extent.Narrowest })},
+	{"narrowest_column", Angle, Single, Neither, single(needExtent, func(e *Entry) float64 { return float64(e.Extent.NarrowestAt) })},
+	{"length", Length, Single, Less, single(needExtent, func(e *Entry) float64 { return e.Extent.Length })},
+	{"space_left_width", Length, Single, More, single(needExtent, func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Straight) })},
+	{"space_left_narrowest", Length, Single, More, single(needExtent, func(e *Entry) float64 { return e.room(e.Setup.Space.Width, e.Extent.Narrowest) })},
+	{"space_left_length", Length, Single, More, single(needExtent, func(e *Entry) float64 { return e.room(e.Setup.Space.Length, e.Extent.Length) })},
 	{"countersteer_inside", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Steer[c.Path.Outside().Other()]) })},
 	{"countersteer_outside", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Steer[c.Path.Outside()]) })},
 	{"countersteer_leverage_arm", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Leverage[linkage.AtArm].Angle) })},
 	{"countersteer_leverage_drop", Angle, ByPath, More, against(func(c *sweep.Countersteer) float64 { return float64(c.Leverage[linkage.AtDropArm].Angle) })},
-	{"countersteer_to_over_centre", Angle, ByPath, Neither, eachWay(toOverCentre)},
-	{"countersteer_gap", Length, ByPath, More, against(func(c *sweep.Countersteer) float64 { return c.Gap })},
+	{"countersteer_to_over_centre", Angle, ByPath, Neither, eachWay(needAgainst, toOverCentre)},
+	{"countersteer_gap", Length, ByPath, More, eachWay(needAgainst|needNear, func(e *Entry, d sweep.Direction) float64 { return e.Against[d].Gap })},
 	{"countersteer_camber_outside", Angle, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return float64(c.Pose.Wheels[c.Path.Outside()].Camber) })},
 	{"countersteer_splay", Angle, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return float64(c.Splay) })},
-	{"countersteer_trail_outside", Length, ByPath, Neither, against(func(c *sweep.Countersteer) float64 { return c.Trail[c.Path.Outside()] })},
+	{"countersteer_trail_outside", Length, ByPath, Neither, eachWay(needAgainst|needGround, trailOutside)},
 	{"slide_held_inside", Angle, ByPath, More, held(func(turn sweep.Direction) setup.Side { return setup.Side(turn) })},
 	{"slide_held_outside", Angle, ByPath, More, held(func(turn sweep.Direction) setup.Side { return setup.Side(turn).Other() })},
 	{"slide_apart_0", Angle, ByPath, NearZero, apart(0)},
@@ -123,23 +143,23 @@ func Keys() (keys []string) {
 	return keys
 }
 
-func single(of func(e *Entry) float64) func(*Entry, road.Slide) [2]float64 {
-	return func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e), math.NaN()} }
+func single(n needs, of func(e *Entry) float64) reading {
+	return reading{n, func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e), math.NaN()} }}
 }
 
 // eachWay is a figure for turning left and one for turning right, or for a path to the left and to the right.
-func eachWay(of func(e *Entry, d sweep.Direction) float64) func(*Entry, road.Slide) [2]float64 {
-	return func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e, sweep.ToLeft), of(e, sweep.ToRight)} }
+func eachWay(n needs, of func(e *Entry, d sweep.Direction) float64) reading {
+	return reading{n, func(e *Entry, _ road.Slide) [2]float64 { return [2]float64{of(e, sweep.ToLeft), of(e, sweep.ToRight)} }}
 }
 
 // lock is an angle of the pose at either lock.
-func lock(of func(p *sweep.Pose) s1.Angle) func(*Entry, road.Slide) [2]float64 {
-	return eachWay(func(e *Entry, d sweep.Direction) float64 { return float64(of(&e.Result.Locks[d].Pose)) })
+func lock(of func(p *sweep.Pose) s1.Angle) reading {
+	return eachWay(0, func(e *Entry, d sweep.Direction) float64 { return float64(of(&e.Result.Locks[d].Pose)) })
 }
 
 // steered is a figure of the pose at a mean steer, on the way to either lock.
-func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, road.Slide) [2]float64 {
-	return eachWay(func(e *Entry, d sweep.Direction) float64 {
+func steered(steer s1.Angle, of func(p *sweep.Pose) float64) reading {
+	return eachWay(0, func(e *Entry, d sweep.Direction) float64 {
 		p, ok := e.Result.AtMeanSteer(&e.Result.Locks[d], steer)
 		if !ok {
 			return math.NaN()
@@ -151,15 +171,15 @@ func steered(steer s1.Angle, of func(p *sweep.Pose) float64) func(*Entry, road.S
 func ackermannError(p *sweep.Pose) float64 { return float64(p.Turn.Error) }
 
 // onGround is what either lock means on the ground.
-func onGround(of func(f *sweep.LockFigures) float64) func(*Entry, road.Slide) [2]float64 {
-	return eachWay(func(e *Entry, d sweep.Direction) float64 {
+func onGround(of func(f *sweep.LockFigures) float64) reading {
+	return eachWay(needGround, func(e *Entry, d sweep.Direction) float64 {
 		return of(&e.AtLock[d])
 	})
 }
 
 // rise is the rise at either lock of the corner on one side of the turn; NaN where it does not turn.
-func rise(of func(inner setup.Side) setup.Side) func(*Entry, road.Slide) [2]float64 {
-	return eachWay(func(e *Entry, d sweep.Direction) float64 {
+func rise(of func(inner setup.Side) setup.Side) reading {
+	return eachWay(needGround, func(e *Entry, d sweep.Direction) float64 {
 		turn := &e.Result.Locks[d].Pose.Turn
 		if !turn.Known() {
 			return math.NaN()
@@ -187,6 +207,11 @@ func rimForce(e *Entry, d sweep.Direction) float64 {
 // mostForce is more than any steering has, N.
 const mostForce = 1e6
 
+// leastTransmission is the lesser of both ends.
+func leastTransmission(e *Entry) float64 {
+	return float64(min(e.AtEnd[linkage.AtArm].Angle, e.AtEnd[linkage.AtDropArm].Angle))
+}
+
 // leastGap is infinite where no pair comes near.
 func leastGap(e *Entry) float64 {
 	if near, ok := e.Result.LeastGap(); ok {
@@ -204,8 +229,14 @@ func (e *Entry) room(space, taken float64) float64 {
 }
 
 // against is a figure of the lock against the path.
-func against(of func(c *sweep.Countersteer) float64) func(*Entry, road.Slide) [2]float64 {
-	return eachWay(func(e *Entry, d sweep.Direction) float64 { return of(&e.Against[d]) })
+func against(of func(c *sweep.Countersteer) float64) reading {
+	return eachWay(needAgainst, func(e *Entry, d sweep.Direction) float64 { return of(&e.Against[d]) })
+}
+
+// trailOutside is the trail of the wheel outside the path at the lock against it.
+func trailOutside(e *Entry, d sweep.Direction) float64 {
+	c := &e.Against[d]
+	return e.AtLock[c.Lock].Trail[c.Path.Outside()]
 }
 
 // toOverCentre is how far the steering wheel is from over centre at the lock against the path; NaN where it never is.
@@ -219,13 +250,13 @@ func toOverCentre(e *Entry, d sweep.Direction) float64 {
 }
 
 // held is the slide angle that one wheel holds.
-func held(wheel func(turn sweep.Direction) setup.Side) func(*Entry, road.Slide) [2]float64 {
-	return eachWay(func(e *Entry, d sweep.Direction) float64 { return float64(e.Held[d][wheel(d)]) })
+func held(wheel func(turn sweep.Direction) setup.Side) reading {
+	return eachWay(needHeld, func(e *Entry, d sweep.Direction) float64 { return float64(e.Held[d][wheel(d)]) })
 }
 
 // apart is by how much the wheels splay in a slide of whole degrees.
-func apart(degrees int) func(*Entry, road.Slide) [2]float64 {
-	return eachWay(func(e *Entry, d sweep.Direction) float64 {
+func apart(degrees int) reading {
+	return eachWay(needSlides, func(e *Entry, d sweep.Direction) float64 {
 		for i := range e.Slides[d] {
 			if p := &e.Slides[d][i]; p.Slide.Angle == s1.Angle(degrees)*s1.Degree {
 				return float64(p.Apart)

@@ -54,34 +54,79 @@ func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 	return true
 }
 
+// FillSpindles is Fill of no more than sines and cosines of the spindle angles, FillRods of all but the spindle angles themselves: for
+// what is asked so often that the rest would cost more than the answer.
+func (m *Mechanism) FillSpindles(p *Pose, column s1.Angle) (ok bool) {
+	p.Column = column
+	p.sin, p.cos = m.terms(column)
+	return m.turnRod(0, p) && m.turnRod(1, p)
+}
+
+// FillRods is described with FillSpindles.
+func (m *Mechanism) FillRods(p *Pose, column s1.Angle) (ok bool) {
+	ok = m.FillSpindles(p, column)
+	for i := range p.Rods {
+		if ok {
+			m.placeRod(i, p)
+		}
+	}
+	return ok
+}
+
 // poseRod poses one rod and the spindle that it drives, whether or not the other one assembles. The body that drives
 // the rod must be posed already.
 func (m *Mechanism) poseRod(i int, p *Pose) (ok bool) {
+	if !m.turnRod(i, p) {
+		return false
+	}
+	m.placeRod(i, p)
+	sp := &p.Sides[m.Rods[i].To.Side()]
+	sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
+	return true
+}
+
+// turnRod finds sine and cosine of the angle of the spindle that a rod drives.
+func (m *Mechanism) turnRod(i int, p *Pose) (ok bool) {
 	r := &m.Rods[i]
 	if f := &r.deadPoints[directionIndex(float64(p.Column))]; f.found && math.Abs(float64(p.Column)) > math.Abs(f.column) {
 		return false
 	}
-	sin, cos, drive := p.sin, p.cos, 1.0
-	if r.From != Input {
-		by := &p.Sides[r.From.Side()]
-		sin, cos, drive = by.Sin, by.Cos, by.Rate
-	}
+	sin, cos := p.driven(r)
 	side := r.To.Side()
-	sp, rp := &p.Sides[side], &p.Rods[i]
+	sp := &p.Sides[side]
 	if sp.Sin, sp.Cos, ok = r.solve(sin, cos); !ok {
 		return false
 	}
 	if p.Column == 0 { // straight ahead is where the file has it, not where rounding puts it
 		sp.Sin, sp.Cos = math.Sincos(float64(m.Straight[side]))
 	}
-	sp.Spindle = s1.Angle(math.Atan2(sp.Sin, sp.Cos))
+	return true
+}
+
+// driven are the terms of the body that drives a rod.
+func (p *Pose) driven(r *Rod) (sin, cos float64) {
+	if r.From == Input {
+		return p.sin, p.cos
+	}
+	by := &p.Sides[r.From.Side()]
+	return by.Sin, by.Cos
+}
+
+// placeRod puts a rod between its balls once the spindle that it drives is turned.
+func (m *Mechanism) placeRod(i int, p *Pose) {
+	r := &m.Rods[i]
+	drive := 1.0
+	if r.From != Input {
+		drive = p.Sides[r.From.Side()].Rate
+	}
+	sin, cos := p.driven(r)
+	sp, rp := &p.Sides[r.To.Side()], &p.Rods[i]
 	from, to := r.In.from(sin, cos), rigid.Rotate(r.Out.Arm, r.Out.Axis.Dir, sp.Sin, sp.Cos)
 	rp.From, rp.To = r.In.Axis.Point.Add(from), r.Out.Axis.Point.Add(to)
 	rp.Along = rp.To.Sub(rp.From).Mul(1 / r.Length)
 	rp.ToLever = rp.Along.Dot(r.Out.Axis.Dir.Cross(to))
 	rp.FromLever = r.In.pull(from, rp.Along)
 	sp.Rate = rp.FromLever / rp.ToLever * drive
-	return true
 }
 
 // terms are sine and cosine of the input at a column angle.

@@ -55,15 +55,18 @@ func (v *Vehicle) BalancedCircle(wheels *[2]Wheel, t *Turn) Circle {
 	if !t.Known() {
 		return v.circle(wheels, nowhere)
 	}
-	mean := (wheels[setup.Left].Steer + wheels[setup.Right].Steer) / 2
-	turn := math.Copysign(1, float64(mean))
+	mean := float64(wheels[setup.Left].Steer+wheels[setup.Right].Steer) / 2
+	turn := math.Copysign(1, mean)
 	// By the angle that a wheel in the middle of the front axle would need: the greater it is, the more both want to steer.
 	slide := func(angle float64) Slide { return Slide{Radius: v.Wheelbase / math.Tan(angle), Turn: turn} }
-	low, high := advance.Halve(0, math.Pi/2, 60, func(angle float64) bool {
+	angle, _ := advance.Rise(0, math.Pi/2, -math.Abs(mean), math.Inf(1), closed, func(angle float64) float64 {
 		s := slide(angle)
-		return !(turn*float64((v.FreeSteer(setup.Left, s)+v.FreeSteer(setup.Right, s))/2-mean) < 0)
+		if by := turn*float64(v.FreeSteer(setup.Left, s)+v.FreeSteer(setup.Right, s))/2 - turn*mean; !math.IsNaN(by) {
+			return by
+		}
+		return math.Inf(1)
 	})
-	s := slide((low + high) / 2)
+	s := slide(angle)
 	for side := range wheels {
 		if math.IsNaN(float64(v.FreeSteer(setup.Side(side), s))) {
 			return v.circle(wheels, nowhere)

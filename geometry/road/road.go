@@ -74,6 +74,11 @@ func (c *carried) at(sin, cos float64) r3.Vector {
 	}
 }
 
+// leftAt is how far to the left it reaches.
+func (c *carried) leftAt(sin, cos float64) float64 {
+	return c.straight.Y + c.sin.Y*sin - c.cos.Y*(1-cos)
+}
+
 // fixed is the part along the kingpin.
 func (c *carried) fixed() r3.Vector { return c.straight.Sub(c.cos) }
 
@@ -202,7 +207,7 @@ func (v *Vehicle) Turn(wheels *[2]Wheel) Turn {
 	t.Centre = cross(outer.line(), line{r2.Point{X: -v.Wheelbase}, r2.Point{Y: 1}})
 	t.AxleCross = cross(outer.line(), inner.line())
 
-	bareInner, bareOuter := v.bareLine(t.Inner, inner), v.bareLine(t.Inner.Other(), outer)
+	bareInner, bareOuter := v.bareLine(t.Inner, inner.spindle), v.bareLine(t.Inner.Other(), outer.spindle)
 	innerSteer, outerSteer := into*heading(bareInner.along), into*heading(bareOuter.along)
 	t.Ahead = innerSteer - outerSteer
 	if math.Abs(bareOuter.along.X) < math.Sin(float64(leastAngle)) {
@@ -218,8 +223,17 @@ func (v *Vehicle) Turn(wheels *[2]Wheel) Turn {
 
 // LinkageSteer returns the mean steer of both wheels with static toe taken off, positive to the left.
 func (v *Vehicle) LinkageSteer(wheels *[2]Wheel) s1.Angle {
-	left, right := v.bareLine(setup.Left, &wheels[setup.Left]), v.bareLine(setup.Right, &wheels[setup.Right])
-	return (heading(left.along) + heading(right.along)) / 2
+	return v.linkageSteer(wheels[setup.Left].spindle, wheels[setup.Right].spindle)
+}
+
+// LinkageSteerAt is LinkageSteer at a pose of the linkage, of which it asks no more than how the spindles are turned.
+func (v *Vehicle) LinkageSteerAt(p *linkage.Pose) s1.Angle {
+	left, right := &p.Sides[setup.Left], &p.Sides[setup.Right]
+	return v.linkageSteer(rotation{left.Sin, left.Cos}, rotation{right.Sin, right.Cos})
+}
+
+func (v *Vehicle) linkageSteer(left, right rotation) s1.Angle {
+	return (heading(v.bareLine(setup.Left, left).along) + heading(v.bareLine(setup.Right, right).along)) / 2
 }
 
 // line is an axle line seen from above: a point of it and its direction to the left.
@@ -227,10 +241,10 @@ type line struct{ point, along r2.Point }
 
 func (w *Wheel) line() line { return line{plan(w.Stub), plan(w.Leftward)} }
 
-// bareLine is the axle line of a wheel with toe 0 and as far from straight ahead as the spindle is from where it
+// bareLine is the axle line of a wheel with toe 0 and as far from straight ahead as its spindle is from where that
 // stands with the column centred.
-func (v *Vehicle) bareLine(side setup.Side, w *Wheel) line {
-	c, r := &v.Corners[side], w.spindle.less(v.ahead[side])
+func (v *Vehicle) bareLine(side setup.Side, spindle rotation) line {
+	c, r := &v.Corners[side], spindle.less(v.ahead[side])
 	return line{plan(c.Kingpin.Point.Add(c.bare.stub.at(r.sin, r.cos))), plan(c.bare.leftward.at(r.sin, r.cos))}
 }
 

@@ -54,23 +54,33 @@ func (v *Vehicle) FreeSteer(side setup.Side, s Slide) s1.Angle {
 	return c.axle.steerThrough(c.Kingpin.Point, v.Centre(s), 1, s.Turn) + s1.Angle(s.Turn)*s.FrontSlip
 }
 
+// closed is how closely an angle is closed in on.
+const closed = 1e-15
+
 // SlideHeld returns the greatest slide angle at which a wheel that can be turned against the turn as far
 // as steer (positive to the left) still rolls, up to 90 degrees; the angle of s does not count.
 // It is NaN where the wheel cannot even point along the path without a slide.
 func (v *Vehicle) SlideHeld(side setup.Side, s Slide, steer s1.Angle) s1.Angle {
-	tooFar := func(angle s1.Angle) bool {
+	// by is how much too far it is; infinite where no wheel can point so.
+	by := func(angle s1.Angle) float64 {
 		s.Angle = angle
-		return !(s.Turn*float64(v.FreeSteer(side, s)-steer) >= 0)
+		if by := s.Turn * float64(steer-v.FreeSteer(side, s)); !math.IsNaN(by) {
+			return by
+		}
+		return math.Inf(1)
 	}
-	if tooFar(0) {
+	before := by(0)
+	if before > 0 {
 		return nan
 	}
 	const step = s1.Degree
 	for low := s1.Angle(0); low < 90*s1.Degree; low += step {
-		if tooFar(low + step) {
-			held, _ := advance.Halve(low, low+step, 50, tooFar)
+		at := by(low + step)
+		if at > 0 {
+			held, _ := advance.Rise(low, low+step, before, at, closed, by)
 			return held
 		}
+		before = at
 	}
 	return 90 * s1.Degree
 }

@@ -15,13 +15,12 @@ type Countersteer struct {
 	Path road.Slide // that the vehicle slides on; its angle has no meaning
 	Lock Direction  // the one whose wheels are turned against the path
 	Pose *Pose      // there
-	// Steer is how far each wheel is turned against the turn, Held the slide angle at which it rolls there; by side.
-	Steer, Held [2]s1.Angle
-	Leverage    [2]Leverage // least at either end of the rods, by linkage.End
-	Gap         float64     // least of all pairs but those that stop the steering, mm; +Inf where none is near
+	// Steer is how far each wheel is turned against the turn, by side.
+	Steer    [2]s1.Angle
+	Leverage [2]Leverage // least at either end of the rods, by linkage.End
+	Gap      float64     // least of all pairs but those that stop the steering, mm; +Inf where none is near
 	// Splay is the left wheel's heading less the right one's.
 	Splay s1.Angle
-	LockFigures
 }
 
 // Countersteer looks at the lock against a turn.
@@ -34,7 +33,6 @@ func (r *Result) Countersteer(path road.Slide) (c Countersteer) {
 	c.Pose = &lock.Pose
 	for _, side := range setup.Sides {
 		c.Steer[side] = s1.Angle(-path.Turn) * c.Pose.Wheels[side].Steer
-		c.Held[side] = r.Road.SlideHeld(side, path, c.Pose.Wheels[side].Steer)
 	}
 	for _, end := range linkage.Ends {
 		c.Leverage[end] = r.LeastLeverage(lock.Column, lock.Column, end)
@@ -46,8 +44,15 @@ func (r *Result) Countersteer(path road.Slide) (c Countersteer) {
 		}
 	}
 	c.Splay = c.Pose.Wheels[setup.Left].Steer - c.Pose.Wheels[setup.Right].Steer
-	c.LockFigures = r.Figures(c.Pose)
 	return c
+}
+
+// HeldAgainst returns the slide angle at which each wheel rolls at the lock against a turn, by side.
+func (r *Result) HeldAgainst(c *Countersteer) (held [2]s1.Angle) {
+	for _, side := range setup.Sides {
+		held[side] = r.Road.SlideHeld(side, c.Path, c.Pose.Wheels[side].Steer)
+	}
+	return held
 }
 
 // HeldOn is the slide angle that each wheel holds on a path of a radius, by side.

@@ -26,8 +26,8 @@ func (r *Result) Alike() *Alike {
 
 // Glance is Run for one of thousands of setups that are alike: locks, what stops the wheels, the least gap and all that is computed from these are the same, poses between the locks and
 // findings are left out. Of Chain it has what Stopping asks for, of Near the nearest. Touches tells that something touches
-// straight ahead that does not in the setup that all are like, and is left out too.
-func (l *Alike) Glance(s *setup.Setup) (r *Result, touches bool, err error) {
+// straight ahead that does not in the setup that all are like, and is left out too. Unless gaps are asked for, Near is left out as well.
+func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err error) {
 	mechanism, err := linkage.New(s)
 	if err != nil {
 		return nil, false, err
@@ -44,7 +44,9 @@ func (l *Alike) Glance(s *setup.Setup) (r *Result, touches bool, err error) {
 	for _, d := range Directions {
 		r.Locks[d] = r.FirstLimit(d)
 	}
-	r.Near = r.nearest(l.near)
+	if gaps {
+		r.Near = r.nearest(l.near)
+	}
 	return r, touches, nil
 }
 
@@ -82,7 +84,9 @@ func (r *Result) nearest(near float64) (list []clearance.Near) {
 		if !found {
 			return r.Scene.Nearest(from, to, near)
 		}
-		list = append(list, at)
+		if !slices.ContainsFunc(list, func(n clearance.Near) bool { return n.Pair == at.Pair }) {
+			list = append(list, at)
+		}
 	}
 	return list
 }

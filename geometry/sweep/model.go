@@ -131,18 +131,19 @@ func (m *Model) head(column s1.Angle, p *Pose) (ok bool) {
 	return true
 }
 
-// inLine is the transmission angle below which a rod counts as in line with its arm: at a dead point rounding
+// inLine is the transmission angle, radians, below which a rod counts as in line with its arm: at a dead point rounding
 // leaves no more than this.
-const inLine = 0.001 * s1.Degree
+const inLine = 0.001 * math.Pi / 180
 
 // runsAway reports whether a rod that drives a side's spindle is in line with the arm that it drives.
 func (m *Model) runsAway(side setup.Side, p *Pose) bool {
 	for b := linkage.Spindle(side); b.IsSpindle(); {
 		rod := m.Linkage.Driver[b.Side()]
-		if p.Transmission[rod][linkage.AtArm] < inLine {
+		r := &m.Linkage.Rods[rod]
+		if math.Abs(p.Rods[rod].ToLever) < inLine*r.Levers[linkage.AtArm] {
 			return true
 		}
-		b = m.Linkage.Rods[rod].From
+		b = r.From
 	}
 	return false
 }

@@ -62,10 +62,11 @@ func (r *Result) atMean(s road.Slide, steer s1.Angle) (p Pose, ok bool) {
 		if !((next-from)*(next-to) <= 0) {
 			next = (from + to) / 2
 		}
-		r.pose(next, &p)
+		r.head(next, &p)
 		short := steer - mean(&p)
 		switch {
 		case short.Abs() < 1e-10*s1.Degree:
+			r.judge(&p)
 			return p, true
 		case short > 0:
 			from = next
@@ -73,6 +74,9 @@ func (r *Result) atMean(s road.Slide, steer s1.Angle) (p Pose, ok bool) {
 			to = next
 		}
 		next += short / s1.Angle((p.Ratio[setup.Left]+p.Ratio[setup.Right])/2)
+		if r.runsAway(setup.Left, &p) || r.runsAway(setup.Right, &p) {
+			next = (from + to) / 2
+		}
 	}
 	return p, false
 }

@@ -7,6 +7,7 @@ import (
 
 	"locksweep/geometry/advance"
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
 )
 
 // Extent is how much room the vehicle takes over its tyres, in mm.
@@ -48,9 +49,9 @@ func (r *Result) Extent() (e Extent) {
 }
 
 func (r *Result) widthAt(column s1.Angle) float64 {
-	p, _ := r.Linkage.Pose(column)
-	wheels := r.Road.Wheels(&p)
-	return r.Road.Width(&wheels)
+	var p linkage.Pose
+	r.Linkage.FillSpindles(&p, column)
+	return r.Road.WidthAt(&p)
 }
 
 // flat is how exactly the place of a least width is told: about it the width hardly changes, and rounding finds it where it likes.

@@ -211,35 +211,43 @@ func (m *Model) AtInnerSteer(end, steer s1.Angle) (p Pose, ok bool) {
 	if end < 0 {
 		d = ToRight
 	}
-	return m.where(end, steer, func(p *Pose) s1.Angle { return m.InnerSteer(d, p) })
+	var at Pose
+	return m.where(end, steer, func(column s1.Angle) (s1.Angle, bool) {
+		ok := m.head(column, &at)
+		return m.InnerSteer(d, &at), ok
+	})
 }
 
 // AtMeanSteer is AtInnerSteer for the mean steer of the linkage, either way, up to a lock.
 func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
-	return m.where(lock.Column, steer, func(p *Pose) s1.Angle { return p.LinkageSteer.Abs() })
+	var at linkage.Pose
+	return m.where(lock.Column, steer, func(column s1.Angle) (s1.Angle, bool) {
+		ok := m.Linkage.FillSpindles(&at, column)
+		return m.Road.LinkageSteerAt(&at).Abs(), ok
+	})
 }
 
 // where returns the first pose, from straight ahead to a column angle, at which a figure of the wheels that grows
 // on the way has a value. Rounding may have it that the linkage does not get to the far end at a dead point.
-func (m *Model) where(end, value s1.Angle, of func(*Pose) s1.Angle) (p Pose, ok bool) {
-	p = m.Straight
+func (m *Model) where(end, value s1.Angle, of func(column s1.Angle) (figure s1.Angle, reached bool)) (p Pose, ok bool) {
 	off := func(column s1.Angle) float64 {
-		if !m.head(column, &p) {
+		figure, reached := of(column)
+		if !reached {
 			return math.Inf(1)
 		}
-		return float64(of(&p) - value)
+		return float64(figure - value)
 	}
-	below := float64(of(&p) - value)
+	below := off(0)
 	if below >= 0 {
-		return p, true
+		return m.Straight, true
 	}
 	above := off(end)
 	if !(above >= 0) {
 		return p, false
 	}
-	if _, left := advance.Rise(0, end, below, above, float64(1e-10*s1.Degree), off); !(math.Abs(left) < float64(1e-6*s1.Degree)) {
+	column, left := advance.Rise(0, end, below, above, float64(1e-10*s1.Degree), off)
+	if !(math.Abs(left) < float64(1e-6*s1.Degree)) {
 		return p, false
 	}
-	m.judge(&p)
-	return p, true
+	return m.Pose(column)
 }

@@ -81,7 +81,7 @@ func TestAlikeLooksAtOtherMetalAnew(t *testing.T) {
 	for _, like := range []*sweep.Result{four, eight} {
 		alike := like.Alike()
 		for wide, r := range map[int]*sweep.Result{4: four, 8: eight} {
-			glance, _, err := alike.Glance(r.Setup)
+			glance, _, err := alike.Glance(r.Setup, true)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -119,7 +119,7 @@ func alike(t *testing.T, r *sweep.Result) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	glance, _, err := r.Alike().Glance(r.Setup)
+	glance, _, err := r.Alike().Glance(r.Setup, true)
 	if err != nil {
 		t.Fatal(err)
 	}

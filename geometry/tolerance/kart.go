@@ -108,11 +108,11 @@ func (w *workshop) make(number int) kart {
 		}
 	}
 	w.set(off)
-	result, touching, err := w.r.alike.Glance(w.setup)
+	result, touching, err := w.r.alike.Glance(w.setup, w.r.asked.Gaps())
 	if err != nil {
 		return kart{}
 	}
-	k := kart{values: valuesOf(result, w.r.Path), touching: touching}
+	k := kart{values: w.r.valuesOf(result), touching: touching}
 	if touching { // what is left out for that has no gap left
 		k.values[leastGap][0] = 0
 	}

@@ -26,6 +26,7 @@ type Options struct {
 	Drill   *float64   // how exact balls and holes are placed, mm, whatever the setup says of it; nil: as that says
 	Path    road.Slide // of slides, as compare.Run takes it; without a radius that of sweep.SlideRadius
 	Columns []s1.Angle // at which Bands are wanted
+	Keys    []string   // of the figures that are asked for, as compare has them; nil: all. Of the others nothing is known
 	Told    func(begun int)
 }
 
@@ -52,6 +53,7 @@ type Result struct {
 
 	differences [][][2]float64 // by reading: how far each figure is moved for each unit; NaN where that is not known
 	units       [][2]float64   // valuesOf the setup as it stands
+	asked       compare.Asked
 	alike       *sweep.Alike
 }
 
@@ -96,7 +98,8 @@ func Run(of *sweep.Result, opt Options) (*Result, error) {
 	if opt.Path.Radius == 0 {
 		opt.Path.Radius = sweep.SlideRadius(of.Setup.Unit, of.Setup.Vehicle.Wheelbase)
 	}
-	r := &Result{Result: of, Options: opt, units: valuesOf(of, opt.Path), alike: of.Alike()}
+	r := &Result{Result: of, Options: opt, asked: compare.Ask(opt.Keys), alike: of.Alike()}
+	r.units = r.valuesOf(of)
 	r.readings()
 	still, as := idle(r.Setup, r.Readings), kart{values: r.units, curves: curves(r.Result, opt.Columns)}
 	// What there is to do: both ends of each reading, then the draws.
@@ -143,8 +146,8 @@ func Run(of *sweep.Result, opt Options) (*Result, error) {
 const LockColumn = "lock_column"
 
 // valuesOf are the figures of the comparison, and after them the column's angle at the locks.
-func valuesOf(r *sweep.Result, path road.Slide) [][2]float64 {
-	return append(compare.Values(r, path), [2]float64{float64(r.Locks[0].Column.Abs()), float64(r.Locks[1].Column.Abs())})
+func (r *Result) valuesOf(one *sweep.Result) [][2]float64 {
+	return append(r.asked.Values(one, r.Path), [2]float64{float64(one.Locks[0].Column.Abs()), float64(one.Locks[1].Column.Abs())})
 }
 
 // chunk is how many karts one worker makes in one go.

@@ -48,13 +48,13 @@ func slidingOf(r *sweep.Result, path road.Slide) slidingJSON {
 
 func countersteerOf(r *sweep.Result, path road.Slide) *countersteerJSON {
 	in, c := lengths{r.Setup.Unit}, r.Countersteer(path)
-	inside, outside := path.Outside().Other(), path.Outside()
+	inside, outside, held := path.Outside().Other(), path.Outside(), r.HeldAgainst(&c)
 	out := &countersteerJSON{
 		Column: degrees(c.Pose.Column), Inside: degrees(c.Steer[inside]), Outside: degrees(c.Steer[outside]),
 		Leverage:   rodEnds[number]{degrees(c.Leverage[linkage.AtArm].Angle), degrees(c.Leverage[linkage.AtDropArm].Angle)},
 		OverCentre: unknown, Gap: in.of(c.Gap), Splay: degrees(c.Splay),
-		Camber: each(func(i int) number { return degrees(c.Pose.Wheels[setup.Side(i)].Camber) }), Width: in.of(c.Width),
-		Held: heldJSON{in.of(path.Radius), degrees(c.Held[inside]), degrees(c.Held[outside])},
+		Camber: each(func(i int) number { return degrees(c.Pose.Wheels[setup.Side(i)].Camber) }), Width: in.of(r.Figures(c.Pose).Width),
+		Held: heldJSON{in.of(path.Radius), degrees(held[inside]), degrees(held[outside])},
 	}
 	if margins, found := r.Margins(c.Lock); found[linkage.AtDropArm] {
 		out.OverCentre = degrees(margins[linkage.AtDropArm].Column)

@@ -68,9 +68,10 @@ func (p *page) slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) 
 			[2]string{"inside", "outside"}[i], arm(path.Turn*m.X), arm(m.Y), arm(path.Turn*m.Z))
 	}
 	add("", "(+ turns the wheel into the turn)")
-	add("Overall width", "%s", wording.Tape(u, c.Width))
+	add("Overall width", "%s", wording.Tape(u, r.Figures(c.Pose).Width))
+	atLock := r.HeldAgainst(&c)
 	known(wording.SlideAtLock, "slide_held_outside", "%s the inside wheel rolls so in a slide of %s, the outside wheel in one of %s", wording.OnPath(u, path.Radius),
-		wording.Angle(c.Held[in]), wording.Angle(c.Held[out]))
+		wording.Angle(atLock[in]), wording.Angle(atLock[out]))
 	radii := sweep.SlideRadii(u)
 	text := ""
 	for _, i := range radiiTold {
