@@ -210,8 +210,8 @@ func (p *pair) touch(way float64) (angle float64, touches bool) {
 	return p.turn[1], p.touches[1]
 }
 
-// lookedAt is how far each way a body is looked at beforehand, radians: as far as wheels turn that steer.
-const lookedAt = 1.5
+// LookedAt is how far each way a body is looked at beforehand, radians: as far as wheels turn that steer.
+const LookedAt = 1.5
 
 // turnAlone finds the contacts of a pair of which one piece stands on the frame: they depend on the
 // angle of the other's body alone, so they outlast a change of rods and holes. Other pairs it leaves.
@@ -224,9 +224,35 @@ func (sc *Scene) turnAlone(p *pair) {
 		start = sc.spindles()[p.alone.Side()]
 	}
 	for i, way := range [2]float64{1, -1} {
-		at, found := sc.turning(p.alone, start, way, lookedAt).firstOf(sc, p, lookedAt, true)
+		at, found := sc.turning(p.alone, start, way, LookedAt).firstOf(sc, p, LookedAt, true)
 		p.turn[i], p.touches[i] = start+way*at, found
 	}
+}
+
+// Turns are the angles of the bodies at which they first touch the frame, to the left and to the right, radians (of a rack mm): infinite
+// where they do not.
+type Turns [linkage.Bodies][2]float64
+
+// Turns returns when the spindles and the column first touch the frame, of the pairs that are wanted and depend on neither rods nor
+// holes. It is of use to all setups with the same spindle angles straight ahead, see Refit. No body was turned further than LookedAt.
+func (sc *Scene) Turns(wanted func(pair [2]int) bool) (turns Turns) {
+	for b := range turns {
+		turns[b] = [2]float64{math.Inf(1), math.Inf(-1)}
+	}
+	for i := range sc.lasting {
+		p := &sc.lasting[i]
+		if p.alone == linkage.Frame || p.out() || !wanted(p.pieces) {
+			continue
+		}
+		at := &turns[p.alone]
+		if p.touches[0] {
+			at[0] = min(at[0], p.turn[0])
+		}
+		if p.touches[1] {
+			at[1] = max(at[1], p.turn[1])
+		}
+	}
+	return turns
 }
 
 // Near is a pair that comes near within the lock.

@@ -20,6 +20,7 @@ type Barred struct {
 // bars tells of the places judged that do, drilled where they should be, by what they fail before an aim or, within the
 // slip, in it: most of them first. All have been looked at so closely that the first failing is known for sure.
 func (s *search) bars(aim Aim, does func(*judged) bool) (list []Barred) {
+	s.wholeFor(aim)
 	var open []int
 	for i := range s.pool {
 		if j := &s.pool[i]; j.possible && does(j) && j.rank.first(aim) < 0 {
@@ -43,6 +44,27 @@ func (s *search) bars(aim Aim, does func(*judged) bool) (list []Barred) {
 		return cmp.Or(b.Places-a.Places, int(a.Aim-b.Aim), cmp.Compare(a.Code, b.Code), slices.Compare(a.Parts[:], b.Parts[:]))
 	})
 	return list
+}
+
+// wholeFor judges what has but been glanced at, so far as it matters by what it fails as far as an aim. Of what is known to have no stop only
+// whether it can be at all.
+func (s *search) wholeFor(aim Aim) {
+	var open []int
+	for i := range s.pool {
+		if j := &s.pool[i]; j.glanced && !(aim == Stop && j.rank[Stop] > 0) {
+			open = append(open, i)
+		}
+	}
+	s.whole(open)
+	var stopless []int
+	for i := range s.pool {
+		if s.pool[i].glanced && s.pool[i].possible {
+			stopless = append(stopless, i)
+		}
+	}
+	for k, m := range each(stopless, func(i int) bool { return s.model(s.pool[i].node, false) != nil }, nil) {
+		s.pool[stopless[k]].possible = m
+	}
 }
 
 // barred says by what a place fails, of the aims as far as one; ok is false where it does not.

@@ -73,7 +73,7 @@ func (s *search) survey(m *Map) {
 // judgedAt returns what is known of a node.
 func (s *search) judgedAt(n node) (judged, bool) {
 	i, known := s.known[n]
-	if !known {
+	if !known || s.pool[i].glanced {
 		return judged{}, false
 	}
 	return s.pool[i], true

@@ -4,7 +4,10 @@ import (
 	"math"
 	"slices"
 
+	"github.com/golang/geo/s1"
 	"gonum.org/v1/gonum/optimize"
+
+	"locksweep/geometry/sweep"
 )
 
 const (
@@ -40,25 +43,27 @@ func (s *search) thoroughness() thoroughness {
 // The least Ackermann error lies in a narrow, crooked valley that no grid follows to its bottom. What is
 // found joins the pool.
 func (s *search) descend(some int, apart float64, free func(node) bool) {
-	var from []node
+	var from []int
 	for len(from) < some {
 		i := s.first(func(n node) bool {
-			return free(n) && !slices.ContainsFunc(from, func(o node) bool { return o.apart(&n) < apart })
+			return free(n) && !slices.ContainsFunc(from, func(o int) bool { return s.pool[o].node.apart(&n) < apart })
 		})
 		if i < 0 {
 			break
 		}
-		from = append(from, s.pool[i].node)
+		from = append(from, i)
 	}
 	known := len(s.pool)
-	s.judge(each(from, func(n node) node { return s.descended(n, apart, free) }, func(done int) {
+	s.judge(each(from, func(i int) node { return s.descended(&s.pool[i], apart, free) }, func(done int) {
 		s.tell(known + done*mostSteps)
 	}))
 }
 
-// descended returns where the optimiser comes to from a node, as it is written. Its first
-// simplex has a given size, mm. A place that is no better than the best so far is not looked at within the slip.
-func (s *search) descended(from node, size float64, free func(node) bool) node {
+// descended returns where the optimiser comes to from a place that is known within the slip, as it is written. Its first
+// simplex has a given size, mm. Within the slip the places on the way are taken to lose what the first one does: what counts in the end
+// is how the last one does, which joins the pool. A place that is no better than the best so far is not asked for its gaps.
+func (s *search) descended(first *judged, size float64, free func(node) bool) node {
+	from, lost, steady := first.node, s.lossOf(first), s.steady(first)
 	start, best := from.of(s.axes), math.Inf(1)
 	problem := optimize.Problem{Func: func(x []float64) float64 {
 		n := s.with(from, x)
@@ -67,7 +72,11 @@ func (s *search) descended(from node, size float64, free func(node) bool) node {
 		}
 		j, m := s.made(n)
 		if j.possible && j.rank.cost() < best {
-			s.surely(&j, m, func(r *rank) bool { return r.cost() > best })
+			if steady {
+				s.lose(&j, m, lost)
+			} else {
+				s.surely(&j, m, func(r *rank) bool { return r.cost() > best })
+			}
 			best = min(best, j.rank.cost())
 		}
 		return j.rank.cost()
@@ -82,6 +91,39 @@ func (s *search) descended(from node, size float64, free func(node) bool) node {
 	}
 	return s.with(from, start)
 }
+
+// loss is what a place loses within the slip.
+type loss struct {
+	lock, transmission s1.Angle
+	clearance          float64 // mm
+}
+
+// steady reports whether a place that is known within the slip loses there no more than can be told in figures.
+func (s *search) steady(j *judged) bool {
+	own := j.Figures.itself(nothingNear)
+	return !j.Within.Impossible && own.unsound(s.aims.Cut) == j.Within.unsound(s.aims.Cut)
+}
+
+// lossOf is what a place that is known within the slip loses there, with its gap as far as it is looked at.
+func (s *search) lossOf(j *judged) loss {
+	near := s.nearAt(j.node)
+	own := s.itself(j, nil, near)
+	return loss{
+		j.Figures.Lock() - j.Within.Lock, j.Transmission - j.Within.Transmission,
+		min(own.nearest.Gap, near) - min(j.Within.Clearance, near),
+	}
+}
+
+// lose ranks a place as if it lost so much within the slip.
+func (s *search) lose(j *judged, m *sweep.Model, l loss) {
+	near := s.nearAt(j.node)
+	w := j.Figures.itself(s.itself(j, m, near).nearest)
+	w.Lock, w.Transmission, w.Clearance = w.Lock-l.lock, w.Transmission-l.transmission, min(w.Clearance, near)-l.clearance
+	j.rank = s.aims.rank(&j.Figures, &w)
+}
+
+// nearAt is near for a place.
+func (s *search) nearAt(n node) float64 { return s.near(len(s.off(n))) }
 
 // of returns some of a node's co-ordinates.
 func (n node) of(axes []int) (x []float64) {

@@ -45,18 +45,34 @@ func (f *Figures) Lock() s1.Angle { return min(f.Inner[sweep.ToLeft], f.Inner[sw
 // samples of a way to a lock, for what is worst on it.
 const samples = 12
 
-// figures judges a model.
-func (a *Aims) figures(m *sweep.Model) (f Figures) {
+// steering notes how the wheels turn with the column centred.
+func (f *Figures) steering(m *sweep.Model) {
 	ratios := &m.Straight.Ratio
 	f.Ratio = (ratios[setup.Left] + ratios[setup.Right]) / 2
 	f.Opposed = ratios[setup.Left]*ratios[setup.Right] < 0
+}
+
+// figures judges a model.
+func (a *Aims) figures(m *sweep.Model) (f Figures) {
+	locks := a.locked(m, &f)
+	for d := range locks {
+		a.alongWay(m, &locks[d], f.ends[d], &f)
+	}
+	f.Unlike = a.unlike(m, &f)
+	return f
+}
+
+// locked judges a model in all but Worst and Unlike, and returns its locks.
+func (a *Aims) locked(m *sweep.Model, f *Figures) (locks [2]sweep.Lock) {
+	f.steering(m)
 	f.Transmission, f.Margin = s1.InfAngle(), s1.InfAngle()
 	for _, d := range sweep.Directions {
-		lock := m.FirstLimit(d)
+		locks[d] = m.FirstLimit(d)
+		lock := &locks[d]
 		f.Inner[d], f.Outer[d] = turned(&lock.Pose)
-		stopping := m.Stopping(&lock)
+		stopping := m.Stopping(lock)
 		f.Margin = min(f.Margin, stopping.Margin)
-		f.Faults[d] = a.faults(m, &lock, &stopping)
+		f.Faults[d] = a.faults(m, lock, &stopping)
 		// Whether that is a stop that holds is a question of its own; but where the stop is yet to be cut, it is not asked.
 		if first := lock.First(); first != nil && first.Kind == sweep.Contact && (!a.Cut || len(f.Faults[d]) == 0) {
 			f.stops[d] = first.Pair
@@ -66,10 +82,8 @@ func (a *Aims) figures(m *sweep.Model) (f Figures) {
 			f.ends[d], f.Beyond[d] = p.Column, (lock.Column - p.Column).Abs()
 		}
 		f.Transmission = min(f.Transmission, m.LeastLeverage(0, f.ends[d]).Angle)
-		a.alongWay(m, &lock, f.ends[d], &f)
 	}
-	f.Unlike = a.unlike(m, &f)
-	return f
+	return locks
 }
 
 // faults is what is wrong with how the wheels are stopped one way, but for low leverage against the stop, which lies

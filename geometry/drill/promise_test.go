@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -190,38 +189,4 @@ func TestGapIsKept(t *testing.T) {
 func leverageAt(m *sweep.Model, column s1.Angle) s1.Angle {
 	l, _ := m.Leverage(column)
 	return l.Angle
-}
-
-// TestLazyIsExact: the order of the best places is that of all places judged within the slip one by one.
-func TestLazyIsExact(t *testing.T) {
-	again := func() *search { // others look at the pool of the one that answered
-		l := searchedPosted(t).search
-		return &search{r: l.r, aims: l.aims, base: l.base, start: l.start, now: l.now, origin: l.origin, axes: l.axes, pool: slices.Clone(l.pool)}
-	}
-	lazy, eager := again(), again()
-	sure := 0
-	for i := range eager.pool {
-		if j := &eager.pool[i]; j.possible && !j.sure {
-			j.seen = nil
-			eager.surely(j, nil, nil)
-			if bound := lazy.pool[i].rank; j.rank.compare(&bound) < 0 {
-				t.Errorf("%v: within the slip %v is better than its bound %v", j.node, j.rank, bound)
-			}
-		} else if again := *j; j.sure {
-			sure++
-			again.sure = false
-			if eager.surely(&again, nil, nil); again.rank != j.rank {
-				t.Errorf("%v: said to be known within the slip as %v, it is %v", j.node, j.rank, again.rank)
-			}
-		}
-	}
-	got, want := lazy.top(5, func(int) bool { return true }), eager.top(5, func(int) bool { return true })
-	for i := range want {
-		if got[i] != want[i] {
-			t.Errorf("place %d: %v, want %v", i, lazy.pool[got[i]].node, eager.pool[want[i]].node)
-		}
-	}
-	if sure > len(eager.pool)/2 {
-		t.Errorf("%d of %d places looked at within the slip", sure, len(eager.pool))
-	}
 }

@@ -244,6 +244,9 @@ func (s *search) nearestTo(aim Aim, p *Place, r *rank) float64 {
 
 // alone is the value nearest to an aim of all places judged that steer the right way.
 func (s *search) alone(aim Aim) float64 {
+	if aim == Ackermann { // with less lock than its bound a place may have less error
+		s.wholePool()
+	}
 	found := s.topBy(1, func(n int) bool { return aim == Sense || s.pool[n].rank[Sense] == 0 }, func(a, b int) int {
 		return cmp.Or(cmp.Compare(s.pool[a].rank[aim], s.pool[b].rank[aim]), s.better(a, b))
 	}, nil)

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"cmp"
+	"container/heap"
 	"fmt"
 	"math"
 	"slices"
@@ -124,8 +125,10 @@ func (s *search) settleLeverage() {
 		return
 	}
 	s.aims.Leverage = most - leverageChoice
-	if i, known := s.known[s.home()]; known && s.pool[i].rank[Sense] == 0 {
-		s.aims.Leverage = max(s.aims.Leverage, min(most, s.pool[i].Transmission))
+	if i, known := s.known[s.home()]; known {
+		if s.whole([]int{i}); s.pool[i].rank[Sense] == 0 {
+			s.aims.Leverage = max(s.aims.Leverage, min(most, s.pool[i].Transmission))
+		}
 	}
 	for i := range s.pool {
 		if j := &s.pool[i]; j.possible {
@@ -136,18 +139,32 @@ func (s *search) settleLeverage() {
 
 // mostLeverage is the most leverage, within the slip, of places that fit; 0 where there is none.
 func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
-	var queue []int
+	enough := func(i int) s1.Angle { return min(s.pool[i].Transmission, s.aims.Leverage) }
+	known := func(i int) s1.Angle { // of which there is more than a bound
+		if s.pool[i].glanced {
+			return 0
+		}
+		return s.pool[i].Transmission
+	}
+	q := queue{less: func(a, b int) int {
+		return cmp.Or(cmp.Compare(enough(b), enough(a)), cmp.Compare(known(b), known(a)), cmp.Compare(a, b))
+	}}
 	for i := range s.pool {
 		if j := &s.pool[i]; j.possible && fits(&j.rank) {
-			queue = append(queue, i)
+			q.list = append(q.list, i)
 		}
 	}
-	slices.SortStableFunc(queue, func(a, b int) int { return cmp.Compare(s.pool[b].Transmission, s.pool[a].Transmission) })
-	for _, i := range queue {
-		j := &s.pool[i]
-		if j.Transmission <= most || most >= s.aims.Leverage {
-			break
+	heap.Init(&q)
+	for len(q.list) > 0 {
+		j := &s.pool[q.list[0]]
+		switch {
+		case j.Transmission <= most || most >= s.aims.Leverage:
+			return most
+		case j.glanced:
+			s.wholeAhead(&q, func(j *judged) bool { return fits(&j.rank) })
+			continue
 		}
+		heap.Pop(&q)
 		if s.surely(j, nil, func(r *rank) bool { return !fits(r) }); fits(&j.rank) {
 			most = max(most, j.Within.Transmission)
 		}
@@ -241,14 +258,26 @@ func (s *search) first(free func(node) bool) int {
 // asGood returns, of the free places that do as well as the best, the one that changes least.
 func (s *search) asGood(best int, free func(node) bool) int {
 	r := s.pool[best].rank
-	var as []int
+	as := func(j *judged) bool {
+		o := j.rank
+		if j.glanced && r[Lock] > 0 { // with less lock than its bound it may be as good, and its error is over a shorter way
+			o[Ackermann] = 0
+		}
+		return s.aims.alike(&o, &r)
+	}
+	q := queue{less: s.lessChange}
 	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && free(j.node) && s.aims.alike(&j.rank, &r) {
-			as = append(as, i)
+		if j := &s.pool[i]; j.possible && as(j) && free(j.node) {
+			q.list = append(q.list, i)
 		}
 	}
-	slices.SortFunc(as, s.lessChange)
-	for _, i := range as {
+	heap.Init(&q)
+	for len(q.list) > 0 {
+		if s.pool[q.list[0]].glanced {
+			s.wholeAhead(&q, as)
+			continue
+		}
+		i := heap.Pop(&q).(int)
 		j := &s.pool[i]
 		if s.surely(j, nil, func(o *rank) bool { return !s.aims.alike(o, &r) }); j.sure && s.aims.alike(&j.rank, &r) {
 			return i
@@ -303,32 +332,37 @@ const leastGain = 0.1 * s1.Degree
 // met, least error first. Those with less lock than both today's and the wanted are left out: over so short a
 // way any place looks true.
 func (s *search) trade() (front []int) {
-	var order []int
-	for i := range s.pool {
-		if s.trades(i) {
-			order = append(order, i)
-		}
-	}
-	slices.SortFunc(order, func(a, b int) int {
+	order := queue{less: func(a, b int) int {
 		p, q := &s.pool[a], &s.pool[b]
 		return cmp.Or(cmp.Compare(p.Worst, q.Worst), cmp.Compare(q.Figures.Lock(), p.Figures.Lock()), slices.Compare(p.node[:], q.node[:]))
-	})
+	}}
 	lock := s1.Angle(math.Inf(-1))
-	for _, i := range order {
-		if s.pool[i].Figures.Lock() <= lock+leastGain {
+	gains := func(j *judged) bool { return s.trades(j) && j.Figures.Lock() > lock+leastGain }
+	for i := range s.pool {
+		if gains(&s.pool[i]) {
+			order.list = append(order.list, i)
+		}
+	}
+	heap.Init(&order)
+	for len(order.list) > 0 {
+		if j := &s.pool[order.list[0]]; j.glanced && gains(j) {
+			s.wholeAhead(&order, gains)
 			continue
 		}
-		s.closer([]int{i}, func(r *rank) bool { return !r.meets() })
-		if s.trades(i) {
-			front, lock = append(front, i), s.pool[i].Figures.Lock()
+		i := heap.Pop(&order).(int)
+		j := &s.pool[i]
+		if !gains(j) {
+			continue
+		}
+		if s.surely(j, nil, func(r *rank) bool { return !r.meets() }); s.trades(j) {
+			front, lock = append(front, i), j.Figures.Lock()
 		}
 	}
 	return front
 }
 
 // trades reports whether a place may stand in the trade, as far as is known of it.
-func (s *search) trades(i int) bool {
-	j := &s.pool[i]
+func (s *search) trades(j *judged) bool {
 	return j.possible && j.rank.meets() && j.Figures.Lock() >= s.leastLock-leastGain && !math.IsInf(float64(j.Worst), 0)
 }
 

@@ -20,30 +20,32 @@ type judged struct {
 	Within   Within
 	rank     rank
 	change   [3]float64 // of today's hole, what counts first first
-	possible bool       // it assembles and nothing touches straight ahead
+	possible bool       // it assembles and nothing touches straight ahead; of a place that has but been glanced at, as far as is known
+	glanced  bool       // all of it is but a bound: see glance
 	sure     bool       // it has been looked at within the slip
 	seen     []measured // what it has been looked at so far, as long as it is not sure
 }
 
 // search knows every place that has been judged.
 type search struct {
-	r      *Result
-	aims   Aims // the result's, with the leverage that can be had
-	base   *sweep.Model
-	start  Spot
-	now    Figures // of today's hole
-	origin node    // of the grid of tenths
-	axes   []int   // co-ordinates that may change
-	pool   []judged
-	known  map[node]int // index in the pool
-	chart  chart
+	r        *Result
+	aims     Aims // the result's, with the leverage that can be had
+	base     *sweep.Model
+	start    Spot
+	now      Figures // of today's hole
+	origin   node    // of the grid of tenths
+	axes     []int   // co-ordinates that may change
+	pool     []judged
+	known    map[node]int // index in the pool
+	chart    chart
+	foretold *sweep.Foretold
 
 	leastLock     s1.Angle // of places in the trade: the lesser of today's and the lock wanted
 	leverageAsked bool     // for a figure of its own, that is not lowered where no place attains it
 }
 
 func newSearch(r *Result, base *sweep.Model) *search {
-	s := &search{r: r, aims: r.Aims, base: base, start: SpotOf(base.Setup), known: map[node]int{}}
+	s := &search{r: r, aims: r.Aims, base: base, start: SpotOf(base.Setup), known: map[node]int{}, foretold: base.Foretell()}
 	s.now = s.aims.figures(base)
 	s.origin = s.home()
 	if s.mirroredPins() {
@@ -146,7 +148,7 @@ func (s *search) model(n node, one bool) *sweep.Model {
 	return m
 }
 
-// judge judges the nodes that are new and allowed, on all cores, in their order.
+// judge glances at the nodes that are new and allowed, on all cores, in their order. They are judged when that may decide.
 func (s *search) judge(nodes []node) {
 	var fresh []node
 	for _, n := range nodes {
@@ -155,7 +157,7 @@ func (s *search) judge(nodes []node) {
 			fresh = append(fresh, n)
 		}
 	}
-	s.pool = append(s.pool, each(fresh, s.figures, func(done int) { s.tell(len(s.pool) + done) })...)
+	s.pool = append(s.pool, each(fresh, s.glance, func(done int) { s.tell(len(s.pool) + done) })...)
 }
 
 func (s *search) tell(judged int) {
@@ -200,7 +202,10 @@ func (s *search) looks(n node) (list []look, groups [][]node) {
 // surely looks at one place within the slip, until it is out of the question: then it is not sure, but its rank bounds
 // it more closely, and what has been seen is not looked at again. The place's own model and out may be nil.
 func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
-	if j.sure || len(j.seen) > 0 && out != nil && out(&j.rank) {
+	if j.glanced {
+		*j = s.figures(j.node)
+	}
+	if !j.possible || j.sure || len(j.seen) > 0 && out != nil && out(&j.rank) {
 		return
 	}
 	looks, groups := s.looks(j.node)
@@ -212,7 +217,7 @@ func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
 	}
 	for len(j.seen) < len(looks) {
 		next := looks[len(j.seen):min(len(j.seen)+abreast, len(looks))]
-		for _, x := range each(next, func(l look) measured { return s.measure(l, l.near) }, nil) {
+		for _, x := range each(next, s.kept, nil) {
 			j.seen = append(j.seen, x)
 			if s.settleRank(j, groups); len(j.seen) < len(looks) && out != nil && out(&j.rank) {
 				return

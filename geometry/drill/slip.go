@@ -110,6 +110,15 @@ func (s *search) measure(l look, near float64) (x measured) {
 	return x
 }
 
+// kept is measure without Worst and Unlike, by which what is off a place does not rank, and with the gap as far as the look goes.
+func (s *search) kept(l look) (x measured) {
+	if m := s.model(l.node, l.one); m != nil {
+		s.aims.locked(m, &x.Figures)
+		x.possible, x.nearest = true, x.Figures.nearest(m, l.near)
+	}
+	return x
+}
+
 // gathered is what becomes of a place within the slip: of itself, then of each group in turn, as far as they have been measured. near is
 // up to which its gaps were looked at, mm.
 func gathered(all []measured, groups [][]node, near float64) Within {

@@ -67,8 +67,12 @@ func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, ou
 	heap.Init(&q)
 	for len(best) < n && len(q.list) > 0 {
 		first := &s.pool[q.list[0]]
-		if first.sure {
+		switch {
+		case first.sure:
 			best = append(best, heap.Pop(&q).(int))
+			continue
+		case first.glanced:
+			s.wholeAhead(&q, nil)
 			continue
 		}
 		var enough func(*rank) bool
@@ -81,6 +85,27 @@ func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, ou
 		heap.Fix(&q, 0)
 	}
 	return best
+}
+
+// together is how many places at the head of a queue are judged at once, on all cores.
+const together = 4
+
+// wholeAhead judges the places at the head of a queue that have but been glanced at. What is impossible leaves the queue, and so does what
+// is not wanted, before or after; wanted may be nil.
+func (s *search) wholeAhead(q *queue, wanted func(*judged) bool) {
+	stays := func(i int) bool { return s.pool[i].possible && (wanted == nil || wanted(&s.pool[i])) }
+	var ahead []int
+	for len(ahead) < together && len(q.list) > 0 && s.pool[q.list[0]].glanced {
+		if i := heap.Pop(q).(int); stays(i) {
+			ahead = append(ahead, i)
+		}
+	}
+	s.whole(ahead)
+	for _, i := range ahead {
+		if stays(i) {
+			heap.Push(q, i)
+		}
+	}
 }
 
 // queue is a heap of places.

@@ -1,0 +1,90 @@
+package drill
+
+import (
+	"slices"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/sweep"
+)
+
+// glance bounds what a place may be, at a tenth of the cost of judging it: no place does better, neither at the place itself nor within the
+// slip. Its figures are those that the linkage has by itself, as far as it turns at the most: locks and leverage that are not less, an error
+// that is not more. Where such a bound has no meaning, the place is judged.
+//
+// A place whose rods touch something before that has less lock, or a stop that does not hold: in either it ranks behind the bound, though
+// over the shorter way its error and its leverage may be better. So the error is looked at only as far as a place comes that falls no
+// further short of the lock wanted than the bound does, and the leverage straight ahead.
+func (s *search) glance(n node) judged {
+	sp := s.spot(n)
+	b, err := s.foretold.Bound(sp.Fit(s.base.Setup))
+	if err != nil {
+		return judged{node: n, rank: nowhere()}
+	}
+	j := judged{node: n, possible: true, glanced: true}
+	f := &j.Figures
+	f.steering(b.Model)
+	if !(f.Ratio > 0) || f.Opposed {
+		return s.figures(n)
+	}
+	f.Transmission = s1.InfAngle()
+	for _, rod := range b.Straight.Transmission {
+		f.Transmission = min(f.Transmission, rod[linkage.AtArm], rod[linkage.AtDropArm])
+	}
+	for _, d := range sweep.Directions {
+		lock, ok := b.Heading(b.Column[d])
+		if !ok { // by rounding, at a dead point
+			return s.figures(n)
+		}
+		f.Inner[d], _ = turned(&lock)
+		if b.NoStop[d] {
+			f.Faults[d] = []sweep.Code{sweep.NoMetalStop}
+		}
+	}
+	for _, d := range sweep.Directions {
+		f.Worst = max(f.Worst, s.leastWorst(&b, b.Column[d], f.Lock()))
+	}
+	j.Within = f.itself(nothingNear)
+	j.rank = s.aims.rank(f, &j.Within)
+	j.change = s.changeOf(&j)
+	return j
+}
+
+// leastWorst bounds from below how far the inner wheel is at the most off the Ackermann wanted on the way to a column angle, whatever the lock is,
+// if only it falls by no more than what counts as no loss short of lock and of s.leastLock: at some poses before that.
+func (s *search) leastWorst(b *sweep.Bound, column, lock s1.Angle) (worst s1.Angle) {
+	const (
+		short = leastGain + 0.02*s1.Degree // of the lock: what counts as no loss, rounding of ranks, and a little more
+		// More than the worst is missed by where a place is judged, between samples.
+		missed, share = 0.002 * s1.Degree, 0.01
+	)
+	end, ok := b.AtInnerSteer(column, min(lock, s.leastLock)-short)
+	if !ok {
+		return 0
+	}
+	for _, part := range [...]s1.Angle{1, 0.8, 0.6, 0.4} {
+		p, ok := b.Heading(end.Column * part)
+		if steer := p.LinkageSteer.Abs(); ok && steer > s.aims.From && (s.aims.To == 0 || steer < s.aims.To) {
+			worst = max(worst, s.aims.departure(&p).Abs()*(1-share)-missed)
+		}
+	}
+	return worst
+}
+
+// whole judges those places of the pool that have but been glanced at, on all cores.
+func (s *search) whole(places []int) {
+	places = slices.DeleteFunc(slices.Clone(places), func(i int) bool { return !s.pool[i].glanced })
+	for k, j := range each(places, func(i int) judged { return s.figures(s.pool[i].node) }, nil) {
+		s.pool[places[k]] = j
+	}
+}
+
+// wholePool judges all places of the pool that have but been glanced at.
+func (s *search) wholePool() {
+	var all []int
+	for i := range s.pool {
+		all = append(all, i)
+	}
+	s.whole(all)
+}

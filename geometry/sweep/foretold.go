@@ -1,0 +1,90 @@
+package sweep
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/clearance"
+	"locksweep/geometry/linkage"
+	"locksweep/geometry/setup"
+)
+
+// Foretold is what is known of the metal of a setup whatever its pickups, pins and rods: at which angles the spindles and the column first
+// touch the frame with what depends on none of these. It is only read once it is made.
+type Foretold struct {
+	base        *Model
+	touch, stop clearance.Turns // of anything, and of metal that may be a stop
+}
+
+// Foretell finds what Foretold tells.
+func (m *Model) Foretell() *Foretold {
+	return &Foretold{m, m.Scene.Turns(func([2]int) bool { return true }), m.Scene.Turns(m.Metal)}
+}
+
+// Bound is what is plain of a setup with other pickups, pins or rods before its metal is looked at, at a fraction of the cost of Refit.
+type Bound struct {
+	*Model             // all that the linkage does; without a scene
+	Column [2]s1.Angle // that the lock does not lie beyond
+	NoStop [2]bool     // no positive stop comes before the linkage's own end
+}
+
+// Bound bounds a setup from above. The error is a *linkage.AssemblyError.
+func (f *Foretold) Bound(s *setup.Setup) (b Bound, err error) {
+	mechanism, err := linkage.New(s)
+	if err != nil {
+		return b, err
+	}
+	b.Model = made(s, mechanism, nil, f.base.Road)
+	known := b.Linkage.Straight == f.base.Linkage.Straight // contacts were looked for from there
+	for _, d := range Directions {
+		chain, end := b.ownLimits(d)
+		b.Column[d] = end
+		if len(chain) > 0 {
+			b.Column[d] = chain[0].Column
+		}
+		if !known {
+			continue
+		}
+		b.Column[d] = b.soonest(&f.touch, b.Column[d])
+		declared := slices.ContainsFunc(chain, func(l Limit) bool { return l.Kind == DeclaredStop })
+		b.NoStop[d] = !declared && b.soonest(&f.stop, end) == end && b.looked(end)
+	}
+	return b, nil
+}
+
+// soonest is the first column angle, on the way to end, at which a body stands at the angle at which it touches; end where none does.
+func (b *Bound) soonest(turns *clearance.Turns, end s1.Angle) s1.Angle {
+	dir := math.Copysign(1, float64(end))
+	way := func(sign float64) int {
+		if sign > 0 {
+			return 0
+		}
+		return 1
+	}
+	least := end
+	if at := s1.Angle(turns[linkage.Input][way(dir)]); at.Abs() < least.Abs() {
+		least = at
+	}
+	for _, side := range setup.Sides {
+		turn := turns[linkage.Spindle(side)][way(b.Straight.Sides[side].Rate*dir)]
+		if math.IsInf(turn, 0) {
+			continue
+		}
+		if at, ok := b.Linkage.ColumnAt(side, s1.Angle(turn), dir); ok && at.Abs() < least.Abs() {
+			least = at
+		}
+	}
+	return least
+}
+
+// looked reports whether the spindles turn no further, on the way to end, than contacts were looked for beforehand.
+func (b *Bound) looked(end s1.Angle) bool {
+	const short, spare = 1e-6, 0.01 // rounding may put a dead point, before which spindles run fast, out of reach
+	p, ok := b.Linkage.Pose(end * (1 - short))
+	for side := range p.Sides {
+		ok = ok && math.Abs(linkage.Turn(b.Linkage.Straight[side], p.Sides[side].Spindle)) < clearance.LookedAt-spare
+	}
+	return ok
+}
