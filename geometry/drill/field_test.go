@@ -131,6 +131,7 @@ func TestMapShowsWhatTheSearchFinds(t *testing.T) {
 		t.Fatal(err)
 	}
 	places := []Place{r.Best[0].Place}
+	r.search.wholePool()
 	for i := range r.search.pool {
 		if j := &r.search.pool[i]; j.possible {
 			places = append(places, Place{Spot: r.search.spot(j.node), Figures: j.Figures})

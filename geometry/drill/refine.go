@@ -265,9 +265,16 @@ func (s *search) asGood(best int, free func(node) bool) int {
 		}
 		return s.aims.alike(&o, &r)
 	}
-	q := queue{less: s.lessChange}
+	// What changes no less than one that is known for sure is not asked for.
+	q, known := queue{less: s.lessChange}, -1
+	may := func(i int) bool { return known < 0 || s.lessChange(i, known) <= 0 }
 	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && as(j) && free(j.node) {
+		if j := &s.pool[i]; j.sure && as(j) && may(i) && free(j.node) {
+			known = i
+		}
+	}
+	for i := range s.pool {
+		if j := &s.pool[i]; j.possible && as(j) && may(i) && free(j.node) {
 			q.list = append(q.list, i)
 		}
 	}
@@ -345,17 +352,16 @@ func (s *search) trade() (front []int) {
 	}
 	heap.Init(&order)
 	for len(order.list) > 0 {
-		if j := &s.pool[order.list[0]]; j.glanced && gains(j) {
+		if s.pool[order.list[0]].glanced {
 			s.wholeAhead(&order, gains)
 			continue
 		}
 		i := heap.Pop(&order).(int)
 		j := &s.pool[i]
-		if !gains(j) {
-			continue
-		}
 		if s.surely(j, nil, func(r *rank) bool { return !r.meets() }); s.trades(j) {
 			front, lock = append(front, i), j.Figures.Lock()
+			order.list = slices.DeleteFunc(order.list, func(i int) bool { return !gains(&s.pool[i]) })
+			heap.Init(&order)
 		}
 	}
 	return front

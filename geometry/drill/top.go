@@ -56,12 +56,15 @@ func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, ou
 			sure = sure[:n]
 		}
 	}
+	may := func(i int) bool { return len(sure) < n || less(i, sure[n-1]) <= 0 }
 	for i := range s.pool {
-		if s.pool[i].possible && free(i) {
+		if s.pool[i].sure && s.pool[i].possible && free(i) && may(i) {
+			note(i)
+		}
+	}
+	for i := range s.pool {
+		if s.pool[i].possible && may(i) && free(i) {
 			q.list = append(q.list, i)
-			if s.pool[i].sure {
-				note(i)
-			}
 		}
 	}
 	heap.Init(&q)
