@@ -18,14 +18,15 @@ type Difference struct {
 	Words    [2]string // before and after, of Words
 	Gone     bool      // the setup has it no longer; Key is that of a whole part or hole
 	New      bool      // it has it only now
+	Later    bool      // of a part of the frame that [change] then cuts or moves
 }
 
 // same is what reading a file may lose, mm or radians.
 const same = 1e-9
 
 // Differ lists everything in which a setup differs from another, each by its key. A corner that is changed alike on
-// both sides is listed once, so are rods and pins. Spindles and drop arms are looked at as they hung before [change]:
-// what that did stands in Setup.Changes. Nor is it told where a part of the frame lies after [change] has cut that.
+// both sides is listed once, so are rods and pins. Spindles, drop arms and parts of the frame are looked at as they were before [change]:
+// what that did stands in Setup.Changes.
 func Differ(from, to *setup.Setup) (list []Difference) {
 	a, b := from.AsHung().Measures(), to.AsHung().Measures()
 	before, after := byKey(a), byKey(b)
@@ -42,31 +43,19 @@ func Differ(from, to *setup.Setup) (list []Difference) {
 			list = absent(list, b[i].Key, false)
 		}
 	}
-	list = slices.DeleteFunc(list, func(d Difference) bool { return movedByCut(from.Frame, d.Key) || movedByCut(to.Frame, d.Key) })
+	for i := range list {
+		list[i].Later = cutLater(to.Frame, list[i].Key)
+	}
 	return tidy(list)
 }
 
-// movedByCut reports whether a measure is that of where a part lies, or of a whole part, which a cut of the frame has moved,
-// dropped or left in pieces.
-func movedByCut(c *setup.FrameCut, key string) bool {
+// cutLater reports whether a measure is of a part of the frame that [change] then cuts or moves.
+func cutLater(c *setup.FrameCut, key string) bool {
 	if c == nil {
 		return false
 	}
-	key, _ = strings.CutPrefix(key, "part.")
 	return slices.ContainsFunc(c.Parts, func(p setup.PartCut) bool {
-		if p.Narrowed == setup.Stays && p.Shortened == setup.Stays {
-			return false
-		}
-		piece := setup.QuoteKey(p.Name + ", piece ")
-		of, ok := strings.CutPrefix(key, setup.QuoteKey(p.Name))
-		if !ok {
-			return strings.HasPrefix(key, piece[:len(piece)-1])
-		}
-		switch of {
-		case "", ".tube.path", ".plate.outline", ".disc.centre", ".keep":
-			return true
-		}
-		return false
+		return p.Moved() && strings.HasPrefix(key, "part."+setup.QuoteKey(p.Name)+".")
 	})
 }
 

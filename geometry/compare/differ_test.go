@@ -50,12 +50,17 @@ func TestDiffer(t *testing.T) {
 		"a name with a point":    {[]string{`part."rail 1.5".tube.diameter=25`, `part."rail 1.5".tube.path[0][0]=-200`}, `part."rail 1.5".tube.diameter part."rail 1.5".tube.path`},
 		"arm given an outline":   {[]string{"arm.outline=[[-120,-50],[20,-50],[20,20],[-120,20]]", "arm.up=[-4,4]"}, "arm.outline arm.up"},
 		"pairs ignored":          {[]string{`ignore=[["lug","tyre"]]`}, "ignore"},
+		"a frame cut alone":      {[]string{"change.narrow=40"}, "kingpin.spacing"},
+		"a rail, then cut":       {[]string{`part."rail 1.5".tube.path[0][1]=210`, "change.narrow=40"}, `kingpin.spacing part."rail 1.5".tube.path later`},
+		"a rail, not cut":        {[]string{`part."rail 1.5".tube.path[0][1]=210`, "change={narrow=40,keep_frame=true}"}, `kingpin.spacing part."rail 1.5".tube.path`},
 		"spindles swapped alone": {[]string{"change.swap_spindles=true"}, ""},
 	} {
 		a, b := example.Parse(t, trapezoid+metal), example.Parse(t, trapezoid+metal, c.set...)
 		var keys []string
 		for _, d := range compare.Differ(a, b) {
-			keys = append(keys, d.Key)
+			if keys = append(keys, d.Key); d.Later {
+				keys = append(keys, "later")
+			}
 		}
 		if got := strings.Join(keys, " "); got != c.want {
 			t.Errorf("%s: got %s, want %s", name, got, c.want)

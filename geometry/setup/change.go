@@ -327,8 +327,8 @@ func (r *Rehung) Keys() (keys []string) {
 	return keys
 }
 
-// AsHung returns the setup with spindles and drop arm as they hung before [change]: each of those changes made
-// a second time, last first, undoes itself. Balls then stand in the co-ordinates that the file gives them in.
+// AsHung returns the setup with spindles and drop arm as they hung before [change], each of those changes made a second time, last first, undoing
+// itself, and with the parts of the frame as they were before it was cut. Balls then stand in the co-ordinates that the file gives them in.
 // Lengths of rods that no longer count do not come back.
 func (s *Setup) AsHung() *Setup {
 	before := *s
@@ -337,6 +337,9 @@ func (s *Setup) AsHung() *Setup {
 	}
 	if len(s.Rehung.Pitched) > 0 {
 		before.levelled()
+	}
+	if s.Frame != nil {
+		before.uncut()
 	}
 	if s.Rehung.DropArmOver {
 		before.DropArm = before.DropArm.turnedHalfRound()

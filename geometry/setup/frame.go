@@ -77,6 +77,7 @@ type PartCut struct {
 	Sides               [2]bool
 	Narrowed, Shortened Fate
 	Tube                *TubeCut // nil where it is no tube
+	Before              Part     // as it was
 }
 
 // TubeCut is the cut list of one tube: lengths along its centre line, mm, from its front end (of two ends as far
@@ -155,7 +156,7 @@ func (s *Setup) named(p Part, pieces []Part) []Part {
 
 // part returns what is left of one part.
 func (c *FrameCut) part(p Part) (pieces []Part, did PartCut, err error) {
-	did = PartCut{Name: p.Name, Sides: p.Sides}
+	did = PartCut{Name: p.Name, Sides: p.Sides, Before: p}
 	switch {
 	case p.Tube != nil:
 		var tubes [][]r3.Vector
@@ -186,6 +187,18 @@ func (c *FrameCut) part(p Part) (pieces []Part, did PartCut, err error) {
 		}
 	}
 	return pieces, did, err
+}
+
+// Moved reports whether the part is left otherwise than it was.
+func (p *PartCut) Moved() bool { return p.Narrowed != Stays || p.Shortened != Stays }
+
+// uncut puts the parts of the frame back as they were before it was cut.
+func (s *Setup) uncut() {
+	parts := slices.DeleteFunc(slices.Clone(s.Parts), func(p Part) bool { return p.On == OnFrame && !p.AtKingpin })
+	for i := range s.Frame.Parts {
+		parts = append(parts, s.Frame.Parts[i].Before)
+	}
+	s.Parts = parts
 }
 
 // keep gives each piece of a plate what it has of the metal that must stay.

@@ -74,10 +74,26 @@ func (t *comparison) legend(changes [][]string) {
 			t.hang("   ", alarm, "cannot be compared: "+wording.Error(e.Err).Error())
 		}
 		if i < len(changes) {
-			for _, text := range changes[i] {
-				t.hang("   ", "", text)
-			}
+			t.changes(changes, i)
 		}
+	}
+}
+
+// changes says what sets a setup apart: where that is all that is said of one above, and more, only what is more.
+func (t *comparison) changes(of [][]string, i int) {
+	const few = 2 // that are as soon said again
+	own, like := of[i], -1
+	for k := range i {
+		if len(of[k]) > few && (like < 0 || len(of[k]) > len(of[like])) && !slices.ContainsFunc(of[k], func(text string) bool { return !slices.Contains(of[i], text) }) {
+			like = k
+		}
+	}
+	if like >= 0 {
+		own = slices.DeleteFunc(slices.Clone(own), func(text string) bool { return slices.Contains(of[like], text) })
+		t.hang("   ", "", "all that is said of "+wording.Letter(like)+map[bool]string{true: ", and"}[len(own) > 0])
+	}
+	for _, text := range own {
+		t.hang("   ", "", text)
 	}
 }
 

@@ -267,6 +267,9 @@ func Differences(u setup.Unit, from, to *compare.Entry) (said []string) {
 			return append(said, fmt.Sprintf("and %d measures more", len(list)-firstFew))
 		}
 		text := difference(u, &list[i])
+		if list[i].Later {
+			text += ", before the frame is cut as said above"
+		}
 		part, soft := strings.CutSuffix(list[i].Key, ".soft")
 		part, marked := strings.CutSuffix(part, ".stop")
 		if (list[i].Gone && !added || soft && list[i].Words[1] == "true" || marked && list[i].Words[1] == "false") && compare.LosesStop(from, to, part) {
