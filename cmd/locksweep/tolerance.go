@@ -204,8 +204,10 @@ func (s *source) doubtPlan(sh *shell, plan *grind.Plan, told bool) {
 	if len(plan.Cuts) > 0 {
 		s.doubt = wording.DoubtOfPlan(plan)
 	}
-	if next := wording.NextAdvice(plan); next != "" {
-		doubts = append([]string{next}, doubts...)
+	for _, text := range [2]string{wording.CatchAdvice(plan), wording.NextAdvice(plan)} {
+		if text != "" {
+			doubts = append([]string{text}, doubts...)
+		}
 	}
 	s.doubts(sh, doubts)
 }

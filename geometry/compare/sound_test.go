@@ -135,6 +135,44 @@ func TestStopItselfIsNoGap(t *testing.T) {
 	}
 }
 
+// TestStopTakenAway: where a file marks its stop and a change takes that away, or its mark, nothing else is the stop, though a peg
+// behind it is met some degrees later; with none marked in the file that peg is one. What is marked instead counts.
+func TestStopTakenAway(t *testing.T) {
+	text := strings.Replace(trapezoid, "limits = { spindle = 40 }", "limits = { transmission = 1, clearance = 0 }", 1) + strings.NewReplacer("mirror = true", "mirror = true\nstop = true", "[42, 263", "[47.4, 267.4").Replace(lug) + `
+[[part]]
+name = "spare"
+on = "frame"
+mirror = true
+tube = { diameter = 10, path = [[42, 263, 160], [42, 263, 190]] }
+`
+	none := []compare.Fault{{Code: sweep.NoMetalStop}, {Code: sweep.NoMetalStop, Lock: 1}}
+	from := &side(example.Parse(t, text)).Entries[0]
+	for name, c := range map[string]struct {
+		text string
+		set  []string
+		want []compare.Fault
+		lost bool // the peg
+	}{
+		"as it is":               {text, nil, nil, false},
+		"the peg left out":       {text, []string{"part.peg="}, none, true},
+		"its mark left out":      {text, []string{"part.peg.stop=false"}, none, true},
+		"the spare instead":      {text, []string{"part.peg=", "part.spare.stop=true"}, nil, true},
+		"both marked":            {text, []string{"part.spare.stop=true"}, nil, false},
+		"nothing marked, no peg": {strings.Replace(text, "stop = true", "", 1), []string{"part.peg="}, nil, true},
+	} {
+		to := &side(example.Parse(t, c.text, c.set...)).Entries[0]
+		if to.Err != nil || !slices.Equal(to.Faults, c.want) {
+			t.Errorf("%s: faults %v, want %v; %v", name, to.Faults, c.want, to.Err)
+		}
+		if got := compare.LosesStop(from, to, "part.peg"); got != c.lost {
+			t.Errorf("%s: loses its stop %v, want %v", name, got, c.lost)
+		}
+		if compare.LosesStop(from, to, "part.spare") {
+			t.Errorf("%s: the spare was no stop that could be lost", name)
+		}
+	}
+}
+
 // TestNoStarWithoutSoundness, over random setups: whoever has a star has no alarm, keeps leverage at every pose that was
 // sampled and gaps as wanted, and is stopped by something before the linkage gives out.
 func TestNoStarWithoutSoundness(t *testing.T) {

@@ -55,6 +55,7 @@ type cutJSON struct {
 	Deepest   []biteJSON        `json:"bites"`
 	Corners   []innerCornerJSON `json:"inner_corners"`
 	Tips      []tipJSON         `json:"thin_metal"`
+	Catches   bool              `json:"catches"` // what it stops may catch on metal beside its face that cannot go
 }
 
 // tipJSON is thin metal that the cut would leave at a place.
@@ -231,7 +232,7 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
 		Wall: in.of(c.Wall.Left()), WallOff: unknown, LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
 		AreaLeft: number(c.Left * square), ShareLeft: number(c.Share), WidthLeft: in.of(c.Width), LeastWide: in.of(c.LeastWide),
-		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: ways(c.Stops), CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes),
+		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: ways(c.Stops), CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes), Catches: c.Catches,
 	}
 	if p.Model.Setup.Accuracy.Given && !math.IsNaN(c.Wall.Left()) {
 		out.WallOff = in.of(p.WallPlusMinus(c))

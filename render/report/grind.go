@@ -15,6 +15,9 @@ import (
 func Grind(pl *grind.Plan, opt Options) []byte {
 	p := begin(pl.Model.Setup, opt, wording.Alarms(pl.Model, &pl.Before))
 	p.row("Answer", p.known.Says("lock_inner", wording.GrindAnswer(pl)))
+	if text := wording.RootsTaken(pl); text != "" {
+		p.row("", wording.Capital(text))
+	}
 	p.advices(pl)
 	p.cuts(pl)
 	p.gains(pl)

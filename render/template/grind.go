@@ -123,6 +123,9 @@ func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64
 		at.Y = end + 0.6
 	}
 	say(sheet.Style{}, wording.GrindAnswer(g.p))
+	if text := wording.RootsTaken(g.p); text != "" {
+		say(sheet.Style{}, wording.Capital(text)+".")
+	}
 	for _, text := range wording.GrindShouts(g.p) {
 		say(sheet.Style{Colour: sheet.Vermilion}, text)
 	}

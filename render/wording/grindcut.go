@@ -75,6 +75,29 @@ func LeftLine(u setup.Unit, c *grind.Cut) string {
 	return text + fmt.Sprintf(", %s wide at the least from where it is touched to where it hangs on (%s), at least %s wanted", Length(u, c.Width), RootLine(u, &c.Root), Length(u, c.LeastWide))
 }
 
+// RootsTaken says what the plates that are ground and are the stop are taken to hang on, where the file does not say; empty where it does.
+func RootsTaken(p *grind.Plan) string {
+	var said []string
+	before := ""
+	for _, c := range p.Cuts {
+		if c.Stops == [2]bool{} || !c.Root.Assumed || c.Root.Kingpin {
+			continue
+		}
+		piece, u := Piece(p.Model, c.Piece), p.Model.Setup.Unit
+		text := fmt.Sprintf("the %s is taken to hang on its edge from %s to %s", piece, planPoint(u, c.Root.Edge[0]), planPoint(u, c.Root.Edge[1]))
+		if Likewise(before, text) {
+			said = append(said, "the "+piece+" likewise")
+		} else {
+			said = append(said, text)
+		}
+		before = text
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return "the file gives no root, so " + strings.Join(said, ", ") + "; the width that is left is judged up to there"
+}
+
 // RootLine says what a plate hangs on.
 func RootLine(u setup.Unit, r *neck.Root) string {
 	text := "its edge from " + planPoint(u, r.Edge[0]) + " to " + planPoint(u, r.Edge[1])
@@ -147,8 +170,14 @@ func DoubtOfPlan(p *grind.Plan) string {
 		said = unsureShort(p.Sure)
 	}
 	u := p.Model.Setup.Unit
+	before := ""
 	for _, c := range unsureWalls(p) {
-		said = append(said, fmt.Sprintf("wall of the %s to its %s %s ± %s", Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, c.Wall.Left()), Length(u, p.WallPlusMinus(c))))
+		text := fmt.Sprintf("wall of the %s to its %s %s ± %s", Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, c.Wall.Left()), Length(u, p.WallPlusMinus(c)))
+		if Likewise(before, text) {
+			text = "right the same"
+		}
+		said = append(said, text)
+		before = text
 	}
 	return doubt(said)
 }
