@@ -1,10 +1,6 @@
 package sheet
 
-import (
-	"math"
-
-	"github.com/golang/geo/r2"
-)
+import "github.com/golang/geo/r2"
 
 // Box is a text as it stands on paper: what it says and the four corners of its letters, from
 // ascent to descent, in order round the box. A turned text has a turned box.
@@ -52,19 +48,19 @@ func (b Box) moved(by r2.Point) Box {
 
 func rectBox(r r2.Rect) Box { return Box{Corners: r.Vertices()} }
 
-// convexOverlap reports whether two convex polygons (or segments) overlap by more than a thousandth
-// of a millimetre: they do not if the normal of an edge of either separates them.
+// convexOverlap reports whether two rectangles or segments overlap by more than a thousandth of a millimetre: they do not if the normal of
+// an edge of either separates them. Of sides that face one another, and of both ways along a segment, one will do.
 func convexOverlap(a, b []r2.Point) bool {
 	const touch = 1e-3
 	for _, poly := range [2][]r2.Point{a, b} {
-		for i, p := range poly {
-			n := poly[(i+1)%len(poly)].Sub(p).Ortho()
+		for i := range len(poly) / 2 {
+			n := poly[i+1].Sub(poly[i]).Ortho()
 			if n == (r2.Point{}) {
 				continue
 			}
 			loA, hiA := spread(a, n)
 			loB, hiB := spread(b, n)
-			if over := min(hiA-loB, hiB-loA); over <= 0 || over < touch*n.Norm() {
+			if over := min(hiA-loB, hiB-loA); over <= 0 || over*over < touch*touch*n.Dot(n) {
 				return false
 			}
 		}
@@ -73,10 +69,14 @@ func convexOverlap(a, b []r2.Point) bool {
 }
 
 func spread(poly []r2.Point, n r2.Point) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, p := range poly {
-		d := p.Dot(n)
-		lo, hi = min(lo, d), max(hi, d)
+	lo = poly[0].Dot(n)
+	hi = lo
+	for _, p := range poly[1:] {
+		if d := p.Dot(n); d < lo {
+			lo = d
+		} else if d > hi {
+			hi = d
+		}
 	}
 	return lo, hi
 }

@@ -88,13 +88,13 @@ const alongside = 0.6
 
 // follows is the length over which a leader runs along a line, mm.
 func follows(from, to r2.Point, l segment) float64 {
-	u := to.Sub(from).Normalize()
-	v := l.b.Sub(l.a)
-	if math.Abs(u.Cross(v)) > 0.1*v.Norm() {
+	way, v := to.Sub(from), l.b.Sub(l.a)
+	if across := way.Cross(v); across*across > 0.01*way.Dot(way)*v.Dot(v) { // of most lines: no root is taken
 		return 0
 	}
+	u := way.Normalize()
 	a, b := l.a.Sub(from).Dot(u), l.b.Sub(from).Dot(u)
-	lo, hi := max(0, min(a, b)), min(to.Sub(from).Norm(), max(a, b))
+	lo, hi := max(0, min(a, b)), min(way.Norm(), max(a, b))
 	if hi <= lo {
 		return 0
 	}

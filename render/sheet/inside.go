@@ -1,7 +1,9 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -50,7 +52,7 @@ func (s *Sheet) placeInside(outline []r2.Point, to r2.Point, h float64, fine boo
 			words = turned
 		}
 		line, cost := s.fitted(style, words), bonus(k > 0, turnedCost)
-		if at, off, room := s.roomInside(outline, to, style, line, fine); room && off+cost < found {
+		if at, off, room := s.roomInside(outline, to, style, line, fine, found-cost); room && off+cost < found {
 			best, found, ok = text{at, Over, style, line}, off+cost, true
 		}
 	}
@@ -71,32 +73,44 @@ func longestSide(outline []r2.Point) s1.Angle {
 	return reading(side)
 }
 
-// roomInside finds the middle of the place for a text nearest to a paper point, and how far off that is; fine looks more
-// closely.
-func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line string, fine bool) (at r2.Point, off float64, ok bool) {
+// roomInside finds the middle of the place for a text nearest to a paper point, and how far off that is, not much more than most; fine looks
+// more closely.
+func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line string, fine bool, most float64) (at r2.Point, off float64, ok bool) {
 	step := 1.0
 	if fine {
 		step = 0.4
 	}
-	off = math.Inf(1)
 	box, text := r2.RectFromPoints(outline...), textBox(r2.Point{}, Over, style, line)
-	span := text.Bounds() // about its middle, which comes no nearer to the outline's ends than that
-	middles := r2.Rect{X: r1.Interval{Lo: box.X.Lo - span.X.Lo, Hi: box.X.Hi - span.X.Hi}, Y: r1.Interval{Lo: box.Y.Lo - span.Y.Lo, Hi: box.Y.Hi - span.Y.Hi}}
-	for y := math.Ceil(box.Y.Lo); y < box.Y.Hi; y += step {
-		if !middles.Y.Contains(y) {
-			continue
+	span, room := text.Bounds(), text.grown(insideGap) // about its middle, which comes no nearer to the outline's ends than that
+	off = most
+	columns := outward(box.X, r1.Interval{Lo: box.X.Lo - span.X.Lo, Hi: box.X.Hi - span.X.Hi}, step, to.X)
+	for _, y := range outward(box.Y, r1.Interval{Lo: box.Y.Lo - span.Y.Lo, Hi: box.Y.Hi - span.Y.Hi}, step, to.Y) {
+		if math.Abs(y-to.Y) > off {
+			break
 		}
-		for x := math.Ceil(box.X.Lo); x < box.X.Hi; x += step {
+		for _, x := range columns {
 			c := r2.Point{X: x, Y: y}
-			if !middles.X.Contains(x) {
-				continue
+			d := c.Sub(to).Norm()
+			if d > off {
+				break
 			}
-			if d := c.Sub(to).Norm(); d < off && planar.Inside(outline, c) && s.bare(outline, text.moved(c).grown(insideGap)) {
+			if first := d < off || y < at.Y || y == at.Y && x < at.X; first && s.bare(outline, room.moved(c)) { // of two as near the upper one
 				at, off, ok = c, d, true
 			}
 		}
 	}
 	return at, off, ok
+}
+
+// outward returns the marks of a scale over a stretch that lie within a part of it, those nearest to a place first.
+func outward(stretch, part r1.Interval, step, from float64) (marks []float64) {
+	for m := math.Ceil(stretch.Lo); m < stretch.Hi; m += step {
+		if part.Contains(m) {
+			marks = append(marks, m)
+		}
+	}
+	slices.SortFunc(marks, func(a, b float64) int { return cmp.Compare(math.Abs(a-from), math.Abs(b-from)) })
+	return marks
 }
 
 // bare reports whether a box lies within an outline, free of texts and of lines.
