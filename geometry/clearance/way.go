@@ -66,7 +66,7 @@ func (w *way) pace(body linkage.Body) {
 	if !body.IsSpindle() || w.unpaced {
 		return
 	}
-	turn, more, ok := w.sc.mechanism.Pace(body, &w.from.pose, math.Abs(w.turn))
+	turn, more, ok := w.sc.mechanism.Pace(body, &w.from.pose, &w.to.pose)
 	w.paces[body], w.unpaced = pace{turn, turn*turn + more}, !ok
 }
 

@@ -132,42 +132,53 @@ func (m *Mechanism) RodPlace(rod int) rigid.Motion {
 	return setup.RodAxes(m.Rods[rod].Side, p.From, p.Along)
 }
 
-// Pace bounds the first and second derivative of a body's angle by the column angle over all column angles
-// within turn (radians) of a pose. ok is false where no bound is shown: turn is too large then, or a dead point
-// too near.
-func (m *Mechanism) Pace(b Body, p *Pose, turn float64) (first, second float64, ok bool) {
+// Pace bounds the first and second derivative of a body's angle by the column angle over all column angles between two poses, between
+// which all angles run one way. ok is false where no bound is shown: the poses are too far apart then, or a dead point too near.
+func (m *Mechanism) Pace(b Body, from, to *Pose) (first, second float64, ok bool) {
 	if b == Input {
 		return 1, 0, true
 	}
 	rod := m.Driver[b.Side()]
 	r := &m.Rods[rod]
-	drive, more, ok := m.Pace(r.From, p, turn)
+	drive, more, ok := m.Pace(r.From, from, to)
 	if !ok {
 		return 0, 0, false
 	}
-	first, second, ok = r.pace(&p.Rods[rod], drive*turn)
+	first, second, ok = r.pace(&from.Rods[rod], &to.Rods[rod], math.Abs(TurnOf(r.From, from, to)), math.Abs(TurnOf(b, from, to)))
 	if r.From == Input {
 		return first, second, ok
 	}
 	return first * drive, second*drive*drive + first*more, ok
 }
 
-// pace is Pace for the body that a rod drives, by the angle of the one that drives it.
+// pace is Pace for the body that a rod drives, by the angle of the one that drives it, which turn by out and by in.
 //
-// With the rod's levers D about the first and A about the second, the first derivative is D/A. Levers change no
-// faster than the rod swings and the ball runs. As long as the first is at most a limit, that bounds D
-// and A; if D/A then keeps under the limit, it cannot come to pass it.
-func (r *Rod) pace(p *RodPose, turn float64) (first, second float64, ok bool) {
+// With the rod's levers D about the first and A about the second, the first derivative is D/A. On the whole way the rod swings no
+// more than its balls run square to it, by its length; and a lever changes no more than its rod swings and its ball turns, each by what the arm
+// has along the rod. So D and A are known at least to within that of what they are at both ends, and the more of them is known, the less
+// is left along the rod: the second round is the better one.
+func (r *Rod) pace(from, to *RodPose, in, out float64) (first, second float64, ok bool) {
 	drop, arm := r.Levers[AtDropArm], r.Levers[AtArm]
-	d, a := math.Abs(p.FromLever), math.Abs(p.ToLever)
-	first = 1.5*d/a + 0.2
-	swing := (arm*first + drop) / r.Length
-	dRate, aRate := drop*(swing+1), arm*(swing+first)
-	d, a = d+dRate*turn, a-aRate*turn
-	if !(a > 0 && d < first*a) {
+	turning := 1.0 // a slide does not turn its ball
+	if r.In.Slide != 0 {
+		turning = 0
+	}
+	d, a := (math.Abs(from.FromLever)+math.Abs(to.FromLever))/2, (math.Abs(from.ToLever)+math.Abs(to.ToLever))/2
+	alongD, alongA := drop, arm // the most that is left along the rod
+	var mostD, leastA float64
+	for range 2 {
+		swing := (alongD*in + alongA*out) / r.Length
+		byD, byA := alongD*(swing+turning*in)/2, alongA*(swing+out)/2
+		leastD := math.Max(d-byD, 0)
+		mostD, leastA = math.Min(d+byD, drop), math.Max(a-byA, 0)
+		alongD, alongA = math.Sqrt(math.Max(drop*drop-leastD*leastD, 0)), math.Sqrt(math.Max(arm*arm-leastA*leastA, 0))
+	}
+	if leastA == 0 {
 		return 0, 0, false
 	}
-	return first, (dRate + first*aRate) / a, true
+	first = mostD / leastA
+	swing := (alongD + alongA*first) / r.Length // for each radian
+	return first, (alongD*(swing+turning) + first*alongA*(swing+first)) / leastA, true
 }
 
 // Ball is where a rod's ball at an end is at a pose, vehicle axes, mm.

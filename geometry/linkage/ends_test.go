@@ -182,16 +182,17 @@ func TestRatesOfChains(t *testing.T) {
 		if got, ok := m.ColumnAt(side, p.Sides[side].Spindle, dir); !ok || math.Abs(float64(got)-column) > 1e-8/math.Abs(slope) {
 			t.Errorf("%s: spindle %v at column %v, by the inverse %v (%v)", name, p.Sides[side].Spindle, s1.Angle(column), got, ok)
 		}
-		const turn = 0.02
-		first, second, ok := m.Pace(Spindle(side), &p, turn)
+		turn := 0.5 * (m.wayOf(rod, dir) - math.Abs(column)) * r.Float64() * dir
+		to := at(column + turn)
+		first, second, ok := m.Pace(Spindle(side), &p, &to)
 		if !ok {
 			return
 		}
 		paced++
 		rate := func(c float64) float64 { q := at(c); return q.Sides[side].Rate }
-		for k := -4; k <= 4; k++ {
-			c := column + turn*float64(k)/4
-			if got := math.Abs(rate(c)); got > first {
+		for k := range 9 {
+			c := column + turn*float64(k)/8
+			if got := math.Abs(rate(c)); got > first*(1+1e-9) {
 				t.Errorf("%s: rate %v, bound %v", name, got, first)
 			}
 			if bend := math.Abs(rate(c+h)-rate(c-h)) / (2 * h); bend > second*(1+1e-4)+1e-4 {
