@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/solid"
@@ -16,68 +17,86 @@ import (
 // Alike is what is known beforehand of the scenes of thousands of setups that are much alike. It is only read once it
 // is made.
 type Alike struct {
-	near float64
-	out  map[[2]int]bool // pairs that are not looked at
-	rank map[[2]int]int  // of pairs that are looked at before the others
-	ways map[[4]int]ways // by pieces and solids of either piece
+	near  float64
+	pairs []candidate  // in the order in which they are looked at
+	cuts  []planar.Cut // of the plates among the pieces, by piece
+	much  [2]int       // how many pairs, and how many solids of them, may be expected to come near
+}
+
+// candidate is two pieces that may make a pair.
+type candidate struct {
+	pieces [2]int
+	solids [2]int // that either had where the ways were noted
+	ways   []ways // in the order of their solids, of those that may come near
 }
 
 // ways are unit vectors from one solid to another along which they are apart, zero where they are not. Along any vector there is
 // a bound of the gap: these are good, and in setups that are alike nearly as good.
 type ways struct {
-	ever  r3.Vector // of the places that the two may come to
-	ahead r3.Vector // straight ahead
+	solids [2]int
+	ever   r3.Vector // of the places that the two may come to
+	ahead  r3.Vector // straight ahead
 }
 
 // Alike notes what scenes like this one have in common. Gaps of more than near (mm) are not told there. What is not
 // looked at here is not looked at there. Pairs that first names are looked at before the others.
 func (sc *Scene) Alike(near float64, first [][2]int) *Alike {
-	l := &Alike{near: near, out: map[[2]int]bool{}, rank: map[[2]int]int{}, ways: map[[4]int]ways{}}
+	l := &Alike{near: near, cuts: make([]planar.Cut, len(sc.Pieces))}
+	out := map[[2]int]bool{}
 	for p := range sc.pairs {
-		l.out[p.pieces] = p.out()
+		out[p.pieces] = p.out()
 	}
+	l.pairs = slices.DeleteFunc(sc.may(func(a, b *Piece) bool { return true }), func(c candidate) bool { return out[c.pieces] })
+	for i := range l.pairs {
+		sc.noteWays(&l.pairs[i])
+	}
+	rank := map[[2]int]int{}
 	for i, pair := range first {
-		if _, named := l.rank[pair]; !named {
-			l.rank[pair] = i - len(first)
+		if _, named := rank[pair]; !named {
+			rank[pair] = i - len(first)
 		}
 	}
+	slices.SortStableFunc(l.pairs, func(a, b candidate) int { return cmp.Compare(rank[a.pieces], rank[b.pieces]) })
 	for i := range sc.Pieces {
-		for j := range i {
-			if a, b := &sc.Pieces[j], &sc.Pieces[i]; a.Body != b.Body && a.space.gap(&b.space) <= sc.margin {
-				sc.studyWays([2]int{j, i}, l.ways)
-			}
+		if flat := sc.Pieces[i].Flat; flat != nil {
+			l.cuts[i] = planar.CutOf(flat.Outline)
 		}
+	}
+	nearer := *sc
+	nearer.margin = near
+	for _, p := range nearer.close(l.pairs, [2]int{}) {
+		l.much[0]++
+		l.much[1] += len(p.meets)
 	}
 	return l
 }
 
-// fits is what scenes have in common that are refitted from one: the pairs with a piece that depends on rods or holes, and their ways.
-type fits struct {
-	pairs [][2]int
-	ways  map[[4]int]ways
-}
-
-func (sc *Scene) noteFits() *fits {
-	f := &fits{ways: map[[4]int]ways{}}
-	f.pairs = sc.may(eitherFitted)
-	for _, pair := range f.pairs {
-		sc.studyWays(pair, f.ways)
+// noteFits notes the pairs with a piece that depends on rods or holes, and their ways.
+func (sc *Scene) noteFits() []candidate {
+	pairs := sc.may(eitherFitted)
+	for i := range pairs {
+		sc.noteWays(&pairs[i])
 	}
-	return f
+	return pairs
 }
 
-// studyWays notes the ways of two pieces.
-func (sc *Scene) studyWays(pair [2]int, into map[[4]int]ways) {
-	a, b := &sc.Pieces[pair[0]], &sc.Pieces[pair[1]]
+// noteWays notes the ways of two pieces.
+func (sc *Scene) noteWays(c *candidate) {
+	a, b := &sc.Pieces[c.pieces[0]], &sc.Pieces[c.pieces[1]]
 	ma, mb := sc.start.place[a.Body], sc.start.place[b.Body]
+	c.solids = [2]int{len(a.shapes), len(b.shapes)}
+	if a.space.gap(&b.space) > sc.margin {
+		return
+	}
 	for i := range a.shapes {
 		for j := range b.shapes {
 			s, o := &a.shapes[i], &b.shapes[j]
 			if s.space.gap(&o.space) <= sc.margin {
-				into[[4]int{pair[0], pair[1], i, j}] = ways{
-					ever:  wayApart(&s.swept, &o.swept, rigid.Identity, rigid.Identity),
-					ahead: wayApart(&a.Solids[i], &b.Solids[j], ma, mb),
-				}
+				c.ways = append(c.ways, ways{
+					solids: [2]int{i, j},
+					ever:   wayApart(&s.swept, &o.swept, rigid.Identity, rigid.Identity),
+					ahead:  wayApart(&a.Solids[i], &b.Solids[j], ma, mb),
+				})
 			}
 		}
 	}
@@ -96,29 +115,26 @@ func wayApart(a, b *solid.Solid, ma, mb rigid.Motion) r3.Vector {
 // fraction, since no body is looked at by itself beforehand. The error tells of what touches beyond what touches in the
 // scene that all are like. It has no Refit.
 func (l *Alike) Glance(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
-	sc, err := place(s, m, l.near)
+	sc, err := place(s, m, l.near, l.cuts)
 	if err != nil {
 		return nil, err
 	}
 	sc.alike = l
-	sc.ways = l.ways
-	sc.lasting = sc.pairUp(func(a, b *Piece) bool { return true })
-	sc.lasting = slices.DeleteFunc(sc.lasting, func(p pair) bool { return l.out[p.pieces] })
-	slices.SortStableFunc(sc.lasting, func(a, b pair) int { return cmp.Compare(l.rank[a.pieces], l.rank[b.pieces]) })
+	sc.lasting = sc.close(l.pairs, l.much)
 	return sc, sc.examine(sc.lasting)
 }
 
 // apart bounds from below how far two solids ever are apart, as well as is needed to tell whether that is more than the
-// margin: beyond. Place is theirs in Alike.ways.
-func (sc *Scene) apart(place [4]int, s, o *shape) (bound float64, beyond bool) {
-	if of, known := sc.ways[place]; known {
-		if of.ever == (r3.Vector{}) {
-			return math.Inf(-1), false
-		}
-		bound = along(&s.swept, &o.swept, &rigid.Identity, &rigid.Identity, of.ever)
-		return bound, bound > sc.margin
+// margin: beyond. Of is what is known of them, nil where that is nothing.
+func (sc *Scene) apart(of *ways, s, o *shape) (bound float64, beyond bool) {
+	switch {
+	case of == nil:
+		return solid.Apart(&s.swept, &o.swept, sc.margin)
+	case of.ever == (r3.Vector{}):
+		return math.Inf(-1), false
 	}
-	return solid.Apart(&s.swept, &o.swept, sc.margin)
+	bound = along(&s.swept, &o.swept, &rigid.Identity, &rigid.Identity, of.ever)
+	return bound, bound > sc.margin
 }
 
 // along is how far two solids are apart along a unit vector, mm: no more than the gap.

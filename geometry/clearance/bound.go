@@ -14,13 +14,17 @@ import (
 // looked at in its own: so any direction that starts from that in which the gap was measured will do. One
 // that stands still bounds best what moves past a flat face of the frame; one that a body carries along,
 // what moves past a flat face of that body.
-func (m *meeting) floor(from, to *stance) float64 {
+func (m *meeting) floor(from, to *stance) float64 { return m.floorTo(from, to, math.Inf(1)) }
+
+// floorTo is floor for who needs no more than to know that it is enough, mm.
+func (m *meeting) floorTo(from, to *stance, enough float64) float64 {
 	if from.away == (r3.Vector{}) {
 		return -m.shapes[0].round - m.shapes[1].round
 	}
 	floor := -m.rise(0, from.away, from, to) - m.rise(1, from.away.Mul(-1), from, to)
 	w := way{meeting: m, from: from, to: to}
 	switch one := alone(m.bodies[0], m.bodies[1]); {
+	case floor >= enough:
 	case one != linkage.Frame:
 		w.turn, w.paces[one] = turnOf(one, from, to), m.sc.steady(one)
 		floor = math.Max(floor, w.floor(one))
@@ -30,6 +34,18 @@ func (m *meeting) floor(from, to *stance) float64 {
 		floor = math.Max(floor, w.best())
 	}
 	return floor
+}
+
+// travels bounds how far any point of the core of solid i of the two moves between two poses between which all angles run one way, mm.
+func (m *meeting) travels(i int, from, to *linkage.Pose) float64 {
+	switch body := m.bodies[i]; {
+	case body == linkage.Frame:
+		return 0
+	case body.IsRod():
+		return m.sc.travel(body.Rod(), m.shapes[i], from, to)
+	default:
+		return m.shapes[i].reach * math.Abs(linkage.TurnOf(body, from, to))
+	}
 }
 
 // best is the best floor of a way on which both bodies move. Each may take part of the way when the other

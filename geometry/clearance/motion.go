@@ -170,13 +170,14 @@ func (j *journey) keepsOff(m *meeting, start *view, near float64) bool {
 	if !start.known || !j.ahead || start.gap < near {
 		return false
 	}
-	from := m.stance(&m.sc.start)
-	from.view = *start
+	ahead := &m.sc.start
 	for i := range j.ends {
-		if j.ends[i].pose.Column == 0 {
+		end := &j.ends[i]
+		if end.pose.Column == 0 || start.gap-m.travels(0, &ahead.pose, &end.pose)-m.travels(1, &ahead.pose, &end.pose) >= near {
 			continue
 		}
-		if to := m.stance(&j.ends[i]); !(m.floor(&from, &to) >= near) {
+		from, to := m.stance(ahead), m.stance(end)
+		if from.view = *start; !(m.floorTo(&from, &to, near) >= near) {
 			return false
 		}
 	}

@@ -35,21 +35,22 @@ type meet struct {
 	// reach is the greatest distance of either solid's core from what the other's body turns about, mm, where
 	// that is a spindle or the column.
 	reach [2]float64
-	start view // straight ahead
+	start view      // straight ahead
+	ahead r3.Vector // a way along which they are apart there, where one is known beforehand
 }
 
 // pairUp returns the pairs of pieces that may come within the margin of one another, in order, of those
 // that are wanted.
 func (sc *Scene) pairUp(wanted func(a, b *Piece) bool) []pair {
-	return sc.close(sc.may(func(a, b *Piece) bool { return wanted(a, b) && a.space.gap(&b.space) <= sc.margin }))
+	return sc.close(sc.may(func(a, b *Piece) bool { return wanted(a, b) && a.space.gap(&b.space) <= sc.margin }), [2]int{})
 }
 
 // may returns the pairs of pieces that are wanted, in order. Pieces of one body and pieces held together by a joint make no pair.
-func (sc *Scene) may(wanted func(a, b *Piece) bool) (pairs [][2]int) {
+func (sc *Scene) may(wanted func(a, b *Piece) bool) (pairs []candidate) {
 	var movers []int // before the piece at hand
 	add := func(j, i int) {
 		if a, b := &sc.Pieces[j], &sc.Pieces[i]; a.Body != b.Body && wanted(a, b) && !sc.jointed(a, b) && !sc.ignored[[2]string{a.Name, b.Name}] {
-			pairs = append(pairs, [2]int{j, i})
+			pairs = append(pairs, candidate{pieces: [2]int{j, i}})
 		}
 	}
 	for i := range sc.Pieces {
@@ -67,33 +68,45 @@ func (sc *Scene) may(wanted func(a, b *Piece) bool) (pairs [][2]int) {
 	return pairs
 }
 
-// close returns those pairs that may come within the margin of one another.
-func (sc *Scene) close(may [][2]int) []pair {
-	pairs, meets := make([]pair, 0, len(sc.fitted)), make([]meet, 0, 2*len(sc.fitted)) // about as many as in what is refitted
-	for _, p := range may {
-		a, b, from := &sc.Pieces[p[0]], &sc.Pieces[p[1]], len(meets)
+// close returns those pairs that may come within the margin of one another, of which so many are expected, with so many solids.
+func (sc *Scene) close(may []candidate, much [2]int) []pair {
+	pairs, meets := make([]pair, 0, much[0]), make([]meet, 0, much[1])
+	for k := range may {
+		c := &may[k]
+		a, b, from := &sc.Pieces[c.pieces[0]], &sc.Pieces[c.pieces[1]], len(meets)
 		if a.space.gap(&b.space) <= sc.margin {
-			meets = sc.meets(p, meets)
+			meets = sc.meets(c, meets)
 		}
 		if to := len(meets); to > from {
-			pairs = append(pairs, pair{pieces: p, meets: meets[from:to:to], alone: alone(a.Body, b.Body)})
+			pairs = append(pairs, pair{pieces: c.pieces, meets: meets[from:to:to], alone: alone(a.Body, b.Body)})
 		}
 	}
 	return pairs
 }
 
 // meets adds the solids of a pair of pieces that may come within the margin of one another.
-func (sc *Scene) meets(pair [2]int, meets []meet) []meet {
-	a, b := &sc.Pieces[pair[0]], &sc.Pieces[pair[1]]
+func (sc *Scene) meets(c *candidate, meets []meet) []meet {
+	a, b, known := &sc.Pieces[c.pieces[0]], &sc.Pieces[c.pieces[1]], c.ways
+	if c.solids != [2]int{len(a.shapes), len(b.shapes)} {
+		known = nil // cut otherwise, so that its solids are others
+	}
 	for i := range a.shapes {
 		for j := range b.shapes {
+			var of *ways
+			if len(known) > 0 && known[0].solids == [2]int{i, j} {
+				of, known = &known[0], known[1:]
+			}
 			s, o := &a.shapes[i], &b.shapes[j]
 			if s.space.gap(&o.space) > sc.margin {
 				continue
 			}
-			if apart, beyond := sc.apart([4]int{pair[0], pair[1], i, j}, s, o); !beyond {
+			if apart, beyond := sc.apart(of, s, o); !beyond {
 				reach := [2]float64{sc.reach(a.Body, &a.Solids[i], s, b.Body), sc.reach(b.Body, &b.Solids[j], o, a.Body)}
-				meets = append(meets, meet{solids: [2]int{i, j}, apart: apart, reach: reach})
+				m := meet{solids: [2]int{i, j}, apart: apart, reach: reach}
+				if of != nil {
+					m.ahead = of.ahead
+				}
+				meets = append(meets, m)
 			}
 		}
 	}

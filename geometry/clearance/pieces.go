@@ -13,6 +13,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/solid"
@@ -82,9 +83,9 @@ const (
 // assumedBar is the diameter of an arm whose outline is not given, mm.
 const assumedBar = 12.0
 
-// build makes all pieces of a setup.
-func build(s *setup.Setup, m *linkage.Mechanism) ([]Piece, error) {
-	b := builder{setup: s, mechanism: m}
+// build makes all pieces of a setup, with plates cut as is known beforehand, by piece.
+func build(s *setup.Setup, m *linkage.Mechanism, cuts []planar.Cut) ([]Piece, error) {
+	b := builder{setup: s, mechanism: m, cuts: cuts, pieces: make([]Piece, 0, len(cuts))}
 	for _, side := range setup.Sides {
 		b.wheels(side)
 		b.rod(int(side))
@@ -123,6 +124,7 @@ type builder struct {
 	setup     *setup.Setup
 	mechanism *linkage.Mechanism
 	pieces    []Piece
+	cuts      []planar.Cut // of the plates, where they are known beforehand, by piece
 	err       error
 }
 
@@ -160,7 +162,7 @@ func (b *builder) arm(side setup.Side) {
 			outline[i] = s.ArmPlane(side, at, arm.Metal.Middle())
 		}
 		p.Flat = &Flat{outline, arm.Metal.Lower, arm.Metal.Upper, s.KingpinPlane(side)}
-		p.Solids = b.prisms(p.Flat, Arm)
+		p.Solids = b.plate(p.Flat, Arm)
 	} else {
 		p.Assumed = true
 		for _, ball := range b.mechanism.Balls(p.Body) {
@@ -182,7 +184,7 @@ func (b *builder) input() {
 	p := Piece{Name: DropArm, Body: linkage.Input}
 	if len(metal.Outline) > 0 && metal.Upper > metal.Lower {
 		p.Flat = &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}
-		p.Solids = b.prisms(p.Flat, DropArm)
+		p.Solids = b.plate(p.Flat, DropArm)
 		for _, bar := range s.DropArm.Bars {
 			p.Solids = append(p.Solids, b.prisms(&Flat{bar.Outline, metal.Lower, metal.Upper, p.Flat.Place}, DropArm)...)
 		}
@@ -203,6 +205,18 @@ func bar(axis rigid.Axis, ball r3.Vector) solid.Solid {
 
 func tyre(centre, spin r3.Vector, t setup.Tyre) solid.Solid {
 	return solid.Cylinder(centre, spin, t.Diameter/2, t.Width/2, t.Shoulder)
+}
+
+// plate cuts the plate of the piece at hand into convex prisms, as it is known to be cut.
+func (b *builder) plate(f *Flat, name string) []solid.Solid {
+	if i := len(b.pieces); i < len(b.cuts) && b.cuts[i] != nil {
+		if pieces, ok := b.cuts[i].Pieces(f.Outline); ok {
+			if solids, err := solid.Prisms(pieces, f.Lower, f.Upper, f.Place); err == nil {
+				return solids
+			}
+		}
+	}
+	return b.prisms(f, name)
 }
 
 // prisms cuts a plate into convex prisms.
@@ -246,7 +260,7 @@ func (b *builder) standing(part *setup.Part, side setup.Side, sided bool) {
 			place = place.After(*part.Plate.Place)
 		}
 		p.Flat = &Flat{part.Plate.Outline, part.Plate.Lower, part.Plate.Upper, place}
-		p.Solids = b.prisms(p.Flat, part.Name)
+		p.Solids = b.plate(p.Flat, part.Name)
 	case part.Disc != nil:
 		axis := place.Direction(part.Disc.Axis)
 		if part.Disc.Axis == (r3.Vector{}) {

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/solid"
 )
@@ -23,10 +24,9 @@ type Scene struct {
 	restarted bool // what is noted of pairs of one body alone may be of another start
 	onePin    bool // both rods hang on one pin of an arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
-	margin    float64         // pairs that are further apart at all poses are left out, mm
-	alike     *Alike          // what is known beforehand, of a scene that is looked at but once
-	ways      map[[4]int]ways // by pieces and solids of either piece, where they are known beforehand
-	fits      func() *fits    // what Refit keeps, noted at the first
+	margin    float64            // pairs that are further apart at all poses are left out, mm
+	alike     *Alike             // what is known beforehand, of a scene that is looked at but once
+	fits      func() []candidate // what Refit keeps, noted at the first: the pairs with a piece that depends on rods or holes
 	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
 	lasting, fitted []pair
 	touching        func() []Touch // measured when first asked for: between thousands of solids that takes a second
@@ -68,7 +68,7 @@ const leastMargin = 25.0
 // New prepares the pieces of a setup. The error is a *TouchError where given pieces touch straight ahead; the scene
 // serves all the same, but those pairs are not looked at further: see Touching.
 func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
-	sc, err := place(s, m, math.Max(leastMargin, 10*s.Limits.Clearance))
+	sc, err := place(s, m, math.Max(leastMargin, 10*s.Limits.Clearance), nil)
 	if err != nil {
 		return nil, err
 	}
@@ -77,9 +77,9 @@ func New(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	return sc, sc.examine(sc.lasting, sc.fitted)
 }
 
-// place makes the pieces of a setup.
-func place(s *setup.Setup, m *linkage.Mechanism, margin float64) (*Scene, error) {
-	pieces, err := build(s, m)
+// place makes the pieces of a setup, with plates cut as is known beforehand, by piece.
+func place(s *setup.Setup, m *linkage.Mechanism, margin float64, cuts []planar.Cut) (*Scene, error) {
+	pieces, err := build(s, m, cuts)
 	if err != nil {
 		return nil, err
 	}
@@ -98,7 +98,6 @@ func place(s *setup.Setup, m *linkage.Mechanism, margin float64) (*Scene, error)
 func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	known := sc.fits()
 	fit := *sc
-	fit.ways = known.ways
 	fit.touching = sync.OnceValue(fit.overlaps)
 	fit.Pieces = slices.Clone(sc.Pieces)
 	fit.ride(m)
@@ -112,7 +111,7 @@ func (sc *Scene) Refit(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	if b.err != nil {
 		return nil, b.err
 	}
-	fit.fitted = fit.close(known.pairs)
+	fit.fitted = fit.close(known, [2]int{len(sc.fitted), 2 * len(sc.fitted)}) // about as many as there
 	if fit.spindles() == sc.spindles() {
 		return &fit, fit.examine(fit.fitted)
 	}
@@ -210,9 +209,8 @@ func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 		}
 		meeting := sc.meeting(p, m)
 		at := meeting.stance(&sc.start)
-		if sc.ways != nil {
-			of := sc.ways[[4]int{p.pieces[0], p.pieces[1], m.solids[0], m.solids[1]}]
-			if of.ahead != (r3.Vector{}) && meeting.along(&at, of.ahead) > worthwhile {
+		if m.ahead != (r3.Vector{}) {
+			if meeting.along(&at, m.ahead) > worthwhile {
 				m.start = at.view
 				continue
 			}

@@ -59,9 +59,6 @@ func extent(s *solid.Solid, m *rigid.Motion, dir r3.Vector) (low, high float64) 
 	return -s.Reaches(m, dir.Mul(-1)), s.Reaches(m, dir)
 }
 
-// upright is the vertical axis through the origin.
-var upright = rigid.Axis{Dir: r3.Vector{Z: 1}}
-
 // study notes what is to be known of a piece.
 func (sc *Scene) study(p *Piece) {
 	p.shapes = make([]shape, len(p.Solids))
@@ -69,7 +66,7 @@ func (sc *Scene) study(p *Piece) {
 		s := &p.Solids[i]
 		switch sh := &p.shapes[i]; {
 		case p.Body == linkage.Frame:
-			*sh = shape{ball: ballOf(s), round: s.Reach(upright) - s.CoreReach(upright), swept: *s}
+			*sh = shape{ball: ballOf(s), round: s.Round(), swept: *s}
 		case p.Body.IsRod():
 			*sh = sc.onRod(p.Body.Rod(), s)
 		case sc.mechanism.Slides(p.Body):
@@ -90,8 +87,7 @@ func aboutAxis(axis rigid.Axis, s *solid.Solid) shape {
 	low, high := extent(s, &rigid.Identity, axis.Dir)
 	foot := axis.Dir.Dot(axis.Point)
 	middle := axis.Point.Add(axis.Dir.Mul((low+high)/2 - foot))
-	sh := shape{ball: ballOf(s), reach: s.CoreReach(axis)}
-	sh.round = s.Reach(axis) - sh.reach
+	sh := shape{ball: ballOf(s), reach: s.CoreReach(axis), round: s.Round()}
 	sh.swept = solid.Cylinder(middle, axis.Dir, sh.reach+sh.round, (high-low)/2, 0)
 	return sh
 }
@@ -99,7 +95,7 @@ func aboutAxis(axis rigid.Axis, s *solid.Solid) shape {
 // sliding is the shape of a solid that slides with the input: it stays within its ball drawn along the slide.
 func (sc *Scene) sliding(s *solid.Solid) shape {
 	m := sc.mechanism
-	sh := shape{ball: ballOf(s), reach: math.Abs(m.Slide), round: s.Reach(upright) - s.CoreReach(upright)}
+	sh := shape{ball: ballOf(s), reach: math.Abs(m.Slide), round: s.Round()}
 	way := m.Axes[linkage.Input].Dir.Mul(m.Slide * float64(m.Most))
 	sh.swept = solid.Capsule(sh.ball.centre.Sub(way), sh.ball.centre.Add(way), sh.ball.radius)
 	return sh
@@ -111,8 +107,7 @@ func (sc *Scene) sliding(s *solid.Solid) shape {
 func (sc *Scene) onRod(rod int, s *solid.Solid) shape {
 	r, home := &sc.mechanism.Rods[rod], sc.mechanism.RodPlace(rod)
 	line := rigid.Axis{Point: home.Shift, Dir: home.Turn[0]}
-	sh := shape{ball: ballOf(s), reach: s.CoreReach(line)}
-	sh.round = s.Reach(line) - sh.reach
+	sh := shape{ball: ballOf(s), reach: s.CoreReach(line), round: s.Round()}
 	low, high := extent(s, &rigid.Identity, line.Dir)
 	start := line.Dir.Dot(line.Point)
 	sh.along = [2]float64{(low + sh.round - start) / r.Length, (high - sh.round - start) / r.Length}

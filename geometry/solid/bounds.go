@@ -44,46 +44,44 @@ func (s *Solid) extent(frame *rigid.Motion, dir r3.Vector) (low, high float64) {
 	return low, high
 }
 
-// Reach bounds the distance of the solid's points from an axis in body axes, mm: turned about the axis
-// by an angle, no point travels further than reach times angle. It is exact but for discs, where it
-// may be up to 0.13 % of the disc's radius too large.
-func (s *Solid) Reach(axis rigid.Axis) float64 { return s.CoreReach(axis) + s.round }
+// Round is the radius of the ball that sweeps the solid's core, mm.
+func (s *Solid) Round() float64 { return s.round }
 
-// CoreReach is Reach without the rounding: in a turn about the axis the gap to any other solid changes
-// by no more than core reach times angle, since turning a ball about its own centre changes nothing.
+// CoreReach bounds the distance of the points of the solid's core from an axis in body axes, mm: turned about the axis by an angle, none
+// travels further than that times the angle, and the gap to any other solid changes by no more, since turning a ball about its own
+// centre changes nothing. It is exact but for discs, where it may be up to 0.13 % of the disc's radius too large.
 func (s *Solid) CoreReach(axis rigid.Axis) (reach float64) {
-	for p := range s.hull {
-		reach = math.Max(reach, axis.Dir.Cross(s.place.Point(p).Sub(axis.Point)).Norm())
-	}
-	return reach
-}
-
-// around is the number of corners of the polygon about a disc in hull.
-const around = 64
-
-// hull yields points, in core axes, whose hull holds the core: its corners, or those of a
-// polygon about its disc.
-func (s *Solid) hull(yield func(r3.Vector) bool) {
-	both := func(x, y float64) bool {
-		return yield(r3.Vector{X: x, Y: y, Z: s.half}) && yield(r3.Vector{X: x, Y: y, Z: -s.half})
-	}
-	if s.radius == 0 && len(s.base.corners) == 0 {
-		both(0, 0)
-		return
+	// What is along the axis does not count: everything is looked at along it.
+	flat := func(v r3.Vector) r3.Vector { return axis.Dir.Cross(v) }
+	x, y, up, middle := flat(s.place.Turn[0]), flat(s.place.Turn[1]), flat(s.place.Turn[2]).Mul(s.half), flat(s.place.Shift.Sub(axis.Point))
+	most := 0.0
+	both := func(px, py float64) {
+		at := middle.Add(x.Mul(px)).Add(y.Mul(py))
+		// The further one of both faces: |at ± up|².
+		most = math.Max(most, at.Norm2()+up.Norm2()+2*math.Abs(at.Dot(up)))
 	}
 	for _, c := range s.base.corners {
-		if !both(c.X, c.Y) {
-			return
+		both(c.X, c.Y)
+	}
+	if len(s.base.corners) == 0 && s.radius == 0 {
+		both(0, 0)
+	}
+	if len(s.base.corners) == 0 && s.radius > 0 {
+		out := s.radius / math.Cos(math.Pi/around)
+		for _, c := range disc {
+			both(out*c.X, out*c.Y)
 		}
 	}
-	if len(s.base.corners) > 0 {
-		return
-	}
-	out := s.radius / math.Cos(math.Pi/around)
-	for i := range around {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / around)
-		if !both(out*cos, out*sin) {
-			return
-		}
-	}
+	return math.Sqrt(most)
 }
+
+// around is the number of corners of the polygon about a disc that stands for it in a reach, and disc those corners for a radius of 1 within.
+const around = 64
+
+var disc = func() (corners [around]r2.Point) {
+	for i := range corners {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / around)
+		corners[i] = r2.Point{X: cos, Y: sin}
+	}
+	return corners
+}()

@@ -59,7 +59,7 @@ func TestReachIsTight(t *testing.T) {
 	forSolids(2+trial.Seed, trial.Count(4, 30), func(rng *rand.Rand, kind string, s *Solid, m *model, by rigid.Motion) {
 		axis := rigid.Axis{Point: randomVector(rng, 300), Dir: randomVector(rng, 1).Normalize()}
 		centre, radius := s.Ball()
-		reach, mostAxis := s.Reach(axis), 0.0
+		reach, mostAxis := s.CoreReach(axis)+s.Round(), 0.0
 		for range 2000 {
 			p := m.surface(rng)
 			// From the best corner outwards a sample soon comes near to the furthest point.
@@ -87,10 +87,10 @@ func TestReachOfKnownSolids(t *testing.T) {
 		name              string
 		got, want, excess float64
 	}{
-		{"tyre about its kingpin", tyre.Reach(kingpin), math.Hypot(130, 180), 0.0013 * 130},
-		{"rod about its own line", rod.Reach(along), 8, 0},
+		{"tyre about its kingpin", tyre.CoreReach(kingpin) + tyre.Round(), math.Hypot(130, 180), 0.0013 * 130},
+		{"rod about its own line", rod.CoreReach(along) + rod.Round(), 8, 0},
 		{"rod's core about its own line", rod.CoreReach(along), 0, 0},
-		{"rod about an upright axis", rod.Reach(kingpin), 308, 0},
+		{"rod about an upright axis", rod.CoreReach(kingpin) + rod.Round(), 308, 0},
 		{"rod's core about an upright axis", rod.CoreReach(kingpin), 300, 0},
 	} {
 		if c.got < c.want-1e-9 || c.got > c.want+c.excess+1e-9 {

@@ -15,13 +15,18 @@ import (
 // that place puts into the body's: as convex solids, one where the outline is convex. The outline is
 // simple and may be concave; either sense will do.
 func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
-	middle, half := (lower+upper)/2, math.Abs(upper-lower)/2
-	if math.IsNaN(half) || math.IsInf(half, 0) {
-		return nil, errors.New("a plate needs two finite faces")
-	}
 	pieces, err := planar.Convex(outline)
 	if err != nil {
 		return nil, err
+	}
+	return Prisms(pieces, lower, upper, place)
+}
+
+// Prisms is Plate for an outline that is cut already, into convex polygons, counter-clockwise and without collinear corners.
+func Prisms(pieces [][]r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
+	middle, half := (lower+upper)/2, math.Abs(upper-lower)/2
+	if math.IsNaN(half) || math.IsInf(half, 0) {
+		return nil, errors.New("a plate needs two finite faces")
 	}
 	place.Shift = place.Point(r3.Vector{Z: middle})
 	solids := make([]Solid, len(pieces))
