@@ -18,7 +18,7 @@ type Aims struct {
 	// wheel comes to Lock), and must stay within Within, if that is not 0.
 	Percent          float64
 	From, To, Within s1.Angle
-	// Ratio is the wheels' turn per turn of the column at centre, met to RatioSlack.
+	// Ratio is the wheels' turn per turn of the column at centre, met to ratioSlack.
 	Ratio float64
 	Alike bool // left and right within AlikeSlack of one another
 	// Leverage is the least transmission angle; 0: the file's limit. Where no place attains it,
@@ -38,7 +38,7 @@ type Aims struct {
 
 const (
 	defaultFrom = 5 * s1.Degree
-	RatioSlack  = 0.05 // of the ratio wanted
+	ratioSlack  = 0.05 // of the ratio wanted
 	AlikeSlack  = 0.5 * s1.Degree
 )
 

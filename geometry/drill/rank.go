@@ -2,6 +2,7 @@ package drill
 
 import (
 	"cmp"
+	"container/heap"
 	"math"
 
 	"github.com/golang/geo/s1"
@@ -62,7 +63,7 @@ func (a *Aims) rank(f *Figures, w *Within) (r rank) {
 	r[Leverage] = short((a.Leverage - w.Transmission).Degrees())
 	r[Lock] = short((a.Lock - w.Lock).Degrees())
 	if a.Ratio > 0 {
-		r[Ratio] = math.Round(1e4*max(0, math.Abs(f.Ratio-a.Ratio)/a.Ratio-RatioSlack)) / 1e4
+		r[Ratio] = math.Round(1e4*max(0, math.Abs(f.Ratio-a.Ratio)/a.Ratio-ratioSlack)) / 1e4
 	}
 	if a.Alike {
 		r[Alike] = short((f.Unlike - AlikeSlack).Degrees())
@@ -229,25 +230,57 @@ func (s *search) nearestTo(aim Aim, p *Place, r *rank) float64 {
 	if aim != Lock {
 		return value
 	}
-	for i := range s.pool {
-		j := &s.pool[i]
-		as := j.possible && j.sure
+	return max(value, float64(s.mostLock(func(j *judged) bool {
 		for before := range Lock {
-			as = as && j.rank[before] <= r[before]
+			if j.rank[before] > r[before] {
+				return false
+			}
 		}
-		if as {
-			value = max(value, min(float64(j.Within.Lock), float64(s.aims.Lock)))
+		return true
+	})))
+}
+
+// mostLock is the most lock within the slip, as far as the lock wanted, of the places that fit, to a millionth of a degree; 0 where none does.
+// A place that fits must do so by its bounds.
+func (s *search) mostLock(fits func(*judged) bool) (most s1.Angle) {
+	const told = 1e-6 * s1.Degree
+	q := queue{less: func(a, b int) int {
+		return cmp.Or(cmp.Compare(s.pool[b].Within.Lock, s.pool[a].Within.Lock), cmp.Compare(a, b))
+	}}
+	for i := range s.pool {
+		switch j := &s.pool[i]; {
+		case !j.possible || !fits(j):
+		case j.sure:
+			most = max(most, min(j.Within.Lock, s.aims.Lock))
+		default:
+			q.list = append(q.list, i)
 		}
 	}
-	return value
+	heap.Init(&q)
+	for len(q.list) > 0 && min(s.pool[q.list[0]].Within.Lock, s.aims.Lock) > most+told {
+		if s.pool[q.list[0]].glanced {
+			s.wholeAhead(&q, fits)
+			continue
+		}
+		j := &s.pool[heap.Pop(&q).(int)]
+		s.surely(j, nil, func(*rank) bool { return !fits(j) || j.Within.Lock <= most })
+		if j.sure && fits(j) {
+			most = max(most, min(j.Within.Lock, s.aims.Lock))
+		}
+	}
+	return most
 }
 
 // alone is the value nearest to an aim of all places judged that steer the right way.
 func (s *search) alone(aim Aim) float64 {
-	if aim == Ackermann { // with less lock than its bound a place may have less error
+	steers := func(j *judged) bool { return aim == Sense || j.rank[Sense] == 0 }
+	switch aim {
+	case Lock:
+		return float64(s.mostLock(steers))
+	case Ackermann: // with less lock than its bound a place may have less error
 		s.wholePool()
 	}
-	found := s.topBy(1, func(n int) bool { return aim == Sense || s.pool[n].rank[Sense] == 0 }, func(a, b int) int {
+	found := s.topBy(1, func(n int) bool { return steers(&s.pool[n]) }, func(a, b int) int {
 		return cmp.Or(cmp.Compare(s.pool[a].rank[aim], s.pool[b].rank[aim]), s.better(a, b))
 	}, nil)
 	if len(found) == 0 {

@@ -48,22 +48,14 @@ func (s *search) top(n int, free func(i int) bool) (best []int) {
 // topBy is top in another order. out tells, of the last of n places known for sure, which others are out of the
 // question; it may be nil.
 func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, out func(last int) func(*rank) bool) (best []int) {
-	q := queue{less: less}
-	var sure []int // the best n, in order
-	note := func(i int) {
-		at, _ := slices.BinarySearchFunc(sure, i, less)
-		if sure = slices.Insert(sure, at, i); len(sure) > n {
-			sure = sure[:n]
-		}
-	}
-	may := func(i int) bool { return len(sure) < n || less(i, sure[n-1]) <= 0 }
+	q, sure := queue{less: less}, firsts{n: n, less: less}
 	for i := range s.pool {
-		if s.pool[i].sure && s.pool[i].possible && free(i) && may(i) {
-			note(i)
+		if s.pool[i].sure && s.pool[i].possible && sure.may(i) && free(i) {
+			sure.note(i)
 		}
 	}
 	for i := range s.pool {
-		if s.pool[i].possible && may(i) && free(i) {
+		if s.pool[i].possible && sure.may(i) && free(i) {
 			q.list = append(q.list, i)
 		}
 	}
@@ -79,15 +71,32 @@ func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, ou
 			continue
 		}
 		var enough func(*rank) bool
-		if out != nil && len(sure) == n {
-			enough = out(sure[n-1])
+		if out != nil && len(sure.list) == n {
+			enough = out(sure.list[n-1])
 		}
 		if s.surely(first, nil, enough); first.sure {
-			note(q.list[0])
+			sure.note(q.list[0])
 		}
 		heap.Fix(&q, 0)
 	}
 	return best
+}
+
+// firsts is the first n of what is noted, in order.
+type firsts struct {
+	list []int
+	n    int
+	less func(a, b int) int
+}
+
+// may reports whether one more may be among them.
+func (f *firsts) may(i int) bool { return len(f.list) < f.n || f.less(i, f.list[f.n-1]) <= 0 }
+
+func (f *firsts) note(i int) {
+	at, _ := slices.BinarySearchFunc(f.list, i, f.less)
+	if f.list = slices.Insert(f.list, at, i); len(f.list) > f.n {
+		f.list = f.list[:f.n]
+	}
 }
 
 // together is how many places at the head of a queue are judged at once, on all cores.
