@@ -243,10 +243,10 @@ type Limits struct {
 func (l *Limits) Tight(gap float64) bool { return gap < l.Clearance-GapKnown }
 
 // Weak reports whether leverage is less than what is wanted by more than LeverageTold.
-func (l *Limits) Weak(leverage s1.Angle) bool { return leverage < l.Transmission-LeverageTold }
+func (l *Limits) Weak(leverage s1.Angle) bool { return leverage < l.Transmission-leverageTold }
 
-// LeverageTold is within what leverages are told from one another: a hundredth of a degree, as places for a hole are.
-const LeverageTold = 0.01 * s1.Degree
+// leverageTold is within what leverages are told from one another: a hundredth of a degree, as places for a hole are.
+const leverageTold = 0.01 * s1.Degree
 
 // GapKnown is to what gaps are found where something is cut to leave them, mm.
 const GapKnown = 0.02

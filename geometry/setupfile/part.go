@@ -11,12 +11,10 @@ const (
 	maxPath  = 1000 // points of one tube
 )
 
-// BuiltIn are the names of what is there without a [[part]]; ignore may name them too.
-var BuiltIn = []string{"tyre", "rear tyre", "stub axle", "steering arm", "tie rod", "drop arm", "column"}
-
-// builtIn are the names that nothing else may have: BuiltIn and what a setup's linkage adds to it.
+// builtIn are the names of what is there without a [[part]], which nothing else may have; ignore may name them too.
 func builtIn(s *setup.Setup) []string {
-	return append(slices.Clone(BuiltIn), map[setup.Linkage][]string{setup.CrossRod: {"drag link"}, setup.RackRods: {"rack"}}[s.Linkage()]...)
+	return append([]string{"tyre", "rear tyre", "stub axle", "steering arm", "tie rod", "drop arm", "column"},
+		map[setup.Linkage][]string{setup.CrossRod: {"drag link"}, setup.RackRods: {"rack"}}[s.Linkage()]...)
 }
 
 // bodies are what a part may ride on in a setup, and how a message lists them.

@@ -114,8 +114,8 @@ func Tolerance(r *tolerance.Result, src *Source) ([]byte, error) {
 	return encode(out)
 }
 
-// SureKey is the key of one side of a figure: that of the comparison, and the side or the way that it turns.
-func SureKey(f *tolerance.Figure) string {
+// sureKey is the key of one side of a figure: that of the comparison, and the side or the way that it turns.
+func sureKey(f *tolerance.Figure) string {
 	if f.Split == compare.Single {
 		return f.Key
 	}
@@ -125,7 +125,7 @@ func SureKey(f *tolerance.Figure) string {
 func sureOf(in lengths, r *tolerance.Result, f *tolerance.Figure) sureJSON {
 	of := func(v float64) number { return outputOf(in.unit, f.Kind, v) }
 	out := sureJSON{
-		Key: SureKey(f), Value: of(f.Value), PlusMinus: of(f.PlusMinus()), Low: of(f.Draws.Low), High: of(f.Draws.High), Worst: of(f.Worst),
+		Key: sureKey(f), Value: of(f.Value), PlusMinus: of(f.PlusMinus()), Low: of(f.Draws.Low), High: of(f.Draws.High), Worst: of(f.Worst),
 		Deviation: of(f.Draws.Deviation), Linear: of(f.Uncertainty), Straight: !f.Bent, KnownIn: f.Draws.Known, From: []fromJSON{},
 	}
 	for _, s := range f.From {

@@ -10,9 +10,9 @@ import (
 
 const inch = 25.4
 
-// ScaleBar draws a divided bar of a round model length, at most width millimetres of paper long,
+// scaleBar draws a divided bar of a round model length, at most width millimetres of paper long,
 // its lower left end at a paper point, with its figures above.
-func (s *Sheet) ScaleBar(at r2.Point, width float64, scale Scale, inches bool) {
+func (s *Sheet) scaleBar(at r2.Point, width float64, scale Scale, inches bool) {
 	unit, name := 1.0, "mm"
 	if inches {
 		unit, name = inch, "in"

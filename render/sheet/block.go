@@ -50,7 +50,7 @@ func (s *Sheet) drawBlock() {
 		cell -= scaleCell
 		s.line(Thin, cell, top, cell, top+mainRow)
 		s.write(r2.Point{X: cell + 2.5, Y: top + 4.6}, E, Style{Height: Medium}, "Scale "+s.Scale.String())
-		s.ScaleBar(r2.Point{X: cell + 3, Y: top + 12.4}, scaleCell-12, s.Scale, s.Inches)
+		s.scaleBar(r2.Point{X: cell + 3, Y: top + 12.4}, scaleCell-12, s.Scale, s.Inches)
 	}
 	width := cell - f.X.Lo - 2*noteIndent
 	height := Medium
@@ -76,7 +76,7 @@ func (s *Sheet) drawBlock() {
 		y := top + mainRow + 1 + h*lineSpacing*(float64(i)+0.5)
 		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: y}, E, Style{Height: h}, line)
 	}
-	s.Polygon(Border, NoFill, Corners(f)...)
+	s.Polygon(border, NoFill, Corners(f)...)
 }
 
 // inTwo breaks a text that is wider than width in small letters into two lines of fine ones.

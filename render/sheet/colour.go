@@ -23,8 +23,8 @@ const (
 
 func (c Colour) String() string { return fmt.Sprintf("#%06X", uint32(c)&0xFFFFFF) }
 
-// Contrast is the contrast ratio of two colours, 1 to 21, after WCAG 2.
-func Contrast(a, b Colour) float64 {
+// contrast is the contrast ratio of two colours, 1 to 21, after WCAG 2.
+func contrast(a, b Colour) float64 {
 	la, lb := luminance(a), luminance(b)
 	return (max(la, lb) + 0.05) / (min(la, lb) + 0.05)
 }
@@ -45,9 +45,9 @@ func luminance(c Colour) float64 {
 func (c Colour) forLine() Colour { return c.darkened(3) }
 func (c Colour) forText() Colour { return c.darkened(4.5) }
 
-func (c Colour) darkened(contrast float64) Colour {
+func (c Colour) darkened(least float64) Colour {
 	dark := c
-	for t := 0.0; t < 1 && Contrast(dark, White) < contrast; t += 0.02 {
+	for t := 0.0; t < 1 && contrast(dark, White) < least; t += 0.02 {
 		dark = mix(c, Black, t)
 	}
 	return dark

@@ -26,7 +26,7 @@ var (
 	Hidden    = Pen{Width: 0.25, Line: Dashed}            // hidden edges
 	Centre    = Pen{Width: 0.25, Line: LongDashDot}       // centre lines, axes
 	Phantom   = Pen{Width: 0.25, Line: LongDashDoubleDot} // other positions, neighbouring parts
-	Border    = Pen{Width: 0.7}                           // frame of the drawing space
+	border    = Pen{Width: 0.7}                           // frame of the drawing space
 	Grid      = Pen{Width: 0.13, Colour: Grey}            // grid of a chart
 	Wide      = Pen{Width: 0.7}                           // what a reader must see first: cuts, new holes
 	NoPen     = Pen{}                                     // no line: for areas without an edge

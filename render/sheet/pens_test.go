@@ -16,25 +16,25 @@ import (
 // WCAG 2 contrast: black on white is 21:1 and #767676 is the lightest grey of 4.5:1 on white
 // (W3C, Understanding SC 1.4.3: memory).
 func TestContrastAgreesWithWCAG(t *testing.T) {
-	if c := Contrast(Black, White); math.Abs(c-21) > 1e-9 {
+	if c := contrast(Black, White); math.Abs(c-21) > 1e-9 {
 		t.Errorf("black on white: %g, want 21", c)
 	}
-	if a, b := Contrast(0x767676, White), Contrast(0x777777, White); a < 4.5 || b >= 4.5 {
+	if a, b := contrast(0x767676, White), contrast(0x777777, White); a < 4.5 || b >= 4.5 {
 		t.Errorf("#767676 %g, #777777 %g: want at least and below 4.5", a, b)
 	}
 }
 
 func TestEveryColourStandsOutOnPaper(t *testing.T) {
 	for _, c := range []Colour{Black, Blue, Vermilion, Green, Purple, Orange, Grey, PaleGrey, White} {
-		if k := Contrast(c.forLine(), White); k < 3 {
+		if k := contrast(c.forLine(), White); k < 3 {
 			t.Errorf("line in %s: contrast %.2f, want 3", c, k)
 		}
-		if k := Contrast(c.forText(), White); k < 4.5 {
+		if k := contrast(c.forText(), White); k < 4.5 {
 			t.Errorf("text in %s: contrast %.2f, want 4.5", c, k)
 		}
 	}
 	for i := range 9 {
-		if k := Contrast(Step(i, 9).Tint, Black); k < 4.5 {
+		if k := contrast(Step(i, 9).Tint, Black); k < 4.5 {
 			t.Errorf("black text on step %d: contrast %.2f, want 4.5", i, k)
 		}
 		if i > 0 && luminance(Step(i, 9).Tint) >= luminance(Step(i-1, 9).Tint) {

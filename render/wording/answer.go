@@ -37,7 +37,7 @@ func Ackermann(r *sweep.Result) []Line {
 
 // ToesOut says the toe-out on turns either way, once where both ways read alike.
 func ToesOut(r *sweep.Result) []Line {
-	return turnLines(r, ToeOut, "Toe-out, turns", "Toe-out, ", "; inner less outer wheel as they stand")
+	return turnLines(r, toeOut, "Toe-out, turns", "Toe-out, ", "; inner less outer wheel as they stand")
 }
 
 // turnLines says something of the turns either way: once, with what it means, where both ways read alike.

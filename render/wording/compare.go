@@ -220,9 +220,9 @@ func Compared(u setup.Unit, k compare.Kind, v float64) string {
 	case k == compare.Length:
 		return shortLength(u, v, v)
 	case k == compare.Ground:
-		return GroundFigure(u, v)
+		return groundFigure(u, v)
 	case k == compare.Percent:
-		return PercentFigure(v)
+		return percentFigure(v)
 	case k == compare.Force:
 		return Fixed(v, 0)
 	}

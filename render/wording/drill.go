@@ -136,7 +136,7 @@ func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 		}
 	case sweep.NarrowStop:
 		i := slices.IndexFunc(l.Sweep.Findings, func(f sweep.Finding) bool { return f.Code == code })
-		return NarrowStop(l.Sweep.Model, &l.Sweep.Findings[i])
+		return narrowStop(l.Sweep.Model, &l.Sweep.Findings[i])
 	case sweep.WheelsOpposed:
 		return "the wheels turn against each other"
 	case sweep.SteersBackwards:

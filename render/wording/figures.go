@@ -151,7 +151,7 @@ func Way(a s1.Angle) string {
 // Percent returns a percentage of Ackermann without decimals; "-" beyond a thousand either way, where the ideal
 // turn-in is so small that it tells nothing.
 func Percent(p float64) string {
-	return known(PercentFigure(p), "%")
+	return known(percentFigure(p), "%")
 }
 
 // leastPercentAt is the mean steer from which on a percentage of Ackermann is printed: below it the ideal difference is a
@@ -163,11 +163,11 @@ func PercentAt(steer s1.Angle, p float64) string {
 	if steer.Abs() < leastPercentAt-1e-9*s1.Degree {
 		return none
 	}
-	return PercentFigure(p)
+	return percentFigure(p)
 }
 
-// PercentFigure is Percent without its sign.
-func PercentFigure(p float64) string {
+// percentFigure is Percent without its sign.
+func percentFigure(p float64) string {
 	if math.Abs(p) >= 999.5 {
 		return none
 	}

@@ -51,7 +51,7 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 		return fmt.Sprintf("the metal stop comes only %s of the steering wheel (%s of wheel angle) before this, turning %s: %s; %s is wanted (common practice)",
 			Angle(f.Column.Abs()), Angle(f.Angle), f.Lock, Limit(r.Model, f.Limit), Angle(sweep.WantedMargin))
 	case sweep.NarrowStop:
-		return NarrowStop(r.Model, f)
+		return narrowStop(r.Model, f)
 	case sweep.EarlyLock:
 		return fmt.Sprintf("the stop comes early turning %s: %s meets %s with the inner wheel at only %s; 25° to 45° is usual; are both measured from the kingpin centre?",
 			f.Lock, lined(r.Model, f.Limit.Pair[0]), lined(r.Model, f.Limit.Pair[1]), Angle(f.Angle))
@@ -66,8 +66,8 @@ func metalFinding(r *sweep.Result, f *sweep.Finding) string {
 	return string(f.Code)
 }
 
-// NarrowStop says that the metal of a stop is too narrow to be one.
-func NarrowStop(m *sweep.Model, f *sweep.Finding) string {
+// narrowStop says that the metal of a stop is too narrow to be one.
+func narrowStop(m *sweep.Model, f *sweep.Finding) string {
 	u, name := m.Setup.Unit, setup.Printable(m.Scene.Pieces[f.Pair[0]].Part.Name)
 	if math.IsNaN(f.Width) {
 		return fmt.Sprintf("the metal of the stop does not count as one: it cannot be told how wide %s is between where it is hit and its root, wanted %s (min_width); give its outline with fewer corners",
@@ -126,8 +126,8 @@ func ackermann(t sweep.TurnError) string {
 	return "over by " + by + percent
 }
 
-// ToeOut says by how much the inner wheel is turned further than the outer one at a few turns: "1.2° at 10°, …".
-func ToeOut(turns []sweep.TurnError) string {
+// toeOut says by how much the inner wheel is turned further than the outer one at a few turns: "1.2° at 10°, …".
+func toeOut(turns []sweep.TurnError) string {
 	return ofTurns(turns, func(t sweep.TurnError) string { return Angle(t.ToeOut) }, func(sweep.TurnError) string { return "" })
 }
 

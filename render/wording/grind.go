@@ -23,8 +23,8 @@ var GrindCautions = []string{
 	"A positive metal stop must touch before the linkage's own limit and before a tyre or rod touches anything. Try it by hand, both ways.",
 }
 
-// Reached says what a target is when it is reached: "the inner wheel turns 45.0°".
-func Reached(p *grind.Plan) string {
+// reached says what a target is when it is reached: "the inner wheel turns 45.0°".
+func reached(p *grind.Plan) string {
 	if p.Target.Measure == grind.ByColumn {
 		return fmt.Sprintf("the steering wheel turns %s either way", Angle(p.Target.Angle))
 	}
@@ -152,13 +152,13 @@ func GrindError(err error) error {
 func GrindAnswer(p *grind.Plan) string {
 	var said []string
 	if len(p.Cuts) == 0 {
-		said = append(said, fmt.Sprintf("Nothing needs to come off, no cut needed: today's lock is %s, %s as it is.", Angle(p.Lesser(false)), Reached(p)))
+		said = append(said, fmt.Sprintf("Nothing needs to come off, no cut needed: today's lock is %s, %s as it is.", Angle(p.Lesser(false)), reached(p)))
 	} else {
 		stop := false
 		for _, c := range p.Cuts {
 			stop = stop || c.Stops != [2]bool{}
 		}
-		text := fmt.Sprintf("Grind %s: then %s", CutsOff(p), Reached(p))
+		text := fmt.Sprintf("Grind %s: then %s", cutsOff(p), reached(p))
 		if stop {
 			text += " and the ground metal is the stop"
 		} else {
@@ -180,10 +180,10 @@ func GrindAnswer(p *grind.Plan) string {
 	return strings.Join(append(said, BothWays(func(d sweep.Direction) string {
 		before, after := p.Lock(d, false), p.Lock(d, true)
 		if Angle(after) == Angle(before) {
-			return fmt.Sprintf("Turned %s the inner wheel goes to %s as today; %s.", d, Angle(after), StopLine(p, d))
+			return fmt.Sprintf("Turned %s the inner wheel goes to %s as today; %s.", d, Angle(after), stopLine(p, d))
 		}
 		return fmt.Sprintf("Turned %s the inner wheel goes to %s instead of %s (%s); %s.", d,
-			Angle(after), Angle(before), Signed(Angle(after-before)), StopLine(p, d))
+			Angle(after), Angle(before), Signed(Angle(after-before)), stopLine(p, d))
 	}, "Turned right it is the same on the other side.")...), " ")
 }
 

@@ -19,7 +19,7 @@ func CutLine(p *grind.Plan, c *grind.Cut) string {
 	if Apart(c) {
 		deep = strings.Join(placesOff(p, c, true), "; ") + "; in all"
 	}
-	text := fmt.Sprintf("%s: %s %s, %s", Piece(m, c.Piece), deep, Area(u, c.Area), Mass(u, c.Mass))
+	text := fmt.Sprintf("%s: %s %s, %s", Piece(m, c.Piece), deep, area(u, c.Area), mass(u, c.Mass))
 	if c.Fallen != nil {
 		text += "; part of it is cut off whole"
 	}
@@ -68,11 +68,11 @@ func roundSize(u setup.Unit) string {
 
 // LeftLine says what is left of a plate.
 func LeftLine(u setup.Unit, c *grind.Cut) string {
-	text := fmt.Sprintf("%s left of %s (%s %%)", Area(u, c.Left), Area(u, c.Left+c.Area), Fixed(100*c.Share, 0))
+	text := fmt.Sprintf("%s left of %s (%s %%)", area(u, c.Left), area(u, c.Left+c.Area), Fixed(100*c.Share, 0))
 	if math.IsNaN(c.Width) {
 		return text
 	}
-	return text + fmt.Sprintf(", %s wide at the least from where it is touched to where it hangs on (%s), at least %s wanted", Length(u, c.Width), RootLine(u, &c.Root), Length(u, c.LeastWide))
+	return text + fmt.Sprintf(", %s wide at the least from where it is touched to where it hangs on (%s), at least %s wanted", Length(u, c.Width), rootLine(u, &c.Root), Length(u, c.LeastWide))
 }
 
 // RootsTaken says what the plates that are ground and are the stop are taken to hang on, where the file does not say; empty where it does.
@@ -98,8 +98,8 @@ func RootsTaken(p *grind.Plan) string {
 	return "the file gives no root, so " + strings.Join(said, ", ") + "; the width that is left is judged up to there"
 }
 
-// RootLine says what a plate hangs on.
-func RootLine(u setup.Unit, r *neck.Root) string {
+// rootLine says what a plate hangs on.
+func rootLine(u setup.Unit, r *neck.Root) string {
 	text := "its edge from " + planPoint(u, r.Edge[0]) + " to " + planPoint(u, r.Edge[1])
 	if r.Kingpin {
 		text = "its middle, about the kingpin"
@@ -138,7 +138,7 @@ func WallLine(p *grind.Plan, c *grind.Cut) string {
 	left := Length(u, w.Left())
 	if p.Model.Setup.Accuracy.Given {
 		by := p.WallPlusMinus(c)
-		left = NoFiner(left, " "+u.String(), u.FromMM(by)) + " ±" + Length(u, by)
+		left = noFiner(left, " "+u.String(), u.FromMM(by)) + " ±" + Length(u, by)
 	}
 	return fmt.Sprintf("%s of metal left between the cut and the %s, at least %s wanted", left, wallTo(w), Length(u, w.Least()))
 }
@@ -207,16 +207,16 @@ func wallTo(w *grind.Wall) string {
 	return "keep outline"
 }
 
-// Area says an area in mm² or square inches.
-func Area(u setup.Unit, mm2 float64) string {
+// area says an area in mm² or square inches.
+func area(u setup.Unit, mm2 float64) string {
 	if u == setup.Inch {
 		return Fixed(mm2/setup.MMPerInch/setup.MMPerInch, 3) + " sq in"
 	}
 	return Fixed(mm2, 0) + " mm²"
 }
 
-// Mass says a mass in grams or, beside inches, in ounces.
-func Mass(u setup.Unit, kg float64) string {
+// mass says a mass in grams or, beside inches, in ounces.
+func mass(u setup.Unit, kg float64) string {
 	const ounce = 0.028349523125 // kg, the avoirdupois ounce (exact by definition; memory)
 	if u == setup.Inch {
 		return Fixed(kg/ounce, 2) + " oz"

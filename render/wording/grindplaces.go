@@ -70,8 +70,8 @@ func turnedWays(b *grind.Bite) string {
 	return "turned right"
 }
 
-// Corner says where on its plate a bite lies: "front inboard corner".
-func Corner(m *sweep.Model, c *grind.Cut, b *grind.Bite) string {
+// corner says where on its plate a bite lies: "front inboard corner".
+func corner(m *sweep.Model, c *grind.Cut, b *grind.Bite) string {
 	piece := &m.Scene.Pieces[c.Piece]
 	across := [3]string{"right", "", "left"}
 	if piece.Sided {
@@ -109,10 +109,10 @@ func placesOff(p *grind.Plan, c *grind.Cut, exact bool) (said []string) {
 	told, more := bites(c)
 	alike := map[string]int{}
 	for _, b := range told {
-		alike[Corner(p.Model, c, b)]++
+		alike[corner(p.Model, c, b)]++
 	}
 	for _, b := range told {
-		where := Corner(p.Model, c, b)
+		where := corner(p.Model, c, b)
 		if !strings.HasSuffix(where, "]") && (exact || alike[where] > 1) {
 			where += " " + biteAt(u, c, b)
 		}
@@ -151,9 +151,9 @@ func toClear(p *grind.Plan, b *grind.Bite) string {
 	return "only to clear " + joined(names) + " by " + Length(p.Model.Setup.Unit, p.Clearance)
 }
 
-// CutsOff says what comes off all plates: what is the stop apart from what is only cleared. The right is told once with the left where it is
+// cutsOff says what comes off all plates: what is the stop apart from what is only cleared. The right is told once with the left where it is
 // its mirror image.
-func CutsOff(p *grind.Plan) string {
+func cutsOff(p *grind.Plan) string {
 	var all []string
 	for i, c := range p.Cuts {
 		piece := Piece(p.Model, c.Piece)
@@ -221,7 +221,7 @@ func DeepMark(u setup.Unit, c *grind.Cut, b *grind.Bite) string {
 
 // GrindAdvices is what should be known of the stop before metal comes off: CatchAdvice, NextAdvice, SpareAdvice and TipAdvice, those that are not empty.
 func GrindAdvices(p *grind.Plan) []string {
-	return slices.DeleteFunc([]string{CatchAdvice(p), NextAdvice(p), SpareAdvice(p), TipAdvice(p)}, func(text string) bool { return text == "" })
+	return slices.DeleteFunc([]string{catchAdvice(p), NextAdvice(p), spareAdvice(p), tipAdvice(p)}, func(text string) bool { return text == "" })
 }
 
 // NextAdvice warns of what may in truth touch before the stop does; empty where nothing may.
@@ -247,8 +247,8 @@ func NextAdvice(p *grind.Plan) string {
 	}, "turning right it is the same on the other side"), "; ")
 }
 
-// SpareAdvice says which second stops go for the clearance alone; empty where none does.
-func SpareAdvice(p *grind.Plan) string {
+// spareAdvice says which second stops go for the clearance alone; empty where none does.
+func spareAdvice(p *grind.Plan) string {
 	return strings.Join(BothWays(func(d sweep.Direction) string {
 		spare := p.Stops[d].Spare
 		if spare == nil {
@@ -268,8 +268,8 @@ func TipsLine(u setup.Unit, c *grind.Cut) string {
 	return ""
 }
 
-// CatchAdvice says beside which stops metal stays that what is stopped may catch on; empty where none does.
-func CatchAdvice(p *grind.Plan) string {
+// catchAdvice says beside which stops metal stays that what is stopped may catch on; empty where none does.
+func catchAdvice(p *grind.Plan) string {
 	var pieces []string
 	for _, c := range p.Cuts {
 		if c.Catches {
@@ -282,8 +282,8 @@ func CatchAdvice(p *grind.Plan) string {
 	return "beside the face of the stop what it stops passes " + joined(pieces) + " closer than outlines and grinding are exact, and that metal cannot go: it may catch there first, with no stop that holds; ask for another lock, or change the plate"
 }
 
-// TipAdvice says which thin metal stays though it may bend; empty where none does.
-func TipAdvice(p *grind.Plan) string {
+// tipAdvice says which thin metal stays though it may bend; empty where none does.
+func tipAdvice(p *grind.Plan) string {
 	var said []string
 	before := ""
 	for _, c := range p.Cuts {

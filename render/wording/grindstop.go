@@ -24,8 +24,8 @@ func GrindShouts(p *grind.Plan) (lines []string) {
 	return lines
 }
 
-// StopLine says what stops the wheels then.
-func StopLine(p *grind.Plan, d sweep.Direction) string {
+// stopLine says what stops the wheels then.
+func stopLine(p *grind.Plan, d sweep.Direction) string {
 	first := p.Locks[d].First()
 	if first == nil {
 		return "nothing stops it within " + Followed(p.Model) + " of the steering wheel"
@@ -66,11 +66,11 @@ func padAdvice(p *grind.Plan, s *grind.Stop) string {
 		}
 		return fmt.Sprintf("no place was found where a pad of %s gives %s: try another size with --pad, or make a stop on the frame", size, Angle(s.Wanted))
 	}
-	return "as a stop that holds, " + PadLine(p, s.Pad)
+	return "as a stop that holds, " + padLine(p, s.Pad)
 }
 
-// PadLine says where a stop pad goes.
-func PadLine(p *grind.Plan, at *grind.Place) string {
+// padLine says where a stop pad goes.
+func padLine(p *grind.Plan, at *grind.Place) string {
 	u := p.Model.Setup.Unit
 	host := &p.After.Scene.Pieces[at.Piece]
 	axes := "[forward, outboard] from the kingpin"

@@ -11,11 +11,11 @@ import (
 
 // Ground returns a size on the ground, in mm, with no more digits than it has: to 10 mm or an inch.
 func Ground(u setup.Unit, mm float64) string {
-	return known(GroundFigure(u, mm), " "+u.String())
+	return known(groundFigure(u, mm), " "+u.String())
 }
 
-// GroundFigure is Ground without the unit.
-func GroundFigure(u setup.Unit, mm float64) string {
+// groundFigure is Ground without the unit.
+func groundFigure(u setup.Unit, mm float64) string {
 	if u == setup.Inch {
 		return Fixed(u.FromMM(mm), 0)
 	}
@@ -24,11 +24,11 @@ func GroundFigure(u setup.Unit, mm float64) string {
 
 // Tape returns a length, in mm, as a tape tells it: to a millimetre or a hundredth of an inch.
 func Tape(u setup.Unit, mm float64) string {
-	return known(TapeFigure(u, mm), " "+u.String())
+	return known(tapeFigure(u, mm), " "+u.String())
 }
 
-// TapeFigure is Tape without the unit.
-func TapeFigure(u setup.Unit, mm float64) string {
+// tapeFigure is Tape without the unit.
+func tapeFigure(u setup.Unit, mm float64) string {
 	if u == setup.Inch {
 		return Fixed(u.FromMM(mm), 2)
 	}
@@ -60,7 +60,7 @@ func Range(u setup.Unit, a, b float64) string {
 
 // span says two lengths as from one to the other, their figures as sign has them.
 func span(u setup.Unit, a, b float64, sign func(figure string) string) string {
-	low, high := sign(TapeFigure(u, math.Min(a, b))), sign(TapeFigure(u, math.Max(a, b)))
+	low, high := sign(tapeFigure(u, math.Min(a, b))), sign(tapeFigure(u, math.Max(a, b)))
 	if low == high {
 		return low + " " + u.String()
 	}
@@ -95,10 +95,10 @@ func OnPath(u setup.Unit, radius float64) string {
 // Between says where between the locks a vehicle is narrower than straight ahead, or wider than the width given;
 // empty where it is neither.
 func Between(u setup.Unit, e *sweep.Extent, wide float64) (text string) {
-	if TapeFigure(u, e.Narrowest) != TapeFigure(u, e.Straight) {
+	if tapeFigure(u, e.Narrowest) != tapeFigure(u, e.Straight) {
 		text += fmt.Sprintf("; narrowest with the steering wheel at %s, %s", Way(e.NarrowestAt), Tape(u, e.Narrowest))
 	}
-	if TapeFigure(u, e.Widest) != TapeFigure(u, wide) {
+	if tapeFigure(u, e.Widest) != tapeFigure(u, wide) {
 		text += fmt.Sprintf("; widest at %s, %s", Way(e.WidestAt), Tape(u, e.Widest))
 	}
 	return text
@@ -129,7 +129,7 @@ func fitsWidth(u setup.Unit, space float64, e *sweep.Extent) string {
 	case narrowest >= 0:
 		return text + fmt.Sprintf("does not fit straight ahead, %s too wide, but does with the steering wheel at %s, with %s to spare",
 			Tape(u, -straight), Way(e.NarrowestAt), Tape(u, narrowest))
-	case TapeFigure(u, e.Narrowest) == TapeFigure(u, e.Straight):
+	case tapeFigure(u, e.Narrowest) == tapeFigure(u, e.Straight):
 		return text + fmt.Sprintf("does not fit, %s too wide; turning the wheels makes it no narrower", Tape(u, -straight))
 	default:
 		return text + fmt.Sprintf("does not fit, %s too wide straight ahead, and still %s with the steering wheel at %s",

@@ -51,7 +51,7 @@ func (k Known) cut(key, text string, units bool) string {
 	if !units {
 		unit = ""
 	}
-	return NoFiner(text, unit, plusMinus)
+	return noFiner(text, unit, plusMinus)
 }
 
 // At returns what cuts the angles of the wheels at a column angle, and what cuts the error there, without their unit; they stay as they
@@ -68,14 +68,14 @@ func (k Known) At(column s1.Angle) (wheel, off func(text string) string) {
 				plusMinus = math.Max(plusMinus, band.PlusMinus(i).Degrees())
 			}
 		}
-		return func(text string) string { return NoFiner(text, "", plusMinus) }
+		return func(text string) string { return noFiner(text, "", plusMinus) }
 	}
 	return by(int(setup.Left), int(setup.Right)), by(tolerance.AckermannError)
 }
 
-// NoFiner cuts the figures of a text that stand before a unit back to the place of the first digit of their ±: digits behind that say nothing (GUM
+// noFiner cuts the figures of a text that stand before a unit back to the place of the first digit of their ±: digits behind that say nothing (GUM
 // 7.2.6, memory). What would be nought by that stays as it is.
-func NoFiner(text, unit string, plusMinus float64) string {
+func noFiner(text, unit string, plusMinus float64) string {
 	if !(plusMinus > 0) || math.IsInf(plusMinus, 0) {
 		return text
 	}

@@ -32,7 +32,7 @@ func TestNoFinerThanItsPlusMinus(t *testing.T) {
 		{"-", "", 2, "-"},
 		{"30.1°", "°", 0, "30.1°"},
 	} {
-		if got := NoFiner(c.text, c.unit, c.plusMinus); got != c.want {
+		if got := noFiner(c.text, c.unit, c.plusMinus); got != c.want {
 			t.Errorf("%q, ±%g, is said as %q, want %q", c.text, c.plusMinus, got, c.want)
 		}
 	}

@@ -40,8 +40,8 @@ func rounded(v float64) string {
 	}
 }
 
-// Kilograms says what weight a force would hold up, beside newtons.
-func Kilograms(force float64) string {
+// kilograms says what weight a force would hold up, beside newtons.
+func kilograms(force float64) string {
 	return fmt.Sprintf("%s (%s kg)", Newtons(force), rounded(math.Abs(force)/loads.Gravity))
 }
 
@@ -61,7 +61,7 @@ var NotModelled = []string{
 func RimForces(m *loads.Model, d sweep.Direction) string {
 	lock := &m.Locks[d].Pose
 	centre, there := m.Rim(m.Parked(&m.Straight, d).Torque), m.Rim(m.Parked(lock, d).Torque)
-	text := fmt.Sprintf("%s at the rim at centre, %s at the lock", Kilograms(centre), Kilograms(there))
+	text := fmt.Sprintf("%s at the rim at centre, %s at the lock", kilograms(centre), kilograms(there))
 	if centre > 0 && !math.IsInf(there, 0) {
 		text += fmt.Sprintf(", %s times as much", rounded(there/centre))
 	}

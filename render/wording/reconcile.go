@@ -22,7 +22,7 @@ func Observed(s *setup.Setup, o *reconcile.Observation) string {
 	case reconcile.Turn:
 		return fmt.Sprintf("%s wheel at %s", o.Side, Way(s.Checks.Turned[o.Index].Column))
 	case reconcile.Rod:
-		return RodOfKey(o.Key)
+		return rodOfKey(o.Key)
 	case reconcile.Centre:
 		return "steering wheel at 0"
 	case reconcile.Column:
@@ -30,12 +30,12 @@ func Observed(s *setup.Setup, o *reconcile.Observation) string {
 	case reconcile.MarkAt:
 		return setup.Printable(s.Checks.Marks[o.Index].Name) + " (" + vehicleAxes[axisOf(o.Key)] + ")"
 	}
-	return FigureOfFile(s, o.Key)
+	return figureOfFile(s, o.Key)
 }
 
-// FigureOfFile names a figure of the file by its key: "left pickup (outboard)", "right caster"; by the key itself where it has
+// figureOfFile names a figure of the file by its key: "left pickup (outboard)", "right caster"; by the key itself where it has
 // no name.
-func FigureOfFile(s *setup.Setup, key string) string {
+func figureOfFile(s *setup.Setup, key string) string {
 	side, rest := sideOf(key)
 	if at := strings.IndexByte(rest, '['); at > 0 {
 		if p, ok := points[onePin(s, rest[:at])]; ok {
@@ -64,8 +64,8 @@ func onePin(s *setup.Setup, key string) string {
 	return key
 }
 
-// RodOfKey names the rod whose length a key of the file is.
-func RodOfKey(key string) string {
+// rodOfKey names the rod whose length a key of the file is.
+func rodOfKey(key string) string {
 	switch key {
 	case "drag_link.length":
 		return "drag link"
@@ -77,8 +77,8 @@ func RodOfKey(key string) string {
 	return "tie rod"
 }
 
-// Amount says a length in mm, or an angle in radians, with its unit.
-func Amount(u setup.Unit, angle bool, v float64) string {
+// amount says a length in mm, or an angle in radians, with its unit.
+func amount(u setup.Unit, angle bool, v float64) string {
 	if angle {
 		return Angle(s1.Angle(v))
 	}
@@ -136,16 +136,16 @@ func Suspected(r *reconcile.Result, s *reconcile.Suspect) string {
 
 // blameBoth is Blame that says of what is wrong on both sides alike that it is.
 func blameBoth(r *reconcile.Result, observation int, by float64, both bool) string {
-	text := Blame(r, observation, by)
+	text := blame(r, observation, by)
 	if both {
 		text += ", and the right one as much (" + setup.Printable(r.Observations[observation].Key) + ", both sides)"
 	}
 	return text
 }
 
-// Blame says what would be so if an observation were wrong, and should be by so much more: "the left pickup is 3.0 mm
+// blame says what would be so if an observation were wrong, and should be by so much more: "the left pickup is 3.0 mm
 // further inboard".
-func Blame(r *reconcile.Result, observation int, by float64) string {
+func blame(r *reconcile.Result, observation int, by float64) string {
 	o, s := &r.Observations[observation], r.Setup
 	u, name := s.Unit, Observed(s, o)
 	switch o.Kind {
@@ -215,7 +215,7 @@ func moved(s *setup.Setup, o *reconcile.Observation, by float64) string {
 	if by < 0 {
 		way = 1
 	}
-	amount := Amount(s.Unit, o.Angle, math.Abs(by))
+	amount := amount(s.Unit, o.Angle, math.Abs(by))
 	if o.Kind == reconcile.MarkAt {
 		return fmt.Sprintf("the mark %s is %s %s", setup.Printable(s.Checks.Marks[o.Index].Name), amount, vehicleWays[axisOf(o.Key)][way])
 	}
@@ -274,7 +274,7 @@ func Advice(r *reconcile.Result) (list []string) {
 		for _, i := range c.Tells {
 			told[i] = true
 		}
-		list = append(list, Check(r.Setup.Unit, &c)+" would show it in "+named(r, c.Tells))
+		list = append(list, check(r.Setup.Unit, &c)+" would show it in "+named(r, c.Tells))
 	}
 	var rest []int
 	for _, i := range r.Untold {
@@ -292,8 +292,8 @@ func Advice(r *reconcile.Result) (list []string) {
 	return list
 }
 
-// Check says what to measure.
-func Check(u setup.Unit, c *reconcile.Check) string {
+// check says what to measure.
+func check(u setup.Unit, c *reconcile.Check) string {
 	if c.Turn && c.Column == 0 {
 		return "both wheels' angles with the steering wheel at 0"
 	}

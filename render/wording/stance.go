@@ -59,7 +59,7 @@ func Stance(r *sweep.Result, d sweep.Direction) string {
 	f := r.Figures(pose)
 	thin, edge := r.Road.Stance(&pose.Wheels, f.Rise), r.Road.Stance(&pose.Wheels, f.RiseEdge)
 	at := "at " + d.String() + " lock "
-	if TapeFigure(u, thin.Front) == TapeFigure(u, 0) && TapeFigure(u, edge.Front) == TapeFigure(u, 0) {
+	if tapeFigure(u, thin.Front) == tapeFigure(u, 0) && tapeFigure(u, edge.Front) == tapeFigure(u, 0) {
 		return at + "it stands on all four wheels"
 	}
 	load := r.Setup.Load

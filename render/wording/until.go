@@ -67,7 +67,7 @@ func untilBy(u setup.Unit, k compare.Kind, by float64) string {
 	case compare.Length:
 		return Length(u, by)
 	case compare.Percent:
-		return PercentFigure(by) + " percent"
+		return percentFigure(by) + " percent"
 	}
 	return Fixed(by, 3)
 }

@@ -31,8 +31,8 @@ func Stopped(e *compare.Entry, d sweep.Direction) string {
 	return text
 }
 
-// Fault says in a few words why an entry is best at nothing, with its figure.
-func Fault(e *compare.Entry, f compare.Fault) string {
+// fault says in a few words why an entry is best at nothing, with its figure.
+func fault(e *compare.Entry, f compare.Fault) string {
 	u := e.Setup.Unit
 	switch f.Code {
 	case sweep.LowTransmission:
@@ -59,7 +59,7 @@ func Fault(e *compare.Entry, f compare.Fault) string {
 func Faults(e *compare.Entry) string {
 	var said []string
 	for _, f := range e.Faults {
-		text := Fault(e, f)
+		text := fault(e, f)
 		if f.OfStop() {
 			other := compare.Fault{Code: f.Code, Lock: 1 - f.Lock}
 			if slices.Contains(e.Faults, other) && stopFault(e, f) == stopFault(e, other) {
