@@ -155,20 +155,6 @@ func strung(rim []stretch) (rings [][]r2.Point, ok bool) {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(p, q int) int { return cmp.Compare(rim[p].from.X, rim[q].from.X) })
-	next := func(end r2.Point) int {
-		found := -1
-		i, _ := slices.BinarySearchFunc(order, end.X-2*meeting, func(k int, x float64) int { return cmp.Compare(rim[k].from.X, x) })
-		for ; i < len(order) && rim[order[i]].from.X <= end.X+2*meeting; i++ {
-			if rim[order[i]].from.Sub(end).Norm() > 2*meeting {
-				continue
-			}
-			if found >= 0 {
-				return -1 // two to choose from
-			}
-			found = order[i]
-		}
-		return found
-	}
 	used := make([]bool, len(rim))
 	for first := range rim {
 		if used[first] {
@@ -178,7 +164,7 @@ func strung(rim []stretch) (rings [][]r2.Point, ok bool) {
 		for k := first; !used[k]; {
 			used[k] = true
 			ring = append(ring, rim[k].from)
-			after := next(rim[k].to)
+			after := beginning(rim, order, rim[k].to)
 			if after < 0 || used[after] && after != first {
 				return nil, false
 			}
@@ -189,4 +175,21 @@ func strung(rim []stretch) (rings [][]r2.Point, ok bool) {
 		}
 	}
 	return rings, true
+}
+
+// beginning returns the one stretch that begins at a place; -1 where none does, or where there are two to choose from. Order is that of where
+// they begin, across x.
+func beginning(rim []stretch, order []int, at r2.Point) int {
+	found := -1
+	i, _ := slices.BinarySearchFunc(order, at.X-2*meeting, func(k int, x float64) int { return cmp.Compare(rim[k].from.X, x) })
+	for ; i < len(order) && rim[order[i]].from.X <= at.X+2*meeting; i++ {
+		switch {
+		case rim[order[i]].from.Sub(at).Norm() > 2*meeting:
+		case found >= 0:
+			return -1
+		default:
+			found = order[i]
+		}
+	}
+	return found
 }

@@ -201,29 +201,8 @@ func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.
 			r.Strained = len(r.Suspects) == 0 && (r.More || fit.Sum > chiSquared(r.Freedom))
 			return p, nil
 		}
-		size := func(i int) float64 { return math.Abs(fit.Error(i)) / m.observations[kept[i]].Accuracy }
-		possible := append([]int{worst}, alsoPossible(fit, w, worst)...)
-		likeliestFirst(possible, w, size)
-		worst = possible[0]
-		s, most, taken := Suspect{Observation: kept[worst]}, size(worst), []int{worst}
-		if alike := m.bothSides(p, fit, kept); len(alike) > 0 && alike[0].likely > likely(w[worst], most)+unasked {
-			b := alike[0]
-			s, most, taken = Suspect{Observation: kept[b.at], Both: true, Mate: kept[b.mate]}, b.size, []int{b.at, b.mate}
-			for _, o := range alike[1:] {
-				if b.w*b.w-o.w*o.w <= critical*critical && o.size <= farFetched*most {
-					s.Also = append(s.Also, Other{kept[o.at], o.by, true})
-				}
-			}
-		}
-		for _, i := range possible {
-			if !slices.Contains(taken, i) && size(i) <= farFetched*most {
-				s.Also = append(s.Also, Other{kept[i], 0 - fit.Error(i), false})
-			}
-		}
+		s := m.suspect(p, fit, kept, w, worst)
 		r.Suspects = append(r.Suspects, s)
-		for _, i := range taken {
-			m.observations[kept[i]].Suspect = true
-		}
 		kept = slices.DeleteFunc(slices.Clone(kept), func(o int) bool { return o == s.Observation || s.Both && o == s.Mate })
 		p = m.problem(kept)
 		var err error
@@ -231,6 +210,34 @@ func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.
 			return nil, err
 		}
 	}
+}
+
+// suspect finds who is to blame where one of those kept stands out most: itself, what cannot be told apart from it, or a figure of both
+// sides. What it names is marked.
+func (m *model) suspect(p *adjust.Problem, fit *adjust.Fit, kept []int, w []float64, worst int) Suspect {
+	size := func(i int) float64 { return math.Abs(fit.Error(i)) / m.observations[kept[i]].Accuracy }
+	possible := append([]int{worst}, alsoPossible(fit, w, worst)...)
+	likeliestFirst(possible, w, size)
+	worst = possible[0]
+	s, most, taken := Suspect{Observation: kept[worst]}, size(worst), []int{worst}
+	if alike := m.bothSides(p, fit, kept); len(alike) > 0 && alike[0].likely > likely(w[worst], most)+unasked {
+		b := alike[0]
+		s, most, taken = Suspect{Observation: kept[b.at], Both: true, Mate: kept[b.mate]}, b.size, []int{b.at, b.mate}
+		for _, o := range alike[1:] {
+			if b.w*b.w-o.w*o.w <= critical*critical && o.size <= farFetched*most {
+				s.Also = append(s.Also, Other{kept[o.at], o.by, true})
+			}
+		}
+	}
+	for _, i := range possible {
+		if !slices.Contains(taken, i) && size(i) <= farFetched*most {
+			s.Also = append(s.Also, Other{kept[i], 0 - fit.Error(i), false})
+		}
+	}
+	for _, i := range taken {
+		m.observations[kept[i]].Suspect = true
+	}
+	return s
 }
 
 // note takes over what an adjustment says of an observation, and returns its normalised residual, 0 where there is none.

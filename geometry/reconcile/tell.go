@@ -114,41 +114,38 @@ func (m *model) options(x []float64, wheels bool) (list []option) {
 	if !ok {
 		return nil
 	}
-	tapes, columns := m.pairs(st, wheels), []s1.Angle(nil)
+	var reads []func(st *stand) []float64
+	offer := func(c Check, accuracy float64, read func(st *stand) []float64) {
+		sigma := standard(inexact(accuracy, c.Turn))
+		list, reads = append(list, option{Check: c, variance: sigma * sigma}), append(reads, read)
+	}
+	for _, t := range m.pairs(st, wheels) {
+		offer(Check{From: t[0].Name, To: t[1].Name, Distance: st.tape(t)}, m.base.Accuracy.Tape, func(st *stand) []float64 { return []float64{st.tape(t)} })
+	}
 	if wheels {
 		for _, column := range st.probes() {
-			columns = append(columns, s1.Angle(math.Round(column.Degrees()/5)*5)*s1.Degree)
+			column = s1.Angle(math.Round(column.Degrees()/5)*5) * s1.Degree
+			offer(Check{Turn: true, Column: column}, float64(m.base.Accuracy.Turned), func(st *stand) []float64 {
+				steer, _ := st.steer(column)
+				return steer[:]
+			})
 		}
-	}
-	for _, t := range tapes {
-		list = append(list, option{Check: Check{From: t[0].Name, To: t[1].Name, Distance: st.tape(t)}})
-	}
-	for _, column := range columns {
-		list = append(list, option{Check: Check{Turn: true, Column: column}})
 	}
 	rows, ok := m.slopes(x, func(st *stand) (all []float64) {
-		for _, t := range tapes {
-			all = append(all, st.tape(t))
-		}
-		for _, column := range columns {
-			steer, _ := st.steer(column)
-			all = append(all, steer[:]...)
+		for _, read := range reads {
+			all = append(all, read(st)...)
 		}
 		return all
 	})
 	if !ok {
 		return nil
 	}
-	row := func(i int) *mat.VecDense { return mat.VecDenseCopyOf(rows.RowView(i)) }
-	tape, turn := standard(inexact(m.base.Accuracy.Tape, false)), standard(inexact(float64(m.base.Accuracy.Turned), true))
+	row := 0
 	for i := range list {
-		o := &list[i]
-		if o.variance = tape * tape; !o.Turn {
-			o.slopes = []*mat.VecDense{row(i)}
-			continue
+		for range reads[i](st) {
+			list[i].slopes = append(list[i].slopes, mat.VecDenseCopyOf(rows.RowView(row)))
+			row++
 		}
-		first := 2*i - len(tapes) // a turn has a row for each wheel
-		o.slopes, o.variance = []*mat.VecDense{row(first), row(first + 1)}, turn*turn
 	}
 	return list
 }

@@ -89,7 +89,6 @@ func (m *model) choose(candidates []unknown) error {
 		return append(checked, st.wheels(columns)...)
 	}
 	before := seen(first)
-	wheels := m.checks + len(pairs)
 	for _, u := range candidates {
 		if u.kind != Figure {
 			m.unknowns = append(m.unknowns, u)
@@ -104,20 +103,24 @@ func (m *model) choose(candidates []unknown) error {
 		if len(after) != len(before) {
 			continue // it brings the linkage to its end: nothing follows of it here
 		}
-		counts := false
-		for i := range after {
-			least, by := leastLength, math.Abs(after[i]-before[i])
-			if i >= wheels || i < m.checks && m.observations[i].Angle {
-				least = leastAngle
-			}
-			if i >= wheels && by > least {
-				u.steers = math.Max(u.steers, by)
-			}
-			counts = counts || by > least
-		}
-		if counts {
+		if m.counts(&u, before, after, m.checks+len(pairs)) {
 			m.unknowns = append(m.unknowns, u)
 		}
 	}
 	return nil
+}
+
+// counts reports whether anything that is seen hangs on an unknown, and notes how far the wheels' angles, of which wheels is the first, do.
+func (m *model) counts(u *unknown, before, after []float64, wheels int) (counts bool) {
+	for i := range after {
+		least, by := leastLength, math.Abs(after[i]-before[i])
+		if i >= wheels || i < m.checks && m.observations[i].Angle {
+			least = leastAngle
+		}
+		if i >= wheels && by > least {
+			u.steers = math.Max(u.steers, by)
+		}
+		counts = counts || by > least
+	}
+	return counts
 }

@@ -123,14 +123,7 @@ func cut(l *linkage.Rod) (*Rod, error) {
 	if least > most {
 		return nil, fail(ShortShank, r.Shank, least+r.Thread.JamNut())
 	}
-	r.MiddleTravel = max(0, min((most-r.Least)/2, r.Length/2-end.Body)) // in until the jam nut or the other rod end says stop
-	r.Middle = r.Length - 2*(end.Body-r.Least-r.MiddleTravel)
-	if r.Engagement = least; stock.Engagement == 0 {
-		r.Engagement += r.MiddleTravel
-		if short := r.Middle - stock.Donor.Length; short > 0 && stock.Donor.Length > 0 {
-			r.Engagement = max(least, r.Engagement-short/2)
-		}
-	}
+	r.engage(least, most)
 	r.Exposed = end.Body - r.Engagement
 	r.Cut = r.Length - 2*r.Exposed
 	switch {
@@ -145,6 +138,21 @@ func cut(l *linkage.Rod) (*Rod, error) {
 	r.Witness = r.Least
 	r.Donor = donate(r)
 	return r, nil
+}
+
+// engage settles how far the rod ends are screwed in as cut, from least to most: where the file does not say, as far out as in, or less
+// where a donor is too short for that.
+func (r *Rod) engage(least, most float64) {
+	end, stock := &r.Spec.End, &r.Spec.Stock
+	r.MiddleTravel = max(0, min((most-r.Least)/2, r.Length/2-end.Body)) // in until the jam nut or the other rod end says stop
+	r.Middle = r.Length - 2*(end.Body-r.Least-r.MiddleTravel)
+	if r.Engagement = least; stock.Engagement > 0 {
+		return
+	}
+	r.Engagement += r.MiddleTravel
+	if short := r.Middle - stock.Donor.Length; short > 0 && stock.Donor.Length > 0 {
+		r.Engagement = max(least, r.Engagement-short/2)
+	}
 }
 
 // tapLead is how many pitches of a tap's end cut no full thread (common practice, no source: a second tap).

@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/s1"
@@ -134,9 +135,9 @@ func giver(key string) string {
 	return ""
 }
 
-// joined makes one reading of each co-ordinate of a hole and of the balls that sit in it.
-func (s *Setup) joined(all []Reading) []Reading {
-	same := map[*float64]*float64{} // by figure: the first figure of the same hole
+// sameHole tells by co-ordinate of a hole, or of a pin, which of a ball it is as well.
+func (s *Setup) sameHole() (same map[*float64]*float64) {
+	same = map[*float64]*float64{}
 	join := func(x, y, z *float64, m *Metal) {
 		for i := range m.Holes {
 			if h := &m.Holes[i]; h.At.X == *x && h.At.Y == *y && h.Up == *z {
@@ -158,13 +159,18 @@ func (s *Setup) joined(all []Reading) []Reading {
 	if pins[Left] == pins[Right] {
 		same[&pins[Right].X], same[&pins[Right].Y], same[&pins[Right].Z] = &pins[Left].X, &pins[Left].Y, &pins[Left].Z
 	}
-	at := map[*float64]int{}
+	return same
+}
+
+// joined makes one reading of each co-ordinate of a hole and of the balls that sit in it.
+func (s *Setup) joined(all []Reading) []Reading {
+	same, at := s.sameHole(), map[*float64]int{}
 	for i := range all {
 		if !strings.Contains(all[i].Key, "[*]") {
 			at[all[i].Figures[0]] = i
 		}
 	}
-	gone := make([]bool, len(all))
+	var gone []int
 	for i := range all {
 		first := all[i].Figures[0]
 		for same[first] != nil {
@@ -175,14 +181,11 @@ func (s *Setup) joined(all []Reading) []Reading {
 			if pin, one := strings.CutPrefix(all[k].Key, "drop_arm.left"); one && strings.HasPrefix(all[i].Key, "drop_arm.right") {
 				all[k].Key = "drop_arm.pin" + pin // as a file gives one pin for both rods
 			}
-			gone[i] = true
+			gone = append(gone, i)
 		}
 	}
-	out := all[:0]
-	for i := range all {
-		if !gone[i] {
-			out = append(out, all[i])
-		}
+	for _, i := range slices.Backward(gone) {
+		all = slices.Delete(all, i, i+1)
 	}
-	return out
+	return all
 }

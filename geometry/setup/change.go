@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -125,52 +126,50 @@ func (c Change) frame(s *Setup) (refused []Refusal) {
 	if cut.At == 0 {
 		cut.At = -whole / 2
 	}
-	deny := func(r Refusal) { refused = append(refused, r) }
-	if c.Narrow >= s.Spacing {
-		deny(Refusal{Key: "narrow", Size: s.Spacing})
-	}
-	if c.NarrowRear != 0 && c.NarrowRear >= s.Vehicle.RearTrack {
-		deny(Refusal{Key: "narrow_rear", Size: s.Vehicle.RearTrack})
-	}
-	switch {
-	case c.Shorten >= whole:
-		deny(Refusal{Key: "shorten", Size: whole})
-	case c.Shorten != 0 && !c.KeepFrame && min(cut.At, cut.rear()) < -whole:
-		key := "shorten"
-		if c.ShortenAt != 0 {
-			key = "shorten_at"
+	measures := [3]struct {
+		key  string
+		what Deed
+		of   *float64
+		by   float64
+	}{{"narrow", Narrowed, &s.Spacing, c.Narrow}, {"narrow_rear", NarrowedRear, &s.Vehicle.RearTrack, c.NarrowRear}, {"shorten", Shortened, &s.Vehicle.Wheelbase, c.Shorten}}
+	for _, m := range measures {
+		if m.by != 0 && m.by >= *m.of {
+			refused = append(refused, Refusal{Key: m.key, Size: *m.of})
 		}
-		deny(Refusal{Key: key, Why: BeyondAxles, Size: max(c.Shorten, 0) - whole, Cuts: [2]float64{cut.At, cut.rear()}, Axle: -whole})
 	}
-	if len(refused) > 0 {
+	if refused = append(refused, c.beyondAxles(cut, whole)...); len(refused) > 0 {
 		return refused
 	}
-	if c.Narrow != 0 {
-		s.Spacing -= c.Narrow
-		s.did(Done{What: Narrowed, By: c.Narrow})
-	}
-	if c.NarrowRear != 0 {
-		s.Vehicle.RearTrack -= c.NarrowRear
-		s.did(Done{What: NarrowedRear, By: c.NarrowRear})
-	}
-	if c.Shorten != 0 {
-		s.Vehicle.Wheelbase -= c.Shorten
-		s.did(Done{What: Shortened, By: c.Shorten})
-	}
-	switch {
-	case c.Narrow == 0 && c.NarrowRear == 0 && c.Shorten == 0:
-	case c.KeepFrame:
-		s.did(Done{What: KeptFrame})
-	default:
-		if err := s.cutFrame(Strip{c.Narrow, c.NarrowRear, whole}, cut); err != nil {
-			key := "narrow"
-			if c.Shorten != 0 {
-				key = "shorten"
+	key := "" // of what the frame is cut for
+	for _, m := range measures {
+		if m.by != 0 {
+			*m.of -= m.by
+			s.did(Done{What: m.what, By: m.by})
+			if key == "" || c.Shorten != 0 {
+				key = m.key
 			}
-			deny(Refusal{Key: key, Why: FrameUncut, Err: err})
 		}
 	}
-	return refused
+	if c.KeepFrame && key != "" {
+		s.did(Done{What: KeptFrame})
+	} else if key != "" {
+		if err := s.cutFrame(Strip{c.Narrow, c.NarrowRear, whole}, cut); err != nil {
+			return []Refusal{{Key: key, Why: FrameUncut, Err: err}}
+		}
+	}
+	return nil
+}
+
+// beyondAxles refuses cuts that do not both lie between the axles.
+func (c Change) beyondAxles(cut Length, whole float64) []Refusal {
+	if c.Shorten == 0 || c.Shorten >= whole || c.KeepFrame || min(cut.At, cut.rear()) >= -whole {
+		return nil
+	}
+	key := "shorten"
+	if c.ShortenAt != 0 {
+		key = "shorten_at"
+	}
+	return []Refusal{{Key: key, Why: BeyondAxles, Size: max(c.Shorten, 0) - whole, Cuts: [2]float64{cut.At, cut.rear()}, Axle: -whole}}
 }
 
 // wheels makes the changes between kingpin and tyre, which each side may have of its own.
@@ -228,19 +227,11 @@ func (s *Setup) didBySide(what Deed, by [2]float64) {
 
 // dropArm makes the changes to the drop arm.
 func (c Change) dropArm(s *Setup) (refused []Refusal) {
+	if s.Rack != nil {
+		return c.onDropArm()
+	}
 	deny := func(r Refusal) { refused = append(refused, r) }
-	switch {
-	case s.Rack != nil:
-		for _, key := range [3]struct {
-			name   string
-			wanted bool
-		}{{"turn_drop_arm_over", c.TurnDropArmOver}, {"lengthen_drop_arm", c.LengthenDropArm != [2]float64{}}, {"one_hole", c.OneHole}} {
-			if key.wanted {
-				deny(Refusal{Key: key.name, Why: NoDropArm})
-			}
-		}
-		return refused
-	case s.DragLink != nil:
+	if s.DragLink != nil {
 		c.LengthenDropArm[s.DragLink.Side.Other()] = c.LengthenDropArm[s.DragLink.Side]
 		if c.OneHole {
 			deny(Refusal{Key: "one_hole", Why: OneHoleOnly})
@@ -262,7 +253,7 @@ func (c Change) dropArm(s *Setup) (refused []Refusal) {
 	s.didBySide(LengthenedDropArm, by)
 	if c.OneHole {
 		mid := s.DropArm.Pins[Left].Add(s.DropArm.Pins[Right]).Mul(0.5)
-		if r := (r3.Vector{X: mid.X, Y: mid.Y}); r.Norm() < onAxis {
+		if math.Hypot(mid.X, mid.Y) < onAxis {
 			deny(Refusal{Key: "one_hole", Why: HoleOntoAxis})
 		} else {
 			s.DropArm.Pins = [2]r3.Vector{mid, mid}
@@ -270,6 +261,16 @@ func (c Change) dropArm(s *Setup) (refused []Refusal) {
 		}
 	}
 	s.extendDropArm(old)
+	return refused
+}
+
+// onDropArm refuses what is to be done to a drop arm where there is none.
+func (c Change) onDropArm() (refused []Refusal) {
+	for i, wanted := range [3]bool{c.TurnDropArmOver, c.LengthenDropArm != [2]float64{}, c.OneHole} {
+		if wanted {
+			refused = append(refused, Refusal{Key: [3]string{"turn_drop_arm_over", "lengthen_drop_arm", "one_hole"}[i], Why: NoDropArm})
+		}
+	}
 	return refused
 }
 

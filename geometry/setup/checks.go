@@ -156,44 +156,36 @@ func (l *placeList) part(p *Part) {
 		if single && side == Right || !single && !p.Sides[side] {
 			continue
 		}
-		name := p.Name
+		name, own := p.Name, p.Name
 		if !single {
 			name = side.String() + " " + name
 		}
-		add := func(name string, of func(p *Part) (r3.Vector, bool)) {
-			partName := p.Name
-			*l = append(*l, Place{name, p.On, side, func(s *Setup) (at r3.Vector, ok bool) {
-				for i := range s.Parts {
-					q := &s.Parts[i]
-					if q.Name != partName || !single && !q.Sides[side] {
-						continue
-					}
-					if at, ok = of(q); ok {
-						return s.onBody(q, side, at), true
+		for i := range p.points() {
+			called := name
+			if p.Tube != nil {
+				called = fmt.Sprintf("%s[%d]", name, i)
+			}
+			*l = append(*l, Place{called, p.On, side, func(s *Setup) (at r3.Vector, ok bool) {
+				for k := range s.Parts {
+					if q := &s.Parts[k]; q.Name == own && (single || q.Sides[side]) && i < len(q.points()) {
+						return s.onBody(q, side, q.points()[i]), true
 					}
 				}
 				return at, false
 			}})
 		}
-		switch {
-		case p.Tube != nil:
-			for i := range p.Tube.Path {
-				add(fmt.Sprintf("%s[%d]", name, i), func(p *Part) (at r3.Vector, ok bool) {
-					if p.Tube == nil || i >= len(p.Tube.Path) {
-						return at, false
-					}
-					return p.Tube.Path[i], true
-				})
-			}
-		case p.Disc != nil:
-			add(name, func(p *Part) (at r3.Vector, ok bool) {
-				if p.Disc == nil {
-					return at, false
-				}
-				return p.Disc.Centre, true
-			})
-		}
 	}
+}
+
+// points are those of a tube's path, or the centre of a disc.
+func (p *Part) points() []r3.Vector {
+	switch {
+	case p.Tube != nil:
+		return p.Tube.Path
+	case p.Disc != nil:
+		return []r3.Vector{p.Disc.Centre}
+	}
+	return nil
 }
 
 // onBody takes a point of a part into vehicle axes.

@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 )
@@ -276,6 +277,8 @@ func TestPiecesOfOnePart(t *testing.T) {
 func TestRefusedCuts(t *testing.T) {
 	for _, c := range []struct{ set, want string }{
 		{"change.narrow_rear=900", "change.narrow_rear: leaves nothing: the rear tyres are only 900 mm apart"},
+		{"change.narrow=2000", "change.narrow: leaves nothing: the kingpins are only "},
+		{"change.shorten=1000", "change.shorten: leaves nothing: the wheelbase is only 1000 mm"},
 		{"change.shorten=600", "change.shorten: puts the cuts at -500 mm and -1100 mm, but they have to lie between the kingpins, at 0, and the rear axle, at -1000 mm; they need a shorten_at of at least -400 mm"},
 		{"change={shorten=100,shorten_at=-950}", "change.shorten_at: puts the cuts at -950 mm and -1050 mm"},
 		{"change={shorten=100,shorten_at=300}", "change.shorten_at: is 300, must be less than 0: behind the kingpins"},
@@ -283,5 +286,56 @@ func TestRefusedCuts(t *testing.T) {
 		{"change.keep_frame=1", "should be true or false"},
 	} {
 		refuses(t, donor, c.set, c.want)
+	}
+}
+
+// TestAFrameThatCannotBeCutIsPutDownToItsCut: a plate without area, of which nothing is left, is refused by the key of what was to be cut:
+// of the length before the front, and of the front before the rear.
+func TestAFrameThatCannotBeCutIsPutDownToItsCut(t *testing.T) {
+	for _, c := range []struct {
+		change setup.Change
+		key    string
+	}{
+		{setup.Change{NarrowRear: 11}, "narrow_rear"},
+		{setup.Change{Narrow: 11}, "narrow"},
+		{setup.Change{Narrow: 11, NarrowRear: 11}, "narrow"},
+		{setup.Change{Narrow: 11, NarrowRear: 11, Shorten: 20}, "shorten"},
+	} {
+		s := example.Read(t, "shed-kart")
+		line := []r2.Point{{X: -694, Y: 99}, {X: -694, Y: -1}, {X: -694, Y: -101}}
+		s.Parts = []setup.Part{{Name: "tray", On: setup.OnFrame, Plate: &setup.Plate{Outline: line, Lower: 10, Upper: 20}}}
+		if refused := c.change.Apply(s); len(refused) != 1 || refused[0].Key != c.key || refused[0].Why != setup.FrameUncut || refused[0].Err == nil {
+			t.Errorf("%+v: %+v, want it refused for %s", c.change, refused, c.key)
+		}
+	}
+}
+
+// TestNothingIsDoneToADropArmThatIsNotThere: each change of a drop arm is refused of a rack, and none is made.
+func TestNothingIsDoneToADropArmThatIsNotThere(t *testing.T) {
+	s := example.Read(t, "rack-buggy")
+	var keys []string
+	for _, r := range (setup.Change{TurnDropArmOver: true, LengthenDropArm: [2]float64{0, 5}, OneHole: true}).Apply(s) {
+		if keys = append(keys, r.Key); r.Why != setup.NoDropArm {
+			t.Errorf("%+v, want it for want of a drop arm", r)
+		}
+	}
+	if want := []string{"turn_drop_arm_over", "lengthen_drop_arm", "one_hole"}; !slices.Equal(keys, want) || len(s.Changes) > 0 {
+		t.Errorf("refused %q, made %v, want %q and none", keys, s.Changes, want)
+	}
+}
+
+// TestWhatHangsAnewIsNamed: by the keys of what was done, in the order in which it is done.
+func TestWhatHangsAnewIsNamed(t *testing.T) {
+	for bits := range 8 {
+		h := setup.Rehung{Swapped: bits&1 > 0, SpindlesOver: bits&2 > 0, DropArmOver: bits&4 > 0}
+		var want []string
+		for i, key := range [3]string{"swap_spindles", "turn_spindles_over", "turn_drop_arm_over"} {
+			if bits>>i&1 > 0 {
+				want = append(want, key)
+			}
+		}
+		if got := h.Keys(); !slices.Equal(got, want) {
+			t.Errorf("%+v: %q, want %q", h, got, want)
+		}
 	}
 }

@@ -110,37 +110,24 @@ const sameFigures = 0.5
 // variant or a setting it may be a hole that is yet to be drilled: there it is doubted only where another sign makes it one
 // of the holes.
 func (t *doubter) noHole(v value, c *setup.Corner) bool {
-	m, at := c.Arm.Metal, c.Arm.Pickup
-	axis := c.Kingpin.Direction()
-	if v.n.kind != list || len(m.Holes) == 0 {
+	at := c.Arm.Pickup
+	if v.n.kind != list || len(c.Arm.Metal.Holes) == 0 {
 		return false
 	}
-	away := func(at r3.Vector, h setup.Hole) float64 {
-		return onMetal(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}, m, axis).Sub(onMetal(at, m, axis)).Norm()
-	}
-	nearest := func(at r3.Vector) (hole setup.Hole, off float64) {
-		off = math.Inf(1)
-		for _, h := range m.Holes {
-			if d := away(at, h); d < off {
-				hole, off = h, d
-			}
-		}
-		return hole, off
-	}
-	hole, off := nearest(at)
+	hole, off := nearestHole(c, at)
 	if off <= sameHole {
 		return false
 	}
 	says := func(hole setup.Hole, then string) {
 		v.warn("pickup-no-hole", "is at %s, at none of the arm's holes: %s is at %s, %s away; %s",
-			t.point(at.X, at.Y), quoted(hole.Name), t.point(hole.At.X, hole.At.Y), t.say(away(at, hole)), then)
+			t.point(at.X, at.Y), quoted(hole.Name), t.point(hole.At.X, hole.At.Y), t.say(toHole(c, at, hole)), then)
 	}
 	alike := sameHole
 	if !t.d.stands(v) {
 		alike = sameFigures // else it is a hole yet to be drilled
 	}
 	for i, other := range otherSigns(at)[:2] {
-		if meant, by := nearest(other); by <= alike {
+		if meant, by := nearestHole(c, other); by <= alike {
 			says(meant, fmt.Sprintf("is the sign of %s right? %s", cornerAxes[i].name, cornerAxes[i].negative))
 			return true
 		}
@@ -155,6 +142,23 @@ func (t *doubter) noHole(v value, c *setup.Corner) bool {
 	}
 	says(hole, "measure both again, or give the hole that it sits in")
 	return true
+}
+
+// nearestHole returns the hole of an arm that is nearest to where a ball would be, and how far away it is, mm; +Inf without holes.
+func nearestHole(c *setup.Corner, at r3.Vector) (hole setup.Hole, off float64) {
+	off = math.Inf(1)
+	for _, h := range c.Arm.Metal.Holes {
+		if d := toHole(c, at, h); d < off {
+			hole, off = h, d
+		}
+	}
+	return hole, off
+}
+
+// toHole is how far it is from where a ball would be to a hole of the arm, along its metal, mm.
+func toHole(c *setup.Corner, at r3.Vector, h setup.Hole) float64 {
+	m, axis := c.Arm.Metal, c.Kingpin.Direction()
+	return onMetal(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}, m, axis).Sub(onMetal(at, m, axis)).Norm()
 }
 
 // splayed doubts arms behind the kingpins that point outboard. Aimed the other way, at the rear axle, they turn the inner
