@@ -68,12 +68,7 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	with := func(v float64) (source, compare.Entry, error) {
-		set := w.axis.Key + "=" + export.Figure(v)
-		src := base.with(set)
-		s, err := src.setup()
-		return src, compare.Entry{Name: set, Setup: s, Err: err}, err
-	}
+	with := func(v float64) (source, compare.Entry, error) { return w.at(base, v) }
 	_, done := progress("searching", "")
 	err = w.search(s.Unit, path, with)
 	done()
@@ -89,6 +84,14 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 	}
 	asked.Comparison = compare.Run(entries, path, nil)
 	return asked, nil
+}
+
+// at is a setup at a value of what is varied.
+func (w *wanted) at(base source, v float64) (source, compare.Entry, error) {
+	set := w.axis.Key + "=" + export.Figure(v)
+	src := base.with(set)
+	s, err := src.setup()
+	return src, compare.Entry{Name: set, Setup: s, Err: err}, err
 }
 
 // search finds what is wanted. The error is the first mistake in a value where the file can bear none of the range.

@@ -101,6 +101,11 @@ func (f *grindFlags) run(sh *shell) error {
 	if err != nil {
 		return f.refuse(sh, m, err)
 	}
+	return f.answer(sh, plan, paper)
+}
+
+// answer tells of the plan, draws and saves it.
+func (f *grindFlags) answer(sh *shell, plan *grind.Plan, paper sheet.Options) error {
 	f.source.doubtPlan(sh, plan, f.json)
 	out, err := f.print(sh, plan)
 	if err != nil {

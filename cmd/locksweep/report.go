@@ -219,13 +219,18 @@ func (f *pageFlags) sections(src *source, e *page.Entry, sure *tolerance.Result)
 		}
 		add("What the finished kart should measure", report.Card(c, opt), true)
 	}
-	if cut, err := rods.List(r.Model); err == nil {
-		add("Rods to cut", report.Rods(r, cut, opt), false)
+	return append(list, given(e, opt)...), nil
+}
+
+// given are the answers of commands whose figures the file has.
+func given(e *page.Entry, opt report.Options) (list []page.Section) {
+	if cut, err := rods.List(e.Result.Model); err == nil {
+		list = append(list, page.Section{Title: "Rods to cut", Text: report.Rods(e.Result, cut, opt)})
 	}
 	if e.Loads != nil {
-		add("Loads, roughly", report.Loads(e.Loads, opt), false)
+		list = append(list, page.Section{Title: "Loads, roughly", Text: report.Loads(e.Loads, opt)})
 	}
-	return list, nil
+	return list
 }
 
 // orWhy is the text of a section, or why there is none.

@@ -155,17 +155,14 @@ func (o *overlay) place(room r2.Rect, views []view) {
 	spare := room.Size().Y - rows(views[0].scale, views[1].scale)
 	o.sheet.Scale = views[0].scale
 	if lying {
-		views[0].rect = whole
-		for i, r := range sheet.Split(close, 1, 2, gap) {
-			views[i+1].rect = r
-		}
+		halves := sheet.Split(close, 1, 2, gap)
+		views[0].rect, views[1].rect, views[2].rect = whole, halves[0], halves[1]
 		return
 	}
-	y := room.Y.Lo
 	for i := range views {
-		h := views[i].height(views[i].scale) + spare/float64(len(views))
-		views[i].rect = sheet.Rect(room.X.Lo, y, room.Size().X, h)
-		y += h + gap
+		room.Y.Hi = room.Y.Lo + views[i].height(views[i].scale) + spare/float64(len(views))
+		views[i].rect = room
+		room.Y.Lo = room.Y.Hi + gap
 	}
 }
 

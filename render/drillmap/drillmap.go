@@ -235,36 +235,32 @@ func holeHere(r *drill.Result) string {
 
 // legend says what the map shows.
 func legend(r *drill.Result, m *drill.Map) string {
-	figure := m.Figure
 	says := [4]string{
 		drill.LockFigure:         "Degrees that the inner wheel turns at the lesser lock, with every contact",
 		drill.ErrorFigure:        "Degrees that the inner wheel is off " + wording.Percent(r.Aims.Percent) + " Ackermann at most",
 		drill.RatioFigure:        "Turn of the wheels per turn of the steering wheel, at centre",
 		drill.TransmissionFigure: "Least leverage (transmission angle) up to the lock wanted, degrees",
-	}[figure]
+	}[m.Figure]
 	of := holeHere(r)
-	if r.Aims.Cut && figure == drill.LockFigure {
+	if r.Aims.Cut && m.Figure == drill.LockFigure {
 		of += "; ground so that a stop is left it turns less, which the report tells of each place"
 	}
-	seen := "Seen along the kingpin from above, forward is up."
-	if r.On == drill.DropArm {
-		seen = "Seen along the column by the driver."
-	}
+	seen := map[bool]string{false: "Seen along the kingpin from above, forward is up.", true: "Seen along the column by the driver."}[r.On == drill.DropArm]
 	darker := "Darker is better"
-	if figure == drill.RatioFigure {
+	switch {
+	case m.Figure == drill.RatioFigure && r.Aims.Ratio > 0:
+		darker += ": nearer to the " + wording.Ratio(m.Wanted) + " wanted"
+	case m.Figure == drill.RatioFigure:
 		darker += ": nearer to today's " + wording.Ratio(m.Wanted)
-		if r.Aims.Ratio > 0 {
-			darker = "Darker is better: nearer to the " + wording.Ratio(m.Wanted) + " wanted"
-		}
 	}
 	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
 		says, of, seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
 	if len(m.Unfit) > 0 {
-		text += " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong"
+		off := ""
 		if slip := r.Options.Slip; slip > 0 {
-			text += ", with the hole up to " + wording.Length(r.Setup.Unit, slip) + " off"
+			off = ", with the hole up to " + wording.Length(r.Setup.Unit, slip) + " off"
 		}
-		text += "."
+		text += " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong" + off + "."
 	}
 	if len(m.Levels) == 0 {
 		text += " All over the metal it is the same, as near as can be told."

@@ -72,12 +72,6 @@ type adviceJSON struct {
 // Reconcile returns a reconciliation as JSON; the sweep is of the file as it stands.
 func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error) {
 	in := lengths{r.Setup.Unit}
-	figure := func(angle bool, v float64) number {
-		if angle {
-			return degrees(s1.Angle(v))
-		}
-		return in.of(v)
-	}
 	out := &reconcileJSON{
 		headJSON: src.head("locksweep.reconcile/1", r.Setup),
 		Agrees:   r.Agrees(), Answer: wording.Agreement(r), Freedom: number(r.Freedom),
@@ -86,14 +80,14 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error
 	}
 	for i := range r.Observations {
 		o := &r.Observations[i]
-		of := func(v float64) number { return figure(o.Angle, v) }
+		of := func(v float64) number { return in.figure(o.Angle, v) }
 		out.Observations = append(out.Observations, observationJSON{
 			wording.Observed(r.Setup, o), o.Key, of(o.Given), of(o.Before), of(o.Adjusted), of(o.Accuracy), of(o.Given - o.Adjusted), number(o.Normalised), number(o.Redundancy),
 		})
 	}
 	other := func(observation int, by float64, both bool) otherJSON {
 		o := &r.Observations[observation]
-		return otherJSON{wording.Observed(r.Setup, o), o.Key, figure(o.Angle, by), both}
+		return otherJSON{wording.Observed(r.Setup, o), o.Key, in.figure(o.Angle, by), both}
 	}
 	for _, s := range r.Suspects {
 		one := suspectJSON{other(s.Observation, s.By, s.Both), []otherJSON{}}
@@ -103,7 +97,7 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error
 		out.Suspects = append(out.Suspects, one)
 	}
 	for _, v := range r.Values {
-		out.Figures = append(out.Figures, adjustedJSON{v.Key, figure(v.Angle, v.Given), figure(v.Angle, v.Adjusted), figure(v.Angle, v.PlusMinus)})
+		out.Figures = append(out.Figures, adjustedJSON{v.Key, in.figure(v.Angle, v.Given), in.figure(v.Angle, v.Adjusted), in.figure(v.Angle, v.PlusMinus)})
 	}
 	for i := range r.Marks {
 		out.Marks = append(out.Marks, foundMarkOf(in, r, &r.Marks[i]))
@@ -112,6 +106,14 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error
 		out.Advice = append(out.Advice, adviceOf(in, r, c))
 	}
 	return encode(out)
+}
+
+// figure is an angle in radians, or a length in mm.
+func (l lengths) figure(angle bool, v float64) number {
+	if angle {
+		return degrees(s1.Angle(v))
+	}
+	return l.of(v)
 }
 
 // paths returns the keys of some observations.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
@@ -72,15 +73,12 @@ func (p *page) slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) 
 	atLock := r.HeldAgainst(&c)
 	known(wording.SlideAtLock, "slide_held_outside", "%s the inside wheel rolls so in a slide of %s, the outside wheel in one of %s", wording.OnPath(u, path.Radius),
 		wording.Angle(atLock[in]), wording.Angle(atLock[out]))
-	radii := sweep.SlideRadii(u)
-	text := ""
+	var over []string
+	all := r.HeldOver(path, sweep.SlideRadii(u))
 	for _, i := range radiiTold {
-		held := r.HeldOver(path, radii[i:i+1])[0].Held
-		if text != "" {
-			text += ", "
-		}
-		text += wording.Ground(u, radii[i]) + ": " + wording.Degrees(held[in]) + "/" + wording.Degrees(held[out])
+		on := &all[i]
+		over = append(over, wording.Ground(u, on.Radius)+": "+wording.Degrees(on.Held[in])+"/"+wording.Degrees(on.Held[out]))
 	}
-	add("Over the radius", "%s (inside/outside)", text)
+	add("Over the radius", "%s (inside/outside)", strings.Join(over, ", "))
 	return rows
 }

@@ -242,16 +242,9 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 			v.Cross(sheet.Thin, corner.Hole, across/2+1)
 		}
 	}
-	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: g.p.Model.Setup.Name, with: g.p.Model.Setup.With, source: g.opt.Origin.Source}
-	switch {
-	case c.Part.On == setup.OnColumn:
-		id.front = "DOWN"
-	case piece.Sided:
-		id.tyre = "TYRE"
-	}
 	within := frame.ExpandedByMargin(-0.5)
 	g.depths(v, c, within)
-	id.write(v, c.After, axes, within)
+	g.identity(c, piece, name).write(v, c.After, axes, within)
 	for _, corner := range c.Corners {
 		if c.Eased && corner.Drill {
 			v.Label(sheet.Label{At: corner.Hole, Clear: across/2 + 1, Within: within, Lines: []string{wording.CornerDrill(g.p.Model.Setup.Unit), "first"}})
@@ -261,6 +254,19 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
 	}
 	cutHere(v, c.Before, within)
+}
+
+// identity is what stands on the outline of a piece.
+func (g *grinding) identity(c *grind.Cut, piece *clearance.Piece, name string) identity {
+	s := g.p.Model.Setup
+	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: s.Name, with: s.With, source: g.opt.Origin.Source}
+	switch {
+	case c.Part.On == setup.OnColumn:
+		id.front = "DOWN"
+	case piece.Sided:
+		id.tyre = "TYRE"
+	}
+	return id
 }
 
 // seen is how an outline lies on the paper, and what it is called.

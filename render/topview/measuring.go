@@ -58,8 +58,9 @@ type keyed struct {
 }
 
 // measuring draws a likeness of the setup large, in four views that are not to scale. Each dimension carries the name of the key that
-// takes it, so that a builder finds on the vehicle what the file asks for.
-func (d *drawing) measuring() {
+// takes it, so that a builder finds on the vehicle what the file asks for. Sheets with every key follow, where there may be more than one.
+func (d *drawing) measuring() []*sheet.Sheet {
+	d.open(d.opt.Paper, d.title())
 	k := keyed{d, likeness(d.r.Setup)}
 	rooms := measuringRooms(d.sheet.Area().ExpandedByMargin(-edge))
 	for _, room := range rooms { // and the words below first, so that no dimension runs into them
@@ -83,6 +84,11 @@ func (d *drawing) measuring() {
 	} else {
 		k.dropArm(rooms[3])
 	}
+	sheets := []*sheet.Sheet{d.sheet}
+	if !d.opt.Single {
+		sheets = append(sheets, d.keySheets()...)
+	}
+	return sheets
 }
 
 // measuringRooms divides the sheet: from above over its width, or over the left half of a sheet that lies on its side; then from the
@@ -211,23 +217,11 @@ const toeRadius = 26.0
 // drive draws the rods and what moves them from above.
 func (k *keyed) drive(v *view) {
 	s := k.like
-	rod := func(a, b r3.Vector, text string) {
-		v.Line(sheet.Visible, flat(a), flat(b))
-		v.ball(flat(a))
-		v.ball(flat(b))
-		if text != "" {
-			var along []r2.Point
-			for _, share := range [7]float64{0.4, 0.3, 0.5, 0.6, 0.7, 0.2, 0.8} {
-				along = append(along, flat(a.Mul(1-share).Add(b.Mul(share))))
-			}
-			v.Label(sheet.Label{At: along[0], Or: along[1:], Clear: 0.3, End: sheet.ArrowEnd, Prefer: []sheet.Dir{sheet.S}, Within: v.room, Lines: []string{text}})
-		}
-	}
 	left, right := k.pickup(setup.Left), k.pickup(setup.Right)
 	if s.Rack != nil {
 		v.Line(sheet.Wide, flat(s.Rack.Balls[0]), flat(s.Rack.Balls[1]))
-		rod(left, s.Rack.Balls[setup.Left], "tie_rod.length")
-		rod(s.Rack.Balls[setup.Right], right, "")
+		v.rod(left, s.Rack.Balls[setup.Left], "tie_rod.length")
+		v.rod(s.Rack.Balls[setup.Right], right, "")
 		v.key(flat(s.Rack.Balls[setup.Left]), sheet.SE, "rack.left")
 		return
 	}
@@ -240,15 +234,30 @@ func (k *keyed) drive(v *view) {
 	v.ball(flat(foot))
 	v.key(flat(foot), sheet.SE, "column.foot")
 	if link := s.DragLink; link != nil {
-		rod(left, right, "tie_rod.length")
+		v.rod(left, right, "tie_rod.length")
 		ball := s.CornerPoint(link.Side, link.Pickup)
 		v.Line(sheet.Wide, flat(s.Centre(link.Side)), flat(ball))
-		rod(ball, pins[0], "drag_link.length")
+		v.rod(ball, pins[0], "drag_link.length")
 		v.key(flat(ball), [2]sheet.Dir{sheet.NE, sheet.NW}[link.Side], "drag_link.pickup")
 		return
 	}
-	rod(left, pins[setup.Left], "tie_rod.length")
-	rod(pins[setup.Right], right, "")
+	v.rod(left, pins[setup.Left], "tie_rod.length")
+	v.rod(pins[setup.Right], right, "")
+}
+
+// rod draws a rod from ball to ball, with a key somewhere along it.
+func (v *view) rod(a, b r3.Vector, key string) {
+	v.Line(sheet.Visible, flat(a), flat(b))
+	v.ball(flat(a))
+	v.ball(flat(b))
+	if key == "" {
+		return
+	}
+	var along []r2.Point
+	for _, share := range [7]float64{0.4, 0.3, 0.5, 0.6, 0.7, 0.2, 0.8} {
+		along = append(along, flat(a.Mul(1-share).Add(b.Mul(share))))
+	}
+	v.Label(sheet.Label{At: along[0], Or: along[1:], Clear: 0.3, End: sheet.ArrowEnd, Prefer: []sheet.Dir{sheet.S}, Within: v.room, Lines: []string{key}})
 }
 
 // origin marks the origin of vehicle axes with both directions.

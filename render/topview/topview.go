@@ -60,18 +60,11 @@ func Sheets(r *sweep.Result, opt Options) ([]*sheet.Sheet, error) {
 	if err := d.see(); err != nil {
 		return nil, err
 	}
-	if d.opt.Keys || d.opt.Swing {
+	switch {
+	case d.opt.Keys:
+		return d.measuring(), nil
+	case opt.Swing:
 		d.open(opt.Paper, d.title())
-	}
-	if d.opt.Keys {
-		d.measuring()
-		sheets := []*sheet.Sheet{d.sheet}
-		if !opt.Single {
-			sheets = append(sheets, d.keySheets()...)
-		}
-		return sheets, nil
-	}
-	if opt.Swing {
 		return []*sheet.Sheet{d.sheet}, d.swing(d.sheet.Area().ExpandedByMargin(-edge))
 	}
 	d.tell()

@@ -282,10 +282,7 @@ func DrillCosts(r *drill.Result) (lines []string) {
 	worstNow, weakNow := r.Ends(now)
 	worst, weak := r.Ends(best)
 	if share := best.Ratio/now.Ratio - 1; math.Abs(share) >= 0.05 && !math.IsInf(share, 0) {
-		word := "heavier"
-		if share < 0 {
-			word = "lighter, and further to turn"
-		}
+		word := map[bool]string{false: "heavier", true: "lighter, and further to turn"}[share < 0]
 		becomes(fmt.Sprintf("steering wheel %s %% %s: ratio", Fixed(100*math.Abs(share), 0), word), ratioBothWays(now.Ratio), ratioBothWays(best.Ratio))
 	}
 	if best.Figures.Lock() < now.Figures.Lock()-drill.DefaultTieLock {
@@ -306,13 +303,17 @@ func DrillCosts(r *drill.Result) (lines []string) {
 		becomes("least leverage up to the lock itself", Angle(weakNow), Angle(weak))
 	}
 	if best.Clearance < now.Clearance-0.5 || math.IsNaN(now.Clearance) && !math.IsNaN(best.Clearance) {
-		before := "wide"
-		if !math.IsNaN(now.Clearance) {
-			before = Gap(u, now.Clearance)
-		}
-		upTo("least gap", before, Gap(u, best.Clearance))
+		upTo("least gap", gapOrWide(u, now.Clearance), Gap(u, best.Clearance))
 	}
 	return lines
+}
+
+// gapOrWide says a gap, and where none is known that it is wide.
+func gapOrWide(u setup.Unit, gap float64) string {
+	if math.IsNaN(gap) {
+		return "wide"
+	}
+	return Gap(u, gap)
 }
 
 // JudgedTo says, with a space before it, up to which lock a place's leverage, gaps and Ackermann are judged.
