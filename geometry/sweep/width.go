@@ -55,7 +55,7 @@ func (m *Model) RootOf(plate, other *clearance.Piece) neck.Root {
 func (m *Model) narrow(pair [2]int, column s1.Angle, point r3.Vector) (narrow [2]bool, unmeasured [2]error) {
 	for i := range pair {
 		b, judged := m.blow(pair[i], pair[1-i], column, point)
-		if !judged || b.plainly() {
+		if !judged || neck.Plainly(b.plate.Flat.Outline, b.root, b.plate.Part.Bore, b.least, b.at) {
 			continue
 		}
 		carries, err := m.widths.carries(&b, func() (bool, error) {
@@ -98,11 +98,6 @@ func (m *Model) blow(piece, other int, column s1.Angle, point r3.Vector) (b blow
 	turnOn(spindle, &b.next, ahead)
 	b.root, b.least = m.RootOf(b.plate, b.other), neck.Least(b.plate.Part)
 	return b, true
-}
-
-// plainly reports that the plate is wide enough, where that is plain to see.
-func (b *blow) plainly() bool {
-	return neck.Plainly(b.plate.Flat.Outline, b.root, b.plate.Part.Bore, b.least, b.at)
 }
 
 // struck returns the plate's metal, and what of it takes the blow: where that is no area, the place.

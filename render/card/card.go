@@ -49,15 +49,11 @@ func Sheet(c *reconcile.Card, opt sheet.Options, command string) *sheet.Sheet {
 	return s
 }
 
-// rows is how many rows to write in the page has.
-func (p *page) rows() int {
-	return len(p.card.Turns) + len(p.card.Rods) + len(p.card.Tapes) + max(len(p.card.Gaps), 1) + 1 + 3 + 1 // toe; headings; the last line
-}
-
 // rowHeight shares the room out between the rows.
 func (p *page) rowHeight() float64 {
-	const around = 40.0 // what stands about the tables
-	return math.Max(leastRow, math.Min(mostRow, (p.room.Size().Y-around)/float64(p.rows())))
+	const around = 40.0                                                                                     // what stands about the tables
+	rows := len(p.card.Turns) + len(p.card.Rods) + len(p.card.Tapes) + max(len(p.card.Gaps), 1) + 1 + 3 + 1 // toe; headings; the last line
+	return math.Max(leastRow, math.Min(mostRow, (p.room.Size().Y-around)/float64(rows)))
 }
 
 // text writes a paragraph.

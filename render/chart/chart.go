@@ -9,6 +9,8 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
 	"locksweep/render/sheet"
 )
 
@@ -196,3 +198,6 @@ func endOf(pts []r2.Point, x, y scale) (r2.Point, bool) {
 
 // isNumber reports whether a point can be drawn; values beyond any real measurement cannot.
 func isNumber(p r2.Point) bool { return math.Abs(p.X) < 1e12 && math.Abs(p.Y) < 1e12 }
+
+// Degrees is the point of one angle over another, in degrees.
+func Degrees(x, y s1.Angle) r2.Point { return r2.Point{X: x.Degrees(), Y: y.Degrees()} }

@@ -50,19 +50,19 @@ func chartsOf(c *compare.Comparison, d sweep.Direction, entries []int) []chart.C
 		{
 			Title: "How far the wheels follow",
 			X:     chart.Axis{Label: "steering wheel", Unit: "°"}, Y: chart.Axis{Label: "mean of both front wheels", Unit: "°"},
-			Curves: curves(c, entries, turned(d, func(p *sweep.Pose) r2.Point { return point(p.Column.Abs(), p.MeanSteer()*s1.Angle(d.Sign())) })),
+			Curves: curves(c, entries, turned(d, func(p *sweep.Pose) r2.Point { return chart.Degrees(p.Column.Abs(), p.MeanSteer()*s1.Angle(d.Sign())) })),
 		},
 		{
 			Title: "Rolling in a turn",
 			X:     chart.Axis{Label: "mean of both front wheels", Unit: "°"}, Y: chart.Axis{Label: "inner wheel beyond ideal", Unit: "°"},
-			Curves: curves(c, entries, turned(d, func(p *sweep.Pose) r2.Point { return point(p.LinkageSteer.Abs(), p.Turn.Error) })),
+			Curves: curves(c, entries, turned(d, func(p *sweep.Pose) r2.Point { return chart.Degrees(p.LinkageSteer.Abs(), p.Turn.Error) })),
 		},
 		{
 			Title: "Held in a slide",
 			X:     chart.Axis{Label: "slide angle of the body", Unit: "°"}, Y: chart.Axis{Label: "wheels splay beyond rolling free, − pinch", Unit: "°"},
 			Curves: curves(c, entries, func(e *compare.Entry) (points []r2.Point) {
 				for i := range e.Slides[d] {
-					points = append(points, point(e.Slides[d][i].Slide.Angle, e.Slides[d][i].Apart))
+					points = append(points, chart.Degrees(e.Slides[d][i].Slide.Angle, e.Slides[d][i].Apart))
 				}
 				return points
 			}),
@@ -94,8 +94,6 @@ func turned(d sweep.Direction, at func(p *sweep.Pose) r2.Point) func(e *compare.
 		return points
 	}
 }
-
-func point(x, y s1.Angle) r2.Point { return r2.Point{X: x.Degrees(), Y: y.Degrees()} }
 
 // names strings the names of entries together, or counts them where the title block has no room for that.
 func names(c *compare.Comparison, entries []int) (text string) {

@@ -31,7 +31,7 @@ func Angles(r *sweep.Result, opt sheet.Options) (*sheet.Sheet, error) {
 		p := &r.Locks[d].Pose
 		for _, side := range setup.Sides {
 			at := steer(side)(p)
-			c.Marks = append(c.Marks, chart.Mark{At: point(p.Column, at), Text: lockMark(d, at)})
+			c.Marks = append(c.Marks, chart.Mark{At: chart.Degrees(p.Column, at), Text: lockMark(d, at)})
 		}
 	}
 	return draw(r, opt, "Wheel angles over the steering wheel angle", wording.Answer(r), c)
@@ -56,12 +56,10 @@ func idealInner(p *sweep.Pose) s1.Angle {
 func against(r *sweep.Result, figure func(p *sweep.Pose) s1.Angle) []r2.Point {
 	points := make([]r2.Point, len(r.Poses))
 	for i := range r.Poses {
-		points[i] = point(r.Poses[i].Column, figure(&r.Poses[i]))
+		points[i] = chart.Degrees(r.Poses[i].Column, figure(&r.Poses[i]))
 	}
 	return points
 }
-
-func point(x, y s1.Angle) r2.Point { return r2.Point{X: x.Degrees(), Y: y.Degrees()} }
 
 // leastError is the error that the chart shows at least, either way, degrees.
 const leastError = 0.5
@@ -84,7 +82,7 @@ func Error(r *sweep.Result, opt sheet.Options) (*sheet.Sheet, error) {
 		}
 		c.Curves = append(c.Curves, curve)
 		if p := &r.Locks[d].Pose; p.Turn.Known() {
-			c.Marks = append(c.Marks, chart.Mark{At: point(p.LinkageSteer.Abs(), p.Turn.Error), Text: lockMark(d, p.Turn.Error)})
+			c.Marks = append(c.Marks, chart.Mark{At: chart.Degrees(p.LinkageSteer.Abs(), p.Turn.Error), Text: lockMark(d, p.Turn.Error)})
 		}
 	}
 	c.Y.Min, c.Y.Max = outwards(lowest, highest)
@@ -102,7 +100,7 @@ func errorCurve(r *sweep.Result, d sweep.Direction) chart.Curve {
 	for i := range r.Poses {
 		p := &r.Poses[i]
 		if p.Turn.Known() && math.Signbit(float64(p.Column)) == (d == sweep.ToRight) {
-			curve.Points = append(curve.Points, point(p.LinkageSteer.Abs(), p.Turn.Error))
+			curve.Points = append(curve.Points, chart.Degrees(p.LinkageSteer.Abs(), p.Turn.Error))
 		}
 	}
 	return curve

@@ -48,8 +48,8 @@ func bandOf(r *tolerance.Result, which int) (as, low, high []r2.Point) {
 		if within.Known < within.Of { // some karts do not get there
 			within.Low, within.High = math.NaN(), math.NaN()
 		}
-		as = append(as, point(b.Column, b.Value[which]))
-		low, high = append(low, point(b.Column, s1.Angle(within.Low))), append(high, point(b.Column, s1.Angle(within.High)))
+		as = append(as, chart.Degrees(b.Column, b.Value[which]))
+		low, high = append(low, chart.Degrees(b.Column, s1.Angle(within.Low))), append(high, chart.Degrees(b.Column, s1.Angle(within.High)))
 	}
 	return as, low, high
 }

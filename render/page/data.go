@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"strings"
 
 	"github.com/golang/geo/s1"
 
@@ -60,7 +61,7 @@ func (f *film) reel(columns []s1.Angle, figures []series) reel {
 		out.Pieces = append(out.Pieces, solids)
 	}
 	for i := range figures {
-		out.Texts[figures[i].Key] = figures[i].stored()
+		out.Texts[figures[i].Key] = strings.Join(figures[i].texts, "|")
 	}
 	for _, d := range sweep.Directions {
 		for i, l := range limitsOf(f.r, d) {

@@ -21,9 +21,6 @@ type series struct {
 	texts     []string
 }
 
-// stored joins the texts for the script.
-func (s *series) stored() string { return strings.Join(s.texts, "|") }
-
 // liveFigures are the figures beside the pose, worded as in the report.
 func (f *film) liveFigures() []series {
 	list := []series{

@@ -48,7 +48,7 @@ func (p *page) places(r *drill.Result) {
 			heads = append(heads, fmt.Sprintf("place %d", i+1))
 		}
 		rows := [][]string{heads}
-		for _, row := range placeRows(r) {
+		for _, row := range slices.Concat(ballRows(r), turnRows(r), slipRows(r), stopRows(r)) {
 			cells := []string{row.label}
 			for _, l := range columns {
 				cells = append(cells, p.known.Cell(row.figure, row.of(l)))
@@ -81,10 +81,6 @@ type placeRow struct {
 	label  string
 	figure string // of the comparison, by whose ± it is said
 	of     func(l *drill.Listed) string
-}
-
-func placeRows(r *drill.Result) []placeRow {
-	return slices.Concat(ballRows(r), turnRows(r), slipRows(r), stopRows(r))
 }
 
 // lengthRow is a row of lengths.

@@ -38,7 +38,8 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, opt Options) []byte {
 		p.observations(r, moved)
 	}
 	for i := range r.Marks {
-		p.mark(r, &r.Marks[i])
+		p.heading("Mark " + elide(r.Setup.Checks.Marks[r.Marks[i].Mark].Name, 60))
+		p.paragraph(wording.MarkFound(r, &r.Marks[i]))
 	}
 	if text := wording.Unseen(r); text != "" {
 		p.heading("What cannot be told")
@@ -68,11 +69,6 @@ func (p *page) suspects(r *reconcile.Result) {
 		p.heading("More does not fit")
 		p.item("", wording.MoreAmiss)
 	}
-}
-
-func (p *page) mark(r *reconcile.Result, f *reconcile.Found) {
-	p.heading("Mark " + elide(r.Setup.Checks.Marks[f.Mark].Name, 60))
-	p.paragraph(wording.MarkFound(r, f))
 }
 
 // longestName is the width of the first column.

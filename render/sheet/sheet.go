@@ -12,6 +12,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"hash/fnv"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -94,11 +95,7 @@ type disc struct {
 // New begins a drawing. Area tells where there is room for it.
 func New(size Size, title Title) *Sheet {
 	s := &Sheet{Size: size, Title: title}
-	s.shapes = svg.New(&s.body)
-	s.shapes.Decimals = decimals
-	s.frame = Rect(marginLeft, margin, size.Width-marginLeft-margin, size.Height-2*margin)
-	s.Panel = Panel{sheet: s, Rect: s.frame, View: View{Scale: 1, Axes: onPaper}}
-	s.area = s.frame
+	s.within(Rect(marginLeft, margin, size.Width-marginLeft-margin, size.Height-2*margin))
 	s.area.Y.Hi -= s.blockHeight()
 	s.drawHead()
 	return s
@@ -107,12 +104,21 @@ func New(size Size, title Title) *Sheet {
 // Plain begins a drawing of its own size without frame and title block, to be shown in part on others: see Inset.
 func Plain(width, height float64) *Sheet {
 	s := &Sheet{Size: Size{Width: width, Height: height}, finished: true}
-	s.shapes = svg.New(&s.body)
-	s.shapes.Decimals = decimals
-	s.frame = Rect(0, 0, width, height)
-	s.Panel = Panel{sheet: s, Rect: s.frame, View: View{Scale: 1, Axes: onPaper}}
-	s.area = s.frame
+	s.within(Rect(0, 0, width, height))
 	return s
+}
+
+// within makes a sheet ready to be drawn on inside a frame.
+func (s *Sheet) within(frame r2.Rect) {
+	s.shapes, s.frame, s.area = canvas(&s.body), frame, frame
+	s.Panel = Panel{sheet: s, Rect: frame, View: View{Scale: 1, Axes: onPaper}}
+}
+
+// canvas writes elements with as many decimals as a drawing has.
+func canvas(to io.Writer) *svg.SVG {
+	c := svg.New(to)
+	c.Decimals = decimals
+	return c
 }
 
 // Frame is the rectangle inside which everything stands.
@@ -182,25 +188,22 @@ func (s *Sheet) Embed() []byte {
 // document puts the file together: within selects the drawing's own classes, page is a rule before theirs.
 func (s *Sheet) document(within, page string, start func(canvas *svg.SVG, attributes ...string)) []byte {
 	var texts, out bytes.Buffer
-	writer := svg.New(&texts)
-	writer.Decimals = decimals
-	s.writeTexts(writer)
-	canvas, id := svg.New(&out), s.id()
-	canvas.Decimals = decimals
-	start(canvas, fmt.Sprintf(`viewBox="0 0 %s %s"`, number(s.Size.Width), number(s.Size.Height)),
+	s.writeTexts(canvas(&texts))
+	drawn, id := canvas(&out), s.id()
+	start(drawn, fmt.Sprintf(`viewBox="0 0 %s %s"`, number(s.Size.Width), number(s.Size.Height)),
 		fmt.Sprintf(`role="img" aria-labelledby="%s-title %s-desc"`, id, id))
 	fmt.Fprintln(&out, markerElement)
 	fmt.Fprintf(&out, "<title id=\"%s-title\">%s</title>\n", id, escaped(s.heading()))
 	fmt.Fprintf(&out, "<desc id=\"%s-desc\">%s</desc>\n", id, escaped(s.description()))
 	fmt.Fprintf(&out, "<style>%s%s</style>\n", page, s.rules(within)+s.motions(within))
-	canvas.Rect(0, 0, s.Size.Width, s.Size.Height, `fill="#FFFFFF"`)
-	canvas.Group(`fill="none" fill-rule="evenodd" stroke-linejoin="round"`)
+	drawn.Rect(0, 0, s.Size.Width, s.Size.Height, `fill="#FFFFFF"`)
+	drawn.Group(`fill="none" fill-rule="evenodd" stroke-linejoin="round"`)
 	out.Write(s.body.Bytes())
-	canvas.Gend()
-	canvas.Group(fmt.Sprintf(`font-family="%s"`, family))
+	drawn.Gend()
+	drawn.Group(fmt.Sprintf(`font-family="%s"`, family))
 	out.Write(texts.Bytes())
-	canvas.Gend()
-	canvas.End()
+	drawn.Gend()
+	drawn.End()
 	return out.Bytes()
 }
 

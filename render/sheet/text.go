@@ -81,7 +81,7 @@ func (s *Sheet) write(at r2.Point, side Dir, style Style, line string) {
 // for it.
 func (s *Sheet) writeTexts(canvas *svg.SVG) {
 	for _, t := range s.texts {
-		cover := capBox(t.at, t.side, t.style, t.line).grown(0.35)
+		cover := lineBox(t.at, t.side, t.style, t.line, 0, 0).grown(0.35)
 		if t.style.Halo && s.covers(cover) {
 			canvas.Path(pathData(cover.Corners[:], true), s.class(painted(NoPen, Paper)))
 		}
@@ -122,16 +122,12 @@ func (s *Sheet) fitted(style Style, text string) string {
 	return strings.TrimSpace(Shorten(text, style.height(), limit))
 }
 
-// capBox is the box from the base line to the height of a capital; textBox the one from ascent to
-// descent.
-func capBox(at r2.Point, side Dir, style Style, line string) Box {
-	return lineBox(at, side, style, line, 0, 0)
-}
-
+// textBox is the box of a line from ascent to descent.
 func textBox(at r2.Point, side Dir, style Style, line string) Box {
 	return lineBox(at, side, style, line, ascent*style.height(), descent*style.height())
 }
 
+// lineBox is the box from so much above the height of a capital to so much below the base line, mm.
 func lineBox(at r2.Point, side Dir, style Style, line string, above, below float64) Box {
 	h, w := style.height(), TextWidth(line, style.height())
 	dx, dy := side.unit()

@@ -20,12 +20,12 @@ func (d *drawing) size(mm float64) string {
 func (v *view) dimensions(all bool) {
 	s := v.r.Setup
 	kingpins := [2]r2.Point{{Y: s.Spacing / 2}, {Y: -s.Spacing / 2}}
-	v.Dim(sheet.Horizontal, kingpins[0], kingpins[1], v.above(0)+sheet.DimGap, v.size(s.Spacing))
+	v.Dim(sheet.Horizontal, kingpins[0], kingpins[1], v.View.Length(v.whole.X.Hi)+sheet.DimGap, v.size(s.Spacing))
 	half := s.Vehicle.RearTrack / 2
 	rear := [2]r2.Point{{X: -s.Vehicle.Wheelbase, Y: half}, {X: -s.Vehicle.Wheelbase, Y: -half}}
 	outer := max(v.At(kingpins[1]).X, v.At(rear[1]).X)
 	v.Dim(sheet.Vertical, kingpins[1], rear[1], v.At(r2.Point{Y: v.whole.Y.Lo}).X+dimRight-5-outer, v.size(s.Vehicle.Wheelbase))
-	below := v.below(-s.Vehicle.Wheelbase)
+	below := v.View.Length(-s.Vehicle.Wheelbase - v.whole.X.Lo)
 	v.Dim(sheet.Horizontal, rear[0], rear[1], -below-sheet.DimGap, v.size(2*half))
 	v.width(below)
 	v.tyres()
@@ -33,10 +33,6 @@ func (v *view) dimensions(all bool) {
 		v.pickups()
 	}
 }
-
-// above and below are the paper from a model x to the front and the rear end of the vehicle.
-func (v *view) above(x float64) float64 { return v.View.Length(v.whole.X.Hi - x) }
-func (v *view) below(x float64) float64 { return v.View.Length(x - v.whole.X.Lo) }
 
 // width draws the overall width over all tyres, where it is not that over the rear tyres alone.
 func (v *view) width(below float64) {

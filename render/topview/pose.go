@@ -16,16 +16,10 @@ const mostAway = 3.0
 // model is the ground that the view of the whole vehicle has to show: at a pose the turn's centre too,
 // where it is near enough.
 func (d *drawing) model() r2.Rect {
-	if c, ok := d.centre(); ok {
+	if c := d.pose.Turn.Centre; d.opt.Pose != nil && math.Abs(c.Y) < mostAway*d.whole.Size().Y {
 		return d.whole.AddPoint(c)
 	}
 	return d.whole
-}
-
-// centre returns the turn's centre and whether the drawing is made small enough to show it.
-func (d *drawing) centre() (c r2.Point, ok bool) {
-	c = d.pose.Turn.Centre
-	return c, d.opt.Pose != nil && math.Abs(c.Y) < mostAway*d.whole.Size().Y
 }
 
 // turn draws the axle lines of a pose up to the turn's centre, and the inner wheel's ideal one.

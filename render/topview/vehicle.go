@@ -67,8 +67,9 @@ func (d *drawing) near(rect, model r2.Rect, s sheet.Scale, name string) *view {
 	v := d.view(frame, frame, model, s)
 	v.close = true
 	v.vehicle()
-	v.frame()
+	v.sheet.Polygon(sheet.Thin, sheet.NoFill, sheet.Corners(v.Rect)...)
 	row := v.headRow()
+	v.sheet.Reserve(row)
 	v.sheet.Text(r2.Point{X: row.X.Lo, Y: row.Center().Y}, sheet.E, sheet.Style{}, name+"  "+s.String())
 	return v
 }
@@ -83,11 +84,6 @@ func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
 		inner.X.Hi -= dimRight
 	}
 	return &view{drawing: d, Panel: d.sheet.NewPanel(rect, sheet.Centred(inner, model, sheet.FromAbove, s)), room: room}
-}
-
-func (v *view) frame() {
-	v.sheet.Polygon(sheet.Thin, sheet.NoFill, sheet.Corners(v.Rect)...)
-	v.sheet.Reserve(v.headRow())
 }
 
 // headRow is the paper above the frame of a view.
