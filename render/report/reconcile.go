@@ -42,11 +42,7 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, opt Options) []byte {
 		p.paragraph(wording.MarkFound(r, &r.Marks[i]))
 	}
 	if text := wording.Unseen(r); text != "" {
-		p.heading("What cannot be told")
-		p.item("", text)
-		for _, text := range wording.Advice(r) {
-			p.item("", text)
-		}
+		p.items("What cannot be told", append([]string{text}, wording.Advice(r)...))
 	}
 	if !r.Agrees() {
 		p.items("Before you change anything", wording.ReconcileCautions)

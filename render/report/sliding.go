@@ -73,12 +73,16 @@ func (p *page) slidingRows(r *sweep.Result, path road.Slide) (rows [][2]string) 
 	atLock := r.HeldAgainst(&c)
 	known(wording.SlideAtLock, "slide_held_outside", "%s the inside wheel rolls so in a slide of %s, the outside wheel in one of %s", wording.OnPath(u, path.Radius),
 		wording.Angle(atLock[in]), wording.Angle(atLock[out]))
-	var over []string
-	all := r.HeldOver(path, sweep.SlideRadii(u))
-	for _, i := range radiiTold {
-		on := &all[i]
-		over = append(over, wording.Ground(u, on.Radius)+": "+wording.Degrees(on.Held[in])+"/"+wording.Degrees(on.Held[out]))
-	}
-	add("Over the radius", "%s (inside/outside)", strings.Join(over, ", "))
+	add("Over the radius", "%s (inside/outside)", overRadii(r, path))
 	return rows
+}
+
+// overRadii says the slide that the wheels hold over the radii that are told.
+func overRadii(r *sweep.Result, path road.Slide) string {
+	all, out := r.HeldOver(path, sweep.SlideRadii(r.Setup.Unit)), path.Outside()
+	var said []string
+	for _, i := range radiiTold {
+		said = append(said, wording.Ground(r.Setup.Unit, all[i].Radius)+": "+wording.Degrees(all[i].Held[out.Other()])+"/"+wording.Degrees(all[i].Held[out]))
+	}
+	return strings.Join(said, ", ")
 }

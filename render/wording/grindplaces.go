@@ -221,7 +221,7 @@ func DeepMark(u setup.Unit, c *grind.Cut, b *grind.Bite) string {
 
 // GrindAdvices is what should be known of the stop before metal comes off: CatchAdvice, NextAdvice, SpareAdvice and TipAdvice, those that are not empty.
 func GrindAdvices(p *grind.Plan) []string {
-	return slices.DeleteFunc([]string{catchAdvice(p), NextAdvice(p), spareAdvice(p), tipAdvice(p)}, func(text string) bool { return text == "" })
+	return slices.DeleteFunc([]string{CatchAdvice(p), NextAdvice(p), spareAdvice(p), tipAdvice(p)}, func(text string) bool { return text == "" })
 }
 
 // NextAdvice warns of what may in truth touch before the stop does; empty where nothing may.
@@ -268,8 +268,8 @@ func TipsLine(u setup.Unit, c *grind.Cut) string {
 	return ""
 }
 
-// catchAdvice says beside which stops metal stays that what is stopped may catch on; empty where none does.
-func catchAdvice(p *grind.Plan) string {
+// CatchAdvice says beside which stops metal stays that what is stopped may catch on; empty where none does.
+func CatchAdvice(p *grind.Plan) string {
 	var pieces []string
 	for _, c := range p.Cuts {
 		if c.Catches {
