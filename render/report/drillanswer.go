@@ -99,7 +99,7 @@ func leaveFor(r *drill.Result) string {
 		return stuck
 	}
 	if r.Aims.Cut && slices.Contains(r.Best[0].Alarms, sweep.NoMetalStop) {
-		return drill.ErrNoTogether.Error() + "; ask for less lock, as told below, or change the linkage"
+		return drill.ErrNoTogether.Error() + "; what else may be done is told below"
 	}
 	wrong := "wherever another could go something is wrong"
 	if len(r.Misses) > 0 && r.Misses[0].Aim < drill.Leverage {

@@ -217,8 +217,8 @@ func drillFights(r *drill.Result, l *drill.Listed) (lines []string) {
 	inner, outer := over(l)
 	innerNow, outerNow := over(&r.Current)
 	if r.Aims.Percent > 0 && outer-inner > max(outerNow-innerNow, 0)+s1.Degree {
-		lines = append(lines, fmt.Sprintf("at the lock the outer wheel stands at %s and the inner one at %s: reversed Ackermann, the front tyres fight each other; ask for less lock, or change the linkage",
-			Angle(outer), Angle(inner)))
+		lines = append(lines, fmt.Sprintf("at the lock the outer wheel stands at %s and the inner one at %s: reversed Ackermann, the front tyres fight each other; ask for less lock, or for more Ackermann with the pickups further %s",
+			Angle(outer), Angle(inner), [2]string{"inboard", "outboard"}[ahead(r)]))
 	}
 	if l.Ratio > 1 && r.Current.Ratio <= 1 {
 		lines = append(lines, fmt.Sprintf("the wheels turn further than the steering wheel, %s: heavy and nervous", SteeringRatio(1/l.Ratio)))
@@ -226,18 +226,44 @@ func drillFights(r *drill.Result, l *drill.Listed) (lines []string) {
 	return lines
 }
 
-// NoTogether says that no cut gives the lock wanted at any place listed, and which lock hole and cut would give, in lower case and without a
-// full stop.
+// ahead is 1 where the steering arms point ahead of the kingpins, 0 where they point behind.
+func ahead(r *drill.Result) int {
+	if r.Current.Pickups[setup.Left].X > 0 {
+		return 1
+	}
+	return 0
+}
+
+// further says what would let the wheels turn further than any hole in today's metal, by where the linkage gives out with today's: where a rod comes
+// in line with its arm, that is later the further outboard of an arm behind, or inboard of one ahead, its ball is; where with the drop arm, the longer
+// that is.
+func further(r *drill.Result) string {
+	for _, d := range sweep.Directions {
+		for _, l := range r.Current.Sweep.Locks[d].Chain {
+			switch l.Kind {
+			case sweep.OverCentre:
+				return "a longer drop arm (--on drop-arm): the rods come in line with it before they do with the arms"
+			case sweep.DeadPoint:
+				return "an arm made anew (--new-arm, its outline in the file) with metal further " + [2]string{"outboard", "inboard"}[ahead(r)] + ": a rod comes in line with its arm later there"
+			}
+		}
+	}
+	return "an arm made anew (--new-arm, its outline in the file), or another drop arm (--on drop-arm)"
+}
+
+// NoTogether says that no cut gives the lock wanted at any place listed, which lock hole and cut would give, and what else would help, in lower
+// case and without a full stop.
 func NoTogether(t *drill.Together) string {
 	text := drill.ErrNoTogether.Error()
+	more := further(t.Result)
 	lock := Fixed(math.Floor(t.Reach.Degrees()*10+1e-6)/10, 1) // never more than there is
 	switch {
 	case math.IsNaN(float64(t.Reach)):
-		return text + ", nor any other lock: no metal stop that holds is left at any"
+		return text + ", nor any other lock: no metal stop that holds is left at any, so make a stop first; grind looks for a place for a pad"
 	case t.ReachAt < 0:
-		return text + "; today's hole and its cut give " + lock + "° at most, and none of those listed gives more"
+		return text + "; today's hole and its cut give " + lock + "° at most, and none of those listed gives more: grind for that, or try " + more
 	}
-	return fmt.Sprintf("%s; place %d and its cut give %s° at most: ask for that with --lock %s", text, t.ReachAt+1, lock, lock)
+	return fmt.Sprintf("%s; place %d and its cut give %s° at most: ask for that with --lock %s, or try %s", text, t.ReachAt+1, lock, lock, more)
 }
 
 // Decided says which aim decided, of a place and what it is compared with; empty where there is nothing to compare with.
