@@ -14,7 +14,7 @@ import (
 // Grind is the report of a plan to grind.
 func Grind(pl *grind.Plan, opt Options) []byte {
 	p := begin(pl.Model.Setup, opt, wording.Alarms(pl.Model, &pl.Before))
-	p.row("Answer", p.known.Says("lock_inner", wording.GrindAnswer(pl)))
+	p.row("Answer", p.then(pl).Says("lock_inner", wording.GrindAnswer(pl)))
 	if text := wording.RootsTaken(pl); text != "" {
 		p.row("", wording.Capital(text))
 	}
@@ -26,6 +26,14 @@ func Grind(pl *grind.Plan, opt Options) []byte {
 	p.items("Before you grind", wording.GrindCautions)
 	p.caution()
 	return p.Bytes()
+}
+
+// then says figures of the vehicle with the cuts no finer than these are known.
+func (p *page) then(pl *grind.Plan) wording.Known {
+	if pl.Sure != nil && pl.Model.Setup.Accuracy.Given {
+		return wording.Known{Sure: pl.Sure}
+	}
+	return p.known
 }
 
 // advices says what must be known of the stop before metal comes off.
@@ -67,24 +75,25 @@ func (p *page) gains(pl *grind.Plan) {
 	u := pl.Model.Setup.Unit
 	p.heading("What it brings")
 	rows := [][]string{{"", "left now", "then", "right now", "then"}}
-	add := func(label string, of func(m *sweep.Model, lock *sweep.Lock, d sweep.Direction, after bool) string) {
+	then := p.then(pl)
+	add := func(label, key string, of func(m *sweep.Model, lock *sweep.Lock, d sweep.Direction) string) {
 		row := []string{label}
 		for _, d := range sweep.Directions {
-			row = append(row, of(pl.Model, &pl.Before[d], d, false), of(pl.After, &pl.Locks[d], d, true))
+			row = append(row, p.known.Says(key, of(pl.Model, &pl.Before[d], d)), then.Says(key, of(pl.After, &pl.Locks[d], d)))
 		}
 		rows = append(rows, row)
 	}
-	add("inner wheel at lock", func(_ *sweep.Model, _ *sweep.Lock, d sweep.Direction, after bool) string {
-		return p.known.Says("lock_inner", wording.Angle(pl.Lock(d, after)))
+	add("inner wheel at lock", "lock_inner", func(_ *sweep.Model, lock *sweep.Lock, d sweep.Direction) string {
+		return wording.Angle(pl.SteerAt(d, lock.Column))
 	})
-	add("steering wheel at lock", func(_ *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
-		return p.known.Says(tolerance.LockColumn, wording.Angle(lock.Column.Abs()))
+	add("steering wheel at lock", tolerance.LockColumn, func(_ *sweep.Model, lock *sweep.Lock, _ sweep.Direction) string {
+		return wording.Angle(lock.Column.Abs())
 	})
-	add("turning circle", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
-		return p.known.Says("turning_circle_balanced", wording.Ground(u, m.Figures(&lock.Pose).Circle.OverFrontTyres))
+	add("turning circle", "turning_circle_balanced", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction) string {
+		return wording.Ground(u, m.Figures(&lock.Pose).Circle.OverFrontTyres)
 	})
-	add(strings.ToLower(wording.SlideAtLock), func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction, _ bool) string {
-		return p.known.Says("slide_held_outside", wording.Angle(grind.SlideHeld(m, lock)))
+	add(strings.ToLower(wording.SlideAtLock), "slide_held_outside", func(m *sweep.Model, lock *sweep.Lock, _ sweep.Direction) string {
+		return wording.Angle(grind.SlideHeld(m, lock))
 	})
 	p.table(rows)
 	p.line("", strings.ToLower(wording.SlideAtLock)+": turned against the turn "+wording.OnPath(u, grind.SlideRadius(pl.Model.Setup))+",")
@@ -109,7 +118,7 @@ func (p *page) nextLimits(pl *grind.Plan) {
 			}
 		}
 		most := &pl.Most[d]
-		said[d] = append(said[d], fmt.Sprintf("the most that grinding alone gives is %s: %s", p.known.Says("lock_inner", wording.Angle(most.Steer)), wording.Blocks(pl.Model, most)))
+		said[d] = append(said[d], fmt.Sprintf("the most that grinding alone gives is %s: %s", wording.Angle(most.Steer), wording.Blocks(pl.Model, most)))
 	}
 	if wording.Likewise(strings.Join(said[0], "\n"), strings.Join(said[1], "\n")) {
 		said[1] = []string{"the same on the other side"}
