@@ -2,6 +2,7 @@ package drill
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 )
@@ -10,38 +11,74 @@ import (
 // listed with an alarm. What has no length counts as a whole millimetre; NaN is no place, or one that cannot be.
 func (s *search) unfit() {
 	c := &s.chart
-	slack := 4 * s.r.Options.Slip // more than a gap changes within the slip
 	index := make([]int, len(c.judged))
 	for i := range index {
 		index[i] = i
 	}
+	far := s.near(1) + 4*s.r.Options.Slip // as far as gaps are looked at: how fast they fall is to be seen
 	own := each(index, func(i int) judged {
 		j := c.judged[i]
 		if j.possible && !j.sure {
-			x := s.itself(&j, nil, s.near(1)+slack)
+			x := s.itself(&j, nil, far)
 			j.Within, j.seen = j.Figures.itself(x.nearest), nil
 			j.rank = s.aims.rank(&j.Figures, &j.Within)
 		}
 		return j
 	}, nil)
-	barred := func(i int) bool { return own[i].node != node{} && !own[i].rank.safe() }
-	beside := func(i int) bool {
-		for _, row := range [3]int{-c.columns, 0, c.columns} {
-			for k := i + row - 1; k <= i+row+1; k++ {
-				if k >= 0 && k < len(own) && barred(k) {
-					return true
-				}
+	open := slices.DeleteFunc(index, func(i int) bool { return !own[i].possible || own[i].sure || !own[i].rank.safe() })
+	falls := map[int]bool{}
+	for _, i := range open {
+		falls[i] = s.falls(own, i, far)
+	}
+	for len(open) > 0 {
+		var looked, rest []int // those that lie beside what is out of the question are the edge of the hatching
+		for _, i := range open {
+			if falls[i] || slices.ContainsFunc(c.beside(i), func(k int) bool { return own[k].node != node{} && !own[k].rank.safe() }) {
+				looked = append(looked, i)
+			} else {
+				rest = append(rest, i)
 			}
 		}
-		return false
-	}
-	c.unfit = each(index, func(i int) float64 {
-		j := own[i]
-		if j.possible && !j.sure && j.rank.safe() && (j.Within.Clearance < s.aims.Clearance+slack || beside(i)) {
+		for k, j := range each(looked, func(i int) judged {
+			j := own[i]
 			s.surely(&j, nil, unsafe)
+			return j
+		}, nil) {
+			own[looked[k]] = j
 		}
-		return s.unfitBy(&j)
-	}, nil)
+		if open = rest; len(looked) == 0 {
+			break
+		}
+	}
+	c.unfit = make([]float64, len(own))
+	for i := range own {
+		c.unfit[i] = s.unfitBy(&own[i])
+	}
+}
+
+// beside lists the places of a chart about one.
+func (c *chart) beside(i int) (list []int) {
+	for _, row := range [3]int{-c.columns, 0, c.columns} {
+		for k := i + row - 1; k <= i+row+1; k++ {
+			if k >= 0 && k < len(c.judged) && k != i {
+				list = append(list, k)
+			}
+		}
+	}
+	return list
+}
+
+// falls reports whether the gap of a place may fall within the slip under what is wanted: at twice the rate at which it falls to any place of
+// the chart beside it. Gaps are known up to far, mm. They are the least of many, each of which changes nearly evenly, so that on the way to a
+// place beside they fall nowhere faster than in the end.
+func (s *search) falls(own []judged, i int, far float64) bool {
+	c, gap, rate := &s.chart, min(own[i].Within.Clearance, far), 0.0
+	for _, k := range c.beside(i) {
+		if own[k].possible {
+			rate = max(rate, math.Abs(gap-min(own[k].Within.Clearance, far))/c.at[i].Sub(c.at[k]).Norm())
+		}
+	}
+	return gap-2*rate*s.r.Options.Slip < s.aims.Clearance-0.005
 }
 
 func unsafe(r *rank) bool { return !r.safe() }

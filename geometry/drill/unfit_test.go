@@ -48,6 +48,15 @@ func TestMapHatchesWhatIsOutOfTheQuestion(t *testing.T) {
 				}
 			}
 		}
+		for i := 0; i < len(s.chart.judged); i += trial.Every(11, 1) { // and on the grid itself everywhere, next to the edge too
+			j := s.chart.judged[i]
+			if !j.possible {
+				continue
+			}
+			if s.surely(&j, nil, unsafe); unsafe(&j.rank) != (s.chart.unfit[i] > 0) {
+				t.Errorf("%v: %v hatched by %v, judged %v", r.On, j.node, s.chart.unfit[i], j.rank)
+			}
+		}
 		if count[0] < 5 || count[1] < 5 {
 			t.Errorf("%v: only %d places fit and %d out of the question", r.On, count[0], count[1])
 		}
