@@ -65,7 +65,7 @@ func todays(r *drill.Result) (today *drill.Listed, listed int) {
 	for i := range r.Best {
 		l := &r.Best[i]
 		uncut := !r.Aims.Cut || slices.Contains(l.Alarms, sweep.NoMetalStop)
-		if l.Spot != r.Current.Spot || !uncut || r.Recut(l) {
+		if r.Changes(l) || !uncut {
 			continue
 		}
 		if r.Aims.Cut {
