@@ -19,7 +19,7 @@ func (f *drillFlags) settings(r *drill.Result, both *drill.Together, p *drill.Pl
 	if both != nil && both.Plan != nil && p == &r.Best[0].Place {
 		cuts = groundSettings(both.Plan)
 	}
-	for _, balls := range append(ballSettings(r, p, measured), ballSettings(r, p, finely)...) {
+	for _, balls := range append(ballSettings(r, p, ofPlaces), ballSettings(r, p, ofChanged)...) {
 		for _, rods := range rodSettings(r, p) {
 			set := slices.Concat(balls, rods, cuts)
 			if got, err := f.source.with(set...).setup(); err == nil && stands(got, r, p) && (cuts == nil || sameOutlines(both.Plan.After.Setup, got)) {
@@ -56,12 +56,12 @@ func stands(s *setup.Setup, r *drill.Result, p *drill.Place) bool {
 }
 
 // ballSettings lists the ways to say where the balls are: as the file has them, before [change] hangs parts anew.
-func ballSettings(r *drill.Result, p *drill.Place, measured func(setup.Unit, float64) string) (ways [][]string) {
+func ballSettings(r *drill.Result, p *drill.Place, digits digits) (ways [][]string) {
 	u := r.Setup.Unit
 	filed := drill.SpotOf(p.Fit(r.Setup).AsHung())
 	pickups, pins := filed.Pickups, filed.Pins
 	point := func(key string, ball r3.Vector) string {
-		return fmt.Sprintf("%s=[%s, %s, %s]", key, measured(u, ball.X), measured(u, ball.Y), measured(u, ball.Z))
+		return fmt.Sprintf("%s=[%s, %s, %s]", key, digits.of(u, ball.X), digits.of(u, ball.Y), digits.of(u, ball.Z))
 	}
 	if r.On == drill.Link {
 		return [][]string{{point("drag_link.pickup", filed.Link)}}
@@ -89,9 +89,9 @@ func rodSettings(r *drill.Result, p *drill.Place) [][]string {
 	rods, u := r.Rods(p), r.Setup.Unit
 	ways := [][]string{nil}
 	for _, keys := range setupfile.RodKeys(r.Setup) {
-		set := []string{keys[0] + "=" + cut(u, rods[0])}
+		set := []string{keys[0] + "=" + ofRods.of(u, rods[0])}
 		if keys[1] != keys[0] {
-			set = append(set, keys[1]+"="+cut(u, rods[1]))
+			set = append(set, keys[1]+"="+ofRods.of(u, rods[1]))
 		}
 		ways = append(ways, set)
 	}

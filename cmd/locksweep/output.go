@@ -200,7 +200,7 @@ func (p place) write(data []byte) (err error) {
 	case asNew:
 		err = createFile(p.path, data)
 	case instead:
-		err = replaceFile(p.path, p.real, data)
+		err = notWritten(p.path, atomically(p.real, data, false))
 	}
 	if err == nil {
 		files.written = append(files.written, p.path)
@@ -345,11 +345,6 @@ func createFile(path string, data []byte) error {
 		return fileError{path, "was made by another program at this moment and is left as that wrote it; run again to replace it"}
 	}
 	return notWritten(path, err)
-}
-
-// replaceFile writes the file at real as a whole; shown is its name for messages.
-func replaceFile(shown, real string, data []byte) error {
-	return notWritten(shown, atomically(real, data, false))
 }
 
 // notWritten says why a file could not be written; nil for nil.

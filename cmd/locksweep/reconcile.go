@@ -192,7 +192,7 @@ func figuresOf(u setup.Unit, m *setup.Measure) string {
 		if m.Quantity == setup.OfAngle {
 			return export.Figure(math.Round(v*180/math.Pi*1e6) / 1e6)
 		}
-		return measured(u, v)
+		return ofPlaces.of(u, v)
 	}
 	var points []string
 	for i := 0; i < len(m.Figures); i += m.Point {

@@ -54,27 +54,20 @@ func (s *saving) write(sh *shell, src *source, name string, change []string, for
 func outlineSetting(u setup.Unit, key string, outline []r2.Point) string {
 	points := make([]string, len(outline))
 	for i, p := range outline {
-		points[i] = "[" + measured(u, p.X) + ", " + measured(u, p.Y) + "]"
+		points[i] = "[" + ofPlaces.of(u, p.X) + ", " + ofPlaces.of(u, p.Y) + "]"
 	}
 	return key + "=[" + strings.Join(points, ", ") + "]"
 }
 
-// cut is the length of a rod with as many digits as hold the wheels to a millionth of a degree.
-func cut(u setup.Unit, mm float64) string {
-	return finer(u, mm, [2]float64{setup.MM: 1e6, setup.Inch: 1e8})
-}
+// digits are by how many parts of the unit a length is rounded for the setup file.
+type digits [2]float64
 
-// measured is a length in the unit of the output with a ten-thousandth of a millimetre, or finer.
-func measured(u setup.Unit, mm float64) string {
-	return finer(u, mm, [2]float64{setup.MM: 1e4, setup.Inch: 1e6})
-}
+var (
+	ofRods    = digits{setup.MM: 1e6, setup.Inch: 1e8} // hold the wheels to a millionth of a degree
+	ofPlaces  = digits{setup.MM: 1e4, setup.Inch: 1e6} // a ten-thousandth of a millimetre, or finer
+	ofChanged = digits{setup.MM: 1e8, setup.Inch: 1e8} // a place that is of round figures only after [change]
+)
 
-// finely is a length with as many digits as a place needs that is of round figures only after [change].
-func finely(u setup.Unit, mm float64) string {
-	return finer(u, mm, [2]float64{setup.MM: 1e8, setup.Inch: 1e8})
-}
-
-// finer is a length in the unit of the output, rounded to a share of it.
-func finer(u setup.Unit, mm float64, of [2]float64) string {
-	return export.Figure(math.Round(u.FromMM(mm)*of[u]) / of[u])
+func (d digits) of(u setup.Unit, mm float64) string {
+	return export.Figure(math.Round(u.FromMM(mm)*d[u]) / d[u])
 }

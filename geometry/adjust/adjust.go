@@ -94,7 +94,7 @@ func longest(step, scale []float64) (most float64) {
 	return most
 }
 
-// evaluate works out residuals at X.
+// evaluate works out residuals at X, and reports whether there are any: that all can be computed there and none is without bound.
 func (f *Fit) evaluate(p *Problem) bool {
 	f.Computed = make([]float64, len(p.Observed))
 	if !p.Compute(f.X, f.Computed) {

@@ -36,14 +36,12 @@ func Rise[T ~float64](low, high T, below, above, within float64, of func(T) floa
 		case math.Abs(off) < within, at == low, at == high:
 			return at, off
 		case off < 0:
-			low, below = at, off
-			if kept > 0 {
+			if low, below = at, off; kept > 0 {
 				above /= 2
 			}
 			kept = 1
 		default:
-			high, above = at, off
-			if kept < 0 {
+			if high, above = at, off; kept < 0 {
 				below /= 2
 			}
 			kept = -1

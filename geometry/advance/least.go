@@ -137,8 +137,8 @@ func (s *leastSearch[S]) settle() {
 	}
 }
 
-// leaveEnd looks whether the room falls inwards from the end of the motion at which it is best, and
-// if so brackets where it is least. It returns false where the end itself is least.
+// leaveEnd reports whether the room falls inwards from the end of the motion at which it is best, and
+// if so brackets where it is least; else the end itself is least.
 func (s *leastSearch[S]) leaveEnd() bool {
 	end := point{s.at, s.best}
 	way := 1.0

@@ -37,19 +37,14 @@ func (sc *Scene) Contacts(end s1.Angle) (contacts []Contact) {
 	return contacts
 }
 
-// FirstContact returns the one of Contacts that comes first. It looks no further than that, so that
-// it costs much less.
-func (sc *Scene) FirstContact(end s1.Angle) (c Contact, found bool) {
-	return sc.FirstContactOf(end, func([2]int) bool { return true })
-}
-
-// FirstContactOf is FirstContact of the pairs that are wanted.
-func (sc *Scene) FirstContactOf(end s1.Angle, wanted func(pair [2]int) bool) (c Contact, found bool) {
+// FirstContact returns the one of Contacts that comes first, of the pairs that are wanted, or of all for nil. It looks no further than
+// that, so that it costs much less.
+func (sc *Scene) FirstContact(end s1.Angle, wanted func(pair [2]int) bool) (c Contact, found bool) {
 	var first *pair
 	s := sc.search(end)
 	for _, known := range [2]bool{true, false} { // the sooner the way is short, the less is left to look at
 		for p := range sc.pairs {
-			if (p.alone != linkage.Frame) != known || !wanted(p.pieces) {
+			if (p.alone != linkage.Frame) != known || wanted != nil && !wanted(p.pieces) {
 				continue
 			}
 			column, touches := s.firstTouch(p, end)
@@ -139,7 +134,7 @@ func (s *search) within(b linkage.Body, turn float64) bool {
 	return math.Abs(linkage.Turn(start, end)) <= math.Abs(turn-float64(start))
 }
 
-// prepare makes the journey of the search.
+// prepare makes the way of the search, all of it; ok is false where the linkage does not get to its end.
 func (s *search) prepare() (ok bool) {
 	if s.way == nil {
 		s.way, _ = s.journey(0, s.end)

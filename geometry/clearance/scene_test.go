@@ -190,7 +190,7 @@ func TestFirstContactIsTheFirstOfAll(t *testing.T) {
 			for _, share := range []float64{1, 0.4} {
 				end := free(sc.mechanism, dir) * s1.Angle(share)
 				all := sc.Contacts(end)
-				first, found := sc.FirstContact(end)
+				first, found := sc.FirstContact(end, nil)
 				if found != (len(all) > 0) {
 					t.Fatalf("seed %d: first found %v of %d", seed, found, len(all))
 				}
@@ -264,7 +264,7 @@ func TestNearestAgainstSampling(t *testing.T) {
 		var ends [2]s1.Angle
 		for i, dir := range []float64{1, -1} {
 			ends[i] = free(sc.mechanism, dir)
-			if c, found := sc.FirstContact(ends[i]); found {
+			if c, found := sc.FirstContact(ends[i], nil); found {
 				ends[i] = c.Column
 			}
 		}

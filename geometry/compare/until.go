@@ -134,8 +134,8 @@ func (u *until) dips(looks []look) (all []look) {
 	return all
 }
 
-// least narrows three looks of one sign to where the gap is smallest, or ends at the first of other sign: thirds of
-// the wider side, 30 times.
+// least narrows three looks of one sign to where the gap is smallest, or ends at the first of other sign: by golden
+// section of the wider side, 30 times.
 func (u *until) least(a, mid, b look) look {
 	for range 30 {
 		side := &b

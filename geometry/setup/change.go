@@ -172,7 +172,7 @@ func (c Change) beyondAxles(cut Length, whole float64) []Refusal {
 	return []Refusal{{Key: key, Why: BeyondAxles, Size: max(c.Shorten, 0) - whole, Cuts: [2]float64{cut.At, cut.rear()}, Axle: -whole}}
 }
 
-// wheels makes the changes between kingpin and tyre, which each side may have of its own.
+// wheels makes the changes between kingpin and tyre, and of the rear tyres; the frame then stands on what is fitted.
 func (c Change) wheels(s *Setup) {
 	front, rear := 0.0, 0.0 // by what the radii grow
 	for side := range s.Corners {

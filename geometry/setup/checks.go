@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -93,15 +94,13 @@ func (l *placeList) corner(s *Setup, side Side) {
 	})
 	arm := s.Corners[side].Arm
 	for i, h := range arm.Metal.Holes {
-		at := r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}
-		joined := at == arm.Pickup // the ball sits in it: one hole is one point
+		joined := h.Ball() == arm.Pickup // the ball sits in it: one hole is one point
 		add("arm "+h.Name, OnSpindle, func(s *Setup) r3.Vector {
 			a := &s.Corners[side].Arm
 			if joined {
 				return s.CornerPoint(side, a.Pickup)
 			}
-			h := &a.Metal.Holes[i]
-			return s.CornerPoint(side, r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up})
+			return s.CornerPoint(side, a.Metal.Holes[i].Ball())
 		})
 	}
 }
@@ -131,16 +130,12 @@ func (l *placeList) steering(s *Setup) {
 		}
 	}
 	for i, h := range s.DropArm.Metal.Holes {
-		at := r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}
-		joined := [2]bool{at == pins[Left], at == pins[Right]}
+		sits := slices.Index(pins[:], h.Ball()) // the pin that sits in it; -1: none
 		l.add("drop arm "+h.Name, OnColumn, Left, func(s *Setup) r3.Vector {
-			for _, side := range Sides {
-				if joined[side] {
-					return s.Column.ColumnPoint(s.DropArm.Pins[side])
-				}
+			if sits < 0 {
+				return s.Column.ColumnPoint(s.DropArm.Metal.Holes[i].Ball())
 			}
-			h := &s.DropArm.Metal.Holes[i]
-			return s.Column.ColumnPoint(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up})
+			return s.Column.ColumnPoint(s.DropArm.Pins[sits])
 		})
 	}
 }

@@ -192,6 +192,9 @@ type Hole struct {
 	Diameter float64  // mm
 }
 
+// Ball is where the ball of a rod is that sits in the hole, corner or column axes, mm.
+func (h *Hole) Ball() r3.Vector { return r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up} }
+
 // Rod is one tie rod, a round bar between two balls.
 type Rod struct {
 	Length   float64 // centre to centre, mm; 0: as long as the file's toe needs

@@ -133,7 +133,7 @@ func (s *Setup) refitArm(side Side, old *Setup, source Side, f *refit, m Metal) 
 	}
 	holes := make([]Hole, len(m.Holes))
 	for i, h := range m.Holes {
-		p := f.direction(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up})
+		p := f.direction(h.Ball())
 		holes[i] = h
 		holes[i].At, holes[i].Up = r2.Point{X: p.X, Y: p.Y}, p.Z
 	}

@@ -262,7 +262,7 @@ func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal, axis r
 	if len(m.Outline) == 0 {
 		return
 	}
-	hole := onMetal(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}, *m, axis)
+	hole := onMetal(h.Ball(), *m, axis)
 	edge := planar.ToEdge(m.Outline, hole)
 	switch {
 	case math.IsNaN(h.At.X), math.IsNaN(h.At.Y):

@@ -158,7 +158,7 @@ func nearestHole(c *setup.Corner, at r3.Vector) (hole setup.Hole, off float64) {
 // toHole is how far it is from where a ball would be to a hole of the arm, along its metal, mm.
 func toHole(c *setup.Corner, at r3.Vector, h setup.Hole) float64 {
 	m, axis := c.Arm.Metal, c.Kingpin.Direction()
-	return onMetal(r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}, m, axis).Sub(onMetal(at, m, axis)).Norm()
+	return onMetal(h.Ball(), m, axis).Sub(onMetal(at, m, axis)).Norm()
 }
 
 // splayed doubts arms behind the kingpins that point outboard. Aimed the other way, at the rear axle, they turn the inner

@@ -244,7 +244,7 @@ func (v value) place(m setup.Metal, a, b, c string) r3.Vector {
 	var names []string
 	for _, h := range m.Holes {
 		if h.Name == v.n.str {
-			return r3.Vector{X: h.At.X, Y: h.At.Y, Z: h.Up}
+			return h.Ball()
 		}
 		names = append(names, h.Name)
 	}

@@ -158,7 +158,7 @@ func BenchmarkRefitFirstContact(b *testing.B) {
 			b.Fatal(err)
 		}
 		for _, d := range sweep.Directions {
-			if _, found := fit.Scene.FirstContact(s1.Angle(d.Sign()) * 60 * s1.Degree); !found {
+			if _, found := fit.Scene.FirstContact(s1.Angle(d.Sign())*60*s1.Degree, nil); !found {
 				b.Fatal("no contact")
 			}
 		}

@@ -20,7 +20,7 @@ func (m *Model) FirstLimit(d Direction) Lock {
 	}
 	// add looks for the first contact of pairs that are wanted and are not in the chain, up to a column.
 	add := func(end s1.Angle, wanted func(pair [2]int) bool) (l Limit, found bool) {
-		c, found := m.Scene.FirstContactOf(end, func(pair [2]int) bool {
+		c, found := m.Scene.FirstContact(end, func(pair [2]int) bool {
 			return wanted(pair) && !slices.ContainsFunc(chain, func(l Limit) bool { return l.Kind == Contact && l.Pair == pair })
 		})
 		if !found || end == 0 {

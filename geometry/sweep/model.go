@@ -118,7 +118,7 @@ func (m *Model) pose(column s1.Angle, p *Pose) (ok bool) {
 	return true
 }
 
-// head fills in where the wheels head and how fast they turn.
+// head fills in where the wheels head and how fast they turn; ok is false where the linkage does not get to the column angle.
 func (m *Model) head(column s1.Angle, p *Pose) (ok bool) {
 	if !m.Linkage.Fill(&p.Pose, column) {
 		return false

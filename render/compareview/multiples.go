@@ -101,7 +101,7 @@ func today(axes []compare.Axis, u setup.Unit) string {
 	var said []string
 	for _, a := range axes {
 		if !math.IsNaN(a.Today) {
-			said = append(said, setup.Printable(a.Key)+" "+withUnit(figureText(a.Today), unitOf(a, u)))
+			said = append(said, setup.Printable(a.Key)+" "+withUnit(strconv.FormatFloat(a.Today+0, 'g', figureDigits, 64), unitOf(a, u)))
 		}
 	}
 	return strings.Join(said, ", ")
@@ -115,9 +115,7 @@ func withUnit(figure, unit string) string {
 	return figure + " " + unit
 }
 
-// figureText is a value of the setup file as it is written beside a drawing.
-func figureText(v float64) string { return strconv.FormatFloat(v+0, 'g', figureDigits, 64) }
-
+// figureDigits are those of a value of the setup file beside a drawing.
 const figureDigits = 5
 
 // Distances on paper of a map, mm.

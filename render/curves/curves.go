@@ -24,7 +24,7 @@ func Angles(r *sweep.Result, opt sheet.Options) (*sheet.Sheet, error) {
 		Curves: []chart.Curve{
 			{Name: "left wheel", Points: against(r, steer(setup.Left))},
 			{Name: "right wheel", Points: against(r, steer(setup.Right))},
-			{Name: "ideal inner wheel", Reference: true, Points: against(r, idealInner)},
+			{Name: "ideal inner wheel", Reference: true, Points: against(r, func(p *sweep.Pose) s1.Angle { return p.Turn.IdealInner * s1.Angle(p.Turn.Inner.Sign()) })},
 		},
 	}
 	for _, d := range sweep.Directions {
@@ -45,11 +45,6 @@ func lockMark(d sweep.Direction, a s1.Angle) string {
 // steer picks a wheel's steer angle.
 func steer(side setup.Side) func(p *sweep.Pose) s1.Angle {
 	return func(p *sweep.Pose) s1.Angle { return p.Wheels[side].Steer }
-}
-
-// idealInner picks the ideal angle of the inner wheel, positive to the left as the wheels' own.
-func idealInner(p *sweep.Pose) s1.Angle {
-	return p.Turn.IdealInner * s1.Angle(p.Turn.Inner.Sign())
 }
 
 // against returns points of a figure over the column angle, in degrees.

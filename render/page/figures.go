@@ -47,7 +47,8 @@ func (f *film) liveFigures() []series {
 	list = append(list, f.nearest())
 	for k := range list {
 		for i := range f.poses {
-			list[k].texts = append(list[k].texts, bare(list[k].of(i, &f.poses[i])))
+			text := setup.Printable(list[k].of(i, &f.poses[i]))
+			list[k].texts = append(list[k].texts, strings.ReplaceAll(text, "|", "/")) // which parts them in the script
 		}
 	}
 	return list
@@ -78,9 +79,6 @@ const touching = 1e-3
 func (f *film) twice(rod int, end linkage.End) bool {
 	return len(f.poses) > 0 && math.IsNaN(float64(f.poses[0].Transmission[rod][end]))
 }
-
-// bare takes the separator of stored texts out of a text.
-func bare(text string) string { return strings.ReplaceAll(setup.Printable(text), "|", "/") }
 
 // big is one of the large figures at the head.
 type big struct{ Name, Value, Note string }

@@ -130,7 +130,7 @@ func (s *Sheet) Settle() (leftOut []string) {
 	return leftOut
 }
 
-// place writes a label where it costs least; false where there is no room for it.
+// place writes a label where it costs least, and reports whether there was room for it.
 func (s *Sheet) place(w placing) bool {
 	most := math.Inf(1)
 	if w.Optional {

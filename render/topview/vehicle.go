@@ -47,7 +47,9 @@ func (d *drawing) draw(p places) {
 	}
 	if d.opt.Pose != nil {
 		whole.turn()
-		whole.wheelAngles()
+		for _, side := range setup.Sides {
+			whole.wheelLabel(&d.pose, side, sheet.Black, wheelText(&d.pose, side))
+		}
 	} else {
 		whole.lockAngles()
 	}
@@ -236,13 +238,6 @@ func (v *view) lockAngles() {
 			pose := &v.r.Locks[dir].Pose
 			v.wheelLabel(pose, side, lockColours[dir], dir.String()+" lock", wheelText(pose, side)+v.plusMinus(dir, side))
 		}
-	}
-}
-
-// wheelAngles says how far each wheel turns at the pose.
-func (v *view) wheelAngles() {
-	for _, side := range setup.Sides {
-		v.wheelLabel(&v.pose, side, sheet.Black, wheelText(&v.pose, side))
 	}
 }
 
