@@ -145,15 +145,38 @@ func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
 	}
 	for i := range c.plates {
 		var err error
-		if s.bad, err = c.cut(s, i, from); s.bad != nil || err != nil {
+		if s.bad, err = c.cut(s, i, from, (*plate).take); s.bad != nil || err != nil {
 			return s, err
 		}
 	}
 	return s, nil
 }
 
-// cut grinds one plate on from a stage for the next, or says what leaves too little metal.
-func (c *course) cut(s *stage, i int, from *stage) (bad *Most, err error) {
+// outline returns how to grind on where only the outline of the plates that stop a way is asked for: the others stay, and no cut is measured.
+func (c *course) outline(w *way) grinding {
+	return func(from *stage, target s1.Angle) (*stage, error) {
+		s := *from
+		s.at, s.columns = target, [2]s1.Angle{c.column(sweep.ToLeft, target), c.column(sweep.ToRight, target)}
+		s.after, s.depth, s.by = nil, nil, nil
+		for i, p := range c.plates {
+			if _, ok := p.meets(w.own.Pair); !ok {
+				s.after, s.depth, s.by = append(s.after, from.after[i]), append(s.depth, from.depth[i]), append(s.by, from.by[i])
+				continue
+			}
+			var err error
+			if s.bad, err = c.cut(&s, i, from, (*plate).shape); s.bad != nil || err != nil {
+				return &s, err
+			}
+		}
+		return &s, nil
+	}
+}
+
+// grinding goes on from a stage to a target.
+type grinding func(from *stage, target s1.Angle) (*stage, error)
+
+// cut grinds one plate on from a stage for the next, by take or shape, or says what leaves too little metal.
+func (c *course) cut(s *stage, i int, from *stage, take func(*plate, *Cut, region.Region, float64) error) (bad *Most, err error) {
 	plate := c.plates[i]
 	left, after, depth, by := plate.metal, plate.flat.Outline, 0.0, [2]bool{}
 	var since [2]s1.Angle
@@ -179,7 +202,7 @@ func (c *course) cut(s *stage, i int, from *stage) (bad *Most, err error) {
 			return nil, err
 		}
 		cut := plate.whole()
-		if bad, err := plate.spoiled(cut, plate.take(cut, left, curveChord)); bad != nil || err != nil {
+		if bad, err := plate.spoiled(cut, take(plate, cut, left, curveChord)); bad != nil || err != nil {
 			return bad, err
 		}
 		after, depth = cut.After, math.Max(depth, cut.Depth)
@@ -206,7 +229,7 @@ func (c *course) step(target s1.Angle) error {
 			c.stages = append(c.stages, next)
 			return nil
 		}
-		low, high, err := c.between(last, next, func(s *stage) (bool, error) { return s.bad != nil, nil })
+		low, high, err := c.between(last, next, c.advance, func(s *stage) (bool, error) { return s.bad != nil, nil })
 		if err != nil {
 			return err
 		}
@@ -218,9 +241,9 @@ func (c *course) step(target s1.Angle) error {
 }
 
 // between closes in on where something comes to be between two stages: the last at which it is not yet, the first at which it is.
-func (c *course) between(low, high *stage, is func(*stage) (bool, error)) (before, after *stage, err error) {
+func (c *course) between(low, high *stage, on grinding, is func(*stage) (bool, error)) (before, after *stage, err error) {
 	for range halvings {
-		mid, err := c.advance(low, (low.at+high.at)/2)
+		mid, err := on(low, (low.at+high.at)/2)
 		if err != nil {
 			return nil, nil, err
 		}

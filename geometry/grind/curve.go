@@ -142,6 +142,12 @@ func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err
 		if !ok {
 			continue
 		}
+		if len(plate.others) == 1 && !slices.ContainsFunc(list, func(s *stage) bool { return s.by[i][1-d] }) { // all that goes is for the stop
+			for k, s := range list {
+				depths[k] = math.Max(depths[k], s.depth[i])
+			}
+			continue
+		}
 		left, since := plate.metal, w.today
 		for k, s := range list {
 			areas, err := plate.swept(obstacle, since, s.columns[d], c.job.least[d], curveChord)

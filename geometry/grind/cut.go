@@ -237,7 +237,7 @@ const leastArea = 1e-4
 // take fills in a cut by the area that is left, its outline by no more points than keep within half a chord error of it. The error is
 // errGone or errHole where that cannot be, or one of polygon work.
 func (p *plate) take(c *Cut, left region.Region, chord float64) error {
-	if err := p.keep(c, left, chord); err != nil {
+	if err := p.shape(c, left, chord); err != nil {
 		return err
 	}
 	kept := region.Of(c.After)
@@ -257,6 +257,14 @@ func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 	}
 	c.Mass = c.Area * (p.flat.Upper - p.flat.Lower) * density * 1e-9
 	c.bites(removed)
+	return nil
+}
+
+// shape is take for the outline and the walls alone.
+func (p *plate) shape(c *Cut, left region.Region, chord float64) error {
+	if err := p.keep(c, left, chord); err != nil {
+		return err
+	}
 	c.wall()
 	return nil
 }

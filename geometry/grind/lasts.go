@@ -52,7 +52,7 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 	if last == len(c.stages)-1 {
 		return nil // as far as it was followed
 	}
-	low, _, err := c.between(c.stages[last], c.stages[last+1], func(s *stage) (bool, error) {
+	low, _, err := c.between(c.stages[last], c.stages[last+1], c.outline(w), func(s *stage) (bool, error) {
 		holds, err := c.holds(s, d)
 		return !holds, err
 	})
@@ -84,7 +84,7 @@ func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, 
 		} else if !holds {
 			continue
 		}
-		if _, high, err = c.between(c.stages[i], high, held); err != nil {
+		if _, high, err = c.between(c.stages[i], high, c.outline(c.plan.ways[d]), held); err != nil {
 			return false, err
 		}
 		g.aimAt(high.columns[d])

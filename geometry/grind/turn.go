@@ -10,31 +10,39 @@ import (
 )
 
 // turned returns areas that together are what a shape, convex or not, fills as it turns about a centre from one angle to another (radians,
-// from ≤ to, less than a whole turn): the shape where it begins and, for each stretch of its outline that leads steadily towards or away
-// from the centre, the strip that the stretch sweeps; whatever the shape comes to its outline has come to before. Ends of strips run along
-// arcs, in chords that stay within chord mm of them.
+// from ≤ to, less than a whole turn): the shape where it begins and, for each stretch of its outline that goes ahead and leads steadily
+// towards or away from the centre, the strip that the stretch sweeps; whatever the shape comes to such a stretch has come to before. Ends of
+// strips run along arcs, in chords that stay within chord mm of them.
 func turned(shape []r2.Point, centre r2.Point, from, to, chord float64) (areas [][]r2.Point) {
 	areas = append(areas, turnedTo(shape, centre, from))
 	if to <= from {
 		return areas
 	}
+	counterclockwise := planar.Area(shape) > 0
 	for _, run := range steadyRuns(shape, centre) {
-		areas = append(areas, strip(run, centre, from, to, chord))
+		if grows(run, centre) != counterclockwise {
+			areas = append(areas, strip(run, centre, from, to, chord))
+		}
 	}
 	return areas
+}
+
+// grows reports whether a stretch leads away from the centre.
+func grows(run []r2.Point, centre r2.Point) bool {
+	return run[len(run)-1].Sub(centre).Norm() > run[0].Sub(centre).Norm()
 }
 
 // strip is the area that a stretch sweeps: out along it at the first angle, along the arc of its last
 // point, and back.
 func strip(run []r2.Point, centre r2.Point, from, to, chord float64) []r2.Point {
 	first, last := run[0], run[len(run)-1]
-	grows := last.Sub(centre).Norm() > first.Sub(centre).Norm()
+	away := grows(run, centre)
 	area := turnedTo(run, centre, from)
-	area = append(area, arc(last, centre, from, to, chord, grows)...)
+	area = append(area, arc(last, centre, from, to, chord, away)...)
 	back := turnedTo(run, centre, to)
 	slices.Reverse(back)
 	area = append(area, back...)
-	closing := arc(first, centre, from, to, chord, !grows) // reversed, not run backwards: neighbours share its points exactly
+	closing := arc(first, centre, from, to, chord, !away) // reversed, not run backwards: neighbours share its points exactly
 	slices.Reverse(closing)
 	return planar.Spaced(append(area, closing...), 0)
 }
@@ -75,11 +83,9 @@ func steadyRuns(shape []r2.Point, centre r2.Point) (runs [][]r2.Point) {
 		}
 	}
 	n := len(ring)
-	grows := func(i int) bool {
-		return ring[(i+1)%n].Sub(centre).Norm() > ring[i%n].Sub(centre).Norm()
-	}
+	away := func(i int) bool { return grows([]r2.Point{ring[i%n], ring[(i+1)%n]}, centre) }
 	start := 0
-	for start < n && grows(start) == grows(start+n-1) {
+	for start < n && away(start) == away(start+n-1) {
 		start++
 	}
 	if start == n { // no outline does this; a ring of equal distances might
@@ -89,7 +95,7 @@ func steadyRuns(shape []r2.Point, centre r2.Point) (runs [][]r2.Point) {
 	for k := range n {
 		i := start + k
 		run = append(run, ring[(i+1)%n])
-		if k == n-1 || grows(i) != grows(i+1) {
+		if k == n-1 || away(i) != away(i+1) {
 			runs = append(runs, run)
 			run = []r2.Point{ring[(i+1)%n]}
 		}
