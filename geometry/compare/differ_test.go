@@ -52,6 +52,7 @@ func TestDiffer(t *testing.T) {
 		"pairs ignored":          {[]string{`ignore=[["lug","tyre"]]`}, "ignore"},
 		"a frame cut alone":      {[]string{"change.narrow=40"}, "kingpin.spacing"},
 		"a rail, then cut":       {[]string{`part."rail 1.5".tube.path[0][1]=210`, "change.narrow=40"}, `kingpin.spacing part."rail 1.5".tube.path later`},
+		"a rail ahead of a cut":  {[]string{`part."rail 1.5".tube.path[0][1]=210`, "change.shorten=100"}, `vehicle.wheelbase part."rail 1.5".tube.path`},
 		"a rail, not cut":        {[]string{`part."rail 1.5".tube.path[0][1]=210`, "change={narrow=40,keep_frame=true}"}, `kingpin.spacing part."rail 1.5".tube.path`},
 		"spindles swapped alone": {[]string{"change.swap_spindles=true"}, ""},
 	} {
