@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -36,6 +37,8 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("GOGC", "400") // short runs need not collect
+			// Scripts run beside one another, a core for each; for what cores share there are tests of their own, and GOMAXPROCS in .ci/run.
+			env.Setenv("GOMAXPROCS", cmp.Or(os.Getenv("GOMAXPROCS"), "1"))
 			for _, e := range fixtures.Examples {
 				data, err := e.Data()
 				if err != nil {
