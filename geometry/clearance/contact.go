@@ -262,6 +262,9 @@ type Near struct {
 // gapTolerance is within what the least gap is known to be least, mm: far finer than a tape.
 const gapTolerance = 0.01
 
+// Clear is the least gap, mm, of which Closest and Nearest are sure that nothing that they looked at touches on the way.
+const Clear = 2 * gapTolerance
+
 // Nearest returns the pairs that come nearer than near (mm, at most 25 or ten times the clearance wanted)
 // between two column angles, each with its least gap and where that is. Neither a dead point nor an
 // over-centre point may lie between the two.

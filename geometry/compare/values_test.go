@@ -143,3 +143,29 @@ func TestGlanceLooksForTheStop(t *testing.T) {
 		t.Error("no post is touched before the stop")
 	}
 }
+
+// TestGlanceSeesWhatTouchesElsewhere: what stops a setup by something that stands far off in the setup that the glance goes by, and touches nothing
+// there, is the same at a glance, either way.
+func TestGlanceSeesWhatTouchesElsewhere(t *testing.T) {
+	s := example.Read(t, "shed-kart")
+	s.Parts = append(s.Parts, post(-900, -700))
+	like, err := sweep.Run(s, compare.Step)
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := [2]int{}
+	posted(t, func(s *setup.Setup, r *sweep.Result) bool {
+		for d := range r.Locks {
+			first := r.Locks[d].First()
+			if first == nil || r.Positive(first) || seen[d] == 2 {
+				continue
+			}
+			seen[d]++
+			sameValues(t, "a post elsewhere", s, like)
+		}
+		return seen[0] < 2 || seen[1] < 2
+	})
+	if seen[0] == 0 || seen[1] == 0 {
+		t.Errorf("%v posts are touched", seen)
+	}
+}

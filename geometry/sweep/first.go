@@ -10,6 +10,11 @@ import (
 // as far as the first that is a positive stop. Lock, pose and what comes first are the same, and so is what Stopping tells, but that Before
 // may lack what comes after its first.
 func (m *Model) FirstLimit(d Direction) Lock {
+	return m.firstLimit(d, func([2]int) bool { return true })
+}
+
+// firstLimit is FirstLimit where of what comes first only pairs that are wanted are looked at.
+func (m *Model) firstLimit(d Direction, first func(pair [2]int) bool) Lock {
 	chain, end := m.ownLimits(d)
 	// until is the column of the first limit of a kind.
 	until := func(kind func(l Limit) bool) s1.Angle {
@@ -31,7 +36,7 @@ func (m *Model) FirstLimit(d Direction) Lock {
 		sortLimits(chain)
 		return l, true
 	}
-	add(until(func(Limit) bool { return true }), func([2]int) bool { return true })
+	add(until(func(Limit) bool { return true }), first)
 	// Metal may only brush past; the next may be a stop.
 	for len(chain) > 0 && !m.Positive(&chain[0]) {
 		l, found := add(until(func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd || m.Positive(&l) }), m.Metal)

@@ -14,14 +14,16 @@ import (
 // Alike is what setups that are much alike have in common, such as what one setup may be in truth.
 type Alike struct {
 	scene  *clearance.Alike
-	near   float64 // gaps of more are not told, mm
+	near   float64  // gaps of more are not told, mm
+	first  [][2]int // the pairs that come first either way, and next
 	widths *widths
 }
 
 // Alike prepares Glance at setups like one that was run, with the same pieces: what touches straight ahead there is left out in
 // all, and what comes first and nearest there is looked at before all else.
 func (r *Result) Alike() *Alike {
-	return &Alike{r.Scene.Alike(r.NearLimit(), r.first()), r.NearLimit(), r.widths}
+	first := r.first(2)
+	return &Alike{r.Scene.Alike(r.NearLimit(), slices.Concat(first, r.first(3), r.closest(6))), r.NearLimit(), first, r.widths}
 }
 
 // Glance is Run for one of thousands of setups that are alike: locks, what stops the wheels, the least gap and all that is computed from these are the same, poses between the locks and
@@ -41,18 +43,30 @@ func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err 
 	r = &Result{Model: made(s, mechanism, scene, road.New(s))}
 	r.widths.like = l.widths
 	r.Rods = r.Model.rods()
-	for _, d := range Directions {
-		r.Locks[d] = r.FirstLimit(d)
+	if !gaps {
+		r.lock(func([2]int) bool { return true })
+		return r, touches, nil
 	}
-	if gaps {
-		r.Near = r.nearest(l.near)
+	// Mostly what comes first in the setup that all are like is first here. Then who looks for what comes nearest up to there sees whether
+	// anything else touches before, at no cost of its own.
+	r.lock(func(pair [2]int) bool { return slices.Contains(l.first, pair) })
+
+	if !r.nearest(l.near) {
+		r.lock(func([2]int) bool { return true })
+		r.nearest(l.near)
 	}
 	return r, touches, nil
 }
 
-// first lists the pairs that come first either way, and those that come nearest.
-func (r *Result) first() (pairs [][2]int) {
-	const few = 3 // of either way
+// lock finds both locks, of what comes first only by pairs that are wanted.
+func (r *Result) lock(first func(pair [2]int) bool) {
+	for _, d := range Directions {
+		r.Locks[d] = r.firstLimit(d, first)
+	}
+}
+
+// first lists the pairs that come first either way, a few each.
+func (r *Result) first(few int) (pairs [][2]int) {
 	for _, d := range Directions {
 		n := 0
 		for _, l := range r.Locks[d].Chain {
@@ -62,31 +76,38 @@ func (r *Result) first() (pairs [][2]int) {
 			}
 		}
 	}
+	return pairs
+}
+
+// closest lists the pairs that come nearest, a few of them.
+func (r *Result) closest(few int) (pairs [][2]int) {
 	near := slices.Clone(r.Near)
 	slices.SortStableFunc(near, func(a, b clearance.Near) int { return cmp.Compare(a.Gap, b.Gap) })
-	for i := range min(len(near), 2*few) {
+	for i := range min(len(near), few) {
 		pairs = append(pairs, near[i].Pair)
 	}
 	return pairs
 }
 
-// nearest lists the pair that comes nearest within the locks, and those that are nearest at either, but for pairs
-// that stop the wheels. Where none is near at a lock it lists all.
-func (r *Result) nearest(near float64) (list []clearance.Near) {
+// nearest lists in Near the pair that comes nearest within the locks, and those that are nearest at either, but for pairs
+// that stop the wheels. Where none is near at a lock it lists all. It reports whether none of them touches for certain.
+func (r *Result) nearest(near float64) (clear bool) {
 	from, to := r.Locks[ToRight].Column, r.Locks[ToLeft].Column
+	r.Near = r.Near[:0]
 	closest, found := r.Scene.Closest(from, to, near, r.Stops)
 	if !found {
-		return nil
+		return true
 	}
-	list = append(list, closest)
+	r.Near = append(r.Near, closest)
 	for _, d := range Directions {
 		at, found := r.Scene.ClosestAt(&r.Locks[d].Pose.Pose, near, r.Stops)
 		if !found {
-			return r.Scene.Nearest(from, to, near)
+			r.Near = r.Scene.Nearest(from, to, near)
+			break
 		}
-		if !slices.ContainsFunc(list, func(n clearance.Near) bool { return n.Pair == at.Pair }) {
-			list = append(list, at)
+		if !slices.ContainsFunc(r.Near, func(n clearance.Near) bool { return n.Pair == at.Pair }) {
+			r.Near = append(r.Near, at)
 		}
 	}
-	return list
+	return closest.Gap > clearance.Clear
 }
