@@ -19,6 +19,7 @@ type Motion[S any] struct {
 	Travel func(from, to *S) float64
 
 	work [3]*S // kept from one search to the next
+	free []*sample[S]
 }
 
 const (

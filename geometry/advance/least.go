@@ -7,17 +7,17 @@ import "math"
 // about its least the result is much better than that, since it is closed in on at the end. Where the
 // room is nowhere under near, it may stop early: found is false. The motion must reach its Limit.
 func (m *Motion[S]) Least(near, tolerance float64) (t, room float64, found bool) {
-	s := leastSearch[S]{m: m, best: near, tolerance: tolerance}
+	s := leastSearch[S]{m: m, best: near, tolerance: tolerance, free: m.free}
 	a, okA := s.sample(0)
 	b, okB := s.sample(m.Limit)
-	if !okA || !okB {
-		return 0, 0, false
+	if okA && okB {
+		s.between(a, b, maxHalvings)
+		if s.found {
+			s.settle()
+		}
 	}
-	s.between(a, b, maxHalvings)
-	if s.found {
-		s.settle()
-	}
-	return s.at, s.best, s.found
+	m.free = append(s.free, a, b)
+	return s.at, s.best, s.found && okA && okB
 }
 
 // maxHalvings bounds the depth of a search for the least room: 2^-40 of the motion.

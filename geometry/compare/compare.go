@@ -22,7 +22,7 @@ type Entry struct {
 	Setup   *setup.Setup
 	Result  *sweep.Result // nil where Err says why
 	Err     error
-	Extent  sweep.Extent
+	Extent  sweep.Extent          // without what is widest
 	Against [2]sweep.Countersteer // by the way that the path turns: the lock against it
 	Held    [2][2]s1.Angle        // by the way that the path turns, then by side: see sweep.Result.SlideHeld
 	Slides  [2][]sweep.SlidePose  // by the way that the path turns: at SlideAngles, as far as the locks hold
@@ -113,7 +113,7 @@ func (e *Entry) measure(path road.Slide, need needs) {
 		e.AtEnd = r.LeverageByEnd()
 	}
 	if need&needExtent != 0 {
-		e.Extent = r.Extent()
+		e.Extent = r.LeastExtent()
 	}
 	for _, d := range sweep.Directions {
 		path.Turn = d.Sign()
@@ -159,11 +159,11 @@ func (a *Asked) Values(r *sweep.Result, path road.Slide) [][2]float64 {
 	e := Entry{Setup: r.Setup, Result: r}
 	e.measure(path, a.need)
 	for _, d := range sweep.Directions {
-		path.Turn = d.Sign()
+		if a.need&needSlides == 0 {
+			break
+		}
+		path.Turn, e.Slides[d] = d.Sign(), make([]sweep.SlidePose, 0, len(apartAt))
 		for _, degrees := range apartAt {
-			if a.need&needSlides == 0 {
-				break
-			}
 			path.Angle = s1.Angle(degrees) * s1.Degree
 			if p, ok := r.Sliding(path); ok {
 				e.Slides[d] = append(e.Slides[d], p)

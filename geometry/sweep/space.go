@@ -28,7 +28,12 @@ const mostSteps = 180
 
 // Extent looks through the overall width from lock to lock. Widths are met to 0.001 mm, whatever the
 // step of the sweep.
-func (r *Result) Extent() (e Extent) {
+func (r *Result) Extent() Extent { return r.extent(true) }
+
+// LeastExtent is Extent without what is widest.
+func (r *Result) LeastExtent() Extent { return r.extent(false) }
+
+func (r *Result) extent(widest bool) (e Extent) {
 	e.Straight = r.widthAt(0)
 	columns := r.samples(max(extentStep, (r.Locks[ToLeft].Column-r.Locks[ToRight].Column)/mostSteps))
 	widths := make([]float64, len(columns))
@@ -36,8 +41,10 @@ func (r *Result) Extent() (e Extent) {
 		widths[i] = r.widthAt(c)
 	}
 	e.NarrowestAt, e.Narrowest = r.leastWidth(columns, widths, 1)
-	e.WidestAt, e.Widest = r.leastWidth(columns, widths, -1)
-	e.Widest = -e.Widest
+	if widest {
+		e.WidestAt, e.Widest = r.leastWidth(columns, widths, -1)
+		e.Widest = -e.Widest
+	}
 	front := math.Inf(-1)
 	for side := range r.Straight.Wheels {
 		w, tyre := &r.Straight.Wheels[side], r.Road.Corners[side].Tyre

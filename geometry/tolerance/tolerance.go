@@ -10,6 +10,7 @@ package tolerance
 import (
 	"errors"
 	"math"
+	"sync"
 
 	"github.com/golang/geo/s1"
 
@@ -109,16 +110,12 @@ func Run(of *sweep.Result, opt Options) (*Result, error) {
 	if opt.Told != nil {
 		told = func(begun int) { opt.Told(min(begun*chunk, n)) }
 	}
+	workshops := sync.Pool{New: func() any { return r.workshop() }}
 	cores.Each((n+chunk-1)/chunk, func(c int) {
-		var w *workshop
+		w := workshops.Get().(*workshop)
+		defer workshops.Put(w)
 		for i := c * chunk; i < min((c+1)*chunk, n); i++ {
-			switch {
-			case i < 2*len(r.Readings) && still[i/2]:
-				karts[i] = as
-			case w == nil:
-				w = r.workshop()
-				fallthrough
-			default:
+			if karts[i] = as; i >= 2*len(r.Readings) || !still[i/2] {
 				karts[i] = w.make(i)
 			}
 		}
