@@ -50,7 +50,7 @@ func (f *cardFlags) run(sh *shell) error {
 	if err != nil {
 		return err
 	}
-	sure, err := tolerance.Run(r, tolerance.Options{Columns: reconcile.Columns(r)})
+	sure, err := tolerance.Run(r, tolerance.Options{Columns: reconcile.Columns(r), Keys: append(reconcile.Keys(), tolerance.Margins[:]...)})
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}

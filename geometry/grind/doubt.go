@@ -24,13 +24,14 @@ func (p *Plan) Doubt() error {
 	if err != nil {
 		return err
 	}
-	r, err := tolerance.Run(as, tolerance.Options{})
+	const lock = "lock_inner"
+	r, err := tolerance.Run(as, tolerance.Options{Keys: append(tolerance.Margins[:], lock)})
 	if err != nil {
 		return err
 	}
 	p.Sure = r
 	for _, d := range sweep.Directions {
-		if f := r.Find("lock_inner", int(d)); f != nil {
+		if f := r.Find(lock, int(d)); f != nil {
 			p.Stops[d].PlusMinus = s1.Angle(f.PlusMinus())
 		}
 	}

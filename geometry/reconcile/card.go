@@ -62,7 +62,10 @@ func Columns(r *sweep.Result) (columns []s1.Angle) {
 	return columns
 }
 
-// Expect works a card out of how sure a setup is, at its Columns among others, and at most so many tapes.
+// Keys are the figures that a card asks how sure they are.
+func Keys() []string { return []string{"lock_inner", "lock_outer", "rod_length"} }
+
+// Expect works a card out of how sure a setup is, of its Keys and at its Columns among others, and at most so many tapes.
 func Expect(sure *tolerance.Result, tapes int) (*Card, error) {
 	c := &Card{Result: sure.Result}
 	c.expect(sure)

@@ -113,7 +113,7 @@ func (w *workshop) make(number int) kart {
 		return kart{}
 	}
 	k := kart{values: w.r.valuesOf(result), touching: touching}
-	if touching { // what is left out for that has no gap left
+	if touching && w.r.asked.Gaps() { // what is left out for that has no gap left
 		k.values[leastGap][0] = 0
 	}
 	if draw >= 0 {

@@ -195,6 +195,9 @@ func (f *Figure) PlusMinus() float64 {
 	return f.Differences.half()
 }
 
+// Margins are the keys of the figures that may turn out to be nothing, to the driver's harm: see MayBeNone.
+var Margins = [3]string{"least_gap", "stop_margin", "countersteer_to_over_centre"}
+
 // MayBeNone reports whether what the setup has of a figure is not sure: it is positive, and what holds 95 % reaches down to nothing.
 func (f *Figure) MayBeNone() bool {
 	if f.Draws.Of > 0 {

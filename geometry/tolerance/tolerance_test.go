@@ -225,6 +225,41 @@ func TestHolesThatNothingIsInDoNothing(t *testing.T) {
 	}
 }
 
+// TestOnlyWhatIsAsked: figures that are asked for, each by itself, are those that all are asked with; of the others nothing is known.
+func TestOnlyWhatIsAsked(t *testing.T) {
+	s := example.Read(t, "rack-buggy")
+	as, err := sweep.Run(s, compare.Step)
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt := tolerance.Options{Draws: 30, Path: path}
+	all, err := tolerance.Run(as, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range []string{"rod_length", "least_gap", "stop_margin", "countersteer_gap", "countersteer_trail_outside", "least_transmission", "rise_inner", "slide_held_outside", "slide_apart_30", "length"} {
+		opt.Keys = []string{key}
+		some, err := tolerance.Run(as, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range some.Figures {
+			got, want := &some.Figures[i], &all.Figures[i]
+			switch {
+			case got.Key != key:
+				if !math.IsNaN(got.Value) || len(got.From) > 0 {
+					t.Errorf("%s was asked, and %s is %v", key, got.Key, got.Value)
+				}
+			case fmt.Sprint(got.Value, got.Draws, got.Differences) != fmt.Sprint(want.Value, want.Draws, want.Differences):
+				t.Errorf("%s %d asked alone: %v %+v, among all %v %+v", key, got.Side, got.Value, got.Draws, want.Value, want.Draws)
+			}
+		}
+		if fmt.Sprint(some.AtStop[0].Draws) != fmt.Sprint(all.AtStop[0].Draws) {
+			t.Errorf("%s asked alone: the lock's column differs", key)
+		}
+	}
+}
+
 // TestSameOnAnyNumberOfCores: not a bit differs.
 func TestSameOnAnyNumberOfCores(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))

@@ -249,14 +249,14 @@ type margin struct {
 
 // unsure lists the margins that are smaller than what they may be off by, so that they may be none.
 func unsure(r *tolerance.Result) (list []margin) {
-	for _, of := range [...]struct{ key, name, short string }{
-		{"least_gap", "the least gap", "least gap %s%s"},
-		{"stop_margin", "what the stop leaves before the linkage gives out", "stop%s %s before the linkage's end"},
-		{"countersteer_to_over_centre", "what the lock leaves before over centre", "lock%s %s before over centre"},
+	for i, of := range [len(tolerance.Margins)]struct{ name, short string }{
+		{"the least gap", "least gap %s%s"},
+		{"what the stop leaves before the linkage gives out", "stop%s %s before the linkage's end"},
+		{"what the lock leaves before over centre", "lock%s %s before over centre"},
 	} {
 		m := margin{name: of.name, short: of.short}
 		for side := range 2 {
-			f := r.Find(of.key, side)
+			f := r.Find(tolerance.Margins[i], side)
 			if f == nil || !f.MayBeNone() {
 				continue
 			}
