@@ -9,7 +9,7 @@ import (
 	"locksweep/geometry/adjust"
 )
 
-// unasked is how much likelier than one wrong figure a figure wrong on both sides has to be to be named before it.
+// unasked is by how much a figure that is wrong on both sides has to explain more than one that is wrong by itself to be named first.
 const unasked = 2.0
 
 // both is a figure that may be wrong on both sides alike.
@@ -22,7 +22,7 @@ type both struct {
 }
 
 // bothSides lists the figures that, wrong on both sides alike, would stand out, the likeliest first: a slip of a figure that the file gives once for
-// both, or of a measure that was put down for both. Only figures are asked that the file has alike on both.
+// both, or of a measure that was put down for both. Only figures that the file has alike on both are looked at.
 func (m *model) bothSides(p *adjust.Problem, fit *adjust.Fit, kept []int) (list []both) {
 	at := map[string]int{}
 	for i, o := range kept {
@@ -49,7 +49,7 @@ func (m *model) bothSides(p *adjust.Problem, fit *adjust.Fit, kept []int) (list 
 	return list
 }
 
-// mirrored is the sign that the figure of a key of the left side has on the right one: in column and vehicle axes left is right there.
+// mirrored is the sign that a figure of the left side has on the right one: -1 of what column and vehicle axes count to the left.
 func mirrored(key string) float64 {
 	if strings.HasSuffix(key, "[1]") && !strings.HasPrefix(key, "arm.") {
 		return -1

@@ -92,8 +92,8 @@ type Result struct {
 	Setup        *setup.Setup
 	Observations []Observation // tapes, wheels, the steering wheel's centre and turns, rods, marks, then figures of the file
 	Suspects     []Suspect     // the most probable first
-	// Symptom is the reading, a tape, a wheel or a rod, that the first suspect does most for: put right, it takes at least half of
-	// what the reading is off by the file. -1 where there is none, and where the suspect is itself a reading.
+	// Symptom is the reading, a tape, a wheel or a rod, that the first suspect explains best: with that put right, at least half of what
+	// the reading is off by the file is gone. -1 where there is none, and where the suspect is itself a reading.
 	Symptom  int
 	Values   []Value // the file's figures that the observations or the wheels' angles hang on
 	Marks    []Found

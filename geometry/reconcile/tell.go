@@ -206,7 +206,7 @@ func (m *model) taken(a, b string) bool {
 	})
 }
 
-// tell finds out which figures an error of could pass unseen, and what would show it.
+// tell finds the figures of which an error could pass unseen, and what would show it.
 func (r *Result) tell() {
 	m := r.model
 	steers := map[int]float64{} // by observation

@@ -7,7 +7,7 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// unknown is what may be off. That it is not is its own observation; a mark to be found has none.
+// unknown is a figure that may be off. That it is as given is an observation of its own, but for the place of a mark to be found.
 type unknown struct {
 	kind     Kind // Figure, Centre, Column, MarkAt
 	key      string

@@ -100,7 +100,7 @@ func (m *Model) blow(piece, other int, column s1.Angle, point r3.Vector) (b blow
 	return b, true
 }
 
-// struck returns the plate's metal, and what of it takes the blow: where that is no area, the place.
+// struck returns the plate's metal, and what of it takes the blow: the outline of that, or where it has no area the place that is hit.
 func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err error) {
 	if metal, err = m.widths.metalOf(b); err != nil {
 		return metal, nil, err

@@ -40,7 +40,7 @@ func (s *Sheet) cost(w *placing, centre r2.Point, base, most float64) float64 {
 		return base + cost
 	}
 	for _, m := range s.marked {
-		cost += bonus(m.at != w.at && block.ClampPoint(m.at).Sub(m.at).Norm() < m.radius+0.4, 12)
+		cost += costs(m.at != w.at && block.ClampPoint(m.at).Sub(m.at).Norm() < m.radius+0.4, 12)
 	}
 	if base+cost > most {
 		return base + cost
@@ -62,14 +62,14 @@ func (s *Sheet) crossed(w *placing, from, to r2.Point) (cost float64) {
 		}
 	}
 	for _, l := range s.leaders {
-		cost += bonus(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 9)
+		cost += costs(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 9)
 	}
 	for _, l := range s.extensions {
-		cost += bonus(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 5)
+		cost += costs(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 5)
 	}
 	for _, m := range s.marked {
 		near, _ := planar.ToSegment(m.at, from, to)
-		cost += bonus(m.at != w.at && near < m.radius+0.3, 7)
+		cost += costs(m.at != w.at && near < m.radius+0.3, 7)
 	}
 	wide := bounds.ExpandedByMargin(alongside)
 	n := 0

@@ -51,7 +51,7 @@ func (s *Sheet) placeInside(outline []r2.Point, to r2.Point, h float64, fine boo
 		if k == 1 {
 			words = turned
 		}
-		line, cost := s.fitted(style, words), bonus(k > 0, turnedCost)
+		line, cost := s.fitted(style, words), costs(k > 0, turnedCost)
 		if at, off, room := s.roomInside(outline, to, style, line, fine, found-cost); room && off+cost < found {
 			best, found, ok = text{at, Over, style, line}, off+cost, true
 		}

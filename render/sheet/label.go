@@ -238,7 +238,7 @@ func (w *placing) rank(i int) float64 {
 		if k := slices.Index(w.Prefer, d); k >= 0 {
 			return 0.8 * float64(k)
 		}
-		return 0.8*float64(len(w.Prefer)) + 0.3*float64(slices.Index(order, d)) + bonus(len(w.Prefer) > 0, 2)
+		return 0.8*float64(len(w.Prefer)) + 0.3*float64(slices.Index(order, d)) + costs(len(w.Prefer) > 0, 2)
 	}
 	if i%2 == 0 {
 		return side(i / 2)
@@ -246,7 +246,8 @@ func (w *placing) rank(i int) float64 {
 	return max(side(i/2), side(i/2+1)) + 0.4
 }
 
-func bonus(when bool, cost float64) float64 {
+// costs is a cost where something is so, else nothing.
+func costs(when bool, cost float64) float64 {
 	if when {
 		return cost
 	}

@@ -113,7 +113,7 @@ func (d *drawing) reached(dir sweep.Direction, m mark) bool {
 	return float64(column)*dir.Sign() >= 0 && column.Abs() >= m.Column.Abs()-touchSlack
 }
 
-// touchSlack takes a lock that was typed in for the lock.
+// touchSlack is how far short of a limit a pose may stand, radians, and count as at it: an angle that was typed in as it was printed.
 const touchSlack = 1e-3
 
 // outwards prefers the sides of a label away from the middle of the vehicle.
