@@ -100,6 +100,9 @@ func TestSymptomIsMended(t *testing.T) {
 			continue
 		}
 		suspect := got.Observations[got.Suspects[0].Observation]
+		if !suspect.Suspect {
+			t.Errorf("seed %d: the suspect %s is not marked", seed, suspect.Key)
+		}
 		if suspect.read() && got.Symptom >= 0 {
 			t.Errorf("seed %d: %s explains %s", seed, suspect.Key, got.Observations[got.Symptom].Key)
 		}

@@ -88,3 +88,28 @@ func TestBeforeChange(t *testing.T) {
 		t.Error("a setup that nothing changes has one before it")
 	}
 }
+
+// TestPlacesOfPartsAreOfTheirSide: of two parts of one name each has its own, a disc its centre and a tube its points.
+func TestPlacesOfPartsAreOfTheirSide(t *testing.T) {
+	s := example.Read(t, "shed-kart")
+	left, right, end := r3.Vector{X: -40, Y: 10, Z: 30}, r3.Vector{X: -55, Y: 12, Z: 31}, r3.Vector{X: -80, Y: 20, Z: 5}
+	s.Parts = []setup.Part{
+		{Name: "bush", On: setup.OnSpindle, Sides: [2]bool{setup.Left: true}, Disc: &setup.Disc{Centre: left}},
+		{Name: "bush", On: setup.OnSpindle, Sides: [2]bool{setup.Right: true}, Tube: &setup.Tube{Path: []r3.Vector{right, end}}},
+	}
+	for name, want := range map[string]r3.Vector{
+		"left bush": s.CornerPoint(setup.Left, left), "right bush[0]": s.CornerPoint(setup.Right, right), "right bush[1]": s.CornerPoint(setup.Right, end),
+	} {
+		p, found := s.Place(name)
+		if !found {
+			t.Errorf("no place %q", name)
+			continue
+		}
+		if at, ok := p.At(s); !ok || at.Sub(want).Norm() > 1e-12 {
+			t.Errorf("%s is at %v (%v), want %v", name, at, ok, want)
+		}
+	}
+	if _, found := s.Place("right bush"); found {
+		t.Error("a tube has a place of its own name")
+	}
+}
