@@ -63,7 +63,7 @@ func (s *search) leastWorst(b *sweep.Bound, column, lock s1.Angle) (worst s1.Ang
 	if !ok {
 		return 0
 	}
-	for _, part := range [...]s1.Angle{1, 0.8, 0.6, 0.4} {
+	for _, part := range [...]s1.Angle{1, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4} {
 		p, ok := b.Heading(end.Column * part)
 		if steer := p.LinkageSteer.Abs(); ok && steer > s.aims.From && (s.aims.To == 0 || steer < s.aims.To) {
 			worst = max(worst, s.aims.departure(&p).Abs()*(1-share)-missed)

@@ -204,13 +204,22 @@ func (s *search) fails(r *rank, aim Aim) bool {
 	return r[aim] > 0
 }
 
-// misses lists the aims that a place does not meet.
-func (s *search) misses(p *Place) (list []Miss) {
+// missed lists the aims that a place does not meet.
+func (s *search) missed(p *Place) (list []Aim) {
 	r := s.aims.rank(&p.Figures, &p.Within)
 	for aim := range aims {
 		if s.fails(&r, aim) {
-			list = append(list, Miss{Aim: aim, Wanted: s.aims.wanted(aim), Nearest: s.nearestTo(aim, p, &r), Alone: s.alone(aim)})
+			list = append(list, aim)
 		}
+	}
+	return list
+}
+
+// misses tells of the aims that a place does not meet.
+func (s *search) misses(p *Place) (list []Miss) {
+	r := s.aims.rank(&p.Figures, &p.Within)
+	for _, aim := range s.missed(p) {
+		list = append(list, Miss{Aim: aim, Wanted: s.aims.wanted(aim), Nearest: s.nearestTo(aim, p, &r), Alone: s.alone(aim)})
 	}
 	if len(list) > 0 {
 		first := list[0].Aim

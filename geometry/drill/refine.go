@@ -238,7 +238,7 @@ func (s *search) best() (list []Listed) {
 			taken = append(taken, s.home()) // stands first in any case
 			continue
 		}
-		if p := s.place(i); len(list) > 0 && len(s.misses(&list[0].Place)) == 0 && len(s.misses(&p)) > 0 {
+		if p := s.place(i); len(list) > 0 && len(s.missed(&list[0].Place)) == 0 && len(s.missed(&p)) > 0 {
 			break
 		}
 		taken = append(taken, s.pool[i].node)
