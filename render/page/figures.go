@@ -47,8 +47,7 @@ func (f *film) liveFigures() []series {
 	list = append(list, f.nearest())
 	for k := range list {
 		for i := range f.poses {
-			text := setup.Printable(list[k].of(i, &f.poses[i]))
-			list[k].texts = append(list[k].texts, strings.ReplaceAll(text, "|", "/")) // which parts them in the script
+			list[k].texts = append(list[k].texts, strings.ReplaceAll(setup.Printable(list[k].of(i, &f.poses[i])), "|", "/")) // which parts them
 		}
 	}
 	return list
