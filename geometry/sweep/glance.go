@@ -26,9 +26,10 @@ func (r *Result) Alike() *Alike {
 	return &Alike{r.Scene.Alike(r.NearLimit(), slices.Concat(first, r.first(3), r.closest(6))), r.NearLimit(), first, r.widths}
 }
 
-// Glance is Run for one of thousands of setups that are alike: locks, what stops the wheels, the least gap and all that is computed from these are the same, poses between the locks and
-// findings are left out. Of Chain it has what Stopping asks for, of Near the nearest. Touches tells that something touches
-// straight ahead that does not in the setup that all are like, and is left out too. Unless gaps are asked for, Near is left out as well.
+// Glance is Run for one of thousands of setups that are alike: locks, what stops the wheels, the least gap and all that is computed from these
+// are the same, poses between the locks and findings are left out. Of Chain it has what Stopping asks for, of Near the nearest. Touches tells
+// that something touches straight ahead that does not in the setup that all are like, and is left out too. Unless gaps are asked for, Near is
+// left out as well.
 func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err error) {
 	mechanism, err := linkage.New(s)
 	if err != nil {
