@@ -153,6 +153,7 @@ func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
 }
 
 // outline returns how to grind on where only the outline of the plates that stop a way is asked for: the others stay, and no cut is measured.
+// What metal carries hangs on the pose most of all: that in front of a contact carries nothing.
 func (c *course) outline(w *way) grinding {
 	return func(from *stage, target s1.Angle) (*stage, error) {
 		s := *from
