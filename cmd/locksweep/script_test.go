@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strconv"
 	"testing"
 
@@ -17,6 +18,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	debug.SetGCPercent(400) // short runs need not collect
 	testscript.Main(m, map[string]func(){"locksweep": unwrapped, "locksweep80": main})
 }
 
@@ -36,7 +38,6 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
-			env.Setenv("GOGC", "400") // short runs need not collect
 			// Scripts run beside one another, a core for each; for what cores share there are tests of their own, and GOMAXPROCS in .ci/run.
 			env.Setenv("GOMAXPROCS", cmp.Or(os.Getenv("GOMAXPROCS"), "1"))
 			for _, e := range fixtures.Examples {
