@@ -101,6 +101,14 @@ func TestSensitivitiesInClosedForm(t *testing.T) {
 	if want := 2.0; math.Abs(f.Worst-want) > 1e-6 { // ±1 mm of track and of tyre each
 		t.Errorf("width at worst ±%v, want ±%v", f.Worst, want)
 	}
+	rods := r.Find("rod_length", 0) // by much that is not good to just a millimetre
+	most := 0.0
+	for _, share := range rods.From {
+		most += math.Abs(share.PerUnit) * r.Readings[share.Reading].Accuracy
+	}
+	if math.Abs(rods.Worst-most) > 1e-9 || most < 1 {
+		t.Errorf("rod at worst ±%v, all measures at their most ±%v", rods.Worst, most)
+	}
 	if u := math.Sqrt(2.0 / 3); math.Abs(f.Uncertainty-u) > 1e-6 || math.Abs(f.From[0].Share-0.5) > 1e-6 {
 		t.Errorf("width: uncertainty %v, want %v; shares %v", f.Uncertainty, u, f.From)
 	}
