@@ -271,3 +271,12 @@ func TestLeastWhereTheMotionEnds(t *testing.T) {
 		t.Error("found the least of a motion that does not get to its limit")
 	}
 }
+
+// TestLeastOfNoMotion: a motion of no length ends at once, also where rounding makes its bound of travel more than nothing.
+func TestLeastOfNoMotion(t *testing.T) {
+	n := 0
+	m := counted(0, func(float64) float64 { return 1e-14 }, func(from, to *state) float64 { return 0.09 }, &n)
+	if at, least, found := m.Least(10, 0.01); !found || at != 0 || least != 1e-14 || n > 10 {
+		t.Errorf("least %g at %g, found %v, %d measurements", least, at, found, n)
+	}
+}

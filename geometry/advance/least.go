@@ -76,7 +76,11 @@ func (s *leastSearch[S]) between(a, b *sample[S], depth int) {
 	if depth == 0 || s.floor(a, b) >= s.best-s.tolerance {
 		return
 	}
-	mid, ok := s.sample((a.t+b.t)/2, a.point, b.point)
+	t := (a.t + b.t) / 2
+	if t == a.t || t == b.t { // as on a motion of no length, where travel need not come to nothing
+		return
+	}
+	mid, ok := s.sample(t, a.point, b.point)
 	if !ok {
 		return
 	}

@@ -158,7 +158,7 @@ func (sc *Scene) ride(m *linkage.Mechanism) {
 	for _, end := range linkage.Ends {
 		for _, other := range linkage.Ends {
 			if one.On(end) == two.On(other) {
-				sc.onePin = sc.onePin || one.Arm(end).Sub(two.Arm(other)).Norm() < (one.Spec.Diameter+two.Spec.Diameter)/2
+				sc.onePin = sc.onePin || one.Arm(end).Sub(two.Arm(other)).Norm() < (one.Spec.Diameter+two.Spec.Diameter)/2+Touching
 			}
 		}
 	}
@@ -216,7 +216,7 @@ func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 			}
 			at.view = view{}
 		}
-		touches = meeting.room(&at) <= 0 || touches
+		touches = meeting.room(&at) <= Touching || touches
 		m.start = at.view
 	}
 	return touches

@@ -122,6 +122,24 @@ func TestSwappedTrapezoidIsReversed(t *testing.T) {
 	}
 }
 
+// TestRodsThatJustTouch: rods whose balls stand as far apart as the rods are thick touch straight ahead, whichever way rounding falls.
+func TestRodsThatJustTouch(t *testing.T) {
+	var want [2]float64
+	for i, off := range []float64{-0.5, -1e-9, -1e-14, 0, 1e-15, 1e-14, 4e-9} {
+		s := example.Parse(t, trapezoid, "tie_rod.diameter=12")
+		for side := range s.DropArm.Pins {
+			s.DropArm.Pins[side].Y = math.Copysign(6+off/2, s.DropArm.Pins[side].Y)
+		}
+		got := side(s).Find("lock_inner").Values[0]
+		if i == 0 {
+			want = got
+		}
+		if !(got[0] > 0.1 && got[1] > 0.1) || math.Abs(got[0]-want[0]) > 0.1 {
+			t.Errorf("%g mm apart: locks %v, where they overlap %v", off, got, want)
+		}
+	}
+}
+
 // TestMirroredForeAndAft: a symmetric plane linkage with everything ahead that was behind is its mirror image, so
 // that inner and outer wheel change places: reversed by exactly what the first had. Its size follows from
 // the second order: rods of length ℓ across, arms a back and b inboard, pins p behind the column and q
