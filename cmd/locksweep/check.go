@@ -23,7 +23,7 @@ func prepareCheck(flags *pflag.FlagSet) action {
 		if err != nil {
 			return err
 		}
-		if _, err := src.unsure(sh, r); err != nil {
+		if _, err := src.unsure(sh, r, margins()); err != nil {
 			return err
 		}
 		return sh.print(report.Check(r, src.report(sh.colour)))

@@ -66,7 +66,7 @@ func (f *drawFlags) run(sh *shell) error {
 	if err := withinReach("pose", r.Model, column); err != nil {
 		return err
 	}
-	if _, err := f.source.unsure(sh, r); err != nil {
+	if _, err := f.source.unsure(sh, r, margins()); err != nil {
 		return noAnswer{f.source.about(err)}
 	}
 	top.Origin.Doubt = f.source.doubt

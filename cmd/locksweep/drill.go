@@ -156,7 +156,7 @@ func (f *drillFlags) doubtPlace(sh *shell, r *drill.Result) error {
 	if !r.Setup.Accuracy.Given || f.pick < 1 || f.pick > len(r.Best) || !r.Changes(&r.Best[f.pick-1]) {
 		return nil
 	}
-	sure, err := tolerance.Run(r.Best[f.pick-1].Sweep, tolerance.Options{})
+	sure, err := tolerance.Run(r.Best[f.pick-1].Sweep, margins())
 	if err != nil {
 		return err
 	}

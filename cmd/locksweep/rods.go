@@ -8,6 +8,7 @@ import (
 
 	"locksweep/geometry/rods"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/rodsheet"
@@ -54,7 +55,7 @@ func (f *rodsFlags) run(sh *shell) error {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))
 		sh.warnAll(wording.RodsLength(m))
 	}
-	if _, err := f.source.unsure(sh, m); err != nil {
+	if _, err := f.source.unsure(sh, m, tolerance.Options{}); err != nil {
 		return noAnswer{f.source.about(err)}
 	}
 	paper.Origin.Doubt = f.source.doubt

@@ -11,6 +11,7 @@ import (
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -115,7 +116,7 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	for i := range poses {
 		told = append(told, s1.Angle(poses[i].Asked)*s1.Degree)
 	}
-	_, err = f.source.unsure(sh, result, told...)
+	_, err = f.source.unsure(sh, result, tolerance.Options{Columns: told})
 	return &answer{result, poses, path}, err
 }
 

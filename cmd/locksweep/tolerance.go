@@ -157,12 +157,12 @@ func chartColumns(as *sweep.Result) (columns []s1.Angle) {
 }
 
 // unsure warns of margins that are smaller than they are sure, where the file says how exact it is: by differences, which take
-// a fraction of the time of draws. It returns what that is read off, at column angles too; nil where the file does not say.
-func (s *source) unsure(sh *shell, as *sweep.Result, columns ...s1.Angle) (*tolerance.Result, error) {
+// a fraction of the time of draws. It returns what that is read off, with what else is asked; nil where the file does not say.
+func (s *source) unsure(sh *shell, as *sweep.Result, opt tolerance.Options) (*tolerance.Result, error) {
 	if !as.Setup.Accuracy.Given {
 		return nil, nil
 	}
-	r, err := tolerance.Run(as, tolerance.Options{Columns: columns})
+	r, err := tolerance.Run(as, opt)
 	if err != nil {
 		return nil, err
 	}
@@ -177,6 +177,9 @@ func (s *source) known(sh *shell, r *tolerance.Result) {
 		s.doubts(sh, wording.Unsure(r))
 	}
 }
+
+// margins are all that unsure has to know.
+func margins() tolerance.Options { return tolerance.Options{Keys: tolerance.Margins[:]} }
 
 const unsureCode = "unsure"
 
@@ -222,7 +225,7 @@ func (s *source) unsureOf(sh *shell, stands *setup.Setup) error {
 	if err != nil {
 		return nil
 	}
-	r, err := s.unsure(sh, as)
+	r, err := s.unsure(sh, as, tolerance.Options{})
 	if err != nil {
 		return err
 	}

@@ -20,18 +20,19 @@ func Halve[T ~float64](low, high T, times int, past func(T) bool) (before, after
 }
 
 // Rise returns where a figure that is below nought at low comes to nought on the way to high, where it is above: by false position, in
-// which the end that stays counts for half (Illinois), and by halving while it is infinite at high, as where it cannot be told. It ends
+// which the end that stays counts for half (Illinois), and by halving while it cannot be told at high: infinite, or NaN. It ends
 // within so much of nought, or as near as numbers get; off is the figure there. The place is the one that was asked for last.
 func Rise[T ~float64](low, high T, below, above, within float64, of func(T) float64) (at T, off float64) {
+	told := func(v float64) bool { return v < math.Inf(1) }
 	kept := 0 // which end was kept last
 	for range 200 {
 		at = (low + high) / 2
-		if !math.IsInf(above, 1) {
+		if told(above) {
 			at = high - T(above*float64(high-low)/(above-below))
 		}
 		off = of(at)
 		switch {
-		case math.IsInf(off, 1):
+		case !told(off):
 			high = at
 		case math.Abs(off) < within, at == low, at == high:
 			return at, off

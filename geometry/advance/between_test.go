@@ -25,6 +25,7 @@ func TestRiseMeetsClosedForms(t *testing.T) {
 		{"a sine", 0, 1.5, func(x float64) float64 { return math.Sin(x) - 0.5 }, math.Pi / 6, 8},
 		{"steep at its end", 0, 1, func(x float64) float64 { return math.Pow(x, 20) - 0.5 }, math.Pow(0.5, 1.0/20), 20},
 		{"unknown at its end", 0, 2, past, 1.2, 50},
+		{"no number at its end", 0, 2, func(c float64) float64 { return past(c) - past(c) + c - 1.2 }, 1.2, 50},
 	} {
 		asked, last := 0, 0.0
 		at, off := Rise(c.low, c.high, c.of(c.low), c.of(c.high), 1e-12, func(x float64) float64 {

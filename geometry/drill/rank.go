@@ -2,7 +2,6 @@ package drill
 
 import (
 	"cmp"
-	"container/heap"
 	"math"
 
 	"github.com/golang/geo/s1"
@@ -265,13 +264,12 @@ func (s *search) mostLock(fits func(*judged) bool) (most s1.Angle) {
 			q.list = append(q.list, i)
 		}
 	}
-	heap.Init(&q)
-	for len(q.list) > 0 && min(s.pool[q.list[0]].Within.Lock, s.aims.Lock) > most+told {
-		if s.pool[q.list[0]].glanced {
-			s.wholeAhead(&q, fits)
-			continue
+	more := func(j *judged) bool { return min(j.Within.Lock, s.aims.Lock) > most+told }
+	for i := range s.inTurn(&q, func(j *judged) bool { return fits(j) && more(j) }) {
+		j := &s.pool[i]
+		if !more(j) {
+			break
 		}
-		j := &s.pool[heap.Pop(&q).(int)]
 		s.surely(j, nil, func(*rank) bool { return !fits(j) || j.Within.Lock <= most })
 		if j.sure && fits(j) {
 			most = max(most, min(j.Within.Lock, s.aims.Lock))

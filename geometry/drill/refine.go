@@ -154,17 +154,12 @@ func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
 			q.list = append(q.list, i)
 		}
 	}
-	heap.Init(&q)
-	for len(q.list) > 0 {
-		j := &s.pool[q.list[0]]
-		switch {
-		case j.Transmission <= most || most >= s.aims.Leverage:
-			return most
-		case j.glanced:
-			s.wholeAhead(&q, func(j *judged) bool { return fits(&j.rank) })
-			continue
+	more := func(j *judged) bool { return j.Transmission > most && most < s.aims.Leverage }
+	for i := range s.inTurn(&q, func(j *judged) bool { return fits(&j.rank) && more(j) }) {
+		j := &s.pool[i]
+		if !more(j) {
+			break
 		}
-		heap.Pop(&q)
 		if s.surely(j, nil, func(r *rank) bool { return !fits(r) }); fits(&j.rank) {
 			most = max(most, j.Within.Transmission)
 		}
@@ -278,13 +273,7 @@ func (s *search) asGood(best int, free func(node) bool) int {
 			q.list = append(q.list, i)
 		}
 	}
-	heap.Init(&q)
-	for len(q.list) > 0 {
-		if s.pool[q.list[0]].glanced {
-			s.wholeAhead(&q, as)
-			continue
-		}
-		i := heap.Pop(&q).(int)
+	for i := range s.inTurn(&q, as) {
 		j := &s.pool[i]
 		if s.surely(j, nil, func(o *rank) bool { return !s.aims.alike(o, &r) }); j.sure && s.aims.alike(&j.rank, &r) {
 			return i
@@ -350,13 +339,7 @@ func (s *search) trade() (front []int) {
 			order.list = append(order.list, i)
 		}
 	}
-	heap.Init(&order)
-	for len(order.list) > 0 {
-		if s.pool[order.list[0]].glanced {
-			s.wholeAhead(&order, gains)
-			continue
-		}
-		i := heap.Pop(&order).(int)
+	for i := range s.inTurn(&order, gains) {
 		j := &s.pool[i]
 		if s.surely(j, nil, func(r *rank) bool { return !r.meets() }); s.trades(j) {
 			front, lock = append(front, i), j.Figures.Lock()

@@ -3,6 +3,7 @@ package drill
 import (
 	"cmp"
 	"container/heap"
+	"iter"
 	"math"
 	"slices"
 )
@@ -116,6 +117,21 @@ func (s *search) wholeAhead(q *queue, wanted func(*judged) bool) {
 	for _, i := range ahead {
 		if stays(i) {
 			heap.Push(q, i)
+		}
+	}
+}
+
+// inTurn takes the places off a queue, the first first, each judged before. Those that have but been glanced at and are not wanted leave it
+// unjudged. Whoever takes places out of the queue meanwhile puts it in order again.
+func (s *search) inTurn(q *queue, wanted func(*judged) bool) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		heap.Init(q)
+		for len(q.list) > 0 {
+			if s.pool[q.list[0]].glanced {
+				s.wholeAhead(q, wanted)
+			} else if !yield(heap.Pop(q).(int)) {
+				return
+			}
 		}
 	}
 }

@@ -61,10 +61,7 @@ func (v *Vehicle) BalancedCircle(wheels *[2]Wheel, t *Turn) Circle {
 	slide := func(angle float64) Slide { return Slide{Radius: v.Wheelbase / math.Tan(angle), Turn: turn} }
 	angle, _ := advance.Rise(0, math.Pi/2, -math.Abs(mean), math.Inf(1), closed, func(angle float64) float64 {
 		s := slide(angle)
-		if by := turn*float64(v.FreeSteer(setup.Left, s)+v.FreeSteer(setup.Right, s))/2 - turn*mean; !math.IsNaN(by) {
-			return by
-		}
-		return math.Inf(1)
+		return turn*float64(v.FreeSteer(setup.Left, s)+v.FreeSteer(setup.Right, s))/2 - turn*mean
 	})
 	s := slide(angle)
 	for side := range wheels {

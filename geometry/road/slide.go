@@ -61,22 +61,19 @@ const closed = 1e-15
 // as steer (positive to the left) still rolls, up to 90 degrees; the angle of s does not count.
 // It is NaN where the wheel cannot even point along the path without a slide.
 func (v *Vehicle) SlideHeld(side setup.Side, s Slide, steer s1.Angle) s1.Angle {
-	// by is how much too far it is; infinite where no wheel can point so.
+	// by is how much too far it is; NaN where no wheel can point so.
 	by := func(angle s1.Angle) float64 {
 		s.Angle = angle
-		if by := s.Turn * float64(steer-v.FreeSteer(side, s)); !math.IsNaN(by) {
-			return by
-		}
-		return math.Inf(1)
+		return s.Turn * float64(steer-v.FreeSteer(side, s))
 	}
 	before := by(0)
-	if before > 0 {
+	if !(before <= 0) {
 		return nan
 	}
 	const step = s1.Degree
 	for low := s1.Angle(0); low < 90*s1.Degree; low += step {
 		at := by(low + step)
-		if at > 0 {
+		if !(at <= 0) {
 			held, _ := advance.Rise(low, low+step, before, at, closed, by)
 			return held
 		}

@@ -10,8 +10,10 @@ import (
 // as far as the first that is a positive stop. Lock, pose and what comes first are the same, and so is what Stopping tells, but that Before
 // may lack what comes after its first.
 func (m *Model) FirstLimit(d Direction) Lock {
-	return m.firstLimit(d, func([2]int) bool { return true })
+	return m.firstLimit(d, anyPair)
 }
+
+func anyPair([2]int) bool { return true }
 
 // firstLimit is FirstLimit where of what comes first only pairs that are wanted are looked at.
 func (m *Model) firstLimit(d Direction, first func(pair [2]int) bool) Lock {

@@ -20,7 +20,7 @@ type Foretold struct {
 
 // Foretell finds what Foretold tells.
 func (m *Model) Foretell() *Foretold {
-	return &Foretold{m, m.Scene.Turns(func([2]int) bool { return true }), m.Scene.Turns(m.Metal)}
+	return &Foretold{m, m.Scene.Turns(anyPair), m.Scene.Turns(m.Metal)}
 }
 
 // Bound is what is plain of a setup with other pickups, pins or rods before its metal is looked at, at a fraction of the cost of Refit.

@@ -45,7 +45,7 @@ func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err 
 	r.widths.like = l.widths
 	r.Rods = r.Model.rods()
 	if !gaps {
-		r.lock(func([2]int) bool { return true })
+		r.lock(anyPair)
 		return r, touches, nil
 	}
 	// Mostly what comes first in the setup that all are like is first here. Then who looks for what comes nearest up to there sees whether
@@ -53,7 +53,7 @@ func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err 
 	r.lock(func(pair [2]int) bool { return slices.Contains(l.first, pair) })
 
 	if !r.nearest(l.near) {
-		r.lock(func([2]int) bool { return true })
+		r.lock(anyPair)
 		r.nearest(l.near)
 	}
 	return r, touches, nil
