@@ -59,7 +59,7 @@ func (d *decoder) mark(t *table, s *setup.Setup) {
 	at, exact := t.get("at"), t.get("accuracy")
 	m := setup.Mark{Name: name.text(), Given: at.given(), Accuracy: accuracy(exact)}
 	if m.Given {
-		m.At = at.point("x", "y", "z")
+		m.At = at.point(vehicleNames)
 	} else if exact.given() {
 		exact.fail("says how exact at is, and at is not given")
 	}

@@ -144,18 +144,17 @@ func (d *decoder) kingpin(t *table, w setup.Wheel, s *setup.Setup) setup.Kingpin
 // arm reads [arm]. Kingpin and wheel of the corner are known already.
 func (d *decoder) arm(t *table, c setup.Corner, s *setup.Setup) setup.Arm {
 	axis := c.Kingpin.Direction()
-	a := setup.Arm{Metal: d.metal(t, [2]string{"forward", "outboard"})}
-	d.holes(t, &a.Metal, [2]string{"forward", "outboard"}, axis, func(h setup.Hole) float64 {
+	a := setup.Arm{Metal: d.metal(t, cornerNames)}
+	d.holes(t, &a.Metal, cornerNames, axis, func(h setup.Hole) float64 {
 		if !t.get("up").given() {
 			d.assume(s, "hole %s of the steering arm: ball level with the kingpin centre, since the arm's faces are not given", quoted(h.Name))
 		}
 		// p · axis = mid · |axis| for p = [forward, outboard, up]
-		mid := (a.Metal.Lower + a.Metal.Upper) / 2
-		return mid*axis.Norm() - h.At.X*axis.X - h.At.Y*axis.Y
+		return a.Metal.Middle()*axis.Norm() - h.At.X*axis.X - h.At.Y*axis.Y
 	})
 	pickup := t.need("pickup", "the tie rod's hole, [forward, outboard, up] from the kingpin centre, or a hole's name")
-	a.Pickup = pickup.place(a.Metal, "forward", "outboard", "up")
-	a.Bolt = t.get("bolt").direction("forward", "outboard", "up")
+	a.Pickup = pickup.place(a.Metal, cornerNames)
+	a.Bolt = t.get("bolt").direction(cornerNames)
 	if lever := axis.Normalize().Cross(a.Pickup).Norm(); lever < leastLever {
 		pickup.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
 	}
@@ -201,9 +200,8 @@ func (v value) offMetal(of string, axes []coordinate, m setup.Metal, ball, axis 
 }
 
 // metal reads outline and faces.
-func (d *decoder) metal(t *table, axes [2]string) setup.Metal {
-	var m setup.Metal
-	m.Outline = t.get("outline").outline(axes[0], axes[1])
+func (d *decoder) metal(t *table, names []string) setup.Metal {
+	m := setup.Metal{Outline: t.get("outline").outline(names)}
 	if v := t.get("up"); v.given() {
 		m.Lower, m.Upper = v.faces()
 	}
@@ -214,7 +212,7 @@ const maxHoles = 1000
 
 // holes reads the metal's holes, which run along the axis (see onMetal); height gives the ball's height where
 // the file does not.
-func (d *decoder) holes(t *table, m *setup.Metal, axes [2]string, axis r3.Vector, height func(setup.Hole) float64) {
+func (d *decoder) holes(t *table, m *setup.Metal, names []string, axis r3.Vector, height func(setup.Hole) float64) {
 	all := t.get("holes").items()
 	if len(all) > maxHoles {
 		t.get("holes").fail("has %d holes; at most %d are read", len(all), maxHoles)
@@ -224,8 +222,8 @@ func (d *decoder) holes(t *table, m *setup.Metal, axes [2]string, axis r3.Vector
 		h := v.sub()
 		name := h.need("name", "what the hole is called")
 		h.rename(joinPath(t.path, "holes"), name)
-		at := h.need("at", "its centre, ["+axes[0]+", "+axes[1]+"]")
-		out := setup.Hole{Name: name.text(), At: at.planePoint(axes[0], axes[1]), Diameter: h.need("diameter", "its diameter").size()}
+		at := h.need("at", "its centre, ["+names[0]+", "+names[1]+"]")
+		out := setup.Hole{Name: name.text(), At: at.planePoint(names), Diameter: h.need("diameter", "its diameter").size()}
 		if up := h.get("up"); up.given() {
 			out.Up = up.length()
 		} else {

@@ -1,6 +1,7 @@
 package setupfile
 
 import (
+	"cmp"
 	"math"
 
 	"locksweep/geometry/setup"
@@ -27,15 +28,11 @@ func (d *decoder) steering(t *table, s *setup.Setup) {
 
 // dragLink reads [drag_link]. The corners are known already.
 func (d *decoder) dragLink(t *table, s *setup.Setup) *setup.DragLink {
-	link := &setup.DragLink{}
-	side := t.need("side", "whose steering arm it turns, left or right")
-	if on := sideNamed(side); on[setup.Right] {
-		link.Side = setup.Right
-	}
+	link := &setup.DragLink{Side: max(0, t.need("side", "whose steering arm it turns, left or right").side())}
 	arm, kingpin := &s.Corners[link.Side].Arm, s.Corners[link.Side].Kingpin
 	pickup := t.need("pickup", "its ball on that arm, [forward, outboard, up] from the kingpin centre, or the name of one of the arm's holes")
-	link.Pickup = pickup.place(arm.Metal, "forward", "outboard", "up")
-	link.Bolt = t.get("pickup_bolt").direction("forward", "outboard", "up")
+	link.Pickup = pickup.place(arm.Metal, cornerNames)
+	link.Bolt = t.get("pickup_bolt").direction(cornerNames)
 	link.Rod = d.rod(t, "drag-link", s)
 	link.Rod.Length = t.get("length").sizeOr(0)
 	if lever := kingpin.Direction().Normalize().Cross(link.Pickup).Norm(); lever < leastLever {
@@ -67,16 +64,14 @@ func (d *decoder) crossRod(rod, drop *table, s *setup.Setup) {
 // rack reads [rack].
 func (d *decoder) rack(t *table, s *setup.Setup) {
 	r := &setup.Rack{}
-	both := t.get("bolt").direction("x", "y", "z")
+	both := t.get("bolt").direction(vehicleNames)
 	balls := [2]value{
 		t.need("left", "the left tie rod's inner ball with the steering centred, [x, y, z] in vehicle axes"),
 		t.need("right", "the right tie rod's inner ball with the steering centred, [x, y, z] in vehicle axes"),
 	}
 	for _, side := range setup.Sides {
-		r.Balls[side], r.Bolts[side] = balls[side].point("x", "y", "z"), both
-		if v := t.get(side.String() + "_bolt"); v.given() {
-			r.Bolts[side] = v.direction("x", "y", "z")
-		}
+		r.Balls[side] = balls[side].point(vehicleNames)
+		r.Bolts[side] = cmp.Or(t.get(side.String()+"_bolt").direction(vehicleNames), both)
 		if gap := r.Balls[side].Sub(s.CornerPoint(side, s.Corners[side].Arm.Pickup)).Norm(); gap < leastLever {
 			balls[side].fail("lies on the %v steering arm's pickup; the rod between them would have no length", side)
 		}

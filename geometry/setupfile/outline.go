@@ -38,9 +38,9 @@ type outlineResult struct {
 	faults []outlineFault
 }
 
-// outline reads a list of [a, b] points that bound a simple area, and returns it counter-clockwise, mm; nil where it is
+// outline reads a list of points in the plane that bound a simple area, and returns it counter-clockwise, mm; nil where it is
 // missing or wrong. The file may go round either way.
-func (v value) outline(a, b string) []r2.Point {
+func (v value) outline(names []string) []r2.Point {
 	if !v.is(list) {
 		return nil
 	}
@@ -55,8 +55,11 @@ func (v value) outline(a, b string) []r2.Point {
 	}
 	result, known := v.d.outlines[outlineKey{v.n, v.d.unit}]
 	if !known {
-		points, ok := readPoints(items, a, b)
-		if !ok {
+		points := make([]r2.Point, len(items))
+		for i, item := range items {
+			points[i] = item.planePoint(names)
+		}
+		if slices.ContainsFunc(points, func(p r2.Point) bool { return math.IsNaN(p.X) }) {
 			return nil
 		}
 		result = checkOutline(points)
@@ -74,15 +77,6 @@ func (v value) outline(a, b string) []r2.Point {
 		return nil
 	}
 	return result.points
-}
-
-func readPoints(items []value, a, b string) ([]r2.Point, bool) {
-	points, ok := make([]r2.Point, len(items)), true
-	for i, item := range items {
-		points[i] = item.planePoint(a, b)
-		ok = ok && !math.IsNaN(points[i].X) && !math.IsNaN(points[i].Y)
-	}
-	return points, ok
 }
 
 // checkOutline returns the outline counter-clockwise and what is wrong with it. Points are counted from 1 in messages.

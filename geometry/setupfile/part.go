@@ -2,6 +2,7 @@ package setupfile
 
 import (
 	"slices"
+	"strings"
 
 	"locksweep/geometry/setup"
 )
@@ -61,10 +62,13 @@ func (d *decoder) parts(t *table, s *setup.Setup) {
 // part reads one [[part]] after its name.
 func (d *decoder) part(t *table, name string, s *setup.Setup) setup.Part {
 	p := setup.Part{Name: name}
-	_, said := bodies(s)
+	list, said := bodies(s)
+	names := make([]string, len(list))
+	for i, b := range list {
+		names[i] = b.String()
+	}
 	on := t.need("on", "what it rides on: "+said)
-	body := d.body(on, s)
-	p.On = max(body, 0)
+	p.On = list[max(0, on.among(said+didYouMean(on.written(), names), names...))]
 	d.sides(t, &p, s)
 	d.shape(t, &p)
 	d.cutting(t, &p)
@@ -74,32 +78,11 @@ func (d *decoder) part(t *table, name string, s *setup.Setup) setup.Part {
 	return p
 }
 
-// body reads what a part rides on, -1 where that is missing or wrong.
-func (d *decoder) body(v value, s *setup.Setup) setup.Body {
-	if !v.is(text) {
-		return -1
-	}
-	list, said := bodies(s)
-	names := make([]string, len(list))
-	for i, b := range list {
-		if names[i] = b.String(); names[i] == v.n.str {
-			return b
-		}
-	}
-	v.fail("is %s, should be %s%s", quoted(v.n.str), said, didYouMean(v.n.str, names))
-	return -1
-}
-
 // sides reads side, mirror and at.
 func (d *decoder) sides(t *table, p *setup.Part, s *setup.Setup) {
 	mirror, side, at := t.get("mirror"), t.get("side"), t.get("at")
-	if at.given() && at.is(text) {
-		p.AtKingpin = at.n.str == "kingpin"
-		if !p.AtKingpin {
-			at.fail(`is %s, should be "kingpin"`, quoted(at.n.str))
-		} else if p.On != setup.OnFrame {
-			at.fail(`is for frame parts only; give on = "frame", or leave it out`)
-		}
+	if p.AtKingpin = at.among(`"kingpin"`, "kingpin") == 0; p.AtKingpin && p.On != setup.OnFrame {
+		at.fail(`is for frame parts only; give on = "frame", or leave it out`)
 	}
 	if mirror.flag() && side.given() {
 		side.fail("is given beside mirror = true, which puts the part on both sides")
@@ -114,7 +97,9 @@ func (d *decoder) sides(t *table, p *setup.Part, s *setup.Setup) {
 		}
 		p.Sides = [2]bool{mirror.flag(), mirror.flag()}
 	case side.given():
-		p.Sides = sideNamed(side)
+		if one := side.side(); one >= 0 {
+			p.Sides[one] = true
+		}
 	case mirror.given() && !mirror.flag():
 		p.Sides = [2]bool{setup.Left: true}
 	default:
@@ -122,19 +107,9 @@ func (d *decoder) sides(t *table, p *setup.Part, s *setup.Setup) {
 	}
 }
 
-// sideNamed reads "left" or "right".
-func sideNamed(v value) (on [2]bool) {
-	if !v.is(text) {
-		return on
-	}
-	for _, side := range setup.Sides {
-		if v.n.str == side.String() {
-			on[side] = true
-			return on
-		}
-	}
-	v.fail(`is %s, should be "left" or "right"`, quoted(v.n.str))
-	return on
+// side reads "left" or "right"; -1 where it is missing or wrong.
+func (v value) side() setup.Side {
+	return setup.Side(v.among(`"left" or "right"`, setup.Left.String(), setup.Right.String()))
 }
 
 // shape reads the one of tube, plate and disc that is there.
@@ -168,20 +143,23 @@ func (d *decoder) shape(t *table, p *setup.Part) {
 	}
 }
 
-// axesOf names the co-ordinates of what rides on a body.
-func axesOf(b setup.Body) [3]string {
-	return [6][3]string{
-		setup.OnFrame:    {"x", "y", "z"},
-		setup.OnSpindle:  {"forward", "outboard", "up"},
-		setup.OnColumn:   {"down", "left", "along"},
-		setup.OnTieRod:   {"along the rod", "forward", "up"},
-		setup.OnRack:     {"x", "y", "z"},
-		setup.OnDragLink: {"along the rod", "forward", "up"},
+// namesOn are the names of the co-ordinates of what rides on a body.
+func namesOn(b setup.Body) []string {
+	return [6][]string{
+		setup.OnFrame: vehicleNames, setup.OnSpindle: cornerNames, setup.OnColumn: columnNames,
+		setup.OnTieRod: rodNames, setup.OnRack: vehicleNames, setup.OnDragLink: rodNames,
 	}[b]
 }
 
+// plateNames are namesOn for a plate.
+func plateNames(p *setup.Part) []string {
+	if p.AtKingpin {
+		return cornerNames
+	}
+	return namesOn(p.On)
+}
+
 func (d *decoder) tube(t *table, on setup.Body) *setup.Tube {
-	axes := axesOf(on)
 	out := &setup.Tube{Diameter: t.need("diameter", "outer diameter of the tube").size()}
 	path := t.need("path", "the points its centre line runs through")
 	items := path.items()
@@ -194,7 +172,7 @@ func (d *decoder) tube(t *table, on setup.Body) *setup.Tube {
 		items = nil
 	}
 	for i, item := range items {
-		at := item.point(axes[0], axes[1], axes[2])
+		at := item.point(namesOn(on))
 		if i > 0 && at.Sub(out.Path[i-1]).Norm() < leastEdge {
 			item.fail("is the same point as the one before it; give it once")
 		}
@@ -205,20 +183,16 @@ func (d *decoder) tube(t *table, on setup.Body) *setup.Tube {
 }
 
 func (d *decoder) plate(t *table, p *setup.Part) *setup.Plate {
-	axes := axesOf(p.On)
-	if p.AtKingpin {
-		axes = axesOf(setup.OnSpindle)
-	}
-	out := &setup.Plate{Outline: t.need("outline", "the points around the metal").outline(axes[0], axes[1])}
+	out := &setup.Plate{Outline: t.need("outline", "the points around the metal").outline(plateNames(p))}
 	out.Lower, out.Upper = t.need("up", "its lower and upper face").faces()
 	t.done()
 	return out
 }
 
 func (d *decoder) disc(t *table, on setup.Body) *setup.Disc {
-	axes := axesOf(on)
+	names := namesOn(on)
 	out := &setup.Disc{
-		Centre:   t.need("centre", "its middle, ["+axes[0]+", "+axes[1]+", "+axes[2]+"]").point(axes[0], axes[1], axes[2]),
+		Centre:   t.need("centre", "its middle, ["+strings.Join(names, ", ")+"]").point(names),
 		Diameter: t.need("diameter", "its outer diameter").size(),
 		Width:    t.need("width", "its thickness").size(),
 	}
@@ -226,7 +200,7 @@ func (d *decoder) disc(t *table, on setup.Body) *setup.Disc {
 	if !axis.given() && (on == setup.OnColumn || on == setup.OnTieRod || on == setup.OnDragLink) {
 		axis = t.need("axis", "the direction of its axis")
 	}
-	out.Axis = axis.direction(axes[0], axes[1], axes[2])
+	out.Axis = axis.direction(names)
 	t.done()
 	return out
 }
@@ -237,16 +211,7 @@ func (d *decoder) cutting(t *table, p *setup.Part) {
 	root, width := t.get("root"), t.get("min_width")
 	p.Grind = grind.flag()
 	p.Bore, p.MinWall, p.MinWidth = bore.sizeOr(0), wall.lengthOr(0, notNegative), width.sizeOr(0)
-	axes := axesOf(p.On)
-	if p.AtKingpin {
-		axes = axesOf(setup.OnSpindle)
-	}
-	if keep.given() {
-		p.Keep = keep.outline(axes[0], axes[1])
-	}
-	if root.given() {
-		p.Root = root.edge(axes[0], axes[1])
-	}
+	p.Keep, p.Root = keep.outline(plateNames(p)), root.edge(plateNames(p))
 	for _, v := range []value{grind, bore, keep, wall, root, width} {
 		if v.given() && p.Plate == nil && !(v.n == grind.n && !p.Grind) {
 			v.fail("is for plates only")

@@ -93,13 +93,6 @@ func (t *doubter) swapped(v value, at r3.Vector) bool {
 	return true
 }
 
-func oneOf(first bool, a, b string) string {
-	if first {
-		return a
-	}
-	return b
-}
-
 // sameHole is how far from a hole a ball may lie that sits in it, mm: two readings of one hole by tape.
 const sameHole = 3.0
 

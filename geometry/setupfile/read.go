@@ -142,7 +142,8 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	if !d.format(t.need("locksweep", "the number of the format; write locksweep = 1")) {
 		return s
 	}
-	d.unit = d.units(t.need("units", `write units = "mm" or units = "in"`))
+	units := t.need("units", `write units = "mm" or units = "in"`)
+	d.unit = setup.Unit(max(0, units.among(`"mm" or "in"`, setup.MM.String(), setup.Inch.String())))
 	s.Unit = d.unit
 	if v := t.get("name"); v.given() {
 		s.Name = v.text()
@@ -183,21 +184,6 @@ func (d *decoder) format(v value) bool {
 		v.fail("is %s, should be 1", elide(v.n.str))
 	}
 	return true
-}
-
-// units reads the unit of length.
-func (d *decoder) units(v value) setup.Unit {
-	if !v.given() || !v.is(text) {
-		return setup.MM
-	}
-	switch v.n.str {
-	case "mm":
-		return setup.MM
-	case "in":
-		return setup.Inch
-	}
-	v.fail(`is %s, should be "mm" or "in"`, quoted(v.n.str))
-	return setup.MM
 }
 
 // baseName is the name of a source without folders and extension.

@@ -77,11 +77,9 @@ func (d *decoder) load(t *table, s *setup.Setup) {
 		if t.get("pressure").given() {
 			patch.fail("is given beside pressure; give one of them")
 		}
-		if x, ok := patch.numbers("length", "width"); ok {
-			s.Load.PatchLength, s.Load.PatchWidth = x[0], x[1]
-			if x[0] <= 0 || x[1] <= 0 {
-				patch.fail("should be two lengths of more than 0: [length, width] of the tyre's print")
-			}
+		x := patch.lengths("length", "width")
+		if s.Load.PatchLength, s.Load.PatchWidth = x[0], x[1]; x[0] <= 0 || x[1] <= 0 {
+			patch.fail("should be two lengths of more than 0: [length, width] of the tyre's print")
 		}
 	}
 	t.done()

@@ -3,6 +3,7 @@ package setupfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -53,8 +54,16 @@ func joinPath(under, name string) string {
 	return under + "." + setup.QuoteKey(name)
 }
 
-// given reports that the file has the value.
+// given reports whether the file has the value.
 func (v value) given() bool { return v.n != nil }
+
+// written is the text or the number as the file has it; empty where it has none.
+func (v value) written() string {
+	if v.n == nil {
+		return ""
+	}
+	return v.n.str
+}
 
 // fail notes an error at the value.
 func (v value) fail(format string, args ...any) {
@@ -155,6 +164,19 @@ const (
 	leastNumber = 1e-30
 )
 
+// among reads a text that is one of the names and returns its index; -1 where it is missing or another. Should is what a message
+// says it should be.
+func (v value) among(should string, names ...string) int {
+	if !v.is(text) {
+		return -1
+	}
+	i := slices.Index(names, v.n.str)
+	if i < 0 {
+		v.fail("is %s, should be %s", quoted(v.n.str), should)
+	}
+	return i
+}
+
 // number reads a finite number that fulfils the rules, NaN otherwise.
 func (v value) number(rules ...rule) float64 {
 	if !v.is(number) {
@@ -245,29 +267,32 @@ func (v value) items() []value {
 	return out
 }
 
-// numbers reads a list of just as many lengths as it has names.
-func (v value) numbers(names ...string) ([]float64, bool) {
-	if !v.is(list) {
-		return nil, false
+// lengths reads a list of just as many lengths as it has names, mm; all are NaN where it, or one of them, is missing or wrong.
+func (v value) lengths(names ...string) []float64 {
+	read := make([]float64, len(names))
+	switch {
+	case !v.is(list):
+		read[0] = math.NaN()
+	case len(v.n.items) != len(names):
+		comma := oneOf(len(v.n.items) == 2*len(names), " (decimals take a point, not a comma)", "")
+		v.fail("has %s, should be [%s]%s", counted(len(v.n.items), "number"), strings.Join(names, ", "), comma)
+		read[0] = math.NaN()
+	default:
+		for i, item := range v.items() {
+			read[i] = item.length()
+		}
 	}
-	if len(v.n.items) != len(names) {
-		v.fail("has %s, should be [%s]%s", counted(len(v.n.items), "number"), strings.Join(names, ", "), commaHint(v.n, len(names)))
-		return nil, false
+	if slices.ContainsFunc(read, math.IsNaN) {
+		return slices.Repeat([]float64{math.NaN()}, len(names))
 	}
-	out, ok := make([]float64, len(names)), true
-	for i, item := range v.items() {
-		out[i] = item.length()
-		ok = ok && !math.IsNaN(out[i])
-	}
-	return out, ok
+	return read
 }
 
-// commaHint guesses at decimal commas, which make a list twice as long.
-func commaHint(n *node, want int) string {
-	if len(n.items) == 2*want {
-		return " (decimals take a point, not a comma)"
+func oneOf(first bool, a, b string) string {
+	if first {
+		return a
 	}
-	return ""
+	return b
 }
 
 func counted(n int, what string) string {
@@ -277,60 +302,61 @@ func counted(n int, what string) string {
 	return strconv.Itoa(n) + " " + what + "s"
 }
 
-// point reads three co-ordinates; NaN where they are missing or wrong.
-func (v value) point(a, b, c string) r3.Vector {
-	x, ok := v.numbers(a, b, c)
-	if !ok {
-		return r3.Vector{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}
-	}
+// What messages call the three co-ordinates of a point, by the axes that it is given in.
+var (
+	vehicleNames = []string{"x", "y", "z"}
+	cornerNames  = []string{"forward", "outboard", "up"}
+	columnNames  = []string{"down", "left", "along"}
+	rodNames     = []string{"along the rod", "forward", "up"}
+)
+
+// point reads three co-ordinates, mm; all NaN where they are missing or wrong.
+func (v value) point(names []string) r3.Vector {
+	x := v.lengths(names...)
 	return r3.Vector{X: x[0], Y: x[1], Z: x[2]}
 }
 
-// planePoint reads two co-ordinates; NaN where they are missing or wrong.
-func (v value) planePoint(a, b string) r2.Point {
-	x, ok := v.numbers(a, b)
-	if !ok {
-		return r2.Point{X: math.NaN(), Y: math.NaN()}
-	}
+// planePoint reads the first two co-ordinates of what names has, mm; both NaN where they are missing or wrong.
+func (v value) planePoint(names []string) r2.Point {
+	x := v.lengths(names[:2]...)
 	return r2.Point{X: x[0], Y: x[1]}
 }
 
 // edge reads two points that are not the same; nil where they are missing or wrong.
-func (v value) edge(a, b string) []r2.Point {
+func (v value) edge(names []string) []r2.Point {
 	items := v.items()
 	if items == nil {
 		return nil
 	}
 	if len(items) != 2 {
-		v.fail("has %s; an edge is given by its two ends, [[%s, %s], [%s, %s]]", counted(len(items), "point"), a, b, a, b)
+		one := "[" + strings.Join(names[:2], ", ") + "]"
+		v.fail("has %s; an edge is given by its two ends, [%s, %s]", counted(len(items), "point"), one, one)
 		return nil
 	}
-	ends := []r2.Point{items[0].planePoint(a, b), items[1].planePoint(a, b)}
+	ends := []r2.Point{items[0].planePoint(names), items[1].planePoint(names)}
 	if ends[0].Sub(ends[1]).Norm() < leastEdge {
 		v.fail("has the same point twice; give both ends of the edge")
 	}
 	return ends
 }
 
-// direction reads a vector of any length and returns its unit vector, zero where it is missing or wrong.
-func (v value) direction(a, b, c string) r3.Vector {
+// direction reads a vector of any length and returns its unit vector; zero where it is missing or has no length, NaN where it is wrong.
+func (v value) direction(names []string) r3.Vector {
 	if v.n == nil {
 		return r3.Vector{}
 	}
-	p := v.point(a, b, c)
-	if n := p.Norm(); n < 1e-9 {
+	p := v.point(names)
+	if p.Norm() < 1e-9 {
 		v.fail("has no direction: all three numbers are 0")
 		return r3.Vector{}
 	}
 	return p.Normalize()
 }
 
-// faces reads [lower, upper].
+// faces reads [lower, upper], mm; both NaN where they are missing or wrong.
 func (v value) faces() (lower, upper float64) {
-	x, ok := v.numbers("lower", "upper")
+	x := v.lengths("lower", "upper")
 	switch {
-	case !ok:
-		return math.NaN(), math.NaN()
 	case x[0] == x[1]:
 		v.fail("has both faces at the same height; metal has a thickness")
 	case x[0] > x[1]:

@@ -1,6 +1,7 @@
 package setupfile
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -125,7 +126,7 @@ func (d *decoder) aims(t *table, s *setup.Setup) {
 // column reads [column] and [drop_arm].
 func (d *decoder) column(t *table, s *setup.Setup) {
 	c := t.get("column").sub()
-	s.Column.Foot = c.need("foot", "a point on the column's axis, [x, y, z] in vehicle axes").point("x", "y", "z")
+	s.Column.Foot = c.need("foot", "a point on the column's axis, [x, y, z] in vehicle axes").point(vehicleNames)
 	s.Column.Rake = c.need("rake", "degrees that the column rises above the horizontal").angle(between(-90, 180, " degrees"))
 	s.Column.Travel = c.get("travel").angleOr(0, positive, between(0, 180, " degrees each way"))
 	c.done()
@@ -141,7 +142,7 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 	pins := d.pins(t, s)
 	arm := &s.DropArm
 	centre := commonAlong(pins)
-	arm.Metal = d.metal(t, [2]string{"down", "left"})
+	arm.Metal = d.metal(t, columnNames)
 	if v := t.get("thickness"); v.given() {
 		half := v.size() / 2
 		arm.Metal.Lower, arm.Metal.Upper = centre-half, centre+half
@@ -151,15 +152,11 @@ func (d *decoder) dropArm(t *table, s *setup.Setup) {
 	} else if !t.get("up").given() {
 		arm.Metal.Lower, arm.Metal.Upper = centre, centre
 	}
-	mid := (arm.Metal.Lower + arm.Metal.Upper) / 2
-	d.holes(t, &arm.Metal, [2]string{"down", "left"}, r3.Vector{Z: 1}, func(setup.Hole) float64 { return mid })
-	both := t.get("bolt").direction("down", "left", "along")
+	d.holes(t, &arm.Metal, columnNames, r3.Vector{Z: 1}, func(setup.Hole) float64 { return arm.Metal.Middle() })
+	both := t.get("bolt").direction(columnNames)
 	for _, side := range setup.Sides {
-		arm.Pins[side] = pins[side].place(arm.Metal, "down", "left", "along")
-		arm.Bolts[side] = both
-		if v := t.get(side.String() + "_bolt"); v.given() {
-			arm.Bolts[side] = v.direction("down", "left", "along")
-		}
+		arm.Pins[side] = pins[side].place(arm.Metal, columnNames)
+		arm.Bolts[side] = cmp.Or(t.get(side.String()+"_bolt").direction(columnNames), both)
 		if s.DragLink == nil || s.DragLink.Side == side {
 			d.checkPin(side, pins[side], s)
 			pins[side].offMetal("drop arm", columnAxes[:2], arm.Metal, arm.Pins[side], r3.Vector{Z: 1})
@@ -231,29 +228,29 @@ func (d *decoder) checkPin(side setup.Side, v value, s *setup.Setup) {
 // leastLever is the shortest arm or rod that is taken for one, mm.
 const leastLever = 0.5
 
-// place reads a point given by co-ordinates or by the name of one of the metal's holes.
-func (v value) place(m setup.Metal, a, b, c string) r3.Vector {
-	nowhere := r3.Vector{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}
-	if v.n == nil || v.n.kind != text {
-		if v.n != nil && v.n.kind != list {
-			v.fail("is %v, should be [%s, %s, %s] or the name of a hole", v.n.kind, a, b, c)
-			return nowhere
-		}
-		return v.point(a, b, c)
+// place reads a point given by co-ordinates or by the name of one of the metal's holes, mm; NaN where it is missing or wrong.
+func (v value) place(m setup.Metal, names []string) r3.Vector {
+	nowhere, point := r3.Vector{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}, "["+strings.Join(names, ", ")+"]"
+	switch {
+	case v.n == nil, v.n.kind == list:
+		return v.point(names)
+	case v.n.kind != text:
+		v.fail("is %v, should be %s or the name of a hole", v.n.kind, point)
+		return nowhere
 	}
-	var names []string
+	var holes []string
 	for _, h := range m.Holes {
 		if h.Name == v.n.str {
 			return h.Ball()
 		}
-		names = append(names, h.Name)
+		holes = append(holes, h.Name)
 	}
 	switch {
 	case v.d.broken:
-	case len(names) == 0:
-		v.fail("names the hole %s, but the arm has no holes; add them or give [%s, %s, %s]", quoted(v.n.str), a, b, c)
+	case len(holes) == 0:
+		v.fail("names the hole %s, but the arm has no holes; add them or give %s", quoted(v.n.str), point)
 	default:
-		v.fail("names no hole of the arm%s", orList(v.n.str, names))
+		v.fail("names no hole of the arm%s", orList(v.n.str, holes))
 	}
 	return nowhere
 }
