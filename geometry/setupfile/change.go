@@ -1,6 +1,7 @@
 package setupfile
 
 import (
+	"cmp"
 	"fmt"
 
 	"locksweep/geometry/setup"
@@ -17,6 +18,7 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 		both := t.get(key).lengthOr(0)
 		return [2]float64{both, right.get(key).lengthOr(both)}
 	}
+	tyre := t.get("tyre").tyre("new", "")
 	c := setup.Change{
 		SwapSpindles:     t.get("swap_spindles").flag(),
 		TurnSpindlesOver: t.get("turn_spindles_over").flag(),
@@ -26,8 +28,8 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 		ShortenAt:        t.get("shorten_at").lengthOr(0, aft),
 		KeepFrame:        t.get("keep_frame").flag(),
 		Spacer:           sides("spacer"),
-		Tyre:             d.newTyres(t.get("tyre"), right.get("tyre")),
-		RearTyre:         d.newRearTyre(t.get("rear_tyre")),
+		Tyre:             [2]setup.Tyre{tyre, cmp.Or(right.get("tyre").tyre("new", ""), tyre)},
+		RearTyre:         t.get("rear_tyre").tyre("rear", ", with a sleeve over it that of the sleeve"),
 		TurnDropArmOver:  t.get("turn_drop_arm_over").flag(),
 		LengthenDropArm:  sides("lengthen_drop_arm"),
 		OneHole:          t.get("one_hole").flag(),
@@ -77,34 +79,4 @@ func (d *decoder) refusal(r *setup.Refusal, onePin bool) string {
 		return fmt.Sprintf("would bring the %s onto the column axis; it is %s from it", pin, d.say(r.Size))
 	}
 	return "would stand on the column axis, midway between the two pins"
-}
-
-// newTyres reads the tyres that a change puts on.
-func (d *decoder) newTyres(both, right value) (tyres [2]setup.Tyre) {
-	if both.given() {
-		tyres[setup.Left] = d.newTyre(both.sub())
-		tyres[setup.Right] = tyres[setup.Left]
-	}
-	if right.given() {
-		tyres[setup.Right] = d.newTyre(right.sub())
-	}
-	return tyres
-}
-
-// newRearTyre reads the rear tyres that a change puts on.
-func (d *decoder) newRearTyre(v value) (tyre setup.Tyre) {
-	if v.given() {
-		tyre = v.rearTyre("outer diameter of the rear tyre, with a sleeve over it that of the sleeve")
-	}
-	return tyre
-}
-
-func (d *decoder) newTyre(size *table) setup.Tyre {
-	tyre := setup.Tyre{
-		Diameter: size.need("diameter", "outer diameter of the new tyre").size(),
-		Width:    size.need("width", "width of the new tyre").size(),
-		Shoulder: size.get("shoulder").lengthOr(0, notNegative),
-	}
-	size.done()
-	return tyre
 }

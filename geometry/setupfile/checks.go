@@ -52,7 +52,6 @@ func accuracy(v value) float64 {
 // say so, which tells it from its mirror image.
 const maxAccuracy = 1000 // mm
 
-// mark reads one [[mark]].
 func (d *decoder) mark(t *table, s *setup.Setup) {
 	name := t.need("name", "what the mark is called")
 	t.rename("mark", name)
@@ -70,7 +69,6 @@ func (d *decoder) mark(t *table, s *setup.Setup) {
 	t.done()
 }
 
-// taped reads one [[taped]].
 func (d *decoder) taped(t *table, names []string, s *setup.Setup) setup.Taped {
 	from := t.need("from", `the point that the tape begins at, such as "left pickup"`)
 	to := t.need("to", `the point that it ends at, such as "right kingpin"`)
@@ -112,7 +110,6 @@ func (v value) pointNamed(names []string) string {
 	return ""
 }
 
-// turned reads one [[turned]].
 func (d *decoder) turned(t *table, s *setup.Setup) (out setup.Turned) {
 	most := 180.0
 	if s.Rack != nil {

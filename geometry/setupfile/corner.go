@@ -99,7 +99,6 @@ func (d *decoder) corner(c cornerTables, s *setup.Setup) setup.Corner {
 // leaning is the rule of an angle that a stub axle is set to.
 var leaning = between(-45, 45, " degrees")
 
-// wheel reads [wheel].
 func (d *decoder) wheel(t *table) setup.Wheel {
 	offset := t.need("offset", "kingpin centre to the tyre's mid-plane, along the stub axle")
 	lead, toe, camber, shoulder := t.get("lead"), t.get("toe"), t.get("camber"), t.get("tyre_shoulder")

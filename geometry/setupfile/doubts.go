@@ -45,7 +45,7 @@ func (d *decoder) doubts(root *table, s *setup.Setup) {
 	t.points()
 }
 
-// value finds a key by its way through the tables.
+// value returns the value of a key by the names of the tables that lead to it, then its own.
 func (t *doubter) value(keys ...string) value {
 	at := t.root
 	for _, key := range keys[:len(keys)-1] {
@@ -54,7 +54,7 @@ func (t *doubter) value(keys ...string) value {
 	return at.get(keys[len(keys)-1])
 }
 
-// of is value for what a corner has: as it stands under right., where it does.
+// of is value for the tables of a corner: on the right side the value under right. where there is one.
 func (t *doubter) of(side setup.Side, keys ...string) value {
 	if side == setup.Right {
 		if own := t.value(append([]string{"right"}, keys...)...); own.given() {
@@ -64,11 +64,11 @@ func (t *doubter) of(side setup.Side, keys ...string) value {
 	return t.value(keys...)
 }
 
-// slip is by how much beyond what is usual a figure has to be before it looks like one that is ten times off: the
-// middle, in proportion, between right and wrong.
+// slip is the factor by which a figure has to be beyond what is usual before it is doubted as ten times off: √10, in
+// proportion the middle between right and ten times off.
 const slip = 3.16
 
-// ratio doubts a figure that is out of proportion to its neighbour: usually it is from low to high of it.
+// ratio notes a figure of mm that is out of proportion to another of of mm beside it: from low to high times that is usual.
 func (t *doubter) ratio(v value, mm float64, beside value, of, low, high float64) {
 	if v.given() && beside.given() && mm > 0 && of > 0 && !(mm >= low*of/slip && mm <= high*of*slip) {
 		t.out = append(t.out, outOfProportion{v, beside, mm, of, low * of, high * of})
@@ -117,7 +117,7 @@ func (t *doubter) otherUnit(o *outOfProportion) string {
 	return ""
 }
 
-// given writes a figure as it stands in the file; what follows from several of them as say does.
+// given writes a figure as it stands in the file, or, where mm follows from several figures, as say does.
 func (t *doubter) given(v value, mm float64) string {
 	if v.n.kind == number && t.d.unit.ToMM(v.n.num) == mm {
 		return elide(v.n.str) + " " + t.d.unit.String()
@@ -155,12 +155,10 @@ func (t *doubter) sizes() {
 	t.ratio(rear.get("width"), s.Vehicle.RearTyre.Width, rear.get("diameter"), s.Vehicle.RearTyre.Diameter, 0.08, 0.8)
 }
 
-// thick doubts how thick an arm is.
 func (t *doubter) thick(v value, m setup.Metal) {
 	t.ratio(v, m.Upper-m.Lower, t.value("kingpin", "spacing"), t.s.Spacing, 0.006, 0.04)
 }
 
-// corner doubts the figures of a corner.
 func (t *doubter) corner(side setup.Side) {
 	s, c := t.s, &t.s.Corners[side]
 	axis := c.Kingpin.Direction().Normalize()
@@ -202,7 +200,7 @@ func (t *doubter) trail(side setup.Side) {
 	}
 }
 
-// rodEnds doubts rods of which the ends leave nothing.
+// rodEnds warns of rod ends that leave nothing of their rod, or are out of proportion to it.
 func (t *doubter) rodEnds(side setup.Side) {
 	s, rod := t.s, &t.s.Corners[side].Rod
 	length := rod.Length
@@ -243,11 +241,11 @@ func (t *doubter) pinOf(side setup.Side) value {
 	return t.value("drop_arm", "pin")
 }
 
-// The shortest and the longest usual drop arm, of the steering arm.
+// The shortest and the longest usual drop arm, as shares of the steering arm.
 const shortPin, longPin = 0.4, 1.5
 
-// pinLever is the length of a drop arm, mm: down alone, where that is far too short and with ten times it would be usual, since a pin beside the
-// column moves no rod across.
+// pinLever is the length of a drop arm, mm: that of down alone where down is far too short and ten times it would be usual, since a pin
+// beside the column moves no rod across.
 func (t *doubter) pinLever(at r3.Vector, arm float64) float64 {
 	down := math.Abs(at.X)
 	if math.Abs(at.Y) < shortPin*arm && 10*down >= shortPin*arm && 10*down <= longPin*arm {
@@ -272,15 +270,11 @@ func (t *doubter) foot() {
 	if !v.given() || s.DragLink != nil || t.value("right").given() || left != (r3.Vector{X: right.X, Y: -right.Y, Z: right.Z}) || math.Abs(at.Y) <= aside {
 		return
 	}
-	swapped := ""
-	if at.X == 0 {
-		swapped = ", or are forward and left swapped, [forward, left, up]"
-	}
+	swapped := oneOf(at.X == 0, ", or are forward and left swapped, [forward, left, up]", "")
 	v.warn("foot-aside", "lies %s to the %s of the middle, where all else is alike on both sides; is it meant so%s?",
-		t.d.say(math.Abs(at.Y)), map[bool]string{true: "left", false: "right"}[at.Y > 0], swapped)
+		t.d.say(math.Abs(at.Y)), oneOf(at.Y > 0, "left", "right"), swapped)
 }
 
-// ground doubts a point under the ground.
 func (t *doubter) ground(v value, z float64) {
 	if z < 0 && v.given() {
 		v.warn("under-ground", "lies %s under the ground; pins usually stand near the height of the kingpin centres; is down given as up, or up as down?", t.say(-z))
@@ -290,7 +284,7 @@ func (t *doubter) ground(v value, z float64) {
 // reach is how far from the metal's faces a rod end's ball usually stands at most, spacers included, mm.
 const reach = 30.0
 
-// heights doubts the balls in an arm's holes; along gives a ball's height along the axis that the arm turns about.
+// heights warns of holes of an arm whose balls stand far from its metal; along is a ball's height along the axis that the arm turns about.
 func (t *doubter) heights(arm value, what string, m setup.Metal, along func(up float64, at r2.Point) float64) {
 	if !arm.given() {
 		return
@@ -305,7 +299,7 @@ func (t *doubter) heights(arm value, what string, m setup.Metal, along func(up f
 	}
 }
 
-// height doubts a ball that stands far from its metal.
+// height warns of a ball that stands far from the faces of its metal; ball is its height along the axis that the metal turns about, mm.
 func (t *doubter) height(v value, what string, m setup.Metal, ball float64) {
 	by, face := ball-m.Upper, "above"
 	if m.Lower-ball > by {
@@ -318,7 +312,6 @@ func (t *doubter) height(v value, what string, m setup.Metal, ball float64) {
 		t.say(by), face, what, t.d.say(reach))
 }
 
-// parts doubts what stands under [[part]].
 func (t *doubter) parts() {
 	for i, v := range t.root.get("part").items() {
 		if i == len(t.s.Parts) {
@@ -343,8 +336,8 @@ func (t *doubter) parts() {
 	}
 }
 
-// path doubts a tube's points.
 func (t *doubter) path(v value, p *setup.Part) {
+	const fartherOff = 1.5 // wheelbases from the origin: no tube of the vehicle ends there
 	t.slips(v, fartherOff*t.s.Vehicle.Wheelbase)
 	if p.On != setup.OnFrame {
 		return
@@ -357,6 +350,3 @@ func (t *doubter) path(v value, p *setup.Part) {
 		}
 	}
 }
-
-// fartherOff is how many wheelbases from the origin no tube of the vehicle ends.
-const fartherOff = 1.5

@@ -61,7 +61,6 @@ func (d *decoder) crossRod(rod, drop *table, s *setup.Setup) {
 	}
 }
 
-// rack reads [rack].
 func (d *decoder) rack(t *table, s *setup.Setup) {
 	r := &setup.Rack{}
 	both := t.get("bolt").direction(vehicleNames)

@@ -76,13 +76,10 @@ func (p *parser) expression(e *unstable.Node) {
 	switch e.Kind {
 	case unstable.Table, unstable.ArrayTable:
 		p.header(keys, e.Kind == unstable.ArrayTable)
-		p.end = last
-		for p.end < len(p.doc.data) && p.doc.data[p.end] != '\n' {
-			p.end++
-		}
+		p.end = nextLine(p.doc.data, last)
 	case unstable.KeyValue:
-		val, end := p.keyValue(e.Value(), last, 0)
-		p.end = end
+		var val *node
+		val, p.end = p.keyValue(e.Value(), last, 0)
 		p.assign(p.cur, p.path, keys, val)
 	}
 }
@@ -166,7 +163,7 @@ func (p *parser) inlineTable(v *unstable.Node, at, depth int) (*node, int) {
 	return n, end
 }
 
-// close makes the tables of an inline table final.
+// close makes an inline table and the tables of its dotted keys final: nothing may be added to them later.
 func (n *node) close() {
 	n.birth = closed
 	for _, f := range n.fields {

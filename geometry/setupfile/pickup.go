@@ -60,7 +60,7 @@ func (t *doubter) mirrored() bool {
 	if !v.given() || off <= apart {
 		return false
 	}
-	was := [3]float64{right.X, right.Y, right.Z}
+	was := figures(right)
 	for i, at := range otherSigns(right) {
 		if near := at.Sub(left).Norm(); near < off/4 {
 			v.warn("pickup-sign", "puts the pickup %s from the left one's mirror image, with %[2]s %[4]s; with %[3]s it would be %[5]s; has one of the two the wrong sign? %[6]s",
@@ -78,7 +78,7 @@ func (t *doubter) mirrored() bool {
 	return false
 }
 
-// otherSigns are the places that a point would have with the other sign of each of its co-ordinates in turn.
+// otherSigns returns the point with the other sign of its first co-ordinate, of its second, and of its third.
 func otherSigns(p r3.Vector) []r3.Vector {
 	return []r3.Vector{{X: -p.X, Y: p.Y, Z: p.Z}, {X: p.X, Y: -p.Y, Z: p.Z}, {X: p.X, Y: p.Y, Z: -p.Z}}
 }
@@ -165,7 +165,7 @@ func (t *doubter) splayed(v value, at r3.Vector) {
 		t.figure(at.Y), t.figure(-at.Y), cornerAxes[1].negative)
 }
 
-// stands reports whether the pickup is the one of the file as it stands, and none of a variant or a setting.
+// stands reports whether a pickup is that of the file itself, and not given by a variant or a setting.
 func (d *decoder) stands(v value) bool {
 	return v.n == d.file.get("arm").get("pickup") || v.n == d.file.get("right").get("arm").get("pickup")
 }
@@ -182,7 +182,7 @@ func (t *doubter) point(mm ...float64) string {
 	return "[" + strings.Join(all, ", ") + "]"
 }
 
-// flip tells which sign of a ball's co-ordinates, if it were the other, would put it into an outline.
+// flip returns the index, 0 or 1, of the co-ordinate of a ball that with its other sign would put the ball inside the metal's outline.
 func flip(m setup.Metal, ball, axis r3.Vector) (at int, found bool) {
 	for i, other := range otherSigns(ball)[:2] {
 		if planar.Inside(m.Outline, onMetal(other, m, axis)) {

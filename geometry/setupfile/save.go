@@ -35,7 +35,7 @@ func AddVariant(source string, data []byte, opt Options, name string, change []s
 	return out, called, nil
 }
 
-// edits are all that the options change, in their order; of two that set the same key the later one.
+// edits are all that the options change, in their order, without those that a later one of the same key makes void.
 func (f *file) edits(opt Options) (edits []edit, err error) {
 	if i := f.find(opt.Variant); i >= 0 && opt.Variant != "" {
 		edits = slices.Clone(f.variants[i].edits)
@@ -63,15 +63,11 @@ func (f *file) edits(opt Options) (edits []edit, err error) {
 // unused returns the name, with a number behind it where another variant has it.
 func (f *file) unused(name string) string {
 	name = setup.Printable(name)
-	for n := 2; ; n++ {
-		called := name
-		if n > 2 {
-			called = fmt.Sprintf("%s (%d)", name, n-1)
-		}
-		if f.find(called) < 0 {
-			return called
-		}
+	called := name
+	for n := 2; f.find(called) >= 0; n++ {
+		called = fmt.Sprintf("%s (%d)", name, n)
 	}
+	return called
 }
 
 // variantText writes a [[variant]] to stand behind a file's data, with line ends like those of the file.

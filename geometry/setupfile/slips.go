@@ -11,21 +11,19 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// slip10 is a point with one co-ordinate ten times, or a tenth of, what it is.
+// slip10 is where a point would be with its co-ordinate of an axis (0 to 2) ten times, or a tenth of, what it is.
 type slip10 struct {
 	at   r3.Vector
 	axis int
-	by   float64
+	by   float64 // 10 or 0.1
 }
 
 func tenfold(p r3.Vector) (list []slip10) {
-	for axis, co := range [3]func(*r3.Vector) *float64{
-		func(v *r3.Vector) *float64 { return &v.X }, func(v *r3.Vector) *float64 { return &v.Y }, func(v *r3.Vector) *float64 { return &v.Z },
-	} {
+	for axis := range 3 {
 		for _, by := range [2]float64{10, 0.1} {
-			at := p
-			*co(&at) *= by
-			list = append(list, slip10{at, axis, by})
+			at := figures(p)
+			at[axis] *= by
+			list = append(list, slip10{r3.Vector{X: at[0], Y: at[1], Z: at[2]}, axis, by})
 		}
 	}
 	return list
@@ -34,11 +32,11 @@ func tenfold(p r3.Vector) (list []slip10) {
 // figures are the co-ordinates of a point.
 func figures(p r3.Vector) [3]float64 { return [3]float64{p.X, p.Y, p.Z} }
 
-// The shortest and the longest usual arm, of the spacing.
+// The shortest and the longest usual steering arm, as shares of the kingpins' spacing.
 const shortArm, longArm = 0.1, 0.35
 
-// slipped doubts one co-ordinate of a pickup that is ten times off, and reports whether it did: an arm far too short to turn the wheel
-// though it has some length, or one that runs inboard further than back.
+// slipped warns of a pickup with one co-ordinate that looks ten times off, and reports whether it did: of an arm far too short to turn
+// the wheel, though it has some length, or of one that runs further inboard than back.
 func (t *doubter) slipped(v value, at r3.Vector) bool {
 	if v.n.kind != list {
 		return false
@@ -58,13 +56,12 @@ func (t *doubter) slipped(v value, at r3.Vector) bool {
 	return true
 }
 
-// rodPoint is a point that a tie rod or a drag link hangs on, and the rod that there would be, from the column's or the rack's end to the
-// arm's, if the point were elsewhere.
+// rodPoint is a point on which depends where a tie rod or a drag link runs.
 type rodPoint struct {
 	v    value
-	at   r3.Vector
+	at   r3.Vector // as the file has it, in axes, mm
 	axes *[3]coordinate
-	rod  func(at r3.Vector) r3.Vector // vehicle axes
+	rod  func(at r3.Vector) r3.Vector // the rod with the point at at: from its inner ball to that at the steering arm, vehicle axes, mm
 }
 
 // rodPoints lists the points that the rod from the column or the rack to a side hangs on; none where there is no such rod.
@@ -88,8 +85,8 @@ func (t *doubter) rodPoints(side setup.Side) (list []rodPoint) {
 	return append(list, rodPoint{v, pickup, &cornerAxes, func(at r3.Vector) r3.Vector { return s.CornerPoint(side, at).Sub(from) }})
 }
 
-// points doubts one co-ordinate that is ten times off of a point that rods hang on, by what it would be with the point where it belongs. Where
-// a cause of much else is doubted already, all that may come of it.
+// points warns of points on which rods depend where one co-ordinate looks ten times off, since the rod would run as it should with that
+// mended. It stops where a figure is doubted from which such a misfit may follow.
 func (t *doubter) points() {
 	t.mates()
 	for _, look := range []func(setup.Side){t.misfit, t.askew, t.decimals} {
@@ -101,7 +98,7 @@ func (t *doubter) points() {
 	}
 }
 
-// mates doubts two ends of rods that would be one another's mirror image were it not for one co-ordinate, ten times the other one.
+// mates warns of two pins, or two balls of a rack, that would be one another's mirror image but for one co-ordinate, ten times the other's.
 func (t *doubter) mates() {
 	points := [2]rodPoint{}
 	for side := range points {
@@ -127,7 +124,7 @@ func (t *doubter) mates() {
 	}
 }
 
-// decimals doubts a small figure with tenths of a millimetre beside whole ones: a tape reads none but a half.
+// decimals warns of a small figure with tenths of a millimetre beside whole ones: a tape reads no tenths but a half.
 func (t *doubter) decimals(side setup.Side) {
 	for _, p := range append(t.rodPoints(side), rodPoint{v: t.of(side, "arm", "pickup"), axes: &cornerAxes}) {
 		if i, ok := t.fine(p.v); ok && !t.doubted(p.v) {
@@ -137,7 +134,8 @@ func (t *doubter) decimals(side setup.Side) {
 	}
 }
 
-// fine returns the one figure of a point that has tenths of a millimetre, where it is a small one and the others have none.
+// fine returns the index of the one figure of a point that is given to a tenth of a millimetre, where it is under 10 mm and one of the
+// others, all whole or halves, is not.
 func (t *doubter) fine(v value) (at int, ok bool) {
 	if !v.given() || t.d.unit != setup.MM || v.n.kind != list {
 		return 0, false
@@ -163,7 +161,7 @@ func (t *doubter) doubted(v value) bool {
 	return slices.ContainsFunc(t.d.warnings, func(w Warning) bool { return w.Key == v.key() })
 }
 
-// misfit doubts a co-ordinate with which a rod that is given does not reach, and ten times it, or a tenth, does.
+// misfit warns of a co-ordinate with which a rod of the given length does not fit, though with ten times it, or a tenth, it would.
 func (t *doubter) misfit(side setup.Side) {
 	length := t.s.Corners[side].Rod.Length
 	if link := t.s.DragLink; link != nil {
@@ -180,8 +178,8 @@ func (t *doubter) misfit(side setup.Side) {
 	}
 }
 
-// askew doubts a co-ordinate with which a rod runs far from straight across the vehicle, straight ahead, and with ten times it, or a
-// tenth, does not. A drag link may run along the vehicle too, but hardly up.
+// askew warns of a co-ordinate with which, wheels straight ahead, a rod runs far from straight across the vehicle, though with ten times
+// it, or a tenth, it would not. A drag link may run along the vehicle too, but hardly up.
 func (t *doubter) askew(side setup.Side) {
 	const crooked, straight = 15.0, 5.0 // degrees
 	name, way := side.String()+" tie rod", "straight across the vehicle"
@@ -200,8 +198,9 @@ func (t *doubter) askew(side setup.Side) {
 	}
 }
 
-// mended looks for the co-ordinate that, ten times larger or smaller, brings a rod that is off by least or more to at most so much, or to a
-// share of what it is off by; o is nil where there is none. was is by how much it is off, then what it would be.
+// mended looks for the slip that, mended, does most for a side's rod: one that off says is off by least or more, and that would then be
+// off by at most most, or by a share of what it was. It returns the point, the slip (nil where there is none) and by how much the rod
+// was off and would then be, as off counts it.
 func (t *doubter) mended(side setup.Side, off func(side setup.Side, rod r3.Vector) float64, least, most, share float64) (p rodPoint, o *slip10, was, then float64) {
 	points := t.rodPoints(side)
 	moved := slices.ContainsFunc(points, t.moved)
@@ -227,12 +226,12 @@ func (t *doubter) mended(side setup.Side, off func(side setup.Side, rod r3.Vecto
 	return p, o, was, then
 }
 
-// moved reports whether a variant or a setting gives a point other than the file has it.
+// moved reports whether a point is given by a variant or a setting, not by the file itself.
 func (t *doubter) moved(p rodPoint) bool {
 	return p.v.given() && !slices.ContainsFunc(t.d.file.fields, func(f field) bool { return f.name != "variant" && f.val.holds(p.v.n) })
 }
 
-// turned reports whether a change is to turn round what a rod hangs on.
+// turned reports whether [change] hangs spindles or drop arm anew.
 func (t *doubter) turned() bool {
 	return slices.ContainsFunc(setup.RehangKeys[:], func(key string) bool {
 		v := t.value("change", key)
@@ -240,7 +239,7 @@ func (t *doubter) turned() bool {
 	})
 }
 
-// usual reports whether an arm is of usual length with a rod's point elsewhere.
+// usual reports whether the steering arm or the drop arm would have a usual length with a rod's point at at.
 func (t *doubter) usual(side setup.Side, p *rodPoint, at r3.Vector) bool {
 	reach, of, short, long := math.Hypot(at.X, at.Y), t.s.Spacing, shortArm, longArm
 	switch p.axes {
@@ -252,7 +251,7 @@ func (t *doubter) usual(side setup.Side, p *rodPoint, at r3.Vector) bool {
 	return reach >= short*of && reach <= long*of
 }
 
-// spoils reports whether a slip that is mended in a figure that both sides have puts the other side's rod further off.
+// spoils reports whether mending a slip would put the other side's rod off by more than twice by: the file gives the point for both sides.
 func (t *doubter) spoils(side setup.Side, p *rodPoint, o *slip10, off func(side setup.Side, rod r3.Vector) float64, by float64) bool {
 	for _, q := range t.rodPoints(side.Other()) {
 		if q.v.n != p.v.n {
@@ -267,9 +266,9 @@ func (t *doubter) spoils(side setup.Side, p *rodPoint, o *slip10, off func(side 
 	return false
 }
 
-// slips doubts a co-ordinate that stands far outside those of the other points of its list, but would stand among them
-// if it were a tenth of itself. The ends of a line may well do so, as a long straight run from a bend, and are doubted only
-// past so many mm from nought; 0 where the list is a ring, that has no ends.
+// slips warns of a co-ordinate that stands far outside those of the other points of its list, but would stand among them
+// as a tenth of itself. The first and the last point of a line may well lie apart, as at the end of a long straight run: they
+// are doubted only where they are ends (mm) or more from nought; 0 for a ring, which has no ends.
 func (t *doubter) slips(v value, ends float64) {
 	if !v.given() || v.n.kind != list || len(v.n.items) < 4 {
 		return

@@ -62,7 +62,6 @@ func (d *decoder) rodTube(v value, r setup.Rod, s *setup.Stock) {
 	t.done()
 }
 
-// load reads [load].
 func (d *decoder) load(t *table, s *setup.Setup) {
 	number := func(key string, lo, hi float64, unit string) float64 {
 		return t.get(key).numberOr(0, between(lo, hi, unit))

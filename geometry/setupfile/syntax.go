@@ -2,6 +2,7 @@ package setupfile
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -34,8 +35,8 @@ const (
 	bareReturn  = "a line ends in a bare carriage return; save the file with LF or CRLF line ends"
 )
 
-// reword says a syntax error of the expression that begins at start in plain words. It returns where the
-// message belongs: a quote or bracket that is never closed is shown where the expression begins.
+// reword says in plain words what the TOML parser's message means, for an error at offset at in the expression that begins at
+// start. It returns the offset that the error is shown at: a quote or bracket that is never closed is shown at start.
 func reword(data []byte, start, at int, message string) (where int, said string) {
 	rest := string(data[min(at, len(data)):])
 	has := func(part string) bool { return strings.Contains(message, part) }
@@ -109,13 +110,13 @@ func fraction(s string) (decimal string, ok bool) {
 	return strconv.FormatFloat(float64(w)+part, 'f', -1, 64), true
 }
 
-// ranOn reports that a bracket opened on an earlier line ran into the next key or heading.
+// ranOn reports whether a bracket that was opened on an earlier line ran into the next key or heading.
 func ranOn(data []byte, start, at int) bool {
 	return at > start && bytes.IndexByte(data[start:at], '\n') >= 0 &&
 		(word(string(data[at:min(at+1, len(data))])) != "" || looksLikeHeading(data[at:]))
 }
 
-// afterNumber is for letters that stick to a number.
+// afterNumber is what to say of letters that follow a number without a space.
 func afterNumber(rest string) string {
 	if isUnit(word(rest)) {
 		return `drop the unit: units = "mm" or "in" holds for the whole file`
@@ -123,7 +124,7 @@ func afterNumber(rest string) string {
 	return "is neither a number nor text; text stands in quotes"
 }
 
-// afterValue is for what follows a complete value on its line.
+// afterValue is what to say of rest, which follows a complete value on its line and begins at offset at.
 func afterValue(data []byte, at int, rest string) string {
 	numberBefore := at > 0 && bytes.IndexByte([]byte("0123456789 \t"), data[at-1]) >= 0
 	switch {
@@ -139,7 +140,7 @@ func afterValue(data []byte, at int, rest string) string {
 	return "does not belong here: one key = value to a line, notes after #"
 }
 
-// noValue is for something that is not the beginning of any value.
+// noValue is what to say where a value should begin and none does.
 func noValue(rest string) string {
 	switch {
 	case strings.HasPrefix(rest, "."):
@@ -157,13 +158,9 @@ func word(s string) string {
 	return s[:len(s)-len(strings.TrimLeft(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"))]
 }
 
-// isUnit reports words that people write after a length or an angle.
+// isUnit reports whether people write the word after a length, an angle or a weight.
 func isUnit(w string) bool {
-	switch strings.ToLower(w) {
-	case "mm", "cm", "m", "in", "inch", "inches", "ft", "deg", "degree", "degrees", "kg":
-		return true
-	}
-	return false
+	return slices.Contains([]string{"mm", "cm", "m", "in", "inch", "inches", "ft", "deg", "degree", "degrees", "kg"}, strings.ToLower(w))
 }
 
 // resume returns where reading can go on after a syntax error at offset at: the next line, or where that would be
@@ -192,7 +189,7 @@ func nextLine(data []byte, i int) int {
 	return len(data)
 }
 
-// open reports text with a bracket that is not closed.
+// open reports whether the text has a bracket that is not closed.
 func open(text []byte) bool {
 	depth := 0
 	for _, c := range text {

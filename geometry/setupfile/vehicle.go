@@ -14,7 +14,7 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// assume notes a default that stands for a measured piece of metal.
+// assume notes a default that stands for what was not measured, once.
 func (d *decoder) assume(s *setup.Setup, format string, args ...any) {
 	if text := fmt.Sprintf(format, args...); !slices.Contains(s.Assumed, text) {
 		s.Assumed = append(s.Assumed, text)
@@ -83,7 +83,7 @@ func (d *decoder) rear(t *table, s *setup.Setup) {
 	tyre := t.get("rear_tyre")
 	s.Vehicle.RearTyre = s.Corners[setup.Left].Wheel.Tyre
 	if tyre.given() {
-		s.Vehicle.RearTyre = tyre.rearTyre("outer diameter of the rear tyre")
+		s.Vehicle.RearTyre = tyre.tyre("rear", "")
 	} else {
 		d.assume(s, "rear tyre %s by %s, as in front", d.say(s.Vehicle.RearTyre.Diameter), d.say(s.Vehicle.RearTyre.Width))
 	}
@@ -93,11 +93,20 @@ func (d *decoder) rear(t *table, s *setup.Setup) {
 	t.done()
 }
 
-// rearTyre reads a rear tyre, which has no shoulder; diameter says what its diameter is.
-func (v value) rearTyre(diameter string) setup.Tyre {
+// tyre reads the size of a tyre; zero where it is not given. A rear one has no shoulder. Which, and further words for the
+// diameter, are for messages.
+func (v value) tyre(which, further string) (tyre setup.Tyre) {
+	if !v.given() {
+		return tyre
+	}
 	size := v.sub()
-	defer size.done()
-	return setup.Tyre{Diameter: size.need("diameter", diameter).size(), Width: size.need("width", "width of the rear tyre").size()}
+	tyre.Diameter = size.need("diameter", "outer diameter of the "+which+" tyre"+further).size()
+	tyre.Width = size.need("width", "width of the "+which+" tyre").size()
+	if which != "rear" {
+		tyre.Shoulder = size.get("shoulder").lengthOr(0, notNegative)
+	}
+	size.done()
+	return tyre
 }
 
 // suspectUnit warns of a wheelbase that would make sense in the other unit.
@@ -110,13 +119,11 @@ func (d *decoder) suspectUnit(v value, mm float64) {
 	}
 }
 
-// space reads [space].
 func (d *decoder) space(t *table, s *setup.Setup) {
 	s.Space = setup.Space{Width: t.get("width").sizeOr(0), Length: t.get("length").sizeOr(0)}
 	t.done()
 }
 
-// aims reads [aims].
 func (d *decoder) aims(t *table, s *setup.Setup) {
 	s.Aims.Lock = t.get("lock").angleOr(0, positive, between(0, 90, " degrees of the inner wheel"))
 	s.Aims.Ackermann = t.get("ackermann").numberOr(0, between(1, 500, " percent; 100 is ideal"))
@@ -137,7 +144,6 @@ func (d *decoder) column(t *table, s *setup.Setup) {
 	d.dropArm(drop, s)
 }
 
-// dropArm reads [drop_arm].
 func (d *decoder) dropArm(t *table, s *setup.Setup) {
 	pins := d.pins(t, s)
 	arm := &s.DropArm
@@ -260,15 +266,13 @@ func orList(word string, names []string) string {
 	if hint := didYouMean(word, names); hint != "" {
 		return hint
 	}
-	out := "; it has "
-	for i, n := range names {
-		if i == 8 {
-			return out + ", …"
-		}
-		if i > 0 {
-			out += ", "
-		}
-		out += quoted(n)
+	const most = 8
+	var said []string
+	for _, n := range names[:min(len(names), most)] {
+		said = append(said, quoted(n))
 	}
-	return out
+	if len(names) > most {
+		said = append(said, "…")
+	}
+	return "; it has " + strings.Join(said, ", ")
 }
