@@ -35,14 +35,12 @@ func (s *Sheet) drawAlarms(room *r2.Rect) {
 	if s.alarmsHeight(height) > alarmShare*room.Size().Y {
 		height = Small
 	}
-	limit := room.Y.Lo + 1.5*alarmShare*room.Size().Y
-	for i, text := range s.Title.Alarms {
-		if left := len(s.Title.Alarms) - i; i > 0 && left > 1 && room.Y.Lo > limit {
-			text = fmt.Sprintf("and %d more: see the report of sweep", left)
-			s.headBox(room, Wide, Style{Height: height, Colour: Vermilion}, alarmMark+text)
-			break
+	limit, list := room.Y.Lo+1.5*alarmShare*room.Size().Y, s.Title.Alarms
+	for i := 0; i < len(list); i++ {
+		if left := len(list) - i; i > 0 && left > 1 && room.Y.Lo > limit {
+			list = append(list[:i:i], fmt.Sprintf("and %d more: see the report of sweep", left))
 		}
-		s.headBox(room, Wide, Style{Height: height, Colour: Vermilion}, alarmMark+text)
+		s.headBox(room, Wide, Style{Height: height, Colour: Vermilion}, alarmMark+list[i])
 	}
 }
 

@@ -64,22 +64,17 @@ func (s *Sheet) CheckBars(corner r2.Point) {
 	const depth = 10.0
 	across := func(d, along float64) r2.Point { return corner.Add(r2.Point{X: depth + along, Y: -d}) }
 	up := func(d, along float64) r2.Point { return corner.Add(r2.Point{X: d, Y: -depth - along}) }
-	for _, arm := range []struct {
-		at   func(d, along float64) r2.Point
-		turn s1.Angle
-	}{{across, 0}, {up, s1.Degree * 90}} {
-		s.checkBar(arm.at, arm.turn)
-	}
+	s.checkBar(across, 0)
+	s.checkBar(up, 90*s1.Degree)
 	s.Reserve(Rect(corner.X, corner.Y-depth, depth+4*inch+2, depth))
 	s.Reserve(Rect(corner.X, corner.Y-depth-4*inch-2, depth, 4*inch+2))
 }
 
-// checkBar draws one pair of bars: at gives the paper point at a distance from the sheet's edge
+// checkBar draws one pair of bars: at returns the paper point at a distance from the sheet's edge
 // and a distance along the bar.
 func (s *Sheet) checkBar(at func(d, along float64) r2.Point, turn s1.Angle) {
-	const mid = 5.0
-	far := 1.0 // side of the millimetres: above a level bar, to the right of an upright one
-	bar := func(length, step float64, sign float64) {
+	const mid, far = 5.0, 1.0 // far is the side of the millimetres: above a level bar, to the right of an upright one
+	bar := func(length, step, sign float64) {
 		n := int(math.Round(length / step))
 		for i := 0; i <= n; i++ {
 			tick := 1.2

@@ -2,7 +2,7 @@ package sheet
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
@@ -11,9 +11,12 @@ import (
 )
 
 // clipSegment keeps the part of a–b inside the rectangle (Liang and Barsky: the parameter range
-// that lies inside all four edges). ok is false if nothing is left. Ends are clamped, because of a
-// line from very far away rounding leaves more than the sheet.
+// that lies inside all four edges). ok is false if nothing is left, or an end is no number. Ends are clamped, since of a
+// line from very far away rounding may leave more than lies in the rectangle.
 func clipSegment(a, b r2.Point, r r2.Rect) (from, to r2.Point, ok bool) {
+	if !finite(a, b) {
+		return a, b, false
+	}
 	d := b.Sub(a)
 	t0, t1 := 0.0, 1.0
 	for _, edge := range [4]struct{ slope, room float64 }{
@@ -46,23 +49,17 @@ func clipSegment(a, b r2.Point, r r2.Rect) (from, to r2.Point, ok bool) {
 // number is a gap.
 func clipPath(pts []r2.Point, r r2.Rect) [][]r2.Point {
 	var runs [][]r2.Point
-	joined := false
+	joined := false // the last run ends at the point before
 	for i := 1; i < len(pts); i++ {
-		if !finite(pts[i-1], pts[i]) {
-			joined = false
-			continue
-		}
-		a, b, ok := clipSegment(pts[i-1], pts[i], r)
-		if !ok {
-			joined = false
-			continue
-		}
-		if joined && a == pts[i-1] {
+		a, b, seen := clipSegment(pts[i-1], pts[i], r)
+		switch {
+		case !seen:
+		case joined && a == pts[i-1]:
 			runs[len(runs)-1] = append(runs[len(runs)-1], b)
-		} else {
+		default:
 			runs = append(runs, []r2.Point{a, b})
 		}
-		joined = b == pts[i]
+		joined = seen && b == pts[i]
 	}
 	return runs
 }
@@ -101,7 +98,7 @@ func hatchLines(rings [][]r2.Point, angle, spacing float64) [][2]r2.Point {
 				}
 			}
 		}
-		sort.Float64s(cuts)
+		slices.Sort(cuts)
 		for i := 0; i+1 < len(cuts); i += 2 {
 			if cuts[i+1]-cuts[i] > 0.05 {
 				base := across.Mul(level)
@@ -121,10 +118,15 @@ func arcPoints(centre r2.Point, radius float64, from, to s1.Angle, axes Axes) []
 	}
 	pts := make([]r2.Point, n+1)
 	for i := range pts {
-		c, s := cosSin(from + (to-from)*s1.Angle(float64(i)/float64(n)))
-		pts[i] = centre.Add(axes.X.Mul(radius * c)).Add(axes.Y.Mul(radius * s))
+		pts[i] = centre.Add(axes.at(radius, from+(to-from)*s1.Angle(float64(i)/float64(n))))
 	}
 	return pts
+}
+
+// at is the paper vector of a length in the model direction at an angle.
+func (a Axes) at(length float64, angle s1.Angle) r2.Point {
+	c, s := cosSin(angle)
+	return a.X.Mul(length * c).Add(a.Y.Mul(length * s))
 }
 
 // cosSin is exact at the four quarters, so that square things stay square.

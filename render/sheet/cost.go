@@ -8,15 +8,15 @@ import (
 	"locksweep/geometry/planar"
 )
 
-// What a place costs.
 const (
 	leaderCost = 0.35 // of a millimetre of leader
-	longLeader = 18.0 // mm, of an optional label
-	mostCost   = 14.0 // of an optional label
+	longLeader = 18.0 // mm, the longest leader of an optional label
+	mostCost   = 14.0 // that the place of an optional label may have
 )
 
-// cost is infinite where the label must not stand, else it grows from base with the lines it covers; what costs more than most may be
-// given as any cost above it.
+// cost returns what it costs to write a label with the middle of its lines at a place on paper: base, which a place has by itself, and
+// more for the lines that label and leader cover; infinite where a label must not stand. Where it is more than most, any cost
+// above that may be returned, so that the rest need not be looked at.
 func (s *Sheet) cost(w *placing, centre r2.Point, base, most float64) float64 {
 	block := w.block(centre)
 	if !w.Within.Contains(block) || !s.free(rectBox(block.ExpandedByMargin(0.6))) {
@@ -26,8 +26,7 @@ func (s *Sheet) cost(w *placing, centre r2.Point, base, most float64) float64 {
 	if near := block.ClampPoint(w.at).Sub(w.at).Norm(); near < w.Clear {
 		return math.Inf(1)
 	}
-	cost := 0.0
-	enough := 0.0
+	cost, enough := 0.0, 0.0
 	if !s.Strict {
 		enough = max(0, (most-base-4)/0.8)
 	}
@@ -35,9 +34,6 @@ func (s *Sheet) cost(w *placing, centre r2.Point, base, most float64) float64 {
 		return math.Inf(1)
 	} else if covered > 0 {
 		cost += 4 + 0.8*covered
-	}
-	if base+cost > most {
-		return base + cost
 	}
 	for _, m := range s.marked {
 		cost += costs(m.at != w.at && block.ClampPoint(m.at).Sub(m.at).Norm() < m.radius+0.4, 12)
@@ -54,42 +50,39 @@ func (s *Sheet) cost(w *placing, centre r2.Point, base, most float64) float64 {
 // crossed is the cost of what a leader crosses: a text or a leader most, then dimensions and marks, then any line;
 // one that it nearly follows would be taken for it.
 func (s *Sheet) crossed(w *placing, from, to r2.Point) (cost float64) {
-	line := []r2.Point{from, to}
-	bounds := r2.RectFromPoints(from, to)
+	line, bounds := []r2.Point{from, to}, r2.RectFromPoints(from, to)
 	for i := range s.lettered {
 		if b := &s.lettered[i]; b.bounds.Intersects(bounds) && b.crosses(from, to) {
 			return math.Inf(1)
 		}
 	}
+	crosses := func(l segment) bool { return convexOverlap(line, []r2.Point{l.a, l.b}) }
 	for _, l := range s.leaders {
-		cost += costs(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 9)
+		cost += costs(l.near(bounds) && crosses(l), 9)
 	}
 	for _, l := range s.extensions {
-		cost += costs(l.near(bounds) && convexOverlap(line, []r2.Point{l.a, l.b}), 5)
+		cost += costs(l.near(bounds) && crosses(l), 5)
 	}
 	for _, m := range s.marked {
 		near, _ := planar.ToSegment(m.at, from, to)
 		cost += costs(m.at != w.at && near < m.radius+0.3, 7)
 	}
-	wide := bounds.ExpandedByMargin(alongside)
-	n := 0
-	s.ink.near(wide, func(l segment) bool {
-		if convexOverlap(line, []r2.Point{l.a, l.b}) {
-			n++
-		}
+	n := 0.0
+	s.ink.near(bounds.ExpandedByMargin(alongside), func(l segment) bool {
+		n += costs(crosses(l), 1)
 		cost += 0.8 * follows(from, to, l)
 		return true
 	})
-	return cost + 0.4*float64(min(n, 20))
+	return cost + 0.4*min(n, 20)
 }
 
-// alongside is how near a line runs that a leader may be taken for, mm.
+// alongside is how near a leader a line runs, mm, to be mistaken for it.
 const alongside = 0.6
 
-// follows is the length over which a leader runs along a line, mm.
+// follows returns the length over which the leader from–to runs along a line, mm.
 func follows(from, to r2.Point, l segment) float64 {
 	way, v := to.Sub(from), l.b.Sub(l.a)
-	if across := way.Cross(v); across*across > 0.01*way.Dot(way)*v.Dot(v) { // of most lines: no root is taken
+	if across := way.Cross(v); across*across > 0.01*way.Dot(way)*v.Dot(v) { // as most lines do, so no root is taken before
 		return 0
 	}
 	u := way.Normalize()

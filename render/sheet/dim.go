@@ -169,12 +169,6 @@ func (p *Panel) DimAngle(vertex r2.Point, radius float64, from, to s1.Angle, tex
 	s.Label(Label{At: mid, Clear: 0.3, Prefer: towards(mid.Sub(c)), Lines: []string{text}})
 }
 
-// at is the paper vector of a length in the model direction at an angle.
-func (a Axes) at(length float64, angle s1.Angle) r2.Point {
-	c, s := cosSin(angle)
-	return a.X.Mul(length * c).Add(a.Y.Mul(length * s))
-}
-
 // towards gives the sides on which a label lies when it is to stand in a paper direction, nearest
 // first.
 func towards(v r2.Point) []Dir {

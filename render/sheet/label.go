@@ -38,12 +38,12 @@ const (
 // placing is a label with its paper point.
 type placing struct {
 	Label
-	at   r2.Point   // the one that is tried or taken
-	any  []r2.Point // all that would do
-	size r2.Point   // of the block of lines
+	at   r2.Point   // of the points in any, the one that is tried or taken
+	any  []r2.Point // on paper, that would do as well
+	size r2.Point   // of the block of lines, mm
 }
 
-// Label registers a label.
+// Label registers a label. One without words, or none of whose points is a number, is left out.
 func (p *Panel) Label(l Label) {
 	w := placing{Label: l}
 	for _, q := range append([]r2.Point{l.At}, l.Or...) {
@@ -51,10 +51,6 @@ func (p *Panel) Label(l Label) {
 			w.any = append(w.any, at)
 		}
 	}
-	if len(w.any) == 0 {
-		return
-	}
-	w.at = w.any[0]
 	w.Lines = nil
 	if !(w.Style.Max > 0) {
 		w.Style.Max = 70
@@ -65,9 +61,10 @@ func (p *Panel) Label(l Label) {
 			w.Lines = append(w.Lines, fit)
 		}
 	}
-	if len(w.Lines) == 0 {
+	if len(w.any) == 0 || len(w.Lines) == 0 {
 		return
 	}
+	w.at = w.any[0]
 	if w.Within == (r2.Rect{}) {
 		w.Within = p.sheet.area.ExpandedByMargin(-1)
 	}
@@ -85,6 +82,7 @@ func (p *Panel) Balloon(at r2.Point, number string, prefer ...Dir) {
 
 const lineSpacing = 1.65 // of lines of a block, in letter heights
 
+// measure settles the size of a label's block.
 func (w *placing) measure() {
 	h := w.Style.height()
 	for _, line := range w.Lines {
@@ -109,7 +107,7 @@ func (w *placing) block(centre r2.Point) r2.Rect {
 	return r
 }
 
-// distances from the point's clear circle to the label, mm. Up to adjacent a label needs no leader.
+// distances from the clear circle about the point to the label, mm. Up to adjacent a label needs no leader.
 var distances = []float64{1.2, 2.2, 4, 6, 8, 11, 14, 18, 23, 29, 36, 45, 56}
 
 const adjacent = 2.2
@@ -147,18 +145,18 @@ func (s *Sheet) place(w placing) bool {
 	return found
 }
 
-// place is where a label may stand, what that costs for where it is alone, and how many come before it where two cost the same.
+// place is where a label may stand.
 type place struct {
-	at, centre r2.Point
-	base       float64
-	order      int
+	at, centre r2.Point // on paper, of what it names and of its lines
+	base       float64  // what it costs by the way from one to the other alone
+	order      int      // of two that cost the same the lower is taken
 }
 
-// alike is the difference under which two places cost the same: rounding does not choose between them.
+// alike is the difference up to which two places cost the same: rounding does not choose between them.
 const alike = 1e-6
 
-// cheapest returns the place that costs least, if that is less than most. Places are given by what they cost where they are
-// alone: those that would cost too much even so are not looked at.
+// cheapest returns the place that costs least, if that is less than most. places yields them in the order of their base: where
+// that alone is too much, the rest is not looked at.
 func (s *Sheet) cheapest(w *placing, places iter.Seq[place], most float64) (best place, found bool) {
 	for p := range places {
 		if p.base > most {
@@ -173,33 +171,34 @@ func (s *Sheet) cheapest(w *placing, places iter.Seq[place], most float64) (best
 	return best, found
 }
 
-// beside gives the places round the label's points.
+// beside yields the places round the label's points, in the order of their base.
 func (w *placing) beside(look func(place) bool) {
-	type side struct {
-		distance, base float64
-		way, order     int
-	}
-	var sides []side
+	var places []place
 	for way := range 16 {
 		rank := w.rank(way)
 		for i, d := range distances {
 			if (w.End == NoEnd && !w.Ring || d >= 4) && (!w.Optional || d <= longLeader) {
-				sides = append(sides, side{d, leaderCost*d + rank, way, 16*i + way})
+				for k, at := range w.any {
+					w.at = at
+					places = append(places, place{at, w.centre(way, d), leaderCost*d + rank, (k*len(distances)+i)*16 + way})
+				}
 			}
 		}
 	}
-	slices.SortFunc(sides, func(a, b side) int { return cmp.Compare(a.base, b.base) })
-	for _, s := range sides {
-		for i, at := range w.any {
-			w.at = at
-			if !look(place{at, w.centre(s.way, s.distance), s.base, i*16*len(distances) + s.order}) {
-				return
-			}
+	cheapestFirst(places, look)
+}
+
+// cheapestFirst yields places in the order of their base.
+func cheapestFirst(places []place, look func(place) bool) {
+	slices.SortFunc(places, func(a, b place) int { return cmp.Compare(a.base, b.base) })
+	for _, p := range places {
+		if !look(p) {
+			return
 		}
 	}
 }
 
-// anywhere gives, as the last resort, places all over the label's rectangle.
+// anywhere yields, as the last resort, places all over the label's rectangle.
 func (w *placing) anywhere(look func(place) bool) {
 	var places []place
 	for y := w.Within.Y.Lo; y < w.Within.Y.Hi; y += 3 {
@@ -210,12 +209,7 @@ func (w *placing) anywhere(look func(place) bool) {
 			}
 		}
 	}
-	slices.SortFunc(places, func(a, b place) int { return cmp.Compare(a.base, b.base) })
-	for _, p := range places {
-		if !look(p) {
-			return
-		}
-	}
+	cheapestFirst(places, look)
 }
 
 // centre is the middle of the block when it stands d millimetres off in direction i of 16,
@@ -230,7 +224,7 @@ func (w *placing) centre(i int, d float64) r2.Point {
 	}
 }
 
-// rank is the cost of direction i of 16: how far down the list of preferred sides it stands.
+// rank is what direction i of 16 costs: the more the further down the list of preferred sides it stands.
 func (w *placing) rank(i int) float64 {
 	order := []Dir{E, NE, SE, W, NW, SW, N, S}
 	side := func(i int) float64 {
@@ -246,7 +240,7 @@ func (w *placing) rank(i int) float64 {
 	return max(side(i/2), side(i/2+1)) + 0.4
 }
 
-// costs is a cost where something is so, else nothing.
+// costs returns the cost when it arises, else 0.
 func costs(when bool, cost float64) float64 {
 	if when {
 		return cost
@@ -254,9 +248,9 @@ func costs(when bool, cost float64) float64 {
 	return 0
 }
 
-// leader gives the line from the clear circle to the block: to the middle of its left or right side, to its upper or
+// leader returns the line, on paper, from the clear circle to the block: to the middle of its left or right side, to its upper or
 // lower edge, or towards the middle of a ring, never across the block itself. drawn is false for a label that
-// stands beside its point.
+// stands beside its point and needs none.
 func (w *placing) leader(block r2.Rect) (from, to r2.Point, drawn bool) {
 	c := block.Center()
 	gap := block.ClampPoint(w.at).Sub(w.at).Norm()
@@ -297,6 +291,7 @@ func (w *placing) onBlock(block r2.Rect) (to r2.Point) {
 	return to
 }
 
+// writeLabel writes a label about a place on paper, with its leader.
 func (s *Sheet) writeLabel(w placing, centre r2.Point) {
 	block := w.block(centre)
 	if from, to, drawn := w.leader(block); drawn {
@@ -316,8 +311,7 @@ func (s *Sheet) writeLabel(w placing, centre r2.Point) {
 	} else if !w.Ring && dx < -w.size.X/4 {
 		side, x = W, centre.X+w.size.X/2
 	}
-	h := w.Style.height()
-	y := centre.Y
+	h, y := w.Style.height(), centre.Y
 	if w.Ring {
 		s.Circle(Thin.In(w.Style.Colour), Paper, centre, w.size.X/2)
 	} else {

@@ -41,8 +41,7 @@ func (p *Panel) Moving(pen Pen, fill Fill, m *Motion, keys [][][]r2.Point) {
 	p.sheet.shapes.Path(shape.paths[m.Still], class)
 	if pen.draws() {
 		for _, ring := range keys[m.Still] {
-			paper := p.all(ring)
-			p.sheet.addInk(append(paper, paper[0]))
+			p.sheet.addInk(roundRing(p.all(ring)))
 		}
 	}
 }

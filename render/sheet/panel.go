@@ -19,9 +19,10 @@ type Panel struct {
 	sheet *Sheet
 }
 
-// At gives the paper point of a model point.
+// At returns the paper point of a model point.
 func (p *Panel) At(q r2.Point) r2.Point { return p.View.At(q) }
 
+// all returns the paper points of model points.
 func (p *Panel) all(pts []r2.Point) []r2.Point {
 	out := make([]r2.Point, len(pts))
 	for i, q := range pts {
@@ -80,11 +81,14 @@ func (p *Panel) Area(pen Pen, fill Fill, rings ...[]r2.Point) {
 		return
 	}
 	for _, ring := range whole {
-		p.strokePaper(pen, append(ring[:len(ring):len(ring)], ring[0]))
+		p.strokePaper(pen, roundRing(ring))
 	}
 }
 
-// rings writes closed outlines as one path; those that leave a line leave ink.
+// roundRing returns a ring as a line that ends where it begins.
+func roundRing(ring []r2.Point) []r2.Point { return append(ring[:len(ring):len(ring)], ring[0]) }
+
+// rings writes closed outlines, on paper, as one path; line says that their edges are drawn, and labels keep off them.
 func (s *Sheet) rings(rings [][]r2.Point, look paint, line bool) {
 	if len(rings) == 0 || look == "" {
 		return
@@ -93,7 +97,7 @@ func (s *Sheet) rings(rings [][]r2.Point, look paint, line bool) {
 	for _, ring := range rings {
 		d = appendPath(d, ring, true)
 		if line {
-			s.addInk(append(ring[:len(ring):len(ring)], ring[0]))
+			s.addInk(roundRing(ring))
 		}
 	}
 	s.path(string(d), nil, look)
@@ -202,10 +206,10 @@ func (p *Panel) head(c Colour, tip, u r2.Point) {
 
 // paper is the same panel with paper as its model.
 func (p *Panel) paper() *Panel {
-	return &Panel{Rect: p.Rect, View: View{Scale: 1, Axes: onPaper}, sheet: p.sheet}
+	return &Panel{Rect: p.Rect, View: paperView, sheet: p.sheet}
 }
 
-// path writes one path; ink is the line it leaves, for labels to keep off.
+// path writes one path; ink is the line that it leaves on paper, which labels keep off.
 func (s *Sheet) path(d string, ink []r2.Point, look paint) {
 	if d == "" {
 		return
@@ -227,8 +231,7 @@ func bit(b bool) int {
 	return 0
 }
 
-// View maps model millimetres to paper millimetres. Paper has its origin at the upper left corner
-// of the sheet, x to the right and y down.
+// View maps model millimetres to paper millimetres.
 type View struct {
 	Scale  Scale
 	Origin r2.Point // where the model's origin lies on paper
@@ -247,11 +250,12 @@ var (
 	DownColumn = Axes{X: r2.Point{Y: 1}, Y: r2.Point{X: -1}}
 	// Upright is the way of a graph: x to the right, y up the sheet.
 	Upright = Axes{X: r2.Point{X: 1}, Y: r2.Point{Y: -1}}
-	// onPaper is paper itself.
-	onPaper = Axes{X: r2.Point{X: 1}, Y: r2.Point{Y: 1}}
+	// onPaper is paper itself, and paperView shows what is given in the millimetres of paper.
+	onPaper   = Axes{X: r2.Point{X: 1}, Y: r2.Point{Y: 1}}
+	paperView = View{Scale: 1, Axes: onPaper}
 )
 
-// FromAboveOn is how what stands in corner axes on the left side, or on the right one, is seen from above.
+// FromAboveOn returns how what stands in corner axes on the left side, or on the right one, lies on the sheet as seen from above.
 func FromAboveOn(right bool) Axes {
 	if right {
 		return fromAboveRight
@@ -259,19 +263,22 @@ func FromAboveOn(right bool) Axes {
 	return FromAbove
 }
 
-// Turned lays the model a quarter turn further round.
+// Turned lays the model a quarter turn clockwise.
 func (a Axes) Turned() Axes { return Axes{a.X.Ortho(), a.Y.Ortho()} }
 
-// At gives the paper point of a model point.
+// At returns the paper point of a model point.
 func (v View) At(p r2.Point) r2.Point {
 	k := float64(v.Scale)
 	return v.Origin.Add(v.Axes.X.Mul(k * p.X)).Add(v.Axes.Y.Mul(k * p.Y))
 }
 
-// Length gives the paper length of a model length.
+// Length returns the paper length of a model length.
 func (v View) Length(l float64) float64 { return float64(v.Scale) * l }
 
-// Centred gives the view in which the model rectangle stands in the middle of room at the scale s.
+// Model returns the model length of a paper length.
+func (v View) Model(l float64) float64 { return l / float64(v.Scale) }
+
+// Centred returns the view in which the model rectangle stands in the middle of room at the scale s.
 func Centred(room, model r2.Rect, axes Axes, s Scale) View {
 	v := View{Scale: s, Axes: axes}
 	v.Origin = room.Center().Sub(v.At(model.Center()))

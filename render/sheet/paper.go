@@ -23,23 +23,27 @@ var (
 	Tabloid = Size{Name: "Tabloid", Width: 279.4, Height: 431.8}
 )
 
-// Landscape lays the sheet on its side.
+const landscape = " landscape" // behind the name of a sheet that lies on its side
+
+// Landscape returns the sheet on its side.
 func (z Size) Landscape() Size {
 	if z.Width > z.Height {
 		return z
 	}
-	return Size{Name: z.Name + " landscape", Width: z.Height, Height: z.Width}
+	return z.Turned()
 }
 
-// Turned lays the sheet the other way.
+// Turned returns the sheet laid the other way.
 func (z Size) Turned() Size {
-	if z.Width < z.Height {
-		return z.Landscape()
+	name, lying := strings.CutSuffix(z.Name, landscape)
+	if !lying {
+		name += landscape
 	}
-	return Size{Name: strings.TrimSuffix(z.Name, " landscape"), Width: z.Height, Height: z.Width}
+	return Size{Name: name, Width: z.Height, Height: z.Width}
 }
 
-// SizeByName finds a paper by the name a user types: "A4", "letter", "a4 landscape", "a4-landscape".
+// SizeByName finds a paper by the name that a user types: "A4", "letter", "a4 landscape", "a4-landscape". The error lists
+// the names that there are.
 func SizeByName(name string) (Size, error) {
 	word, turned := strings.CutSuffix(strings.ToLower(strings.TrimSpace(name)), "landscape")
 	word = strings.TrimRight(word, " -")
@@ -57,12 +61,9 @@ func SizeByName(name string) (Size, error) {
 // Scale is paper length over model length: 0.1 is 1:10. The zero Scale is "not to scale".
 type Scale float64
 
-// scales of ISO 5455: 1, 2 and 5 times powers of ten, largest first.
+// scales of ISO 5455 from 50:1 to 1:10 000 000: 1, 2 and 5 times powers of ten, largest first.
 var scales = func() []Scale {
-	var all []Scale
-	for _, enlarged := range []float64{50, 20, 10, 5, 2, 1} {
-		all = append(all, Scale(enlarged))
-	}
+	all := []Scale{50, 20, 10, 5, 2, 1}
 	for ten := 1.0; ten <= 1e6; ten *= 10 {
 		all = append(all, Scale(1/(2*ten)), Scale(1/(5*ten)), Scale(1/(10*ten)))
 	}
@@ -101,7 +102,7 @@ func (s Scale) String() string {
 	return "1:" + strconv.FormatFloat(1/float64(s), 'g', 6, 64)
 }
 
-// ParseScale reads "1:5" or "2:1".
+// ParseScale reads "1:5" or "2:1"; the error says how a scale is written.
 func ParseScale(text string) (Scale, error) {
 	paper, model, found := strings.Cut(strings.TrimSpace(text), ":")
 	p, errP := strconv.ParseFloat(strings.TrimSpace(paper), 64)
@@ -133,6 +134,7 @@ func Split(r r2.Rect, columns, rows int, gap float64) []r2.Rect {
 	return out
 }
 
+// finite reports whether all coordinates are numbers that can be drawn.
 func finite(ps ...r2.Point) bool {
 	for _, p := range ps {
 		if math.IsNaN(p.X+p.Y) || math.IsInf(p.X, 0) || math.IsInf(p.Y, 0) {

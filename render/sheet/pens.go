@@ -63,8 +63,8 @@ var dashes = map[Line][]float64{
 	Dotted:            {1, 3},
 }
 
-// dashArray gives strokes and gaps in millimetres. Lines wider than 0.25 get shorter ones than the
-// standard's, which would be as long as the feature; a dot stays as long as the line is wide.
+// dashArray returns strokes and gaps in millimetres. Lines wider than 0.25 get shorter ones than the
+// standard's, which would be as long as what is drawn; a dot stays as long as the line is wide.
 func (p Pen) dashArray() string {
 	unit := p.Width
 	if unit > 0.25 {
@@ -137,18 +137,15 @@ var (
 // Tinted is a plain fill of one colour.
 func Tinted(c Colour) Fill { return Fill{Tint: c, Tinted: true} }
 
-// Step gives the fill of step i of n on a map, from white to a middle blue whose grey falls evenly;
-// black lettering on it keeps 4.5:1.
+// Step returns the fill of step i, from 0, of n on a map: from white to a middle blue, evenly darker in grey too. Black lettering
+// on it keeps a contrast of 4.5:1.
 func Step(i, n int) Fill {
-	t := 0.0
-	if n > 1 {
-		t = min(1, max(0, float64(i)/float64(n-1)))
-	}
-	return Tinted(mix(White, 0x6FA8D6, t))
+	return Tinted(mix(White, 0x6FA8D6, min(1, max(0, float64(i)/float64(max(1, n-1))))))
 }
 
-// Decimal prints a figure with a number of decimals. What lies in the middle between two goes away from nought, and so does what
-// lies there but for rounding: a figure that comes out a last bit lower on another processor must not print another digit.
+// Decimal prints a figure with a number of decimals. What lies in the middle between two is rounded away from nought, and so is
+// what rounding has left just short of the middle: a figure whose last bit is another on another processor must not print another
+// digit.
 func Decimal(v float64, decimals int) string {
 	const tie = 1e-7 // of the last digit
 	return strconv.FormatFloat(v+math.Copysign(tie*math.Pow10(-decimals), v), 'f', decimals, 64)
@@ -168,9 +165,9 @@ func number(x float64) string {
 // element, and the shapes name it.
 type paint string
 
-// stroked and filled join what a pen and a fill leave; nothing said is no line and no fill.
+// painted is how a shape looks that is drawn with a pen and filled, its hatching left out; empty where neither leaves anything.
 func painted(pen Pen, fill Fill) paint {
-	said := []string{}
+	var said []string
 	if pen.draws() {
 		said = append(said, pen.stroke())
 	}
@@ -180,7 +177,7 @@ func painted(pen Pen, fill Fill) paint {
 	return paint(strings.Join(said, ";"))
 }
 
-// class returns the attribute that gives a shape its paint.
+// class returns the attribute that gives a shape a paint.
 func (s *Sheet) class(p paint) string {
 	i := slices.Index(s.paints, p)
 	if i < 0 {
@@ -198,7 +195,7 @@ func className(i int) string {
 	return className(i/26) + className(i%26)
 }
 
-// rules is the style of the drawing's classes, each behind a selector of what they stand in.
+// rules is the style of the drawing's classes, each behind the selector within.
 func (s *Sheet) rules(within string) string {
 	var b strings.Builder
 	for i, p := range s.paints {

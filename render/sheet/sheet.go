@@ -58,9 +58,9 @@ type Options struct {
 
 // Sheet is a drawing in the making. Draw on it, or on panels of it, in any order; Bytes ends it.
 type Sheet struct {
-	Panel        // the whole sheet, in paper millimetres
-	Size   Size  //
-	Title  Title //
+	Panel  // the whole sheet, in paper millimetres
+	Size   Size
+	Title  Title
 	Scale  Scale // printed in the title block with its bar; 0: not to scale
 	Inches bool  // the scale bar is divided in inches
 	Strict bool  // no label and no dimension's figure may touch a line: for sheets to work by
@@ -111,7 +111,7 @@ func Plain(width, height float64) *Sheet {
 // within makes a sheet ready to be drawn on inside a frame.
 func (s *Sheet) within(frame r2.Rect) {
 	s.shapes, s.frame, s.area = canvas(&s.body), frame, frame
-	s.Panel = Panel{sheet: s, Rect: frame, View: View{Scale: 1, Axes: onPaper}}
+	s.Panel = Panel{sheet: s, Rect: frame, View: paperView}
 }
 
 // canvas writes elements with as many decimals as a drawing has.
@@ -137,14 +137,14 @@ func (s *Sheet) NewPanel(rect r2.Rect, view View) *Panel {
 // Reserve keeps labels out of a rectangle of paper.
 func (s *Sheet) Reserve(rect r2.Rect) { s.taken = append(s.taken, keep(rectBox(rect))) }
 
-// Texts gives the box of every text on the sheet, in the order in which they were placed. It ends
+// Texts returns the box of every text on the sheet, in the order in which they were placed. It ends
 // the drawing as Bytes does.
 func (s *Sheet) Texts() []Box {
 	s.finish()
 	return s.boxes
 }
 
-// Overlaps gives the pairs of texts that overlap; a good sheet has none.
+// Overlaps returns the pairs of texts that overlap; a good sheet has none. It ends the drawing as Bytes does.
 func (s *Sheet) Overlaps() [][2]Box {
 	var pairs [][2]Box
 	for i, a := range s.Texts() {
@@ -157,41 +157,39 @@ func (s *Sheet) Overlaps() [][2]Box {
 	return pairs
 }
 
-// Unplaced gives the labels for which there was no room anywhere. They are told in the description
-// of the drawing, so nothing is lost without a word. Those that wait are placed; the drawing may go on.
+// Unplaced places the labels that still wait and returns the lines of all for which there was no room anywhere. The
+// description of the drawing names these too, so that nothing is lost without a word. The drawing may go on.
 func (s *Sheet) Unplaced() []string {
 	s.unplaced = append(s.unplaced, s.Settle()...)
 	return s.unplaced
 }
 
-// Bytes ends the drawing and gives the SVG file, in true millimetres. In it the page size is said for the printer.
-func (s *Sheet) Bytes() []byte {
-	s.finish()
-	size := [2]string{number(s.Size.Width), number(s.Size.Height)}
-	return s.document("", fmt.Sprintf("@page{size:%smm %smm;margin:0}", size[0], size[1]), func(canvas *svg.SVG, attributes ...string) {
-		canvas.Startunit(s.Size.Width, s.Size.Height, "mm", attributes...)
-	})
-}
+// Bytes ends the drawing and returns the SVG file, in true millimetres. It tells the printer the size of the page.
+func (s *Sheet) Bytes() []byte { return s.document(false) }
 
-// Embed ends the drawing and gives the svg element alone, to stand in a page beside others: as wide as what it stands
+// Embed ends the drawing and returns the svg element alone, to stand in a page beside others: as wide as what it stands
 // in, without page rules, its names and classes its own. A page that is to be printed true has to set the
 // width itself.
 func (s *Sheet) Embed() []byte {
-	s.finish()
-	id := s.id()
-	data := s.document("#"+id+" ", "", func(canvas *svg.SVG, attributes ...string) {
-		canvas.Startraw(append(attributes, `id="`+id+`" width="100%"`)...)
-	})
+	data := s.document(true)
 	return data[bytes.Index(data, []byte("<svg")):]
 }
 
-// document puts the file together: within selects the drawing's own classes, page is a rule before theirs.
-func (s *Sheet) document(within, page string, start func(canvas *svg.SVG, attributes ...string)) []byte {
+// document ends the drawing and puts the file together; embedded, its style holds for itself alone.
+func (s *Sheet) document(embedded bool) []byte {
+	s.finish()
 	var texts, out bytes.Buffer
 	s.writeTexts(canvas(&texts))
 	drawn, id := canvas(&out), s.id()
-	start(drawn, fmt.Sprintf(`viewBox="0 0 %s %s"`, number(s.Size.Width), number(s.Size.Height)),
-		fmt.Sprintf(`role="img" aria-labelledby="%s-title %s-desc"`, id, id))
+	width, height := number(s.Size.Width), number(s.Size.Height)
+	box, labelled := fmt.Sprintf(`viewBox="0 0 %s %s"`, width, height), fmt.Sprintf(`role="img" aria-labelledby="%s-title %s-desc"`, id, id)
+	within, page := "", fmt.Sprintf("@page{size:%smm %smm;margin:0}", width, height)
+	if embedded {
+		within, page = "#"+id+" ", ""
+		drawn.Startraw(box, labelled, `id="`+id+`" width="100%"`)
+	} else {
+		drawn.Startunit(s.Size.Width, s.Size.Height, "mm", box, labelled)
+	}
 	fmt.Fprintln(&out, markerElement)
 	fmt.Fprintf(&out, "<title id=\"%s-title\">%s</title>\n", id, escaped(s.heading()))
 	fmt.Fprintf(&out, "<desc id=\"%s-desc\">%s</desc>\n", id, escaped(s.description()))
@@ -287,8 +285,8 @@ func fellows(i, of int, path string) string {
 		return said
 	}
 	said += ": " + path
-	for k := 1; k < of; k++ {
-		said += fmt.Sprintf(", \u2010%d", k+1) // a hyphen that no one takes for a minus
+	for k := 2; k <= of; k++ {
+		said += fmt.Sprintf(", \u2010%d", k) // a hyphen that no one takes for a minus
 	}
 	return said
 }

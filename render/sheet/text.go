@@ -24,7 +24,7 @@ const (
 	SE
 )
 
-// unit gives the horizontal and vertical side: -1 left or above, 0 centred, 1 right or below.
+// unit returns the horizontal and the vertical side: -1 left or above, 0 centred, 1 right or below.
 func (d Dir) unit() (x, y float64) {
 	side := [9][2]float64{{0, 0}, {1, 0}, {1, -1}, {0, -1}, {-1, -1}, {-1, 0}, {-1, 1}, {0, 1}, {1, 1}}
 	if d < 0 || int(d) >= len(side) {
@@ -148,8 +148,8 @@ func rotated(v r2.Point, turn s1.Angle) r2.Point {
 	return r2.Point{X: v.X*c + v.Y*s, Y: -v.X*s + v.Y*c}
 }
 
-// Paragraph writes text broken between words into lines of the given width, the first one's top at
-// a paper point, and gives the paper rectangle that it takes, which is kept free of labels.
+// Paragraph writes text broken between words into lines of the given width, mm, the first one's top at
+// a paper point, and returns the paper rectangle that it takes, which is kept free of labels.
 func (s *Sheet) Paragraph(at r2.Point, width float64, style Style, words string) r2.Rect {
 	h := style.height()
 	lines := Wrap(words, h, width)
@@ -159,6 +159,11 @@ func (s *Sheet) Paragraph(at r2.Point, width float64, style Style, words string)
 	taken := Rect(at.X, at.Y, width, h*lineSpacing*float64(len(lines)))
 	s.Reserve(taken)
 	return taken
+}
+
+// Say writes a paragraph at the head of a room, as wide as that, and takes its paper and a gap below it, mm, from the room.
+func (s *Sheet) Say(room *r2.Rect, style Style, gap float64, words string) {
+	room.Y.Lo = s.Paragraph(room.Lo(), room.Size().X, style, words).Y.Hi + gap
 }
 
 // ParagraphHeight is the height that a paragraph takes on paper, mm.

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/golang/geo/r2"
+
 	"locksweep/geometry/drill"
 	"locksweep/geometry/setup"
 	"locksweep/render/sheet"
@@ -93,21 +95,17 @@ func drillWays(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, err
 		one := opt
 		one.Arms = arm
 		s, d, err := drillSheet(r, place, one)
+		sheets := []*sheet.Sheet{s}
 		switch {
 		case err == nil && len(s.Unplaced()) > 0 && !opt.cautions: // the cautions' room may do
-			return nil, &largeError{}
-		case err == nil:
-			all = append(all, s)
-			continue
+			err = &largeError{}
 		case errors.As(err, &large) && opt.cautions && !opt.whole:
-			tiles, err := d.tiles(one)
-			if err != nil {
-				return nil, err
-			}
-			all = append(all, tiles...)
-			continue
+			sheets, err = d.tiles(one)
 		}
-		return nil, err
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, sheets...)
 	}
 	return all, nil
 }
@@ -131,7 +129,7 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 			continue
 		}
 		if holes := r.Drilled(m, d.p); len(holes) > 0 {
-			d.pieces = append(d.pieces, piece{metal: m, holes: holes})
+			d.pieces = append(d.pieces, piece{metal: m, holes: holes, ends: [2]float64{ends, tight}[bit(opt.cautions)], head: head})
 		}
 	}
 	if len(d.pieces) == 0 {
@@ -141,11 +139,9 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 		return nil, nil, fmt.Errorf("no template: nothing is to be drilled for place %d in what was asked for", place+1)
 	}
 	d.cautions, d.source = !opt.cautions, opt.Origin.Source
-	for i := range d.pieces {
-		d.pieces[i].ends, d.pieces[i].head = [2]float64{ends, tight}[bit(opt.cautions)], head
-	}
-	s, room := d.open(opt, "", "")
-	if err := d.place(s, room); err != nil {
+	var room r2.Rect
+	d.sheet, room = d.open(opt, "", "")
+	if err := d.place(room); err != nil {
 		return nil, d, err
 	}
 	for i := range d.pieces {
@@ -164,24 +160,26 @@ func (d *drilling) draw() {
 	}
 }
 
-// newSheet opens a sheet at 1:1 to work by, on which no label touches a line.
-func newSheet(opt sheet.Options, what string, s *setup.Setup, alarms []string, said string) *sheet.Sheet {
-	made := wording.Sheet(opt, what, s, alarms, what+" for "+s.Name+". "+said)
+// newSheet begins a sheet at 1:1 to work by, on which no label touches a line, with its check bars; it returns the room inside a
+// margin, the bars' paper included.
+func newSheet(opt sheet.Options, what string, s *setup.Setup, alarms []string, said string, margin float64) (made *sheet.Sheet, room r2.Rect) {
+	made = wording.Sheet(opt, what, s, alarms, what+" for "+s.Name+". "+said)
 	made.Scale, made.Strict = 1, true
-	return made
+	room = made.Area().ExpandedByMargin(-margin)
+	made.CheckBars(r2.Point{X: room.X.Lo, Y: room.Y.Hi})
+	return made, room
 }
 
 // cautionSheet holds the cautions where the metal takes the room beside it.
 func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
 	s := wording.Sheet(opt.Options, fmt.Sprintf("Before you drill, place %d", place+1), r.Setup, opt.alarms(r), "What to heed before you drill.")
-	area := s.Area().ExpandedByMargin(-edge)
-	at := area.Lo()
+	room := s.Area().ExpandedByMargin(-edge)
 	d := drilling{r: r}
 	for i := range r.Metals {
 		d.pieces = append(d.pieces, piece{metal: &r.Metals[i]})
 	}
 	for _, text := range append([]string{d.laying()}, wording.DrillCautions(r)...) {
-		at.Y = s.Paragraph(at, area.Size().X, sheet.Style{Height: sheet.Medium}, "– "+text).Y.Hi + 2
+		s.Say(&room, sheet.Style{Height: sheet.Medium}, 2, "– "+text)
 	}
 	return s
 }

@@ -20,6 +20,7 @@ const (
 	grindHead  = 16.0 // of the lines above it
 	grindWidth = 62.0 // least of it, for the words
 	grindBars  = 13.0 // depth of the check bars
+	heedGap    = 0.6  // below each of the words that are to be heeded
 	leastSpan  = 6.0  // of a depth that is drawn with arrowheads
 )
 
@@ -86,23 +87,23 @@ func (g *grinding) sheets() (all []*sheet.Sheet, full bool, err error) {
 
 // open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet alone.
 func (g *grinding) open(head, more string) (*sheet.Sheet, r2.Rect) {
-	s := newSheet(g.opt.Options, "Grind template, finished outline", g.p.Model.Setup, wording.Alarms(g.p.Model, &g.p.Before),
-		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(g.p))
-	area := s.Area().ExpandedByMargin(-2)
-	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
+	s, room := newSheet(g.opt.Options, "Grind template, finished outline", g.p.Model.Setup, wording.Alarms(g.p.Model, &g.p.Before),
+		"Finished outlines at full size, to glue on the parts. "+wording.GrindAnswer(g.p), 2)
 	words := "Print at 100 %, measure both bars, cut out along the outer line, the old outline, and glue on " + g.registered() + " Grind the hatched metal to the thick line."
-	at, letters := area.Vertices()[0], sheet.Medium
 	if head != "" {
-		at.Y = s.Paragraph(at, area.Size().X, sheet.Style{Height: sheet.Medium}, head).Y.Hi
+		s.Say(&room, sheet.Style{Height: sheet.Medium}, 0, head)
 	}
+	letters := sheet.Medium
 	if !g.cautions {
 		words, letters = words+" What to heed stands on the last sheet."+more, sheet.Small
 	}
-	top := s.Paragraph(at, area.Size().X, sheet.Style{Height: letters}, words).Y.Hi
+	s.Say(&room, sheet.Style{Height: letters}, heedGap, words)
 	if g.cautions {
-		top = g.heed(s, r2.Point{X: area.X.Lo, Y: top + 0.6}, area.Size().X)
+		g.heed(s, &room)
 	}
-	return s, r2.RectFromPoints(r2.Point{X: area.X.Lo + grindBars, Y: top + 2}, r2.Point{X: area.X.Hi, Y: area.Y.Hi - grindBars})
+	room.X.Lo += grindBars
+	room.Y.Lo, room.Y.Hi = room.Y.Lo+2-heedGap, room.Y.Hi-grindBars
+	return s, room
 }
 
 // registered tells what the paper is laid on by.
@@ -116,30 +117,25 @@ func (g *grinding) registered() string {
 	return "edge on edge with the part."
 }
 
-// heed writes what comes off and what must be heeded, and returns where it ends.
-func (g *grinding) heed(s *sheet.Sheet, at r2.Point, width float64) (end float64) {
-	say := func(style sheet.Style, text string) {
-		end = s.Paragraph(at, width, style, text).Y.Hi
-		at.Y = end + 0.6
-	}
-	say(sheet.Style{}, wording.GrindAnswer(g.p))
+// heed writes what comes off and what must be heeded at the head of a room, and takes its paper from that.
+func (g *grinding) heed(s *sheet.Sheet, room *r2.Rect) {
+	s.Say(room, sheet.Style{}, heedGap, wording.GrindAnswer(g.p))
 	if text := wording.RootsTaken(g.p); text != "" {
-		say(sheet.Style{}, wording.Capital(text)+".")
+		s.Say(room, sheet.Style{}, heedGap, wording.Capital(text)+".")
 	}
 	for _, text := range wording.GrindShouts(g.p) {
-		say(sheet.Style{Colour: sheet.Vermilion}, text)
+		s.Say(room, sheet.Style{Colour: sheet.Vermilion}, heedGap, text)
 	}
 	for _, text := range wording.GrindCautions {
-		say(sheet.Style{}, "– "+text)
+		s.Say(room, sheet.Style{}, heedGap, "– "+text)
 	}
-	return end
 }
 
 // cautionSheet holds what must be heeded where the outlines take the room.
 func (g *grinding) cautionSheet() *sheet.Sheet {
 	s := wording.Sheet(g.opt.Options, "Before you grind", g.p.Model.Setup, wording.Alarms(g.p.Model, &g.p.Before), "What to heed before you grind.")
-	area := s.Area().ExpandedByMargin(-edge)
-	g.heed(s, area.Lo(), area.Size().X)
+	room := s.Area().ExpandedByMargin(-edge)
+	g.heed(s, &room)
 	return s
 }
 
@@ -187,22 +183,13 @@ func (g *grinding) tiles(c *grind.Cut) (sheets []*sheet.Sheet, err error) {
 	})
 	head := setup.Printable(strings.ToUpper(name))
 	said := onePiece(paper) + " " + strings.Join(g.about(c), "; ") + "."
-	_, room := g.open(head, longestGlued+said)
-	l := laid{cut: c}
-	t := tiled(grindNeed(c, false, 0), room)
-	if turned := tiled(grindNeed(c, true, 0), room); turned.count() < t.count() {
-		t, l.turned = turned, true
-	}
-	if t.count() > mostTiles {
-		return nil, &largeError{u, "the outline of the " + name, g.opt.Paper, grindNeed(c, false, 0), paper}
-	}
-	whole := t.whole()
-	l.room = whole.Area()
-	g.outline(whole, &l, 0)
-	for i := range t.count() {
-		s, _ := g.open(t.called(head, i), t.glued(i)+said)
-		t.lay(whole, i, s)
-		sheets = append(sheets, s)
+	need := func(turned bool) r2.Point { return grindNeed(c, turned, 0) }
+	open := func(head, more string) (*sheet.Sheet, r2.Rect) { return g.open(head, more+said) }
+	sheets, _ = inTiles(head, need, open, func(whole *sheet.Sheet, turned bool) {
+		g.outline(whole, &laid{c, turned, whole.Area()}, 0)
+	})
+	if sheets == nil {
+		return nil, &largeError{u, "the outline of the " + name, g.opt.Paper, need(false), paper}
 	}
 	return sheets, nil
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/render/sheet"
+	"locksweep/render/wording"
 )
 
 const (
@@ -24,42 +25,33 @@ const (
 // open begins a sheet with its words and bars, and returns the room that they leave. head and more are said of this sheet
 // alone.
 func (d *drilling) open(opt Options, head, more string) (*sheet.Sheet, r2.Rect) {
-	s := newSheet(opt.Options, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.alarms(d.r), d.words())
-	area := s.Area().ExpandedByMargin(-edge)
-	s.CheckBars(r2.Point{X: area.X.Lo, Y: area.Y.Hi})
-	at := r2.Point{X: area.X.Lo, Y: area.Y.Lo}
-	width := area.Size().X
+	s, room := newSheet(opt.Options, fmt.Sprintf("Drill template 1:1, place %d", d.number), d.r.Setup, opt.alarms(d.r), d.words(), edge)
 	if head != "" {
-		at.Y = s.Paragraph(at, width, sheet.Style{Height: sheet.Medium}, head).Y.Hi
+		s.Say(&room, sheet.Style{Height: sheet.Medium}, 0, head)
 	}
 	words, letters := d.words(), sheet.Medium
 	if !d.cautions {
 		words, letters = words+" How to lay it on, and what to heed, stands on the last sheet."+more, cautions
 	}
-	at.Y = s.Paragraph(at, width, sheet.Style{Height: letters}, words).Y.Hi + 1
-	for i, text := range d.steps() {
-		style := sheet.Style{}
-		if i > 0 {
-			style.Height = cautions
-		}
-		at.Y = s.Paragraph(at, width, style, text).Y.Hi + 0.5
+	s.Say(&room, sheet.Style{Height: letters}, 1, words)
+	if d.cautions { // these run on, one after the other: a line each would cost the metal its room on the paper
+		s.Say(&room, sheet.Style{}, 0.5, d.laying())
+		s.Say(&room, sheet.Style{Height: cautions}, 0.5, strings.Join(wording.DrillCautions(d.r), "  •  "))
 	}
-	room := r2.Rect{X: area.X, Y: area.Y}
 	room.X.Lo += barDepth
-	room.Y.Lo, room.Y.Hi = at.Y+1, area.Y.Hi-barDepth
+	room.Y.Lo, room.Y.Hi = room.Y.Lo+1, room.Y.Hi-barDepth
 	return s, room
 }
 
-// place gives each piece its part of a sheet: side by side or one above the other, turned to lie on its side where it has
-// room only so.
-func (d *drilling) place(s *sheet.Sheet, room r2.Rect) error {
+// place gives each piece its part of the sheet: side by side or one above the other, turned to lie on its side where it has
+// room only so. The error says that there is no room for all.
+func (d *drilling) place(room r2.Rect) error {
 	for turned := range 1 << len(d.pieces) {
 		for i := range d.pieces {
 			d.pieces[i].turned = turned>>i&1 == 1
 		}
 		for _, stacked := range []bool{false, true} {
 			if need := d.need(stacked); need.X <= room.Size().X && need.Y <= room.Size().Y {
-				d.sheet = s
 				d.lay(room, stacked)
 				return nil
 			}
@@ -70,7 +62,7 @@ func (d *drilling) place(s *sheet.Sheet, room r2.Rect) error {
 		d.pieces[i].turned = false
 		names = append(names, d.pieces[i].metal.Name)
 	}
-	return &largeError{d.r.Setup.Unit, "the template of the " + strings.Join(names, " and the "), s.Size, d.need(false), ""}
+	return &largeError{d.r.Setup.Unit, "the template of the " + strings.Join(names, " and the "), d.sheet.Size, d.need(false), ""}
 }
 
 // need is the paper that all pieces take, side by side or one above the other.

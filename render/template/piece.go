@@ -277,25 +277,18 @@ func (d *drilling) tiles(opt Options) (sheets []*sheet.Sheet, err error) {
 	for _, line := range hung(&d.r.Setup.Rehung, p.metal.Drop, p.metal.Side) {
 		said += " The " + p.metal.Name + " is " + line + "."
 	}
-	_, room := d.open(opt, name, longestGlued+said)
-	p.turned = true
-	turned := tiled(p.size(), room)
-	p.turned = false
-	best := tiled(p.size(), room)
-	if turned.count() < best.count() {
-		best, p.turned = turned, true
+	need := func(turned bool) r2.Point {
+		p.turned = turned
+		return p.size()
 	}
-	if best.count() > mostTiles {
-		return nil, &largeError{u, "the template of the " + p.metal.Name, opt.Paper, p.size(), paper}
-	}
-	whole := best.whole()
-	d.sheet = whole
-	d.lay(whole.Area(), false)
-	d.draw()
-	for i := range best.count() {
-		s, _ := d.open(opt, best.called(name, i), best.glued(i)+said)
-		best.lay(whole, i, s)
-		sheets = append(sheets, s)
+	open := func(head, more string) (*sheet.Sheet, r2.Rect) { return d.open(opt, head, more+said) }
+	sheets, turned := inTiles(name, need, open, func(whole *sheet.Sheet, turned bool) {
+		d.sheet, p.turned = whole, turned
+		d.lay(whole.Area(), false)
+		d.draw()
+	})
+	if sheets == nil {
+		return nil, &largeError{u, "the template of the " + p.metal.Name, opt.Paper, need(turned), paper}
 	}
 	return sheets, nil
 }

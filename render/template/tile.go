@@ -37,6 +37,28 @@ func tiled(need r2.Point, room r2.Rect) tiling {
 
 func (t *tiling) count() int { return t.columns * t.rows }
 
+// inTiles draws something over several sheets, upright or turned, whichever takes fewer; no sheets where both take too many. need is the
+// paper that it takes, open begins a sheet with a heading and more words and returns the room that they leave, and draw draws all of
+// it on a sheet before that is cut.
+func inTiles(name string, need func(turned bool) r2.Point, open func(head, more string) (*sheet.Sheet, r2.Rect), draw func(whole *sheet.Sheet, turned bool)) (sheets []*sheet.Sheet, turned bool) {
+	_, room := open(name, longestGlued)
+	t := tiled(need(false), room)
+	if lying := tiled(need(true), room); lying.count() < t.count() {
+		t, turned = lying, true
+	}
+	if t.count() > mostTiles {
+		return nil, turned
+	}
+	whole := t.whole()
+	draw(whole, turned)
+	for i := range t.count() {
+		s, _ := open(t.called(name, i), t.glued(i))
+		t.lay(whole, i, s)
+		sheets = append(sheets, s)
+	}
+	return sheets, turned
+}
+
 // step is how far it is from one tile to the next, both ways.
 func (t *tiling) step() r2.Point { return t.room.Size().Sub(r2.Point{X: lap, Y: lap}) }
 
@@ -106,17 +128,15 @@ const longestGlued = " Trim it to the joining lines towards tile 11 and tile 10 
 
 // glued says on a tile how it goes together with the others.
 func (t *tiling) glued(i int) string {
-	row, column := i/t.columns, i%t.columns
-	switch left, above := fmt.Sprintf("tile %d", i), fmt.Sprintf("tile %d", i-t.columns+1); {
+	left, above := fmt.Sprintf("tile %d", i), fmt.Sprintf("tile %d", i-t.columns+1)
+	towards := "lines towards " + left + " and " + above
+	switch row, column := i/t.columns, i%t.columns; {
 	case i == 0:
 		return " The other tiles are trimmed to their joining lines and glued on, line on line and cross on cross."
 	case row == 0:
-		return " Trim it to the joining line towards " + left + joined
+		towards = "line towards " + left
 	case column == 0:
-		return " Trim it to the joining line towards " + above + joined
-	default:
-		return " Trim it to the joining lines towards " + left + " and " + above + joined
+		towards = "line towards " + above
 	}
+	return " Trim it to the joining " + towards + " and glue it on, line on line and cross on cross."
 }
-
-const joined = " and glue it on, line on line and cross on cross."

@@ -20,15 +20,6 @@ func (d *drilling) words() string {
 	return fmt.Sprintf("At the heavy crosses: %s. Print at 100 %%, never “fit to page”, and measure both bars, both ways, before you drill.", strings.Join(d.sizes(), ", "))
 }
 
-// steps says how, and what to heed, where that stands on this sheet.
-func (d *drilling) steps() []string {
-	if !d.cautions {
-		return nil
-	}
-	// The cautions run on, one after the other: a line each would cost the metal its room on the paper.
-	return []string{d.laying(), strings.Join(wording.DrillCautions(d.r), "  •  ")}
-}
-
 // laying says how the template is laid on the metal and checked.
 func (d *drilling) laying() string {
 	outlined, holes, drop, arm := true, true, false, false
