@@ -60,5 +60,5 @@ func (f *cardFlags) run(sh *shell) error {
 	if err != nil {
 		return noAnswer{f.source.about(err)}
 	}
-	return f.target.write(sh, f.source.path, card.Sheet(c, opt, wording.OnOneLine(f.source.command("reconcile", nil))).Bytes())
+	return f.write(sh, card.Sheet(c, opt, wording.OnOneLine(f.source.command("reconcile", nil))).Bytes())
 }

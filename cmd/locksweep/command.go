@@ -40,7 +40,7 @@ func (c command) run(sh *shell, args []string) error {
 	if help, _ := flags.GetBool("help"); help {
 		return sh.print(c.help(slices.Contains(flags.Args(), "all")))
 	}
-	if err := cmp.Or(distinct(flags), outputs(flags, c.searches), c.oneSetup(flags.Args())); err != nil {
+	if err := cmp.Or(distinct(flags), outputs(flags, c.searches), c.setups(flags.Args())); err != nil {
 		return err
 	}
 	return act(sh, flags.Args())
@@ -178,11 +178,14 @@ func numberHint(f *pflag.Flag) string {
 	return "a plain number without a unit"
 }
 
-// oneSetup checks the argument of a command that takes one setup file.
-func (c command) oneSetup(args []string) error {
+// setups checks the arguments of a command that takes one setup file or several.
+func (c command) setups(args []string) error {
 	switch {
-	case c.args != "SETUP" || len(args) == 1:
+	case !strings.HasPrefix(c.args, "SETUP"), len(args) == 1, len(args) > 1 && c.args != "SETUP":
 		return nil
+	case c.args != "SETUP":
+		example, _, _ := strings.Cut(c.example, "\n")
+		return usagef("%s needs a setup file: %s", c.name, example)
 	case len(args) == 0:
 		return usagef("%s needs a setup file: locksweep %s kart.toml (locksweep new -o kart.toml writes one to fill in)", c.name, c.name)
 	}

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/compare"
-	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
 	"locksweep/render/export"
@@ -62,11 +61,8 @@ func prepareCompare(flags *pflag.FlagSet) action {
 
 func (f *compareFlags) run(sh *shell, args []string) error {
 	f.paths = args
-	switch {
-	case len(args) == 0:
-		return usagef("compare needs a setup file: locksweep compare kart.toml")
-	case f.json && f.csv:
-		return usagef("--json and --csv exclude each other; ask for one of them")
+	if f.json && f.csv {
+		return errJSONAndCSV
 	}
 	drawings, err := f.drawings.drawings(f.axes())
 	if err != nil {
@@ -87,7 +83,8 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	if err != nil {
 		return err
 	}
-	if asked.figures, err = f.figureKeys(len(asked.axes)); err != nil {
+	asked.Changes = asked.changes()
+	if asked.figures, err = f.figureKeys(len(asked.Axes)); err != nil {
 		return err
 	}
 	sh.alarms(wording.ComparedAlarms(asked.Comparison, func(i int) string { return asked.Entries[i].Name }))
@@ -100,6 +97,9 @@ func (f *compareFlags) run(sh *shell, args []string) error {
 	}
 	return cmp.Or(undrawn, asked.noneWorks(), asked.notMet())
 }
+
+// errJSONAndCSV refuses two forms at once.
+var errJSONAndCSV = usagef("--json and --csv exclude each other; ask for one of them")
 
 // draw writes drawings; one that cannot be made, undrawn, suppresses neither the others nor the table.
 func (f *compareFlags) draw(asked *compared, drawings []compareDrawing, opt sheet.Options) (undrawn, err error) {
@@ -146,66 +146,54 @@ func (f *compareFlags) axes() int {
 	return len(f.vary)
 }
 
-// compared is what is compared and where it comes from.
+// compared is what is compared, as other programs are told of it, and what else is shown of it.
 type compared struct {
-	*compare.Comparison
-	unit    setup.Unit
-	sources []source       // by entry
-	axes    []compare.Axis // that are varied
-	figures []string       // keys that are shown of what is varied
-	title   string         // of the setup whose values are varied
-	until   *wanted        // what was looked for; nil where nothing was
+	export.Compared
+	entries []compare.Entry // to be set side by side, one for each of the sources
+	figures []string        // keys that are shown of what is varied
+	title   string          // of the setup whose values are varied
+}
+
+// add takes one more entry and where it comes from.
+func (asked *compared) add(src source, e compare.Entry) {
+	asked.Sources, asked.entries = append(asked.Sources, *src.origin()), append(asked.entries, e)
 }
 
 // read reads every setup that is asked for and sets them side by side.
 func (f *compareFlags) read(sh *shell) (*compared, error) {
 	asked := &compared{}
-	var entries []compare.Entry
-	found := map[string]bool{}
 	for _, path := range f.paths {
-		in, err := f.readFile(sh, path)
-		if err != nil {
+		if err := f.readFile(sh, path, asked); err != nil {
 			return nil, err
 		}
-		for _, s := range in {
-			found[s.source.opt.Variant] = true
-			asked.sources = append(asked.sources, s.source)
-			entries = append(entries, compare.Entry{Name: s.name, Setup: s.setup})
-		}
 	}
-	if len(entries) > mostCompared {
-		return nil, usagef("compare would set %d setups side by side; at most %d are taken", len(entries), mostCompared)
+	n := len(asked.entries)
+	if n > mostCompared {
+		return nil, usagef("compare would set %d setups side by side; at most %d are taken", n, mostCompared)
 	}
 	for _, name := range f.variants {
-		if !found[name] {
+		if !slices.ContainsFunc(asked.Sources, func(s export.Source) bool { return s.Variant == name }) {
 			return nil, f.unknownVariant(name, sh)
 		}
 	}
-	if err := bounded(entries, len(entries), mostPoints); err != nil {
+	if err := bounded(asked.entries, n, mostPoints); err != nil {
 		return nil, err
 	}
-	asked.unit = entries[0].Setup.Unit
-	distinguish(entries, asked.sources)
-	return asked, f.sweep(asked, entries)
+	asked.Unit = asked.entries[0].Setup.Unit
+	distinguish(asked.entries, func(i int) string { return asked.Sources[i].File })
+	return asked, f.sweep(asked)
 }
 
 // sweep sets the entries of what is asked for side by side.
-func (f *compareFlags) sweep(asked *compared, entries []compare.Entry) error {
-	path, err := f.slidePath(asked.unit, entries)
+func (f *compareFlags) sweep(asked *compared) error {
+	path, err := f.slides.pathOf(asked.Unit, asked.entries)
 	if err != nil {
 		return err
 	}
-	told, done := progress("sweeping", fmt.Sprintf("of %d setups", len(entries)))
-	asked.Comparison = compare.Run(entries, path, told)
+	told, done := progress("sweeping", fmt.Sprintf("of %d setups", len(asked.entries)))
+	asked.Comparison = compare.Run(asked.entries, path, told)
 	done()
 	return nil
-}
-
-// oneCompared is a setup of a file, as it stands or with a variant.
-type oneCompared struct {
-	source source
-	name   string
-	setup  *setup.Setup
 }
 
 // mostCompared bounds how many setups are compared at once: a file as it stands with all the variants that it may have.
@@ -233,10 +221,10 @@ func bounded(entries []compare.Entry, setups, most int) error {
 }
 
 // readFile reads a file as it stands, and with the variants that are wanted of it.
-func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err error) {
+func (f *compareFlags) readFile(sh *shell, path string, asked *compared) error {
 	src := source{path: path}
 	if err := src.fetch(sh); err != nil {
-		return nil, err
+		return err
 	}
 	add := func(variant string) (*setup.Setup, error) {
 		src.opt = setupfile.Options{Variant: variant, Set: f.set, Known: variant != ""} // the file as it stands comes first
@@ -251,22 +239,22 @@ func (f *compareFlags) readFile(sh *shell, path string) (list []oneCompared, err
 		for _, w := range warnings {
 			sh.warn(called + ": " + w.String())
 		}
-		list = append(list, oneCompared{src, called, s})
+		asked.add(src, compare.Entry{Name: called, Setup: s})
 		return s, nil
 	}
 	base, err := add("")
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for _, variant := range base.Variants {
 		picked := slices.Contains(f.variants, variant)
 		if picked || len(f.variants) == 0 && len(f.paths) == 1 {
 			if _, err := add(variant); err != nil {
-				return nil, err
+				return err
 			}
 		}
 	}
-	return list, nil
+	return nil
 }
 
 // unknownVariant says that no file has a variant of that name, as the reader does.
@@ -280,34 +268,23 @@ func (f *compareFlags) unknownVariant(name string, sh *shell) error {
 	return usagef("--variant %s: none of the files has a variant of that name", name)
 }
 
-// distinguish puts the file's name behind names that stand for more than one setup.
-func distinguish(entries []compare.Entry, sources []source) {
+// distinguish puts the name of the entry's file behind names that stand for more than one setup.
+func distinguish(entries []compare.Entry, file func(i int) string) {
 	count := map[string]int{}
 	for i := range entries {
 		count[entries[i].Name]++
 	}
 	for i := range entries {
 		if count[entries[i].Name] > 1 {
-			entries[i].Name += " (" + nameOf(sources[i].path) + ")"
+			entries[i].Name += " (" + file(i) + ")"
 		}
 	}
-}
-
-// slidePath returns what slides are looked at on.
-func (f *compareFlags) slidePath(u setup.Unit, entries []compare.Entry) (road.Slide, error) {
-	longest := 0.0
-	for i := range entries {
-		if entries[i].Setup != nil {
-			longest = max(longest, entries[i].Setup.Vehicle.Wheelbase)
-		}
-	}
-	return f.slides.path(u, longest)
 }
 
 // table writes the comparison in the form asked for.
 func (f *compareFlags) table(sh *shell, asked *compared, w io.Writer) error {
 	if f.json {
-		return asked.output().WriteJSON(w)
+		return asked.WriteJSON(w)
 	}
 	_, err := w.Write(f.text(sh, asked))
 	return err
@@ -316,29 +293,16 @@ func (f *compareFlags) table(sh *shell, asked *compared, w io.Writer) error {
 // text is the comparison as CSV or as a table.
 func (f *compareFlags) text(sh *shell, asked *compared) []byte {
 	if f.csv {
-		return asked.output().CSV()
+		return asked.CSV()
 	}
-	opt := report.CompareOptions{Unit: asked.unit, Colour: sh.colour && !f.target.toFile()}
-	if len(asked.axes) > 0 {
-		return report.Varied(asked.Comparison, asked.axes, asked.figures, opt)
+	opt := report.CompareOptions{Unit: asked.Unit, Changes: asked.Changes, Colour: f.target.colour(sh)}
+	if len(asked.Axes) > 0 {
+		return report.Varied(asked.Comparison, asked.Axes, asked.figures, opt)
 	}
-	opt.Changes = asked.changes()
-	if asked.until != nil {
-		opt.Sought = asked.until.said(asked.unit, asked.Comparison)
+	if asked.Until != nil {
+		opt.Sought = asked.sought()
 	}
 	return report.Compare(asked.Comparison, opt)
-}
-
-// output is the comparison for other programs.
-func (asked *compared) output() *export.Compared {
-	out := &export.Compared{Comparison: asked.Comparison, Unit: asked.unit, Axes: asked.axes, Changes: asked.changes()}
-	for i := range asked.sources {
-		out.Sources = append(out.Sources, *asked.sources[i].origin())
-	}
-	if w := asked.until; w != nil {
-		out.Until = &export.Until{Key: w.axis.Key, Figure: w.key, Wanted: w.value, Found: w.found}
-	}
-	return out
 }
 
 // changes says, by entry, what sets it apart from the first.
@@ -346,12 +310,12 @@ func (asked *compared) changes() [][]string {
 	said := make([][]string, len(asked.Entries))
 	for i := range asked.Entries {
 		s := asked.Entries[i].Setup
-		if s == nil || len(asked.axes) > 0 {
+		if s == nil || len(asked.Axes) > 0 {
 			continue
 		}
 		said[i] = wording.Changes(s)
 		if i > 0 {
-			said[i] = append(said[i], wording.Differences(asked.unit, &asked.Entries[0], &asked.Entries[i])...)
+			said[i] = append(said[i], wording.Differences(asked.Unit, &asked.Entries[0], &asked.Entries[i])...)
 		}
 	}
 	return said
@@ -368,8 +332,8 @@ func (asked *compared) noneWorks() error {
 
 // notMet is the error where what --until wants is not to be had.
 func (asked *compared) notMet() error {
-	if asked.until == nil || len(asked.until.found.Met) > 0 {
+	if asked.Until == nil || len(asked.Until.Found.Met) > 0 {
 		return nil
 	}
-	return noAnswer{errors.New(asked.until.said(asked.unit, asked.Comparison)[0])}
+	return noAnswer{errors.New(asked.sought()[0])}
 }

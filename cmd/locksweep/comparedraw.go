@@ -45,7 +45,7 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 			return compareview.Slide(c.Comparison, d, angle, opt)
 		}},
 		{f.plot, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
-			return compareview.Varied(c.Comparison, c.axes, c.figures, c.title, opt)
+			return compareview.Varied(c.Comparison, c.Axes, c.figures, c.title, opt)
 		}},
 	} {
 		if w.path != "" {

@@ -14,12 +14,10 @@ import (
 	"locksweep/render/wording"
 )
 
-// wanted is what --until asks of a figure.
+// wanted is what --until asks of a figure, and the range in which it is looked for.
 type wanted struct {
-	key   string  // of the figure
-	value float64 // as it was written: in the file's unit, degrees, turns or percent
-	axis  compare.Axis
-	found *compare.Sought // in the file's units, but for Gap, which is in mm and radians
+	export.Until
+	axis compare.Axis
 }
 
 // mostMet is how many values that meet what is wanted are set beside the setup as it stands.
@@ -35,8 +33,8 @@ func (f *compareFlags) parseUntil() (w *wanted, err error) {
 	if !ok || errValue != nil || !(math.Abs(value) < 1e9) {
 		return nil, usagef("--until %q: write it as FIGURE=VALUE, a number without a unit, such as --until width=990", f.until)
 	}
-	w = &wanted{key: strings.TrimSpace(key), value: value}
-	if err := checkFigure("--until", w.key); err != nil {
+	w = &wanted{Until: export.Until{Figure: strings.TrimSpace(key), Wanted: value}}
+	if err := checkFigure("--until", w.Figure); err != nil {
 		return nil, err
 	}
 	vary := f.vary[0]
@@ -44,6 +42,7 @@ func (f *compareFlags) parseUntil() (w *wanted, err error) {
 		vary += "/2" // how many values are looked at is for the search to say
 	}
 	w.axis, err = parseVary(vary)
+	w.Key = w.axis.Key
 	return w, err
 }
 
@@ -62,9 +61,9 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	asked := &compared{unit: s.Unit, until: w, sources: []source{base}}
-	entries := []compare.Entry{{Name: s.Name, Setup: s}}
-	path, err := f.slidePath(s.Unit, entries)
+	asked := &compared{Compared: export.Compared{Unit: s.Unit, Until: &w.Until}}
+	asked.add(base, compare.Entry{Name: s.Name, Setup: s})
+	path, err := f.slides.path(s.Unit, s.Vehicle.Wheelbase)
 	if err != nil {
 		return nil, err
 	}
@@ -73,22 +72,22 @@ func (f *compareFlags) readUntil(sh *shell) (*compared, error) {
 	err = w.search(s.Unit, path, with)
 	done()
 	if err != nil {
-		return nil, (&compared{axes: []compare.Axis{w.axis}}).asVaried(err)
+		return nil, asVaried(err, []compare.Axis{w.axis})
 	}
 	for _, v := range w.beside() {
 		src, e, err := with(v)
 		if err != nil {
 			return nil, err
 		}
-		asked.sources, entries = append(asked.sources, src), append(entries, e)
+		asked.add(src, e)
 	}
-	asked.Comparison = compare.Run(entries, path, nil)
+	asked.Comparison = compare.Run(asked.entries, path, nil)
 	return asked, nil
 }
 
 // at is a setup at a value of what is varied.
 func (w *wanted) at(base source, v float64) (source, compare.Entry, error) {
-	set := w.axis.Key + "=" + export.Figure(v)
+	set := w.Key + "=" + export.Figure(v)
 	src := base.with(set)
 	s, err := src.setup()
 	return src, compare.Entry{Name: set, Setup: s, Err: err}, err
@@ -96,7 +95,7 @@ func (w *wanted) at(base source, v float64) (source, compare.Entry, error) {
 
 // search finds what is wanted. The error is the first mistake in a value where the file can bear none of the range.
 func (w *wanted) search(u setup.Unit, path road.Slide, with func(v float64) (source, compare.Entry, error)) error {
-	row := compare.Run(nil, path, nil).Find(w.key)
+	row := compare.Run(nil, path, nil).Find(w.Figure)
 	in := map[compare.Kind]float64{compare.Angle: math.Pi / 180, compare.Length: u.ToMM(1)}
 	scale := in[row.Kind]
 	if scale == 0 {
@@ -111,9 +110,9 @@ func (w *wanted) search(u setup.Unit, path road.Slide, with func(v float64) (sou
 				first = err
 			}
 		}
-		found, _ := compare.Run(entries, path, nil).Find(w.key).Worse()
+		found, _ := compare.Run(entries, path, nil).Find(w.Figure).Worse()
 		for i := range found {
-			found[i] -= w.value * scale
+			found[i] -= w.Wanted * scale
 			if math.IsInf(found[i], 0) {
 				found[i] = math.NaN()
 			}
@@ -122,13 +121,13 @@ func (w *wanted) search(u setup.Unit, path road.Slide, with func(v float64) (sou
 	}
 	tolerance := row.Kind.Slack() / 50
 	values := w.axis.Values
-	w.found = compare.Until(values[0], values[len(values)-1], tolerance, gap)
+	w.Found = compare.Until(values[0], values[len(values)-1], tolerance, gap)
 	var mistakes setupfile.Errors
-	if w.found.Known == 0 && errors.As(first, &mistakes) {
+	if w.Found.Known == 0 && errors.As(first, &mistakes) {
 		return first
 	}
-	for i, v := range w.found.Met {
-		w.found.Met[i] = plainest(v, func(x float64) bool { return math.Abs(gap([]float64{x})[0]) <= tolerance })
+	for i, v := range w.Found.Met {
+		w.Found.Met[i] = plainest(v, func(x float64) bool { return math.Abs(gap([]float64{x})[0]) <= tolerance })
 	}
 	return nil
 }
@@ -145,16 +144,17 @@ func plainest(v float64, does func(x float64) bool) float64 {
 
 // beside lists the values that are compared with the setup as it stands.
 func (w *wanted) beside() []float64 {
-	switch {
-	case len(w.found.Met) > 0:
-		return w.found.Met[:min(len(w.found.Met), mostMet)]
-	case math.IsNaN(w.found.Nearest):
+	switch met := w.Found.Met; {
+	case len(met) > 0:
+		return met[:min(len(met), mostMet)]
+	case math.IsNaN(w.Found.Nearest):
 		return nil
 	}
-	return []float64{w.found.Nearest}
+	return []float64{w.Found.Nearest}
 }
 
-// said says what was found.
-func (w *wanted) said(u setup.Unit, c *compare.Comparison) []string {
-	return wording.Until(u, c.Find(w.key), w.axis.Key, w.value, w.found)
+// sought says what --until found.
+func (asked *compared) sought() []string {
+	w := asked.Until
+	return wording.Until(asked.Unit, asked.Find(w.Figure), w.Key, w.Wanted, w.Found)
 }

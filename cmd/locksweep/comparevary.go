@@ -65,37 +65,36 @@ func (f *compareFlags) readVaried(sh *shell) (*compared, error) {
 		if err != nil {
 			return nil, err
 		}
-		asked.axes = append(asked.axes, a)
+		asked.Axes = append(asked.Axes, a)
 	}
 	switch {
-	case len(asked.axes) > 2:
-		return nil, usagef("--vary stands %d times; two values at once are as much as a map can show", len(asked.axes))
-	case len(asked.axes) == 2 && len(asked.axes[0].Values)*len(asked.axes[1].Values) > mostVaried:
-		return nil, usagef("--vary: %d by %d setups; at most %d together", len(asked.axes[0].Values), len(asked.axes[1].Values), mostVaried)
+	case len(asked.Axes) > 2:
+		return nil, usagef("--vary stands %d times; two values at once are as much as a map can show", len(asked.Axes))
+	case len(asked.Axes) == 2 && len(asked.Axes[0].Values)*len(asked.Axes[1].Values) > mostVaried:
+		return nil, usagef("--vary: %d by %d setups; at most %d together", len(asked.Axes[0].Values), len(asked.Axes[1].Values), mostVaried)
 	}
 	base, err := f.base(sh)
 	if err != nil {
 		return nil, err
 	}
-	entries, err := asked.readValues(base)
-	if err != nil {
+	if err := asked.readValues(base); err != nil {
 		return nil, err
 	}
-	return asked, f.sweep(asked, entries)
+	return asked, f.sweep(asked)
 }
 
 // readValues reads the setup with every value. A value that the file cannot bear is told beside the others; it is
 // an error where all are so.
-func (asked *compared) readValues(base source) (entries []compare.Entry, err error) {
-	for i := range asked.axes {
-		asked.axes[i].Today = math.NaN()
+func (asked *compared) readValues(base source) error {
+	for i := range asked.Axes {
+		asked.Axes[i].Today = math.NaN()
 	}
 	if s, err := base.setup(); err == nil { // else it may be a varied value that mends it
 		asked.today(s)
 	}
 	var first error
 	good := false
-	all := settings(asked.axes)
+	all := settings(asked.Axes)
 	for _, set := range all {
 		src := base.with(set...)
 		e := compare.Entry{Name: strings.Join(set, ", "), Brief: true}
@@ -106,39 +105,40 @@ func (asked *compared) readValues(base source) (entries []compare.Entry, err err
 			first = cmp.Or(first, err)
 			e.Err = errors.New(mistakes[0].Key + ": " + mistakes[0].Text)
 		case err != nil:
-			return nil, err
+			return err
 		default:
 			if !good {
 				asked.measured(s)
 			}
 			e.Setup = s
 			if err := bounded([]compare.Entry{e}, len(all), mostPointsVaried); err != nil {
-				return nil, err
+				return err
 			}
-			asked.unit, asked.title, good = s.Unit, s.Name, true
+			asked.Unit, asked.title, good = s.Unit, s.Name, true
 		}
-		asked.sources, entries = append(asked.sources, src), append(entries, e)
+		asked.add(src, e)
 	}
 	if !good {
-		return nil, asked.asVaried(first)
+		return asVaried(first, asked.Axes)
 	}
-	return entries, nil
+	return nil
 }
 
 // measured says what the varied keys are counted in.
 func (asked *compared) measured(s *setup.Setup) {
-	for i := range asked.axes {
-		asked.axes[i].Quantity = setup.Words
-		if figure, m := s.Figure(asked.axes[i].Key); figure != nil {
-			asked.axes[i].Quantity = m.Quantity
+	for i := range asked.Axes {
+		a := &asked.Axes[i]
+		a.Quantity = setup.Words
+		if figure, m := s.Figure(a.Key); figure != nil {
+			a.Quantity = m.Quantity
 		}
 	}
 }
 
 // today says what the varied keys are in the setup with nothing varied. A size of nought is one that is not given.
 func (asked *compared) today(s *setup.Setup) {
-	for i := range asked.axes {
-		a := &asked.axes[i]
+	for i := range asked.Axes {
+		a := &asked.Axes[i]
 		figure, m := s.Figure(a.Key)
 		switch {
 		case figure == nil || *figure == 0 && !m.Signed:
@@ -153,11 +153,11 @@ func (asked *compared) today(s *setup.Setup) {
 }
 
 // asVaried names --vary where a mistake lies in a value that it gave.
-func (asked *compared) asVaried(err error) error {
+func asVaried(err error, axes []compare.Axis) error {
 	var mistakes setupfile.Errors
 	if errors.As(err, &mistakes) {
 		for _, e := range mistakes {
-			varied := slices.ContainsFunc(asked.axes, func(a compare.Axis) bool { return strings.HasPrefix(e.Excerpt, a.Key+"=") })
+			varied := slices.ContainsFunc(axes, func(a compare.Axis) bool { return strings.HasPrefix(e.Excerpt, a.Key+"=") })
 			if e.Source == "--set" && varied {
 				e.Source = "--vary"
 			}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -92,7 +91,7 @@ func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *s
 	path := filepath.Join(f.folder, example.Name+".toml")
 	err := writeFile(path, "", data, f.force)
 	switch {
-	case errors.Is(err, errForeign): // changed since by the reader, whose work it is
+	case isForeign(err): // changed since by the reader, whose work it is
 		sh.warn(path + ": differs from the example and is left as it is; --force overwrites it")
 	case err != nil:
 		return err

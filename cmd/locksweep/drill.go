@@ -90,11 +90,7 @@ func (f *drillFlags) run(sh *shell) error {
 		return err
 	}
 	settings := func(p *drill.Place) []string { return f.settings(r, both, p) }
-	out, err := f.print(sh, r, both, settings)
-	if err != nil {
-		return err
-	}
-	if err := f.target.write(sh, f.source.path, out); err != nil {
+	if err := f.write(sh, f.print(sh, r, both, settings)); err != nil {
 		return err
 	}
 	if err := f.drawMap(r, figure, sheets); err != nil { // whatever it answers
@@ -153,10 +149,11 @@ func (f *drillFlags) found(sh *shell) (*drill.Result, *drill.Together, error) {
 
 // doubtPlace warns of margins of the picked place that are smaller than they are sure, where the file says how exact it is.
 func (f *drillFlags) doubtPlace(sh *shell, r *drill.Result) error {
-	if !r.Setup.Accuracy.Given || f.pick < 1 || f.pick > len(r.Best) || !r.Changes(&r.Best[f.pick-1]) {
+	l := listed(r, f.pick)
+	if !r.Setup.Accuracy.Given || l == nil || !r.Changes(l) {
 		return nil
 	}
-	sure, err := tolerance.Run(r.Best[f.pick-1].Sweep, margins())
+	sure, err := tolerance.Run(l.Sweep, margins())
 	if err != nil {
 		return err
 	}
@@ -173,13 +170,13 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, both *drill.Together, sett
 	if f.saving.path == "" {
 		return nil
 	}
-	if f.pick < 1 || f.pick > len(r.Best) {
+	l, called := listed(r, f.pick), fmt.Sprintf("drilled, place %d", f.pick)
+	if l == nil {
 		return noAnswer{f.source.about(fmt.Errorf("--save: there is no place %d", f.pick))}
 	}
-	if err := f.fit(r, f.pick-1, "--save: nothing is written of"); err != nil {
+	if err := f.fit(r, f.pick, "--save: nothing is written of"); err != nil {
 		return err
 	}
-	l, called := &r.Best[f.pick-1], fmt.Sprintf("drilled, place %d", f.pick)
 	switch {
 	case both != nil && f.pick != 1:
 		return usagef("--pick %d: with --grind the cut is planned for place 1 alone", f.pick)
@@ -197,7 +194,7 @@ func (f *drillFlags) save(sh *shell, r *drill.Result, both *drill.Together, sett
 		return noAnswer{f.source.about(errors.New("--save: " + noSettings(r)))}
 	}
 	if f.template == "" { // else it was told beside that
-		mark(sh, r, f.pick-1, "that is saved")
+		mark(sh, r, f.pick, "that is saved")
 	}
 	return f.saving.write(sh, &f.source, called, set, f.target.force)
 }
@@ -236,9 +233,9 @@ func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Togeth
 	if f.template == "" {
 		return nil
 	}
-	pick := f.pick - 1
+	pick := f.pick
 	if both != nil {
-		pick = 0
+		pick = 1
 	}
 	opt.Origin.Doubt = f.source.doubt
 	refusal := "no template for"
@@ -249,11 +246,13 @@ func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Togeth
 		return err
 	}
 	mark(sh, r, pick, "of the template")
-	draw := func() ([][]byte, error) { return template.Drill(r, pick, opt) }
+	var drawn [][]byte
+	var err error
 	if both != nil {
-		draw = func() ([][]byte, error) { return template.Together(both, opt) }
+		drawn, err = template.Together(both, opt)
+	} else {
+		drawn, err = template.Drill(r, pick-1, opt)
 	}
-	drawn, err := draw()
 	if err != nil {
 		if f.saving.path != "" {
 			err = fmt.Errorf("%w; nothing is saved either", err)
@@ -263,21 +262,30 @@ func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Togeth
 	return writeSheets(f.template, f.source.path, drawn, f.target.force)
 }
 
+// listed is a place by its number, from 1; nil where none has that number.
+func listed(r *drill.Result, pick int) *drill.Listed {
+	if pick < 1 || pick > len(r.Best) {
+		return nil
+	}
+	return &r.Best[pick-1]
+}
+
 // mark warns of what is less than wanted in a place, before anything is made of it.
 func mark(sh *shell, r *drill.Result, pick int, what string) {
-	if pick >= 0 && pick < len(r.Best) {
-		for _, text := range wording.DrillMarks(r, &r.Best[pick]) {
-			sh.warn(fmt.Sprintf("! place %d %s: %s", pick+1, what, text))
+	if l := listed(r, pick); l != nil {
+		for _, text := range wording.DrillMarks(r, l) {
+			sh.warn(fmt.Sprintf("! place %d %s: %s", pick, what, text))
 		}
 	}
 }
 
 // fit refuses a place that is listed with an alarm: such a one is neither drawn to drill by nor saved.
 func (f *drillFlags) fit(r *drill.Result, pick int, refusal string) error {
-	if pick < 0 || pick >= len(r.Best) || len(r.Best[pick].Alarms) == 0 {
+	l := listed(r, pick)
+	if l == nil || len(l.Alarms) == 0 {
 		return nil
 	}
-	return noAnswer{f.source.about(fmt.Errorf("%s place %d: %s", refusal, pick+1, strings.Join(wording.DrillAlarms(r, &r.Best[pick]), "; ")))}
+	return noAnswer{f.source.about(fmt.Errorf("%s place %d: %s", refusal, pick, strings.Join(wording.DrillAlarms(r, l), "; ")))}
 }
 
 // sheets reads what paper is wanted and which arms on it.
@@ -382,11 +390,11 @@ func (f *drillFlags) tooMuch(u setup.Unit, e *drill.WorkError) string {
 	return fmt.Sprintf("%s: %s places to try, at most %d are; %s", what, wording.Many(e.Places, e.Most), e.Most, cure)
 }
 
-func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, settings func(*drill.Place) []string) ([]byte, error) {
+func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, settings func(*drill.Place) []string) []byte {
 	if f.json {
 		return export.Drill(r, both, f.source.origin(), settings)
 	}
-	opt := report.DrillOptions{Options: f.source.report(f.target.colour(sh)), Together: both, Doubts: f.doubts}
+	opt := report.DrillOptions{Options: f.report(sh), Together: both, Doubts: f.doubts}
 	if r.Changes(&r.Best[0]) || both != nil && both.Plan != nil {
 		switch set := settings(&r.Best[0].Place); {
 		case set == nil:
@@ -395,5 +403,5 @@ func (f *drillFlags) print(sh *shell, r *drill.Result, both *drill.Together, set
 			opt.ToSweep = f.source.command("sweep", set)
 		}
 	}
-	return report.Drill(r, opt), nil
+	return report.Drill(r, opt)
 }

@@ -107,13 +107,10 @@ func (f *grindFlags) run(sh *shell) error {
 // answer tells of the plan, draws and saves it.
 func (f *grindFlags) answer(sh *shell, plan *grind.Plan, paper sheet.Options) error {
 	f.source.doubtPlan(sh, plan, f.json)
-	out, err := f.print(sh, plan)
-	if err != nil {
-		return err
-	}
+	out := f.print(sh, plan)
 	paper.Origin.Doubt = f.source.doubt
 	undrawn := f.draw(plan, paper) // the answer is told whatever comes of the drawings
-	if err := cmp.Or(f.target.write(sh, f.source.path, out), undrawn); err != nil {
+	if err := cmp.Or(f.write(sh, out), undrawn); err != nil {
 		return err
 	}
 	return f.save(sh, plan)
@@ -125,11 +122,7 @@ func (f *grindFlags) refuse(sh *shell, m *sweep.Model, err error) error {
 	sh.alarms(wording.Alarmed(m))
 	var beyond *grind.BeyondError
 	if f.json && errors.As(err, &beyond) {
-		out, bad := export.Refused(beyond, f.source.origin())
-		if bad != nil {
-			return bad
-		}
-		if bad := f.target.write(sh, f.source.path, out); bad != nil {
+		if bad := f.write(sh, export.Refused(beyond, f.source.origin())); bad != nil {
 			return bad
 		}
 	}
@@ -151,16 +144,15 @@ func (f *grindFlags) drillCommand() string {
 	return wording.OnOneLine(f.source.command("drill", nil)) + " --grind --lock " + lock
 }
 
-func (f *grindFlags) print(sh *shell, plan *grind.Plan) ([]byte, error) {
+func (f *grindFlags) print(sh *shell, plan *grind.Plan) []byte {
 	if f.json {
 		return export.Grind(plan, f.source.origin())
 	}
-	colour := f.target.colour(sh)
-	out := report.Grind(plan, f.source.report(colour))
+	out := report.Grind(plan, f.report(sh))
 	if set, ok := f.settings(plan); ok && len(set) > 0 {
-		out = append(out, report.ToSweep(f.source.command("sweep", set), colour)...)
+		out = append(out, report.ToSweep(f.source.command("sweep", set), f.target.colour(sh))...)
 	}
-	return out, nil
+	return out
 }
 
 // draw writes the drawings that are asked for. All are made before the first is written.

@@ -122,6 +122,14 @@ func (f *setupFlags) forOne(run func(sh *shell) error) action {
 	}
 }
 
+// report says what a report on the setup shows besides its result, where the output goes.
+func (f *setupFlags) report(sh *shell) report.Options { return f.source.report(f.target.colour(sh)) }
+
+// write puts the result where it belongs.
+func (f *setupFlags) write(sh *shell, out []byte) error {
+	return f.target.write(sh, f.source.path, out)
+}
+
 // command is another command on the same setup, with settings on top of its own, as it may be pasted into a shell.
 func (s *source) command(name string, set []string) []string {
 	return wording.Command(name, s.path, s.opt.Variant, append(slices.Clone(s.opt.Set), set...), 76)

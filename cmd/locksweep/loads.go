@@ -43,13 +43,8 @@ func (f *loadsFlags) run(sh *shell) error {
 		sh.alarms(append(wording.Alarms(m.Model, &m.Locks), gives...))
 		sh.warnAll(append(thin, wording.RodsLength(m.Result)...))
 	}
-	var out []byte
 	if f.json {
-		if out, err = export.Loads(m, f.source.origin()); err != nil {
-			return err
-		}
-	} else {
-		out = report.Loads(m, f.source.report(f.target.colour(sh)))
+		return f.write(sh, export.Loads(m, f.source.origin()))
 	}
-	return f.target.write(sh, f.source.path, out)
+	return f.write(sh, report.Loads(m, f.report(sh)))
 }

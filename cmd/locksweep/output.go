@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -80,21 +81,8 @@ func (t *target) stream(sh *shell, input string, make func(w io.Writer) error) e
 		}
 		return writeFile(t.path, input, b.Bytes(), t.force)
 	}
-	out := bufio.NewWriterSize(printer{sh}, 1<<16)
-	if err := make(out); err != nil {
-		return err
-	}
-	return out.Flush()
-}
-
-// printer is standard output for a stream.
-type printer struct{ sh *shell }
-
-func (p printer) Write(data []byte) (int, error) {
-	if err := p.sh.print(data); err != nil {
-		return 0, err
-	}
-	return len(data), nil
+	out := bufio.NewWriterSize(sh.out, 1<<16) // which keeps its first error
+	return printed(cmp.Or(make(out), out.Flush()))
 }
 
 // writeFile writes a file as a whole or not at all, or to standard output for "-". A file that is there already gives way
@@ -162,7 +150,7 @@ func placeFor(path string, inputs []string, data []byte, force bool) (place, err
 	case err != nil:
 		return refuse("is there already and cannot be read, so it may not be a drawing of ours; --force overwrites it")
 	}
-	return place{}, foreignError{path}
+	return refuse(foreign)
 }
 
 // isOutput reports whether a path is a system's name of standard output, as /dev/stdout, wherever that goes.

@@ -30,19 +30,17 @@ var reconcileCommand = command{
 }
 
 type reconcileFlags struct {
-	source source
+	setupFlags
 	saving saving
-	force  bool
-	json   bool
 }
 
 func prepareReconcile(flags *pflag.FlagSet) action {
 	f := reconcileFlags{saving: saving{option: "-o"}}
-	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	f.registerJSON(flags)
 	flags.StringVarP(&f.saving.path, "output", "o", "", "write the setup file, with a variant as reconciled, to `FILE`")
-	flags.BoolVar(&f.force, "force", false, "overwrite a file that is there already")
+	flags.BoolVar(&f.target.force, "force", false, "overwrite a file that is there already")
 	f.source.register(flags)
-	return f.run
+	return f.forOne(f.run)
 }
 
 // otherVariants warns where another variant of the file fits what was measured far better than the setup asked for.
@@ -84,8 +82,7 @@ func (f *reconcileFlags) otherVariants(sh *shell, s *setup.Setup, r *reconcile.R
 	}
 }
 
-func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *reconcileFlags) run(sh *shell) error {
 	m, err := f.source.swept(sh, drawStep)
 	if err := cmp.Or(err, f.saving.check()); err != nil {
 		return err
@@ -99,14 +96,10 @@ func (f *reconcileFlags) run(sh *shell, args []string) (err error) {
 		return noAnswer{f.source.about(wording.ReconcileError(err))}
 	}
 	f.otherVariants(sh, m.Setup, r)
-	var out []byte
+	out := report.Reconcile(r, m, f.report(sh))
 	if f.json {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))
-		if out, err = export.Reconcile(r, m, f.source.origin()); err != nil {
-			return err
-		}
-	} else {
-		out = report.Reconcile(r, m, f.source.report(sh.colour))
+		out = export.Reconcile(r, m, f.source.origin())
 	}
 	if err := sh.print(out); err != nil {
 		return err
@@ -130,7 +123,7 @@ func (f *reconcileFlags) save(sh *shell, r *reconcile.Result) error {
 	if !asReconciled(r, got) {
 		return noAnswer{f.source.about(errors.New("-o: the form of the file does not allow the adjusted figures; take them from --json"))}
 	}
-	return f.saving.write(sh, &f.source, "as reconciled", set, f.force)
+	return f.saving.write(sh, &f.source, "as reconciled", set, f.target.force)
 }
 
 // settings returns what --set takes to get the adjusted figures: of each that moves all that stands with it, and on both

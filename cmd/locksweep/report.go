@@ -20,6 +20,7 @@ import (
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
+	"locksweep/render/export"
 	"locksweep/render/page"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -71,9 +72,6 @@ func (f *pageFlags) register(flags *pflag.FlagSet) {
 const mostOnPage = 10
 
 func (f *reportFlags) run(sh *shell, args []string) error {
-	if len(args) == 0 {
-		return usagef("report needs a setup file: locksweep report kart.toml -o kart.html")
-	}
 	if ext := strings.ToLower(filepath.Ext(f.target.path)); f.target.toFile() && ext != ".html" && ext != ".htm" && !isDevice(f.target.path) {
 		return usagef("-o %s: the page is HTML, which any browser shows and prints; give the file a name that ends in .html, or write -o - for standard output", f.target.path)
 	}
@@ -124,7 +122,7 @@ func (f *pageFlags) page(sh *shell, paths []string, live string) ([]byte, error)
 		s := entries[i].Result.Setup
 		compared[i] = compare.Entry{Name: cmp.Or(sources[i].opt.Variant, s.Name), Setup: s}
 	}
-	distinguish(compared, sources)
+	distinguish(compared, func(i int) string { return entries[i].Source.File })
 	for i := range entries {
 		entries[i].Name = compared[i].Name
 	}
@@ -177,10 +175,10 @@ func (f *pageFlags) sure(r *sweep.Result, first bool) (*tolerance.Result, error)
 
 // comparison compares setups, and reports that, figures in the first one's unit.
 func comparison(entries []compare.Entry) (*compare.Comparison, []byte) {
-	asked := &compared{unit: entries[0].Setup.Unit}
-	path, _ := new(compareFlags).slidePath(asked.unit, entries)
-	asked.Comparison = compare.Run(entries, path, nil)
-	return asked.Comparison, report.Compare(asked.Comparison, report.CompareOptions{Unit: asked.unit, Changes: asked.changes()})
+	unit := entries[0].Setup.Unit
+	path, _ := new(slideFlags).pathOf(unit, entries)
+	asked := compared{Compared: export.Compared{Comparison: compare.Run(entries, path, nil), Unit: unit}}
+	return asked.Comparison, report.Compare(asked.Comparison, report.CompareOptions{Unit: unit, Changes: asked.changes()})
 }
 
 // sections are the answers of other commands: of those that are asked for, by an option or by [aims] of the file, and of those

@@ -59,22 +59,19 @@ func (f *rodsFlags) run(sh *shell) error {
 		return noAnswer{f.source.about(err)}
 	}
 	paper.Origin.Doubt = f.source.doubt
-	out, err := f.print(sh, m, list)
-	if err != nil {
-		return err
-	}
+	out := f.print(sh, m, list)
 	if strings.EqualFold(filepath.Ext(f.target.path), ".svg") {
-		if err := f.target.write(sh, f.source.path, f.source.closed(rodsheet.Sheet(m.Model, list, paper))); err != nil {
+		if err := f.write(sh, f.source.closed(rodsheet.Sheet(m.Model, list, paper))); err != nil {
 			return err
 		}
 		return sh.print(out)
 	}
-	return f.target.write(sh, f.source.path, out)
+	return f.write(sh, out)
 }
 
-func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod) ([]byte, error) {
+func (f *rodsFlags) print(sh *shell, m *sweep.Result, list []rods.Rod) []byte {
 	if f.json {
 		return export.Rods(m, list, f.source.sure, f.source.origin())
 	}
-	return report.Rods(m, list, f.source.report(f.target.colour(sh))), nil
+	return report.Rods(m, list, f.report(sh))
 }

@@ -70,14 +70,14 @@ type fileError struct{ path, text string }
 
 func (e fileError) Error() string { return setup.Printable(e.path + ": " + e.text) }
 
-// errForeign is the refusal to overwrite what is no drawing of ours.
-var errForeign = errors.New("is there already and is no drawing of ours; --force overwrites it")
+// foreign is the text of the refusal to overwrite what is no drawing of ours.
+const foreign = "is there already and is no drawing of ours; --force overwrites it"
 
-// foreignError is errForeign about a file.
-type foreignError struct{ path string }
-
-func (e foreignError) Error() string { return setup.Printable(e.path) + ": " + errForeign.Error() }
-func (e foreignError) Unwrap() error { return errForeign }
+// isForeign reports whether an error is that refusal.
+func isForeign(err error) bool {
+	var file fileError
+	return errors.As(err, &file) && file.text == foreign
+}
 
 // noAnswer is a question that cannot be answered for this setup.
 type noAnswer struct{ error }
@@ -102,7 +102,7 @@ func status(err error) int {
 		return statusDone
 	case errors.Is(err, errInterrupted):
 		return statusInterrupted
-	case errors.As(err, &file), errors.Is(err, errForeign):
+	case errors.As(err, &file):
 		return statusFile
 	case errors.As(err, &usage), errors.As(err, &mistakes):
 		return statusUsage
@@ -181,6 +181,11 @@ func (sh *shell) note(text string) {
 // print writes a result to standard output.
 func (sh *shell) print(data []byte) error {
 	_, err := sh.out.Write(data)
+	return printed(err)
+}
+
+// printed says why standard output takes no more; nil for nil.
+func printed(err error) error {
 	if err == nil || closedPipe(err) {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
+	"locksweep/geometry/compare"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -50,25 +51,20 @@ func prepareSweep(flags *pflag.FlagSet) action {
 
 func (f *sweepFlags) run(sh *shell) error {
 	if f.json && f.csv {
-		return usagef("--json and --csv exclude each other; ask for one of them")
+		return errJSONAndCSV
 	}
 	a, err := f.answer(sh)
 	if err != nil {
 		return err
 	}
-	var out []byte
 	switch {
 	case f.json:
-		if out, err = export.Sweep(a.result, a.poses, a.path, f.source.origin()); err != nil {
-			return err
-		}
+		return f.write(sh, export.Sweep(a.result, a.poses, a.path, f.source.origin()))
 	case f.csv:
-		out = export.CSV(a.result, a.poses)
 		sh.alarms(wording.Alarms(a.result.Model, &a.result.Locks))
-	default:
-		out = report.Sweep(a.result, a.report(f.source.report(f.target.colour(sh))))
+		return f.write(sh, export.CSV(a.result, a.poses))
 	}
-	return f.target.write(sh, f.source.path, out)
+	return f.write(sh, report.Sweep(a.result, a.report(f.report(sh))))
 }
 
 // answer is a sweep with the poses that are asked for.
@@ -181,6 +177,17 @@ func (f *slideFlags) register(flags *pflag.FlagSet) {
 	flags.Float64Var(&f.radius, "radius", 0, "`LENGTH` of a slide's path, radius; left out: 4000 mm, or 160 in, for a long vehicle twice its wheelbase")
 	flags.Float64Var(&f.frontSlip, "front-slip", 0, "`DEGREES` that the front tyres slip in a slide; 0: they roll free")
 	flags.Float64Var(&f.outerWeight, "outer-weight", 0, "`SHARE` of the front wheels' weight on the outer one, 0.5 to 1; left out: alike")
+}
+
+// pathOf is path for setups, of which some may be nil.
+func (f *slideFlags) pathOf(u setup.Unit, entries []compare.Entry) (road.Slide, error) {
+	longest := 0.0
+	for i := range entries {
+		if s := entries[i].Setup; s != nil {
+			longest = max(longest, s.Vehicle.Wheelbase)
+		}
+	}
+	return f.path(u, longest)
 }
 
 // path returns what slides are looked at on, for vehicles of up to a wheelbase, mm.

@@ -29,20 +29,17 @@ var toleranceCommand = command{
 }
 
 type toleranceFlags struct {
-	source source
-	target target
+	setupFlags
 	slides slideFlags
-	json   bool
 	draws  int
 	drill  float64
 	top    string
-	paper  string
-	flags  *pflag.FlagSet
+	asked  func(flag string) bool
 }
 
 func prepareTolerance(flags *pflag.FlagSet) action {
-	f := toleranceFlags{flags: flags}
-	flags.BoolVar(&f.json, "json", false, "everything as one JSON object, in full precision")
+	f := toleranceFlags{asked: flags.Changed}
+	f.registerJSON(flags)
 	flags.IntVar(&f.draws, "draws", tolerance.DefaultDraws, "how many karts to draw, `NUMBER`")
 	flags.Float64Var(&f.drill, "drill", 0, "balls and holes are exact to `LENGTH`, whatever the file says")
 	flags.StringVar(&f.top, "top", "", "draw the top view with the spread of both locks to `FILE`")
@@ -53,11 +50,10 @@ func prepareTolerance(flags *pflag.FlagSet) action {
 	f.source.register(flags)
 	flags.StringVarP(&f.target.path, "output", "o", "", "draw the wheel angles and the error with their bands to `FILE`")
 	f.target.registerForce(flags)
-	return f.run
+	return f.forOne(f.run)
 }
 
-func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
-	f.source.path = args[0]
+func (f *toleranceFlags) run(sh *shell) error {
 	opt, err := f.source.onPaper(f.paper)
 	switch {
 	case err != nil:
@@ -80,12 +76,8 @@ func (f *toleranceFlags) run(sh *shell, args []string) (err error) {
 		return nil
 	}
 	if f.json {
-		out, err := export.Tolerance(r, f.source.origin())
-		if err != nil {
-			return err
-		}
 		sh.alarms(wording.Alarms(r.Model, &r.Locks))
-		return sh.print(out)
+		return sh.print(export.Tolerance(r, f.source.origin()))
 	}
 	return sh.print(report.Tolerance(r, f.source.report(sh.colour)))
 }
@@ -123,7 +115,7 @@ func (f *toleranceFlags) answer(sh *shell) (*tolerance.Result, error) {
 		return nil, err
 	}
 	s, opt := as.Setup, tolerance.Options{Draws: f.draws}
-	if f.flags.Changed("drill") {
+	if f.asked("drill") {
 		drill := s.Unit.ToMM(f.drill)
 		if !(drill >= 0 && drill <= setup.GreatestAccuracy) {
 			return nil, usagef("--drill %g: should be from 0 to %.4g %s", f.drill, s.Unit.FromMM(setup.GreatestAccuracy), s.Unit)

@@ -10,6 +10,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -44,13 +45,8 @@ func prepareWatch(flags *pflag.FlagSet) action {
 }
 
 func (f *watchFlags) run(sh *shell, args []string) error {
-	if len(args) == 0 {
-		return usagef("watch needs a setup file: locksweep watch kart.toml --open")
-	}
-	for _, path := range args {
-		if path == "-" {
-			return usagef("watch -: standard input is not saved anew; name the setup file")
-		}
+	if slices.Contains(args, "-") {
+		return usagef("watch -: standard input is not saved anew; name the setup file")
 	}
 	if _, err := f.sources(args); err != nil {
 		return err

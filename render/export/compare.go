@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"locksweep/geometry/compare"
-	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -28,20 +27,19 @@ type Compared struct {
 
 // Until is a value looked for at which a figure is as wanted.
 type Until struct {
-	Key, Figure string
-	Wanted      float64 // as it was written
-	Found       *compare.Sought
+	Key, Figure string          // of what is varied, and of the figure
+	Wanted      float64         // as it was written: in the file's unit, degrees, turns or percent
+	Found       *compare.Sought // in the file's unit and degrees, but for Gap, which is in mm and radians
 }
 
 // compareJSON is the object that compare --json prints. Keys are fixed; more may be added.
 type compareJSON struct {
-	Format     string `json:"format"`
-	LengthUnit string `json:"length_unit"` // of the first setup, for all of them
-	AngleUnit  string `json:"angle_unit"`
-	Radius     number `json:"slide_radius"`
-	FrontSlip  number `json:"front_slip"`
-	// OuterWeight is the part of the front wheels' weight on the outer one.
-	OuterWeight number        `json:"outer_weight"`
+	Format      string        `json:"format"`
+	LengthUnit  string        `json:"length_unit"` // of the first setup, for all of them
+	AngleUnit   string        `json:"angle_unit"`
+	Radius      number        `json:"slide_radius"`
+	FrontSlip   number        `json:"front_slip"`
+	OuterWeight number        `json:"outer_weight"`   // the share of the front wheels' weight that the outer one bears
 	Vary        []varyJSON    `json:"vary,omitempty"` // the second runs faster through setups
 	Until       *untilJSON    `json:"until,omitempty"`
 	Reference   *string       `json:"reference"` // that differences are to
@@ -109,49 +107,31 @@ type slideAngle struct {
 	Apart  number         `json:"apart"`
 }
 
-// outerWeight is the part of the front wheels' weight that the outer one bears.
-func outerWeight(path road.Slide) number {
-	if path.OuterWeight == 0 {
-		return 0.5
-	}
-	return number(path.OuterWeight)
-}
-
 // comparedJSON puts a comparison into the form of the machine-readable output, but for its setups.
 func comparedJSON(c *Compared) *compareJSON {
-	in := lengths{c.Unit}
-	out := &compareJSON{Format: "locksweep.compare/1", LengthUnit: c.Unit.String(), AngleUnit: "deg", Radius: in.of(c.Path.Radius), FrontSlip: degrees(c.Path.FrontSlip), OuterWeight: outerWeight(c.Path), Until: c.Until.json(), Setups: []comparedOne{}}
+	out := &compareJSON{
+		Format: "locksweep.compare/1", LengthUnit: c.Unit.String(), AngleUnit: "deg",
+		Radius: lengths{c.Unit}.of(c.Path.Radius), FrontSlip: degrees(c.Path.FrontSlip), OuterWeight: outerWeight(c.Path),
+		Until: c.Until.json(), BestFor: c.bestFor(), Setups: []comparedOne{},
+	}
 	if c.Reference >= 0 {
 		out.Reference = &c.Entries[c.Reference].Name
 	}
 	for _, a := range c.Axes {
-		v := varyJSON{Key: a.Key}
-		for _, x := range a.Values {
-			v.Values = append(v.Values, number(x))
-		}
-		out.Vary = append(out.Vary, v)
+		out.Vary = append(out.Vary, varyJSON{a.Key, numbers(a.Values)})
 	}
-	out.BestFor = c.bestFor()
 	return out
 }
 
 // WriteJSON writes the machine-readable output, setup by setup, so that there is never more of it in memory than one.
 func (c *Compared) WriteJSON(w io.Writer) error {
-	const none = "[]\n}\n" // how it ends without any setup, indented
-	head, err := encode(comparedJSON(c))
-	if err != nil {
-		return err
-	}
+	const none = "[]\n}\n"    // how it ends without any setup, indented
 	out := bufio.NewWriter(w) // which keeps its first error
-	out.Write(bytes.TrimSuffix(head, []byte(none)))
+	out.Write(bytes.TrimSuffix(encode(comparedJSON(c)), []byte(none)))
 	before := "[\n  "
 	for i := range c.Entries {
-		one, err := encodeIndented(c.one(i, c.Changes[i]), "  ")
-		if err != nil {
-			return err
-		}
 		out.WriteString(before)
-		if _, err := out.Write(bytes.TrimSuffix(one, []byte("\n"))); err != nil {
+		if _, err := out.Write(bytes.TrimSuffix(encodeIndented(c.one(i), "  "), []byte("\n"))); err != nil {
 			return err
 		}
 		before = ",\n  "
@@ -163,9 +143,13 @@ func (c *Compared) WriteJSON(w io.Writer) error {
 // bestFor puts the verdicts into the form of the output.
 func (c *Compared) bestFor() (out bestForJSON) {
 	worth := func(k *compare.Criterion, i int) worthJSON {
-		return worthJSON{c.Entries[i].Name, k.Key, c.output(k.Kind, k.Values[i])}
+		return worthJSON{c.Entries[i].Name, k.Key, outputOf(c.Unit, k.Kind, k.Values[i])}
 	}
-	for _, v := range c.Verdicts(c.today()) {
+	today := 0 // the entry that changes nothing
+	if len(c.Axes) > 0 {
+		today = -1
+	}
+	for _, v := range c.Verdicts(today) {
 		said := &verdictJSON{worthJSON: worth(v.By, v.Best), AsGood: []string{}, Costs: []costJSON{}}
 		for _, i := range v.AsGood {
 			said.AsGood = append(said.AsGood, c.Entries[i].Name)
@@ -181,19 +165,11 @@ func (c *Compared) bestFor() (out bestForJSON) {
 	return out
 }
 
-// today is the entry that changes nothing; -1 where a value is varied.
-func (c *Compared) today() int {
-	if len(c.Axes) > 0 {
-		return -1
-	}
-	return 0
-}
-
-func (c *Compared) one(i int, changes []string) comparedOne {
+func (c *Compared) one(i int) comparedOne {
 	e := &c.Entries[i]
 	one := comparedOne{
 		Name: e.Name, File: c.Sources[i].File, Variant: c.Sources[i].Variant, Set: c.Sources[i].Set,
-		Changes: append([]string{}, changes...), Best: []string{}, Unsound: []string{}, Warnings: []warningJSON{},
+		Changes: append([]string{}, c.Changes[i]...), Best: []string{}, Unsound: []string{}, Warnings: []warningJSON{},
 	}
 	if e.Err != nil {
 		one.Error = new(wording.Error(e.Err).Error())
@@ -206,16 +182,16 @@ func (c *Compared) one(i int, changes []string) comparedOne {
 	}
 	for k := range c.Rows {
 		row := &c.Rows[k]
-		one.Figures[row.Key] = c.split(row, func(side int) number { return c.output(row.Kind, row.Values[i][side]) })
+		one.Figures[row.Key] = c.split(row, func(side int) float64 { return row.Values[i][side] })
 		if one.Difference != nil {
-			one.Difference[row.Key] = c.split(row, func(side int) number { return c.output(row.Kind, c.Differs(row, i, side)) })
+			one.Difference[row.Key] = c.split(row, func(side int) float64 { return c.Differs(row, i, side) })
 		}
 		if row.Best[i][0] || row.Best[i][1] {
 			one.Best = append(one.Best, row.Key)
 		}
 	}
-	one.Limits = new(each(func(d int) *limitJSON { return c.limit(e, sweep.Direction(d)) }))
-	one.Slides = new(each(func(d int) []slideAngle { return slideAngles(e.Slides[d]) }))
+	one.Limits = new(each(func(d sweep.Direction) *limitJSON { return c.limit(e, d) }))
+	one.Slides = new(each(func(d sweep.Direction) []slideAngle { return slideAngles(e.Slides[d]) }))
 	one.Warnings = new(Source).found(e.Result, whole)
 	return one
 }
@@ -232,16 +208,15 @@ func unsound(e *compare.Entry) []string {
 }
 
 // split is a figure as it stands in the JSON: one number, or one by direction or side.
-func (c *Compared) split(row *compare.Row, of func(side int) number) any {
+func (c *Compared) split(row *compare.Row, of func(side int) float64) any {
+	out := each(func(side int) number { return outputOf(c.Unit, row.Kind, of(side)) })
 	if row.Split == compare.Single {
-		return of(0)
+		return out.Left
 	}
-	return each(of)
+	return out
 }
 
-// output turns a value of a figure into the units of the output.
-func (c *Compared) output(kind compare.Kind, v float64) number { return outputOf(c.Unit, kind, v) }
-
+// outputOf returns a value of a figure in the units of the output.
 func outputOf(u setup.Unit, kind compare.Kind, v float64) number {
 	switch kind {
 	case compare.Angle:
@@ -254,7 +229,7 @@ func outputOf(u setup.Unit, kind compare.Kind, v float64) number {
 
 // limit is what stops an entry, its lengths in the unit of the comparison; nil where nothing does.
 func (c *Compared) limit(e *compare.Entry, d sweep.Direction) *limitJSON {
-	l := firstOf(e.Result, &e.Result.Locks[d])
+	l := firstOf(e.Result.Model, &e.Result.Locks[d])
 	if l != nil && l.Point != nil {
 		*l.Point = lengths{c.Unit}.space(e.Result.Locks[d].First().Point)
 	}
@@ -267,8 +242,8 @@ func slideAngles(poses []sweep.SlidePose) []slideAngle {
 		p := &poses[i]
 		list[i] = slideAngle{
 			Slide: degrees(p.Slide.Angle), Column: degrees(p.Column), Apart: degrees(p.Apart),
-			Free:  each(func(side int) number { return degrees(p.Free[side]) }),
-			Steer: each(func(side int) number { return degrees(p.Wheels[side].Steer) }),
+			Free:  angles(p.Free),
+			Steer: each(func(s setup.Side) number { return degrees(p.Wheels[s].Steer) }),
 		}
 	}
 	return list
@@ -314,7 +289,7 @@ func (c *Compared) csvCells(i int) (cells []string) {
 		row := &c.Rows[k]
 		for side, v := range row.Values[i] {
 			if side == 0 || row.Split != compare.Single {
-				cells = append(cells, c.output(row.Kind, v).String())
+				cells = append(cells, outputOf(c.Unit, row.Kind, v).String())
 			}
 		}
 	}
@@ -336,12 +311,6 @@ func (w *Until) json() *untilJSON {
 	if w == nil {
 		return nil
 	}
-	list := func(values []float64) []number {
-		out := []number{}
-		for _, v := range values {
-			out = append(out, number(v))
-		}
-		return out
-	}
-	return &untilJSON{w.Key, w.Figure, number(w.Wanted), list(w.Found.Met), number(w.Found.Nearest), list(w.Found.Turns), list(w.Found.Jumps)}
+	f := w.Found
+	return &untilJSON{w.Key, w.Figure, number(w.Wanted), numbers(f.Met), number(f.Nearest), numbers(f.Turns), numbers(f.Jumps)}
 }

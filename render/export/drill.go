@@ -7,6 +7,7 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/drill"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -51,7 +52,7 @@ func nearestOf(l *drill.Listed, n *clearance.Near) *nearestJSON {
 	if math.IsInf(n.Gap, 0) {
 		return nil
 	}
-	parts, sides := partsOf(l.Sweep, n.Pair)
+	parts, sides := partsOf(l.Sweep.Model, n.Pair)
 	return &nearestJSON{parts, sides, degrees(n.Column)}
 }
 
@@ -216,7 +217,7 @@ func barredOf(list []drill.Barred) []barredJSON {
 
 // Drill returns a search for a hole as JSON, with hole and stop together where that is asked for; settings says what
 // --set takes to get a place.
-func Drill(r *drill.Result, both *drill.Together, src *Source, settings func(*drill.Place) []string) ([]byte, error) {
+func Drill(r *drill.Result, both *drill.Together, src *Source, settings func(*drill.Place) []string) []byte {
 	in := lengths{r.Setup.Unit}
 	out := &drillJSON{
 		headJSON: src.head("locksweep.drill/1", r.Setup), On: r.On.String(), Diameter: in.of(r.Options.Diameter),
@@ -296,14 +297,14 @@ func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPl
 		Ratio: number(l.Ratio), Transmission: degrees(l.Transmission), Clearance: in.of(l.Clearance), Nearest: nearestOf(l, &l.Nearest),
 		Edge: in.of(l.Edge), Spacing: in.of(l.Web),
 		PerMM:  perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
-		Error:  drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), each(func(i int) []turnErrorJSON { return turnErrors(l.Sweep, sweep.Direction(i)) })},
+		Error:  drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), each(func(d sweep.Direction) []turnErrorJSON { return turnErrors(l.Sweep, d) })},
 		Worst:  worstJSON{degrees(w.Lock), in.of(w.Clearance), nearestOf(l, &w.Nearest), degrees(w.Transmission), degrees(w.Worst)},
-		Beyond: each(func(i int) number { return degrees(l.Beyond[i]) }), Margin: degrees(l.Margin),
-		Lock: each(func(i int) turnedJSON {
-			return turnedJSON{degrees(l.Sweep.Locks[i].Column), degrees(l.Inner[i]), degrees(l.Outer[i])}
+		Beyond: angles(l.Beyond), Margin: degrees(l.Margin),
+		Lock: each(func(d sweep.Direction) turnedJSON {
+			return turnedJSON{degrees(l.Sweep.Locks[d].Column), degrees(l.Inner[d]), degrees(l.Outer[d])}
 		}),
-		Limit: each(func(i int) *limitJSON { return firstOf(l.Sweep, &l.Sweep.Locks[i]) }),
-		Rods:  each(func(i int) number { return in.of(l.Sweep.Rods[i].Length) }),
+		Limit: each(func(d sweep.Direction) *limitJSON { return firstOf(l.Sweep.Model, &l.Sweep.Locks[d]) }),
+		Rods:  each(func(s setup.Side) number { return in.of(l.Sweep.Rods[s].Length) }),
 	}
 	if l.DecidedBy >= 0 {
 		out.DecidedBy = new(l.DecidedBy.String())

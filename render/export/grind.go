@@ -156,24 +156,23 @@ func planned(p *grind.Plan, src *Source) *grindJSON {
 	if p.Target.Measure == grind.ByColumn {
 		out.Measure = "column"
 	}
-	out.Before = each(func(i int) *grindLockJSON { return grindLock(p, p.Model, &p.Before[i], sweep.Direction(i)) })
-	out.Most = each(func(i int) *mostJSON {
-		m := &p.Most[i]
+	out.Before = each(func(d sweep.Direction) *grindLockJSON { return grindLock(p, p.Model, &p.Before[d], d) })
+	out.Most = each(func(d sweep.Direction) *mostJSON {
+		m := &p.Most[d]
 		return &mostJSON{degrees(m.Steer), degrees(m.Column), wording.Blocks(p.Model, m)}
 	})
 	return out
 }
 
 // Grind returns a plan for grinding as JSON.
-func Grind(p *grind.Plan, src *Source) ([]byte, error) { return encode(ground(p, src)) }
+func Grind(p *grind.Plan, src *Source) []byte { return encode(ground(p, src)) }
 
 // Refused returns a target out of reach as JSON.
-func Refused(b *grind.BeyondError, src *Source) ([]byte, error) {
+func Refused(b *grind.BeyondError, src *Source) []byte {
 	out := planned(b.Plan, src)
 	out.Refused = new(wording.Beyond(b))
 	if b.Plan.After != nil { // a pad is proposed
-		in := lengths{b.Plan.Model.Setup.Unit}
-		out.Stops = each(func(i int) *stopJSON { return stopOf(in, b.Plan, sweep.Direction(i)) })
+		out.Stops = stopsOf(b.Plan)
 	}
 	return encode(out)
 }
@@ -186,16 +185,14 @@ func ground(p *grind.Plan, src *Source) *grindJSON {
 	for _, c := range p.Cuts {
 		out.Cuts = append(out.Cuts, cutOf(in, p, c))
 	}
-	out.After = each(func(i int) *grindLockJSON { return grindLock(p, p.After, &p.Locks[i], sweep.Direction(i)) })
-	out.Gain = each(func(i int) number {
-		return degrees(p.Lock(sweep.Direction(i), true) - p.Lock(sweep.Direction(i), false))
-	})
-	out.NextBySide = each(func(i int) *nextJSON { return nextOf(p, sweep.Direction(i)) })
+	out.After = each(func(d sweep.Direction) *grindLockJSON { return grindLock(p, p.After, &p.Locks[d], d) })
+	out.Gain = each(func(d sweep.Direction) number { return degrees(p.Lock(d, true) - p.Lock(d, false)) })
+	out.NextBySide = each(func(d sweep.Direction) *nextJSON { return nextOf(p, d) })
 	out.Next = out.NextBySide.Left
 	if r := out.NextBySide.Right; out.Next == nil || r != nil && r.Beyond < out.Next.Beyond {
 		out.Next = r
 	}
-	out.Stops = each(func(i int) *stopJSON { return stopOf(in, p, sweep.Direction(i)) })
+	out.Stops = stopsOf(p)
 	for _, s := range p.Curve {
 		out.Curve = append(out.Curve, curveJSON{in.of(s.Depth), degrees(s.Lesser()), degrees(s.Lock[0]), degrees(s.Lock[1])})
 	}
@@ -232,7 +229,9 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 		Part: piece.Name, Depth: in.of(c.Depth), Area: number(c.Area * square), Mass: number(c.Mass),
 		Wall: in.of(c.Wall.Left()), WallOff: unknown, LeastWall: in.of(c.Wall.Least()), Clearance: in.of(c.Clearance), Outline: in.outline(c.After),
 		AreaLeft: number(c.Left * square), ShareLeft: number(c.Share), WidthLeft: in.of(c.Width), LeastWide: in.of(c.LeastWide),
-		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: ways(c.Stops), CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes), Catches: c.Catches,
+		Root: &rootJSON{Assumed: c.Root.Assumed}, Stop: ways(c.Stops), StopDepth: in.both(c.StopDepth), For: labels(p, c.Obstacles),
+		CutAway: c.Past == grind.PastNarrow || c.Past == grind.PastBrush, Passes: in.of(c.Passes), Catches: c.Catches,
+		Corners: cornersOf(in, c), Tips: []tipJSON{},
 	}
 	if p.Model.Setup.Accuracy.Given && !math.IsNaN(c.Wall.Left()) {
 		out.WallOff = in.of(p.WallPlusMinus(c))
@@ -240,25 +239,25 @@ func cutOf(in lengths, p *grind.Plan, c *grind.Cut) cutJSON {
 	if !c.Root.Kingpin {
 		out.Root.Edge = in.outline(c.Root.Edge[:])
 	}
-	out.StopDepth = bySide[number]{in.of(c.StopDepth[sweep.ToLeft]), in.of(c.StopDepth[sweep.ToRight])}
 	if piece.Sided {
 		out.Side = new(piece.Side.String())
 	}
-	for _, o := range c.Obstacles {
-		out.For = append(out.For, p.Model.Scene.Pieces[o].Label())
-	}
-	out.Corners, out.Tips = cornersOf(in, c), []tipJSON{}
 	for _, t := range c.Tips {
 		out.Tips = append(out.Tips, tipJSON{in.point(t.At), t.Off})
 	}
 	for _, b := range c.Bites {
-		one := biteJSON{in.of(b.Depth), number(b.Area * square), in.point(b.At[0]), in.point(b.At[1]), ways(b.Stops), []string{}}
-		for _, o := range b.Clears {
-			one.Clears = append(one.Clears, p.Model.Scene.Pieces[o].Label())
-		}
-		out.Deepest = append(out.Deepest, one)
+		out.Deepest = append(out.Deepest, biteJSON{in.of(b.Depth), number(b.Area * square), in.point(b.At[0]), in.point(b.At[1]), ways(b.Stops), labels(p, b.Clears)})
 	}
 	return out
+}
+
+// labels names pieces; never nil.
+func labels(p *grind.Plan, pieces []int) []string {
+	names := []string{}
+	for _, i := range pieces {
+		names = append(names, p.Model.Scene.Pieces[i].Label())
+	}
+	return names
 }
 
 // ways names directions.
@@ -272,16 +271,13 @@ func ways(which [2]bool) []string {
 	return names
 }
 
-// resultOf is a model with locks, for what is said of limits.
-func resultOf(m *sweep.Model) *sweep.Result { return &sweep.Result{Model: m} }
-
 func grindLock(p *grind.Plan, m *sweep.Model, lock *sweep.Lock, d sweep.Direction) *grindLockJSON {
 	in := lengths{m.Setup.Unit}
 	figures := m.Figures(&lock.Pose)
 	return &grindLockJSON{
 		Column: degrees(lock.Column), Inner: degrees(p.SteerAt(d, lock.Column)),
 		TurningCircle: in.of(figures.Outer.OverFrontTyres), Balanced: in.of(figures.Circle.OverFrontTyres), SlideHeld: degrees(grind.SlideHeld(m, lock)),
-		Limit: firstOf(resultOf(m), lock),
+		Limit: firstOf(m, lock),
 	}
 }
 
@@ -291,13 +287,19 @@ func nextOf(p *grind.Plan, d sweep.Direction) *nextJSON {
 		return nil
 	}
 	steer := p.SteerAt(d, first.Column)
-	return &nextJSON{d.String(), degrees(steer), degrees(steer - p.Steer[d]), limitOf(resultOf(p.After), first)}
+	return &nextJSON{d.String(), degrees(steer), degrees(steer - p.Steer[d]), limitOf(p.After, first)}
 }
 
-func stopOf(in lengths, p *grind.Plan, d sweep.Direction) *stopJSON {
-	s := &p.Stops[d]
-	out := &stopJSON{InTime: !s.Missing(), Inner: unknown, Latest: degrees(s.Latest), Advice: wording.StopAdvice(p, d)}
-	out.Margin, out.Off, out.Lost = unknown, degrees(s.PlusMinus), unknown
+func stopsOf(p *grind.Plan) bySide[*stopJSON] {
+	return each(func(d sweep.Direction) *stopJSON { return stopOf(p, d) })
+}
+
+func stopOf(p *grind.Plan, d sweep.Direction) *stopJSON {
+	in, s := lengths{p.Model.Setup.Unit}, &p.Stops[d]
+	out := &stopJSON{
+		InTime: !s.Missing(), Inner: unknown, Latest: degrees(s.Latest), Advice: wording.StopAdvice(p, d),
+		Margin: unknown, Off: degrees(s.PlusMinus), Lost: unknown,
+	}
 	if s.Next != nil {
 		out.Margin = degrees(s.Margin)
 	}

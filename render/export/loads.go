@@ -87,16 +87,14 @@ func borne(v float64) number {
 }
 
 // Loads returns what the steering bears as JSON.
-func Loads(m *loads.Model, src *Source) ([]byte, error) {
+func Loads(m *loads.Model, src *Source) []byte {
 	in := lengths{m.Setup.Unit}
 	out := &loadsJSON{
 		headJSON: src.head("locksweep.loads/1", m.Setup),
 		Load:     loadJSON{number(m.Load.Front), number(m.Load.Friction), in.of(m.Load.SteeringWheel), number(m.Load.Hand), number(m.Load.Kerb)},
-		RimForce: each(func(i int) number {
-			return borne(m.Rim(m.Parked(&m.Locks[i].Pose, sweep.Direction(i)).Torque))
-		}),
-		Stops:   each(func(i int) stopLoad { return stopLoadOf(m, sweep.Direction(i)) }),
-		Assumed: append([]string{}, wording.LoadsAssumed(m)...), Warnings: src.found(m.Result, first),
+		RimForce: each(func(d sweep.Direction) number { return borne(m.Rim(m.Parked(&m.Locks[d].Pose, d).Torque)) }),
+		Stops:    each(func(d sweep.Direction) stopLoad { return stopLoadOf(m, d) }),
+		Assumed:  append([]string{}, wording.LoadsAssumed(m)...), Warnings: src.found(m.Result, first),
 	}
 	gives, thin := wording.Strained(m)
 	for _, text := range append(gives, thin...) {
@@ -120,7 +118,7 @@ func Loads(m *loads.Model, src *Source) ([]byte, error) {
 
 func loadPoseOf(m *loads.Model, p *sweep.Pose) loadPoseJSON {
 	carried := func(f loads.Force) wayLoads {
-		w := wayLoads{Moments: each(func(i int) number { return borne(f.Moments[i] * perMetre) }), Torque: borne(f.Torque * perMetre), Rim: borne(m.Rim(f.Torque))}
+		w := wayLoads{Moments: each(func(s setup.Side) number { return borne(f.Moments[s] * perMetre) }), Torque: borne(f.Torque * perMetre), Rim: borne(m.Rim(f.Torque))}
 		for _, force := range f.Rods {
 			w.Rods = append(w.Rods, borne(force))
 		}
@@ -128,10 +126,10 @@ func loadPoseOf(m *loads.Model, p *sweep.Pose) loadPoseJSON {
 	}
 	return loadPoseJSON{
 		Column:  degrees(p.Column),
-		Scrub:   each(func(i int) number { return number(m.Scrub(setup.Side(i), p) * perMetre) }),
-		Jacking: each(func(i int) number { return number(m.Jacking(setup.Side(i), p) * perMetre) }),
-		Parked:  each(func(i int) wayLoads { return carried(m.Parked(p, sweep.Direction(i))) }),
-		Moving:  each(func(i int) wayLoads { return carried(m.Moving(p, sweep.Direction(i).Sign())) }),
+		Scrub:   each(func(s setup.Side) number { return number(m.Scrub(s, p) * perMetre) }),
+		Jacking: each(func(s setup.Side) number { return number(m.Jacking(s, p) * perMetre) }),
+		Parked:  each(func(d sweep.Direction) wayLoads { return carried(m.Parked(p, d)) }),
+		Moving:  each(func(d sweep.Direction) wayLoads { return carried(m.Moving(p, d.Sign())) }),
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
 )
@@ -70,17 +71,16 @@ func lockOf(r *sweep.Result, d sweep.Direction) lockJSON {
 	figures := r.Figures(&lock.Pose)
 	out := lockJSON{
 		Column: degrees(lock.Column), Chain: []limitJSON{},
-		bySide: each(func(i int) angleJSON {
-			return angleJSON{degrees(lock.Pose.Sides[i].Spindle), degrees(lock.Pose.Wheels[i].Steer)}
+		bySide: each(func(s setup.Side) angleJSON {
+			return angleJSON{degrees(lock.Pose.Sides[s].Spindle), degrees(lock.Pose.Wheels[s].Steer)}
 		}),
 		TurningCircle: in.of(figures.Outer.OverFrontTyres), Balanced: in.of(figures.Circle.OverFrontTyres), InnerCircle: in.of(figures.Inner.OverFrontTyres),
 		InnerRear: in.of(figures.Outer.InnerRear), Width: in.of(figures.Width),
-		Rise: each(func(i int) number { return in.of(figures.Rise[i]) }), RiseEdge: each(func(i int) number { return in.of(figures.RiseEdge[i]) }),
-		Scrub: each(func(i int) number { return in.of(figures.Scrub[i]) }), Trail: each(func(i int) number { return in.of(figures.Trail[i]) }),
+		Rise: in.both(figures.Rise), RiseEdge: in.both(figures.RiseEdge), Scrub: in.both(figures.Scrub), Trail: in.both(figures.Trail),
 		Stance: stanceOf(r, &lock.Pose, &figures),
 	}
 	for i := range lock.Chain {
-		out.Chain = append(out.Chain, limitOf(r, &lock.Chain[i]))
+		out.Chain = append(out.Chain, limitOf(r.Model, &lock.Chain[i]))
 	}
 	if len(out.Chain) > 0 {
 		out.Limit = &out.Chain[0]
@@ -113,30 +113,30 @@ func stanceOf(r *sweep.Result, p *sweep.Pose, f *sweep.LockFigures) stanceJSON {
 	return out
 }
 
-func limitOf(r *sweep.Result, l *sweep.Limit) limitJSON {
+func limitOf(m *sweep.Model, l *sweep.Limit) limitJSON {
 	out := limitJSON{Kind: l.Kind.String(), Column: degrees(l.Column)}
 	if l.Kind != sweep.ColumnTravel && l.Kind != sweep.RackTravel {
 		out.Side = new(l.Side.String())
 	}
 	switch l.Kind {
 	case sweep.DeadPoint, sweep.OverCentre:
-		out.Rod = r.Linkage.Rods[l.Rod].Name()
+		out.Rod = m.Linkage.Rods[l.Rod].Name()
 	case sweep.RodEnd:
-		out.Rod, out.On = r.Linkage.Rods[l.Rod].Name(), wording.On(r.Model, l.Rod, l.End)
-		if out.End = "arm"; r.Linkage.FromDropArm(l.Rod) {
+		out.Rod, out.On = m.Linkage.Rods[l.Rod].Name(), wording.On(m, l.Rod, l.End)
+		if out.End = "arm"; m.Linkage.FromDropArm(l.Rod) {
 			out.End = [2]string{"arm", "drop_arm"}[l.End]
 		}
 	case sweep.Contact:
-		parts, sides := partsOf(r, l.Pair)
-		out.Parts, out.Sides, out.Point = &parts, &sides, new(lengths{r.Setup.Unit}.space(l.Point))
+		parts, sides := partsOf(m, l.Pair)
+		out.Parts, out.Sides, out.Point = &parts, &sides, new(lengths{m.Setup.Unit}.space(l.Point))
 	}
 	return out
 }
 
 // firstOf is what stops the steering at a lock; nil where nothing does.
-func firstOf(r *sweep.Result, lock *sweep.Lock) *limitJSON {
+func firstOf(m *sweep.Model, lock *sweep.Lock) *limitJSON {
 	if first := lock.First(); first != nil {
-		return new(limitOf(r, first))
+		return new(limitOf(m, first))
 	}
 	return nil
 }
@@ -159,8 +159,8 @@ type leverageEndJSON struct {
 func leverageOf(r *sweep.Result) leverageJSON {
 	end := func(e linkage.End) leverageEndJSON {
 		l := r.LeverageWithin(e)
-		return leverageEndJSON{degrees(l.Angle), r.Linkage.Rods[l.Rod].Name(), degrees(l.Column), each(func(i int) number {
-			margins, found := r.Margins(sweep.Direction(i))
+		return leverageEndJSON{degrees(l.Angle), r.Linkage.Rods[l.Rod].Name(), degrees(l.Column), each(func(d sweep.Direction) number {
+			margins, found := r.Margins(d)
 			if !found[e] {
 				return unknown
 			}

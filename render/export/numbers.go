@@ -61,13 +61,29 @@ func (l lengths) plane(p r2.Point) *[2]number {
 	return new(l.point(p))
 }
 
-// bySide is a value for either side, or for either direction.
+// numbers are figures as they stand in the JSON; never nil.
+func numbers(values []float64) []number {
+	out := make([]number, len(values))
+	for i, v := range values {
+		out[i] = number(v)
+	}
+	return out
+}
+
+// bySide is a value for either side, or for either direction of turn.
 type bySide[T any] struct {
 	Left  T `json:"left"`
 	Right T `json:"right"`
 }
 
-func each[T any](of func(i int) T) bySide[T] { return bySide[T]{of(0), of(1)} }
+// each is a value for each: of sides, of directions, or of what is counted like them.
+func each[S ~int, T any](of func(s S) T) bySide[T] { return bySide[T]{of(0), of(1)} }
+
+// angles are those of either side, in degrees.
+func angles(of [2]s1.Angle) bySide[number] { return bySide[number]{degrees(of[0]), degrees(of[1])} }
+
+// both are lengths (mm) of either side.
+func (l lengths) both(mm [2]float64) bySide[number] { return bySide[number]{l.of(mm[0]), l.of(mm[1])} }
 
 // Rounded is a figure of the display without what a way through radians leaves behind: a millionth is kept.
 func Rounded(v float64) float64 { return math.Round(v*1e6)/1e6 + 0 }

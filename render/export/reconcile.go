@@ -70,7 +70,7 @@ type adviceJSON struct {
 }
 
 // Reconcile returns a reconciliation as JSON; the sweep is of the file as it stands.
-func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) ([]byte, error) {
+func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) []byte {
 	in := lengths{r.Setup.Unit}
 	out := &reconcileJSON{
 		headJSON: src.head("locksweep.reconcile/1", r.Setup),

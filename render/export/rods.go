@@ -59,7 +59,7 @@ type donorJSON struct {
 }
 
 // Rods returns what to cut for the rods as JSON; sure is how exact their lengths are, nil where that is not known.
-func Rods(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Source) ([]byte, error) {
+func Rods(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Source) []byte {
 	u := m.Setup.Unit
 	out := &rodsJSON{
 		headJSON: src.head("locksweep.rods/1", m.Setup),
@@ -86,7 +86,7 @@ func cutRodOf(in lengths, r *rods.Rod) cutRodJSON {
 		Thread:      threadJSON{r.Thread.String(), in.of(r.Thread.Diameter), in.of(r.Thread.Pitch), in.of(r.Thread.TapDrill())},
 		ThreadDepth: in.of(r.Depth), LeftHand: r.Spec.Stock.LeftHand, Engagement: in.of(r.Engagement), LeastEngagement: in.of(r.Least),
 		ScrewOut: in.of(r.Out), ScrewIn: in.of(r.In), Middle: middleJSON{in.of(r.Middle), in.of(r.MiddleTravel)}, WitnessHole: in.of(r.Witness),
-		ToePerTurn: each(func(i int) number { return degrees(r.Pitch[i]) }), LengthPerTurn: in.of(r.PerTurn()),
+		ToePerTurn: angles(r.Pitch), LengthPerTurn: in.of(r.PerTurn()),
 	}
 	if d := r.Donor; d != nil {
 		verdict := [4]string{rods.Serves: "serves", rods.Tight: "tight", rods.Deeper: "cut the thread deeper", rods.TooShort: "too short"}[d.Verdict]

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"cmp"
+
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/road"
 	"locksweep/geometry/setup"
@@ -36,11 +38,14 @@ type heldJSON struct {
 	Outside number `json:"outside"`
 }
 
+// outerWeight is the share of the front wheels' weight that the outer one bears, half where none is given.
+func outerWeight(path road.Slide) number { return number(cmp.Or(path.OuterWeight, 0.5)) }
+
 func slidingOf(r *sweep.Result, path road.Slide) slidingJSON {
 	in := lengths{r.Setup.Unit}
 	out := slidingJSON{Radius: in.of(path.Radius), FrontSlip: degrees(path.FrontSlip), OuterWeight: outerWeight(path)}
-	out.bySide = each(func(i int) *countersteerJSON {
-		path.Turn = sweep.Direction(i).Sign()
+	out.bySide = each(func(d sweep.Direction) *countersteerJSON {
+		path.Turn = d.Sign()
 		return countersteerOf(r, path)
 	})
 	return out
@@ -53,7 +58,7 @@ func countersteerOf(r *sweep.Result, path road.Slide) *countersteerJSON {
 		Column: degrees(c.Pose.Column), Inside: degrees(c.Steer[inside]), Outside: degrees(c.Steer[outside]),
 		Leverage:   rodEnds[number]{degrees(c.Leverage[linkage.AtArm].Angle), degrees(c.Leverage[linkage.AtDropArm].Angle)},
 		OverCentre: unknown, Gap: in.of(c.Gap), Splay: degrees(c.Splay),
-		Camber: each(func(i int) number { return degrees(c.Pose.Wheels[setup.Side(i)].Camber) }), Width: in.of(r.Figures(c.Pose).Width),
+		Camber: each(func(s setup.Side) number { return degrees(c.Pose.Wheels[s].Camber) }), Width: in.of(r.Figures(c.Pose).Width),
 		Held: heldJSON{in.of(path.Radius), degrees(held[inside]), degrees(held[outside])},
 	}
 	if margins, found := r.Margins(c.Lock); found[linkage.AtDropArm] {

@@ -124,21 +124,22 @@ type warningJSON struct {
 	Text string `json:"text"`
 }
 
-// encode writes an object as the machine-readable output.
-func encode(v any) ([]byte, error) { return encodeIndented(v, "") }
+// encode writes an object as the machine-readable output. There is nothing in one that cannot be written: every float in it is
+// a number.
+func encode(v any) []byte { return encodeIndented(v, "") }
 
 // encodeIndented is encode for what stands within a larger output, every line but the first behind a prefix.
-func encodeIndented(v any, prefix string) ([]byte, error) {
+func encodeIndented(v any, prefix string) []byte {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent(prefix, " ")
-	err := e.Encode(v)
-	return b.Bytes(), err
+	e.Encode(v)
+	return b.Bytes()
 }
 
 // Sweep returns a sweep with poses of it as JSON; path is what slides are looked at on.
-func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) ([]byte, error) {
+func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) []byte {
 	in := lengths{r.Setup.Unit}
 	out := &sweepJSON{
 		headJSON: src.head("locksweep.sweep/1", r.Setup), Linkage: r.Setup.Linkage().String(), LockToLock: number(r.LockToLock()),
@@ -147,9 +148,9 @@ func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) ([]byte,
 	}
 	out.Changes, out.Frame = wording.Changes(r.Setup), frameOf(r.Setup)
 	out.fitted(r)
-	out.Locks = each(func(i int) lockJSON { return lockOf(r, sweep.Direction(i)) })
-	out.Scrub = each(func(i int) number { scrub, _ := r.Road.StraightOffsets(setup.Side(i)); return in.of(scrub) })
-	out.Trail = each(func(i int) number { _, trail := r.Road.StraightOffsets(setup.Side(i)); return in.of(trail) })
+	out.Locks = each(func(d sweep.Direction) lockJSON { return lockOf(r, d) })
+	out.Scrub = each(func(s setup.Side) number { scrub, _ := r.Road.StraightOffsets(s); return in.of(scrub) })
+	out.Trail = each(func(s setup.Side) number { _, trail := r.Road.StraightOffsets(s); return in.of(trail) })
 	out.Poses = make([]*poseJSON, len(poses))
 	for i := range poses {
 		if p := &poses[i]; p.Assembles {
@@ -157,29 +158,29 @@ func Sweep(r *sweep.Result, poses []Pose, path road.Slide, src *Source) ([]byte,
 		}
 	}
 	for _, t := range r.Scene.Touching() {
-		parts, sides := partsOf(r, t.Pair)
+		parts, sides := partsOf(r.Model, t.Pair)
 		out.Touching = append(out.Touching, touchJSON{parts, sides, in.of(t.Depth), in.space(t.Point)})
 	}
 	for i := range r.Near {
 		n := &r.Near[i]
-		parts, sides := partsOf(r, n.Pair)
+		parts, sides := partsOf(r.Model, n.Pair)
 		out.Near = append(out.Near, nearJSON{parts, sides, in.of(n.Gap), degrees(n.Column), in.space(n.Point), r.Setup.Limits.Tight(n.Gap)})
 	}
 	return encode(out)
 }
 
-// fitted tells the rods.
+// fitted says how the rods fit: those of either wheel, and all by name.
 func (out *sweepJSON) fitted(r *sweep.Result) {
 	in := lengths{r.Setup.Unit}
 	fit := func(side setup.Side) rodJSON {
 		rod := r.Rods[side]
 		return rodJSON{in.of(rod.Length), in.of(rod.Derived), degrees(rod.Toe), number(r.SleeveTurns(side))}
 	}
-	out.Rods = each(func(i int) rodJSON {
-		if !r.Linkage.DriverOf(setup.Side(i)).Sided {
+	out.Rods = each(func(side setup.Side) rodJSON {
+		if !r.Linkage.DriverOf(side).Sided {
 			return rodJSON{unknown, unknown, unknown, unknown}
 		}
-		return fit(setup.Side(i))
+		return fit(side)
 	})
 	out.TieRods = bySide[number]{out.Rods.Left.Length, out.Rods.Right.Length}
 	for i := range r.Linkage.Rods {
@@ -204,9 +205,9 @@ func extentOf(r *sweep.Result) extentJSON {
 }
 
 // partsOf names two pieces as the file does, and the sides that they stand on.
-func partsOf(r *sweep.Result, pair [2]int) (names [2]string, sides [2]*string) {
+func partsOf(m *sweep.Model, pair [2]int) (names [2]string, sides [2]*string) {
 	for i, piece := range pair {
-		p := &r.Scene.Pieces[piece]
+		p := &m.Scene.Pieces[piece]
 		names[i] = p.Name
 		if p.Sided {
 			sides[i] = new(p.Side.String())
@@ -218,7 +219,7 @@ func partsOf(r *sweep.Result, pair [2]int) (names [2]string, sides [2]*string) {
 func poseOf(in lengths, m *sweep.Model, p *Pose) *poseJSON {
 	t := &p.Turn
 	return &poseJSON{
-		Column: number(p.Asked), PastLock: p.PastLock, bySide: each(func(i int) cornerJSON { return cornerOf(in, m, p, setup.Side(i)) }), Rods: poseRodsOf(m, p),
+		Column: number(p.Asked), PastLock: p.PastLock, bySide: each(func(s setup.Side) cornerJSON { return cornerOf(in, m, p, s) }), Rods: poseRodsOf(m, p),
 		Inner: degrees(t.InnerSteer), Outer: degrees(t.OuterSteer), IdealInner: degrees(t.IdealInner),
 		AckermannError: degrees(t.Error), AckermannPercent: number(t.Percent), ToeOut: degrees(t.ToeOut()),
 		TurnCentre: in.plane(t.Centre), AxleCross: in.plane(t.AxleCross),

@@ -82,7 +82,7 @@ type neededJSON struct {
 var questions = [4]string{"lock", "ackermann_error", "least_gap", "rod_length"}
 
 // Tolerance returns the object that tolerance --json prints.
-func Tolerance(r *tolerance.Result, src *Source) ([]byte, error) {
+func Tolerance(r *tolerance.Result, src *Source) []byte {
 	in := lengths{r.Setup.Unit}
 	out := &toleranceJSON{
 		headJSON: src.head("locksweep.tolerance/1", r.Setup),
@@ -146,7 +146,7 @@ func perReading(in lengths, q setup.Quantity) float64 {
 func sureStopOf(r *tolerance.Result, d sweep.Direction, s *tolerance.Stop) sureStopJSON {
 	out := sureStopJSON{Turning: d.String(), Share: number(float64(s.Count) / float64(r.Options.Draws-r.Apart))}
 	if s.Limit != nil {
-		l := limitOf(r.Result, s.Limit)
+		l := limitOf(r.Model, s.Limit)
 		out.Kind, out.Parts, out.Side, out.Brushes = &l.Kind, l.Parts, l.Side, s.Limit.Brushes
 	}
 	return out

@@ -152,10 +152,7 @@ func TestFiguresAreThoseOfTheJSON(t *testing.T) {
 			at := 1 + i*(film.Count-3)/9 // the very ends may be dead points, which rounding oversteps
 			columns, frames = append(columns, show.Columns[film.First+at]), append(frames, at)
 		}
-		data, err := export.Sweep(in.Result, export.PosesAt(in.Result, columns), road.Slide{Radius: 4000}, in.Source)
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := export.Sweep(in.Result, export.PosesAt(in.Result, columns), road.Slide{Radius: 4000}, in.Source)
 		var said struct {
 			Poses []struct {
 				Left, Right struct{ Steer float64 }

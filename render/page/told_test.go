@@ -45,10 +45,7 @@ type said struct {
 
 func saidOf(t *testing.T, in Entry, columns []float64) (s said) {
 	t.Helper()
-	data, err := export.Sweep(in.Result, export.PosesAt(in.Result, columns), road.Slide{Radius: 4000}, in.Source)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := export.Sweep(in.Result, export.PosesAt(in.Result, columns), road.Slide{Radius: 4000}, in.Source)
 	if err := json.Unmarshal(data, &s); err != nil {
 		t.Fatal(err)
 	}
