@@ -56,32 +56,28 @@ func (a *Aims) settle(now *sweep.Model) {
 	fill(&a.Tie.Lock, DefaultTieLock)
 	fill(&a.From, defaultFrom)
 	fill(&a.Leverage, now.Setup.Limits.Transmission)
-	asked := a.Lock > 0
-	if !asked {
-		a.Lock = s1.InfAngle()
-	}
 	a.stops = stopsOf(now)
-	for _, d := range sweep.Directions {
-		if asked {
-			continue
+	if !(a.Lock > 0) {
+		a.Lock = s1.InfAngle()
+		for _, d := range sweep.Directions {
+			lock := now.FirstLimit(d)
+			stopping := now.Stopping(&lock)
+			inner, _ := turned(&lock.Pose)
+			if first := lock.First(); stopping.Stop == nil && (first == nil || first.Kind.Ends() || first.Kind == sweep.RodEnd) {
+				inner, a.Unstopped = a.sound(now, d, &lock), true
+			}
+			a.Lock = min(a.Lock, inner)
 		}
-		lock := now.FirstLimit(d)
-		stopping := now.Stopping(&lock)
-		inner, _ := turned(&lock.Pose)
-		if first := lock.First(); stopping.Stop == nil && (first == nil || first.Kind.Ends() || first.Kind == sweep.RodEnd) {
-			inner, a.Unstopped = a.sound(now, d, &lock), true
-		}
-		a.Lock = min(a.Lock, inner)
 	}
 	if a.Clearance == 0 {
 		a.Clearance = now.Setup.Limits.Clearance
 		f := a.figures(now)
-		copy(f.stops[:], a.stops) // whether or not the stop is yet to be cut: its own gap is none
+		copy(f.stops[:], a.stops) // the stop itself has no gap, whether or not it is yet to be cut
 		a.Clearance = min(a.Clearance, f.nearest(now, a.Clearance).Gap)
 	}
 }
 
-// Lacks reports whether a least transmission angle is less than what is wanted, by the rule of setup.Limits.
+// Lacks reports whether a least transmission angle counts as less than the leverage wanted, by the rule of setup.Limits.
 func (a *Aims) Lacks(leverage s1.Angle) bool {
 	return (&setup.Limits{Transmission: a.Leverage}).Weak(leverage)
 }
@@ -97,8 +93,8 @@ func stopsOf(m *sweep.Model) (list [][2]int) {
 	return list
 }
 
-// sound is how far the inner wheel turns one way with the leverage wanted and a margin to the linkage's own end. Where
-// the leverage is less straight ahead already, the margin alone counts.
+// sound returns how far the inner wheel turns in a direction while the leverage wanted and a margin to the linkage's own end are left,
+// into the turn. Where the leverage is less straight ahead already, the margin alone counts.
 func (a *Aims) sound(now *sweep.Model, d sweep.Direction, lock *sweep.Lock) s1.Angle {
 	end := s1.Angle(d.Sign()) * max(0, lock.Column.Abs()-sweep.WantedMargin)
 	if weak, found := now.WeakensAt(0, end, a.Leverage); found && weak.Column != 0 {

@@ -92,7 +92,7 @@ func TestLargerHoleIsDrilledOut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.Best[0].Existing != "" || len(r.Drilled(&r.Metals[0], &r.Best[0].Place)) != 1 {
+	if r.Best[0].Existing != "" || len(r.Drilled(r.Metals[0], &r.Best[0].Place)) != 1 {
 		t.Errorf("a hole of 12 mm is said to be there: %q", r.Best[0].Existing)
 	}
 	if _, err := Search(s, Arm, Aims{Percent: 100}, Options{Diameter: 60}); err == nil {

@@ -4,30 +4,26 @@ import (
 	"cmp"
 	"slices"
 
+	"locksweep/geometry/cores"
 	"locksweep/geometry/sweep"
 )
 
-// Barred is a reason for which places that would do as far as one aim goes are out of the question all the same, and
-// how many of those tried it is the first reason of, within the slip.
+// Barred is a reason for which places are out of the question although they meet an aim, and of how many places tried it is the first
+// reason. Places are judged at their worst within the slip.
 type Barred struct {
-	Aim   Aim        // the first in which they fail; -1 where the linkage does not assemble or metal touches metal straight ahead
-	Code  sweep.Code // of Stop, what is worst about it
-	Parts [2]string  // of Clearance, what comes too near to what, whichever side it is on
-	// Places is how many.
-	Places int
+	Aim    Aim        // the first that they fail; -1 where the linkage does not assemble or metal touches metal straight ahead
+	Code   sweep.Code // for Stop: the worst fault
+	Parts  [2]string  // for Clearance: what comes too near to what, whichever side it is on
+	Places int        // how many
 }
 
-// bars tells of the places judged that do, drilled where they should be, by what they fail before an aim or, within the
-// slip, in it: most of them first. All have been looked at so closely that the first failing is known for sure.
+// bars counts, of the places judged that do when drilled where they should be, which aim up to one they fail first within the slip, the
+// commonest first. It looks at all of them closely enough to know that for sure.
 func (s *search) bars(aim Aim, does func(*judged) bool) (list []Barred) {
 	s.wholeFor(aim)
-	var open []int
-	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && does(j) && j.rank.first(aim) < 0 {
-			open = append(open, i)
-		}
-	}
-	s.closer(open, func(r *rank) bool { return r.first(aim) >= 0 })
+	open := s.those(func(_ int, j *judged) bool { return j.possible && does(j) && j.rank.first(aim) < 0 })
+	fails := func(r *rank) bool { return r.first(aim) >= 0 }
+	cores.Each(len(open), func(i int) { s.surely(&s.pool[open[i]], nil, fails) }, nil)
 	count := map[Barred]int{}
 	for i := range s.pool {
 		if j := &s.pool[i]; j.possible && does(j) || !j.possible && aim < Leverage {
@@ -46,28 +42,17 @@ func (s *search) bars(aim Aim, does func(*judged) bool) (list []Barred) {
 	return list
 }
 
-// wholeFor judges what has but been glanced at, so far as it matters by what it fails as far as an aim. Of what is known to have no stop only
-// whether it can be at all.
+// wholeFor judges the places that have only been glanced at, as far as it takes to tell which aim up to one they fail first. Those that are
+// known to have no stop, where that is the last aim of interest, are only asked whether the steering is possible there.
 func (s *search) wholeFor(aim Aim) {
-	var open []int
-	for i := range s.pool {
-		if j := &s.pool[i]; j.glanced && !(aim == Stop && j.rank[Stop] > 0) {
-			open = append(open, i)
-		}
-	}
-	s.whole(open)
-	var stopless []int
-	for i := range s.pool {
-		if s.pool[i].glanced && s.pool[i].possible {
-			stopless = append(stopless, i)
-		}
-	}
+	s.whole(s.those(func(_ int, j *judged) bool { return j.glanced && !(aim == Stop && j.rank[Stop] > 0) }))
+	stopless := s.those(func(_ int, j *judged) bool { return j.glanced && j.possible })
 	for k, m := range each(stopless, func(i int) bool { return s.model(s.pool[i].node, false) != nil }, nil) {
 		s.pool[stopless[k]].possible = m
 	}
 }
 
-// barred says by what a place fails, of the aims as far as one; ok is false where it does not.
+// barred returns the first aim up to the last that a place fails, and what is wrong there; ok is false where it fails none.
 func (s *search) barred(j *judged, last Aim) (b Barred, ok bool) {
 	if !j.possible || j.Within.Impossible {
 		return Barred{Aim: -1}, true
@@ -90,7 +75,7 @@ func (s *search) barred(j *judged, last Aim) (b Barred, ok bool) {
 	return b, b.Aim >= 0
 }
 
-// first is the first aim in which a rank falls short, as far as one; -1 where it does not.
+// first returns the first aim up to the last in which a rank falls short; -1 where it does in none. Ackermann is not among them.
 func (r *rank) first(last Aim) Aim {
 	for aim := range min(last+1, Ackermann) {
 		if r[aim] > 0 {

@@ -22,11 +22,11 @@ type chart struct {
 	once    sync.Once
 	columns int
 	at      []r2.Point
-	judged  []judged // impossible where nobody would look
-	unfit   []float64
+	judged  []judged  // impossible, without a node, where nobody would look
+	unfit   []float64 // by how much each is out of the question: see search.unfit
 }
 
-// field takes a figure from the grid of a map.
+// field returns a map's figure on the grid of its metal.
 func (s *search) field(m *Map) *field {
 	s.chart.once.Do(func() { s.survey(m) })
 	f := &field{columns: s.chart.columns, at: s.chart.at}
@@ -62,21 +62,12 @@ func (s *search) survey(m *Map) {
 		if edge < -near || q.Norm() < metal.LeastLever-near {
 			return judged{}
 		}
-		if j, known := s.judgedAt(n); known {
-			return j
+		if i, known := s.known[n]; known && !s.pool[i].glanced {
+			return s.pool[i]
 		}
 		return s.figures(n)
 	}, nil)
 	s.unfit()
-}
-
-// judgedAt returns what is known of a node.
-func (s *search) judgedAt(n node) (judged, bool) {
-	i, known := s.known[n]
-	if !known || s.pool[i].glanced {
-		return judged{}, false
-	}
-	return s.pool[i], true
 }
 
 // corner is a point of a triangle with its value.
@@ -114,30 +105,27 @@ func crossing(a, b corner, level float64) r2.Point {
 	return a.at.Add(b.at.Sub(a.at).Mul((level - a.value) / (b.value - a.value)))
 }
 
-// part returns the part of a triangle at or above a level, and the line on which it is cut; cut is false where
-// none of it or all of it is above.
+// part returns the part of a triangle at or above a level, and the line between it and the rest; cut is false where the level does not
+// cross the triangle.
 func part(t [3]corner, level float64) (ring []r2.Point, line [2]r2.Point, cut bool) {
 	for i, a := range t {
 		b := t[(i+1)%3]
-		if a.value >= level {
+		from, to := a.value >= level, b.value >= level
+		if from {
 			ring = append(ring, a.at)
 		}
-		if (a.value >= level) != (b.value >= level) {
-			at := crossing(a, b, level)
-			ring = append(ring, at)
-			if a.value >= level {
-				line[0] = at
-			} else {
-				line[1] = at
+		if from != to {
+			at, end := crossing(a, b, level), 0
+			if to {
+				end = 1
 			}
-			cut = true
+			ring, line[end], cut = append(ring, at), at, true
 		}
 	}
 	return ring, line, cut
 }
 
-// above returns the rings about what is at or above a level: the sides of all parts of triangles, but for
-// those that two of them share.
+// above returns the rings about what is at or above a level: the sides of the parts of all triangles, without those that two parts share.
 func (f *field) above(level float64) [][]r2.Point {
 	next := map[[2]r2.Point]bool{}
 	var order [][2]r2.Point
@@ -176,39 +164,26 @@ func (f *field) lines(level float64) [][]r2.Point {
 	return chain(sides)
 }
 
-// chain joins directed sides end to end, in their order; closed chains end where they began.
+// chain joins directed sides end to end, in their order: open chains first, then closed ones, which end where they began.
 func chain(sides [][2]r2.Point) (lines [][]r2.Point) {
-	starting := map[r2.Point][]int{}
+	starting := map[r2.Point][]int{} // those not used yet
 	arriving := map[r2.Point]int{}
 	for i, side := range sides {
 		starting[side[0]] = append(starting[side[0]], i)
 		arriving[side[1]]++
 	}
 	used := make([]bool, len(sides))
-	follow := func(i int) {
-		line := []r2.Point{sides[i][0]}
-		for i >= 0 {
-			used[i] = true
-			at := sides[i][1]
-			line = append(line, at)
-			i = -1
-			for _, k := range starting[at] {
-				if !used[k] {
-					i = k
-					break
+	for _, closed := range [2]bool{false, true} {
+		for i, side := range sides {
+			if at := side[0]; !used[i] && (closed || arriving[at] == 0) {
+				line := []r2.Point{at}
+				for len(starting[at]) > 0 {
+					next := starting[at][0]
+					starting[at], used[next], at = starting[at][1:], true, sides[next][1]
+					line = append(line, at)
 				}
+				lines = append(lines, line)
 			}
-		}
-		lines = append(lines, line)
-	}
-	for i, side := range sides { // open ones from their beginnings
-		if !used[i] && arriving[side[0]] == 0 {
-			follow(i)
-		}
-	}
-	for i := range sides {
-		if !used[i] {
-			follow(i)
 		}
 	}
 	return lines

@@ -40,7 +40,7 @@ type Spot struct {
 	Link          r3.Vector
 }
 
-// SpotOf is where a setup has them.
+// SpotOf returns where a setup has the rods' balls.
 func SpotOf(s *setup.Setup) (sp Spot) {
 	for _, side := range setup.Sides {
 		sp.Pickups[side] = s.Corners[side].Arm.Pickup
@@ -50,7 +50,7 @@ func SpotOf(s *setup.Setup) (sp Spot) {
 	return sp
 }
 
-// Apart is how far the ball lies from another spot's that lies furthest from it, mm.
+// Apart returns the distance between a ball and the same ball of another spot, mm: that of the ball for which it is greatest.
 func (sp *Spot) Apart(o *Spot) (most float64) {
 	most = sp.Link.Sub(o.Link).Norm()
 	for _, side := range setup.Sides {
@@ -74,7 +74,7 @@ func (sp *Spot) Fit(s *setup.Setup) *setup.Setup {
 	return &fit
 }
 
-// Place is somewhere that the hole may go and what the steering does with it there.
+// Place is a place for the hole, and what the steering does with the hole there.
 type Place struct {
 	Spot
 	Figures
@@ -111,9 +111,9 @@ type Result struct {
 	Setup   *setup.Setup
 	Today   *sweep.Model // of the setup as it stands
 	On      On
-	Aims    Aims    // with what was left open filled in
-	Options Options // likewise
-	Metals  []Metal // left and right steering arm, or the drop arm, or all three
+	Aims    Aims     // with what was left open filled in
+	Options Options  // likewise
+	Metals  []*Metal // left and right steering arm, or the drop arm, or all three
 	Current Listed
 	Best    []Listed // best first
 	// Front is those that no other beats in both lock within the slip and Ackermann error, least error first: of places
@@ -177,11 +177,7 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	if r.Best, r.Front = r.search.best(), r.search.front(); len(r.Best) == 0 {
 		return nil, ErrNowhere
 	}
-	// A place may turn out unfit only when it is looked at closely.
-	slices.SortStableFunc(r.Best, func(a, b Listed) int { return min(len(a.Alarms), 1) - min(len(b.Alarms), 1) })
-	r.decide()
-	r.Leave = len(r.Best[0].Alarms) > 0
-	r.Misses = r.search.misses(&r.Best[0].Place)
+	r.conclude()
 	if aims.Lacks(r.Best[0].Within.Transmission) {
 		r.Weak = r.search.bars(Leverage, func(j *judged) bool { return !aims.Lacks(j.Transmission) })
 	}
@@ -191,9 +187,12 @@ func Search(s *setup.Setup, on On, aims Aims, opt Options) (*Result, error) {
 	return r, nil
 }
 
-// decide says by which aim each place differs from what it is compared with.
-func (r *Result) decide() {
+// conclude puts the places that have an alarm last, since a place may turn out unfit only when it is looked at closely, and fills in what
+// hangs on which place is the first: Leave, Misses, and by which aim each place differs from what it is compared with.
+func (r *Result) conclude() {
+	slices.SortStableFunc(r.Best, func(a, b Listed) int { return min(len(a.Alarms), 1) - min(len(b.Alarms), 1) })
 	first := &r.Best[0]
+	r.Leave, r.Misses = len(first.Alarms) > 0, r.search.misses(&first.Place)
 	r.Current.DecidedBy, first.DecidedBy = -1, -1
 	switch {
 	case first.Spot != r.Current.Spot:
@@ -219,8 +218,8 @@ func (r *Result) Rods(p *Place) (lengths [2]float64) {
 	return lengths
 }
 
-// Ends tells of a listed place, as far as its own lock, which may lie beyond the lock wanted: how far the inner wheel is
-// off the Ackermann wanted at the worse lock, and the least leverage. Off is NaN where it cannot be told.
+// Ends looks at a listed place up to its own locks, which may lie beyond the lock wanted. It returns how far the inner wheel is off
+// the Ackermann wanted at the worse of both locks, unsigned, NaN where it cannot be told; and the least leverage between the locks.
 func (r *Result) Ends(l *Listed) (off, leverage s1.Angle) {
 	for d := range l.Sweep.Locks {
 		p := &l.Sweep.Locks[d].Pose
@@ -235,19 +234,18 @@ func (l *Listed) PastWanted() bool {
 	return max(l.Beyond[sweep.ToLeft], l.Beyond[sweep.ToRight]) >= told
 }
 
-// Stays reports whether place 1 is today's hole and asks for nothing: what is told of it is told of today's.
+// Stays reports whether place 1 is today's hole as it is, with the same rods: there is nothing to do.
 func (r *Result) Stays() bool {
 	best := &r.Best[0]
 	return best.Spot == r.Current.Spot && best.Existing != "" && !r.Aims.Cut && !r.Recut(best)
 }
 
-// EdgeKept reports whether the distance to the edge was kept in all of the metal: where an outline is not given it
-// could not be.
+// EdgeKept reports whether the distance to the edge was kept in all arms: it cannot be in one whose outline is not given.
 func (r *Result) EdgeKept() bool {
-	return !slices.ContainsFunc(r.Metals, func(m Metal) bool { return len(m.Outline) == 0 })
+	return !slices.ContainsFunc(r.Metals, func(m *Metal) bool { return len(m.Outline) == 0 })
 }
 
-// Recut reports whether a listed place leaves today's hole, with rods other than those that the file gives.
+// Recut reports whether a listed place is today's hole with rods of other lengths than those that the file gives.
 func (r *Result) Recut(l *Listed) bool {
 	const tape = 0.05 // mm
 	for side, rod := range l.Sweep.Rods {
@@ -261,7 +259,7 @@ func (r *Result) Recut(l *Listed) bool {
 // Changes reports whether a listed place is another hole than today's, or the same with other rods.
 func (r *Result) Changes(l *Listed) bool { return l.Spot != r.Current.Spot || r.Recut(l) }
 
-// Better reports whether the best place serves the aims at least as well as today's hole, for all that a tape can tell.
+// Better reports whether the best place serves the aims at least as well as today's hole, as far as a tape can tell the two apart.
 func (r *Result) Better() bool {
 	best, now := &r.Best[0].rank, &r.Current.rank
 	return best.compare(now) <= 0 || r.search.aims.alike(best, now)

@@ -35,8 +35,7 @@ func (f Figure) of(j *judged) float64 {
 	return v
 }
 
-// Map is a figure over the metal, in the metal's plane. With a hole in both arms or with two pins, the place is
-// that of the left one.
+// Map is a figure over the metal, in the metal's plane, mm. With a hole in both arms or with two pins, places are those of the left one.
 type Map struct {
 	Metal     *Metal
 	Figure    Figure
@@ -46,11 +45,11 @@ type Map struct {
 	Known     [][]r2.Point // where the figure has a value, as rings by the even-odd rule
 	Above     []Contour    // by level: the area with more, rings by the even-odd rule, reaching past the metal's edge
 	Lines     []Contour    // by level: the lines between, within the metal
-	Forbidden [][]r2.Point
-	OneHole   [][]r2.Point // stretches within Forbidden where one hole may stand for both rods, and is not out of the question
-	Unfit     [][]r2.Point // where a place is out of the question for what it does within the slip, as rings by the even-odd rule, reaching past the metal's edge
+	Forbidden [][]r2.Point // where no hole may go, as rings by the even-odd rule
+	OneHole   [][]r2.Point // lines within Forbidden where one hole for both rods may go all the same
+	Unfit     [][]r2.Point // where a place would be listed with an alarm, as rings by the even-odd rule, reaching past the metal's edge
 	Bounds    r2.Rect      // of the metal, or of the square that stands for it
-	Around    [][]r2.Point
+	Around    [][]r2.Point // the metal, or that square
 }
 
 // Contour is a set of lines or rings of one value.
@@ -59,7 +58,7 @@ type Contour struct {
 	Lines [][]r2.Point
 }
 
-// mapPlaces is about how many places a map is made of.
+// mapPlaces is roughly how many places a map is made of.
 const mapPlaces = 1500
 
 // Map judges a grid of places all over the metal, allowed or not, and draws contours of a figure through it.
@@ -67,7 +66,7 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	if r.On == Both {
 		return nil, errors.New("a map shows one hole: search for the one on arm or on drop-arm")
 	}
-	m := &Map{Metal: &r.Metals[0], Figure: figure, Wanted: cmp.Or(max(r.Aims.Ratio, 0), r.Current.Ratio)}
+	m := &Map{Metal: r.Metals[0], Figure: figure, Wanted: cmp.Or(max(r.Aims.Ratio, 0), r.Current.Ratio)}
 	around, err := r.search.ground(m)
 	if err != nil {
 		return nil, err
@@ -91,9 +90,9 @@ func (r *Result) Map(figure Figure) (*Map, error) {
 	return m, nil
 }
 
-// ground fills in a map's metal, which it returns, and where in it no hole may go.
+// ground fills in the metal of a map, which it returns, and where in it no hole may go.
 func (s *search) ground(m *Map) (around region.Region, err error) {
-	if around, err = s.metal(); err != nil {
+	if around, err = region.Union(region.Of(m.Metal.ground(setup.Left))); err != nil {
 		return around, err
 	}
 	m.Around, m.Bounds = around.Rings(), r2.EmptyRect()
@@ -119,7 +118,7 @@ func (s *search) ground(m *Map) (around region.Region, err error) {
 	return around, err
 }
 
-// good grades the bands, so that the same grade reads the same way whatever the figure: more lock and leverage are
+// good grades the bands between levels, 0 the worst, so that a grade reads the same way whatever the figure: more lock and leverage are
 // better, less error is, and a ratio is the better the nearer it is to what is wanted.
 func (m *Map) good() []int {
 	n := len(m.Levels) + 1
@@ -141,7 +140,7 @@ func (m *Map) good() []int {
 	return good
 }
 
-// off is how far a band lies from the ratio wanted, in bands: 0 where that lies in it.
+// off returns how many bands lie between a band and the ratio wanted, counting the ratio's own: 0 where that lies in the band.
 func (m *Map) off(band int) (n int) {
 	for i, level := range m.Levels {
 		if (level <= m.Wanted) != (i < band) {
@@ -151,11 +150,11 @@ func (m *Map) off(band int) (n int) {
 	return n
 }
 
-// toldApart is the step of figures that are told apart, by figure: a tenth of a degree, a hundredth of the ratio.
+// toldApart is the least step between levels, by figure: a tenth of a degree, a hundredth of the ratio.
 var toldApart = [4]float64{LockFigure: 0.1, ErrorFigure: 0.1, RatioFigure: 0.01, TransmissionFigure: 0.1}
 
-// levels are round values, some eight of them and none nearer than toldApart, between the least and the greatest in the metal; none where
-// all are alike within that.
+// levels returns some eight round values, no nearer to one another than toldApart, between the least and the greatest in the metal; none where
+// these are no further apart than that.
 func levels(f *field, on *Map) (list []float64) {
 	m, fine := on.Metal, toldApart[on.Figure]
 	least, greatest := math.Inf(1), math.Inf(-1)
@@ -168,10 +167,10 @@ func levels(f *field, on *Map) (list []float64) {
 	if !(span > fine) {
 		return nil
 	}
-	step := math.Pow(10, math.Floor(math.Log10(span/8)))
-	for _, k := range [3]float64{2, 5, 10} {
-		if span/step > 9 {
-			step = math.Pow(10, math.Floor(math.Log10(span/8))) * k
+	ten, step := math.Pow(10, math.Floor(math.Log10(span/8))), 0.0
+	for _, k := range [4]float64{1, 2, 5, 10} {
+		if step = ten * k; span/step <= 9 {
+			break
 		}
 	}
 	step = max(step, fine)
@@ -193,24 +192,22 @@ func within(lines [][]r2.Point, r region.Region) (kept [][]r2.Point, err error) 
 	return kept, nil
 }
 
-// metal is the ground of the first metal.
-func (s *search) metal() (region.Region, error) {
-	m := &s.r.Metals[0]
+// ground returns the outline of a metal or, where none is given, the square about today's ball of a side, in the metal's plane.
+func (m *Metal) ground(ball setup.Side) []r2.Point {
 	if len(m.Outline) > 0 {
-		return region.Union(region.Of(m.Outline))
+		return m.Outline
 	}
-	return region.Union(region.Of(planeAll(m, m.free[setup.Left])))
+	square := m.free[ball].Vertices()
+	return carryAll(square[:], m.Plane)
 }
 
-// zone is where a hole may be drilled, in the plane of the first metal: for the left ball, so that the right
-// one, moved as its mirror image, is well placed too unless it has its own place. Of a drop arm, how near the holes for
-// both rods come to one another is left out.
+// zone returns where the left hole may be drilled in the plane of the first metal: so that the right one, moved as its mirror image, is well
+// placed too unless it has its own place. It leaves out how near the holes of a drop arm for both rods come to one another.
 func (s *search) zone() (region.Region, error) {
-	all, err := s.metal()
-	for i := range s.r.Metals {
-		m := &s.r.Metals[i]
+	all, err := region.Union(region.Of(s.r.Metals[0].ground(setup.Left)))
+	for _, m := range s.r.Metals {
 		for ball := range setup.Sides {
-			if ball > 0 && (!m.Drop || s.base.Setup.OnePin()) || s.r.Options.Each && (i > 0 || ball > 0) {
+			if ball > 0 && (!m.Drop || s.base.Setup.OnePin()) || s.r.Options.Each && (m != s.r.Metals[0] || ball > 0) {
 				continue
 			}
 			own, e := m.zone(setup.Side(ball), &s.r.Options)
@@ -224,17 +221,11 @@ func (s *search) zone() (region.Region, error) {
 	return all, err
 }
 
-// zone is where a metal allows the hole for the ball of a side, in its own plane.
-func (m *Metal) zone(ball setup.Side, opt *Options) (region.Region, error) {
-	const chord = 0.02
-	var (
-		r   region.Region
-		err error
-	)
-	if len(m.Outline) > 0 {
-		r, err = region.Of(m.Outline).Grown(-opt.Edge*opt.Diameter, chord)
-	} else {
-		r = region.Of(planeAll(m, m.free[ball]))
+// zone returns where a metal allows the hole for the ball of a side, in its own plane.
+func (m *Metal) zone(ball setup.Side, opt *Options) (r region.Region, err error) {
+	const chord = 0.02 // mm
+	if r = region.Of(m.ground(ball)); len(m.Outline) > 0 {
+		r, err = r.Grown(-opt.Edge*opt.Diameter, chord)
 	}
 	take := func(centre r2.Point, radius float64) {
 		var e error
@@ -242,25 +233,18 @@ func (m *Metal) zone(ball setup.Side, opt *Options) (region.Region, error) {
 		err = errors.Join(err, e)
 	}
 	take(r2.Point{}, m.LeastLever)
-	for i := range m.Holes {
-		take(m.Holes[i].At, opt.Web*max(opt.Diameter, m.Holes[i].Diameter))
+	for _, h := range m.Holes {
+		take(h.At, opt.Web*max(opt.Diameter, h.Diameter))
 	}
 	return r, err
 }
 
-func planeAll(m *Metal, box r2.Rect) (ring []r2.Point) {
-	for _, p := range box.Vertices() {
-		ring = append(ring, m.Plane(p))
-	}
-	return ring
-}
-
 func circle(centre r2.Point, radius float64) []r2.Point { return planar.Circle(centre, radius, 96) }
 
-// toFirst carries a region of a metal's plane to where the left ball of the first metal lies when this metal's
-// ball of a side lies in the region.
+// toFirst carries a region of a metal's plane into that of the first metal: to where its left ball lies while this metal's ball of a side
+// lies in the region.
 func (s *search) toFirst(r region.Region, m *Metal, ball setup.Side) (region.Region, error) {
-	first := &s.r.Metals[0]
+	first := s.r.Metals[0]
 	home, own := first.balls(&s.start)[0], m.balls(&s.start)[ball]
 	carry := func(q r2.Point) r2.Point {
 		by := m.Plan(q).Sub(own)
@@ -291,16 +275,16 @@ func carryAll(ring []r2.Point, carry func(r2.Point) r2.Point) []r2.Point {
 	return out
 }
 
-// tooClose is the strip of a drop arm in which the holes for both rods would run into each other; one hole for
-// both on the line between is allowed all the same.
+// tooClose returns the strip of a drop arm in which the left hole would run into the right one, its mirror image; on the strip's middle line one
+// hole for both rods is allowed all the same. It is nil where there is no such strip.
 func (s *search) tooClose() []r2.Point {
-	m := &s.r.Metals[0]
+	m := s.r.Metals[0]
 	if !m.Drop || s.r.Options.Each || s.base.Setup.OnePin() {
 		return nil
 	}
 	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]
-	apart, along := s.r.Options.Web*s.r.Options.Diameter, left.X-right.X
-	if along = math.Abs(along); along >= apart {
+	apart, along := s.r.Options.Web*s.r.Options.Diameter, math.Abs(left.X-right.X)
+	if along >= apart {
 		return nil
 	}
 	middle, half := (left.Y-right.Y)/2, math.Sqrt(apart*apart-along*along)/2
@@ -309,8 +293,8 @@ func (s *search) tooClose() []r2.Point {
 	return []r2.Point{{X: b.X.Lo - 1, Y: low}, {X: b.X.Hi + 1, Y: low}, {X: b.X.Hi + 1, Y: high}, {X: b.X.Lo - 1, Y: high}}
 }
 
-// middle is the line of a drop arm on which one hole takes both rods; none where the two pins differ but as mirror
-// images, so that they never meet.
+// middle returns the line of a drop arm on which one hole takes both rods; none where one pin stands further down than the other, so that the
+// two never meet.
 func (s *search) middle() [][]r2.Point {
 	left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]
 	if left.X != right.X {

@@ -72,7 +72,7 @@ func TestZoneIsWhereTheSearchGoes(t *testing.T) {
 		on   On
 	}{{"pedal-quad", Arm}, {"shed-kart", DropArm}, {"cyclekart", Arm}, {"field-buggy", DropArm}} {
 		r := prepared(t, example.Read(t, c.name), c.on, narrow())
-		metal, bounds := &r.Metals[0], r.Metals[0].bounds(setup.Left)
+		metal, bounds := r.Metals[0], r.Metals[0].bounds(setup.Left)
 		zone, err := r.search.zone()
 		if err != nil {
 			t.Fatal(err)

@@ -9,13 +9,13 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// glance bounds what a place may be, at a tenth of the cost of judging it: no place does better, neither at the place itself nor within the
-// slip. Its figures are those that the linkage has by itself, as far as it turns at the most: locks and leverage that are not less, an error
-// that is not more. Where such a bound has no meaning, the place is judged.
+// glance bounds how well a place may do, at a tenth of the cost of judging it: it does no better, neither at the place itself nor within the
+// slip. The bounds are the figures of the linkage by itself, turned as far as it turns at the most: locks and leverage are at most those, the
+// error is at least that. Where such a bound has no meaning, the place is judged in full.
 //
-// A place whose rods touch something before that has less lock, or a stop that does not hold: in either it ranks behind the bound, though
-// over the shorter way its error and its leverage may be better. So the error is looked at only as far as a place comes that falls no
-// further short of the lock wanted than the bound does, and the leverage straight ahead.
+// A place whose rods touch something before that has less lock, or a stop that does not hold, and in either it ranks behind the bound; but
+// over the shorter way its error and its leverage may be better. So the bound of the error is that of the way up to the least lock that
+// still ranks as the bound's own, and the bound of the leverage is that straight ahead.
 func (s *search) glance(n node) judged {
 	sp := s.spot(n)
 	b, err := s.foretold.Bound(sp.Fit(s.base.Setup))
@@ -51,8 +51,8 @@ func (s *search) glance(n node) judged {
 	return j
 }
 
-// leastWorst bounds from below how far the inner wheel is at the most off the Ackermann wanted on the way to a column angle, whatever the lock is,
-// if only it falls by no more than what counts as no loss short of lock and of s.leastLock: at some poses before that.
+// leastWorst returns a bound from below of the greatest departure of the inner wheel from the Ackermann wanted on the way to a column angle,
+// unsigned. It holds for every lock that falls short of the given one, and of s.leastLock, by no more than what counts as no loss.
 func (s *search) leastWorst(b *sweep.Bound, column, lock s1.Angle) (worst s1.Angle) {
 	const (
 		short = leastGain + 0.02*s1.Degree // of the lock: what counts as no loss, rounding of ranks, and a little more
@@ -72,7 +72,7 @@ func (s *search) leastWorst(b *sweep.Bound, column, lock s1.Angle) (worst s1.Ang
 	return worst
 }
 
-// whole judges those places of the pool that have but been glanced at, on all cores.
+// whole judges in full those of some places of the pool that have only been glanced at, on all cores.
 func (s *search) whole(places []int) {
 	places = slices.DeleteFunc(slices.Clone(places), func(i int) bool { return !s.pool[i].glanced })
 	for k, j := range each(places, func(i int) judged { return s.figures(s.pool[i].node) }, nil) {
@@ -80,11 +80,5 @@ func (s *search) whole(places []int) {
 	}
 }
 
-// wholePool judges all places of the pool that have but been glanced at.
-func (s *search) wholePool() {
-	var all []int
-	for i := range s.pool {
-		all = append(all, i)
-	}
-	s.whole(all)
-}
+// wholePool judges in full all places of the pool that have only been glanced at.
+func (s *search) wholePool() { s.whole(s.those(func(_ int, j *judged) bool { return j.glanced })) }

@@ -13,8 +13,8 @@ import (
 // cells is how many nodes of a grid the rectangle about any one metal holds at most.
 func (s *search) cells(step int) (most float64) {
 	size := float64(step) * tenth
-	for i := range s.r.Metals {
-		box := s.r.Metals[i].bounds(setup.Left).Size()
+	for _, m := range s.r.Metals {
+		box := m.bounds(setup.Left).Size()
 		most = max(most, (box.X/size+1)*(box.Y/size+1))
 	}
 	return most
@@ -62,8 +62,7 @@ func (m *moved) ball() setup.Side {
 }
 
 func (s *search) moved() (list []moved) {
-	for i := range s.r.Metals {
-		m := &s.r.Metals[i]
+	for _, m := range s.r.Metals {
 		for _, first := range s.movers(m) {
 			list = append(list, moved{first, m})
 		}

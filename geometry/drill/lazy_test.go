@@ -115,7 +115,9 @@ func TestLazyIsExact(t *testing.T) {
 		}
 		eager := pool()
 		eager.wholePool()
-		eager.closer(possible(eager), nil)
+		for _, i := range possible(eager) {
+			eager.surely(&eager.pool[i], nil, nil)
+		}
 		for _, fits := range []func(*rank) bool{func(r *rank) bool { return r.safe() }, func(r *rank) bool { return r[Sense] == 0 }} {
 			got, want := pool().mostLeverage(fits), eager.mostLeverage(fits)
 			if got != want && min(got, want) < g.aims.Leverage {
@@ -171,11 +173,4 @@ func TestLazyIsExact(t *testing.T) {
 }
 
 // possible lists the places of a pool that are.
-func possible(s *search) (list []int) {
-	for i := range s.pool {
-		if s.pool[i].possible {
-			list = append(list, i)
-		}
-	}
-	return list
-}
+func possible(s *search) []int { return s.those(func(_ int, j *judged) bool { return j.possible }) }

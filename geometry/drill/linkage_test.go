@@ -24,7 +24,7 @@ func TestHoleOfADragLink(t *testing.T) {
 		if len(r.Metals) != 1 || r.Judged < 3 {
 			t.Errorf("%v: %d metals, %d places", on, len(r.Metals), r.Judged)
 		}
-		m := &r.Metals[0]
+		m := r.Metals[0]
 		for i := range r.Best {
 			p := &r.Best[i].Place
 			if p.Pickups != r.Current.Pickups || p.Pins[0] != p.Pins[1] || on == Link && p.Pins != r.Current.Pins || on == DropArm && p.Link != r.Current.Link {

@@ -25,14 +25,13 @@ func (s *search) list(i int) Listed {
 	if err != nil {
 		m = s.base // cannot be: it has been judged
 	}
-	within, own := s.within(s.pool[i].node)
-	p.Within = within
-	l := s.listed(p, m, s.pool[i].rank)
-	l.Clearance, l.Nearest = nothing(own.Gap), own
-	return l
+	var nearest clearance.Near
+	p.Within, nearest = s.within(s.pool[i].node)
+	return s.listed(p, m, nearest, s.pool[i].rank)
 }
 
-// within looks at a place within the slip for a list, and at what comes nearest in the place itself.
+// within returns how a place does within the slip, and what comes nearest at the place itself: gaps up to nearFactor times the clearance
+// of the file.
 func (s *search) within(n node) (w Within, own clearance.Near) {
 	looks, groups := s.looks(n)
 	near := nearFactor * s.base.Setup.Limits.Clearance
@@ -43,29 +42,29 @@ func (s *search) within(n node) (w Within, own clearance.Near) {
 // nearFactor says up to how many times the clearance wanted a listed place's gaps are told.
 const nearFactor = 4
 
-// nothing is NaN where nothing comes near.
-func nothing(gap float64) float64 {
-	if math.IsInf(gap, 1) {
+// nothing returns a distance, or NaN where it is +Inf, since there is nothing that it could be measured to.
+func nothing(distance float64) float64 {
+	if math.IsInf(distance, 1) {
 		return math.NaN()
 	}
-	return gap
+	return distance
 }
 
-// listed looks closely at a place whose model and rank are known.
-func (s *search) listed(p Place, m *sweep.Model, r rank) Listed {
-	l := Listed{Place: p, Sweep: m.Run(listStep), Edge: math.NaN(), Web: math.NaN(), rank: r}
-	l.PerMM = s.perMM(&p)
+// listed looks closely at a place of which the model, what comes nearest, and the rank are known.
+func (s *search) listed(p Place, m *sweep.Model, nearest clearance.Near, r rank) Listed {
+	l := Listed{Place: p, Sweep: m.Run(listStep), Clearance: nothing(nearest.Gap), Nearest: nearest, PerMM: s.perMM(&p), rank: r}
 	l.Alarms, l.Marks = s.alarms(&p, &r)
 	if slices.ContainsFunc(l.Sweep.Findings, func(f sweep.Finding) bool { return f.Code == sweep.NarrowStop }) {
 		l.Alarms = append(l.Alarms, sweep.NarrowStop)
 	}
-	for i := range s.r.Metals {
-		metal := &s.r.Metals[i]
+	leastEdge, leastWeb := math.Inf(1), math.Inf(1)
+	for _, metal := range s.r.Metals {
 		for _, at := range metal.balls(&p.Spot) {
 			edge, web := metal.elsewhere(metal.Plane(at))
-			l.Edge, l.Web = lesser(l.Edge, edge), lesser(l.Web, web)
+			leastEdge, leastWeb = min(leastEdge, edge), min(leastWeb, web)
 		}
 	}
+	l.Edge, l.Web = nothing(leastEdge), nothing(leastWeb)
 	return l
 }
 
@@ -74,9 +73,7 @@ func (s *search) listedNow(now *sweep.Model) Listed {
 	p := Place{Spot: s.start, Figures: s.aims.figures(now), Existing: s.existing(&s.start)}
 	nearest := p.Figures.nearest(now, nearFactor*s.base.Setup.Limits.Clearance)
 	p.Within = p.Figures.itself(nearest)
-	l := s.listed(p, now, s.aims.rank(&p.Figures, &p.Within))
-	l.Clearance, l.Nearest = nothing(nearest.Gap), nearest
-	return l
+	return s.listed(p, now, nearest, s.aims.rank(&p.Figures, &p.Within))
 }
 
 // alarms lists by code what makes a place unfit, and what in it is less than wanted, both within the slip.
@@ -105,39 +102,20 @@ func (s *search) alarms(p *Place, r *rank) (alarms, marks []sweep.Code) {
 // listStep is the column step of the sweep behind a listed place.
 const listStep = 2 * s1.Degree
 
-// elsewhere is room without the hole that is at the point itself; NaN where there is no edge or no other hole.
+// elsewhere is room without the hole that is at the point itself.
 func (m *Metal) elsewhere(q r2.Point) (edge, web float64) {
 	others := *m
 	others.Holes = slices.DeleteFunc(slices.Clone(m.Holes), func(h Hole) bool { return h.At.Sub(q).Norm() < sameHole })
-	edge, web = others.room(q)
-	if math.IsInf(edge, 0) {
-		edge = math.NaN()
-	}
-	if math.IsInf(web, 0) {
-		web = math.NaN()
-	}
-	return edge, web
+	return others.room(q)
 }
 
-// lesser is the lesser of two numbers, of which NaN is none.
-func lesser(a, b float64) float64 {
-	if math.IsNaN(a) || b < a {
-		return b
-	}
-	return a
-}
-
-// perMM drills 1 mm off in eight directions of the metal's plane, on either arm, rods cut anew, and keeps
-// the worst.
+// perMM judges places 1 mm off in eight directions of the metal's plane, each hole by itself, rods cut anew, and returns the greatest
+// change of each figure.
 func (s *search) perMM(p *Place) (worst PerMM) {
-	home, one := s.nodeOf(&p.Spot), p.oneHole()
 	var off []look
 	for _, hole := range s.moved() {
-		for k := range 8 {
-			sin, cos := math.Sincos(float64(k) * math.Pi / 4)
-			by, n := hole.metal.Shift(r2.Point{X: cos, Y: sin}), home
-			n[hole.first], n[hole.first+1] = n[hole.first]+by.X, n[hole.first+1]+by.Y
-			off = append(off, look{node: n, one: one})
+		for _, n := range hole.about(s.nodeOf(&p.Spot), 1) {
+			off = append(off, look{node: n, one: p.oneHole()})
 		}
 	}
 	for _, j := range each(off, func(l look) measured { return s.measure(l, 0) }, nil) {
@@ -155,8 +133,8 @@ func (s *search) perMM(p *Place) (worst PerMM) {
 // mostFront is how many places of the trade are handed out.
 const mostFront = 10
 
-// front returns the trade between lock, as it is kept within the slip, and Ackermann error. What has less leverage than
-// wanted is left out though the search was content with less.
+// front returns the trade between lock, at its worst within the slip, and Ackermann error. Places with less leverage than was asked for are
+// left out, even where the search was content with less.
 func (s *search) front() (list []Place) {
 	var trade []int
 	lock := s1.Angle(math.Inf(-1))
@@ -171,14 +149,13 @@ func (s *search) front() (list []Place) {
 	return list
 }
 
-// room says how much room the metal has at most.
+// room returns the error that the metal has no room, with the greatest edge distance that it offers.
 func (s *search) room() *NoRoomError {
 	opt := s.r.Options
 	e := &NoRoomError{Diameter: opt.Diameter, Edge: opt.Edge, Web: opt.Web, Anew: opt.NewMetal}
 	for _, n := range s.everywhere() {
 		sp, least := s.spot(n), math.Inf(1)
-		for i := range s.r.Metals {
-			m := &s.r.Metals[i]
+		for _, m := range s.r.Metals {
 			for _, at := range m.balls(&sp) {
 				edge, web := m.room(m.Plane(at))
 				if web < opt.Web*opt.Diameter || m.Plane(at).Norm() < m.LeastLever {
@@ -192,7 +169,7 @@ func (s *search) room() *NoRoomError {
 	return e
 }
 
-// everywhere is a grid of a millimetre, or what large metal allows, over the first metal, allowed or not.
+// everywhere returns a grid over the first metal, of places allowed or not: each millimetre or, on large metal, some mostPlaces of them.
 func (s *search) everywhere() (nodes []node) {
 	bounds, first := s.r.Metals[0].bounds(setup.Left), s.axes[0]
 	step := max(1, math.Sqrt(bounds.Size().X*bounds.Size().Y/mostPlaces))

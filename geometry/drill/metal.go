@@ -49,7 +49,7 @@ const (
 const roundingSlack = 1e-4
 
 // metals lays out what is to be drilled.
-func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
+func metals(s *setup.Setup, on On, opt *Options) (list []*Metal) {
 	if on == Link {
 		_, side, _ := s.LinkBall()
 		return append(list, steeringArm(s, side, on, opt))
@@ -65,9 +65,9 @@ func metals(s *setup.Setup, on On, opt *Options) (list []Metal) {
 	return list
 }
 
-func steeringArm(s *setup.Setup, side setup.Side, on On, opt *Options) Metal {
+func steeringArm(s *setup.Setup, side setup.Side, on On, opt *Options) *Metal {
 	arm := &s.Corners[side].Arm
-	m := Metal{Name: side.String() + " steering arm", Side: side}
+	m := &Metal{Name: side.String() + " steering arm", Side: side}
 	own, other, name := arm.Pickup, arm.Pickup, ""
 	if link, of, ok := s.LinkBall(); ok && of == side {
 		other, name = link, "drag link's hole"
@@ -115,8 +115,8 @@ func (m *Metal) take(q r2.Point, name string, opt *Options) {
 	}
 }
 
-func dropArm(s *setup.Setup, opt *Options) Metal {
-	m := Metal{Name: "drop arm", Drop: true, columns: [2]r2.Point{{X: 1}, {Y: 1}}}
+func dropArm(s *setup.Setup, opt *Options) *Metal {
+	m := &Metal{Name: "drop arm", Drop: true, columns: [2]r2.Point{{X: 1}, {Y: 1}}}
 	left, right := s.DropArm.Pins[setup.Left], s.DropArm.Pins[setup.Right]
 	m.Outline = append(m.Outline, s.DropArm.Metal.Outline...)
 	for _, h := range s.DropArm.Metal.Holes {

@@ -39,9 +39,9 @@ func TestBoreCounts(t *testing.T) {
 func TestEdgeKept(t *testing.T) {
 	ring := []r2.Point{{X: 1}, {Y: 1}, {X: -1}}
 	for _, c := range []struct {
-		metals []Metal
+		metals []*Metal
 		want   bool
-	}{{[]Metal{{Outline: ring}, {Outline: ring}}, true}, {[]Metal{{Outline: ring}, {}}, false}, {[]Metal{{}}, false}} {
+	}{{[]*Metal{{Outline: ring}, {Outline: ring}}, true}, {[]*Metal{{Outline: ring}, {}}, false}, {[]*Metal{{}}, false}} {
 		if got := (&Result{Metals: c.metals}).EdgeKept(); got != c.want {
 			t.Errorf("%+v: %v", c.metals, got)
 		}

@@ -3,6 +3,7 @@ package drill
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/s1"
 
@@ -36,10 +37,10 @@ func (a Aim) String() string {
 // IsAngle reports whether the aim's values are angles.
 func (a Aim) IsAngle() bool { return a == Leverage || a == Lock || a == Alike || a == Ackermann }
 
-// rank says how far a place falls short of each aim, at its worst within the slip: in whole hundredths of a degree,
-// or of a millimetre (Clearance), or ten-thousandths of the ratio wanted (Ratio); Stop counts the faults of both
-// ways. Finer than that no two places differ in earnest, and a later aim may decide. The departure stands whole,
-// because less of it is always better.
+// rank is by aim how far a place falls short, at its worst within the slip, 0 where the aim is met: in whole hundredths of a degree or, for
+// Clearance, of a millimetre; for Ratio in ten-thousandths of the ratio wanted; for Stop it counts the faults of both ways. Places that
+// differ by less are alike in an aim, and a later aim decides. Ackermann is the departure itself, unrounded, in degrees: less is always
+// better.
 type rank [aims]float64
 
 func (a *Aims) rank(f *Figures, w *Within) (r rank) {
@@ -52,9 +53,7 @@ func (a *Aims) rank(f *Figures, w *Within) (r rank) {
 		}
 		return math.Round(100*by) / 100
 	}
-	if !(f.Ratio > 0) || f.Opposed {
-		r[Sense] = 1
-	}
+	r[Sense] = one(!(f.Ratio > 0) || f.Opposed)
 	r[Stop] = w.unsound(a.Cut)
 	if r[Clearance] = short(a.Clearance - w.Clearance); w.Impossible {
 		r[Clearance] = math.Inf(1)
@@ -69,6 +68,14 @@ func (a *Aims) rank(f *Figures, w *Within) (r rank) {
 	}
 	r[Ackermann] = f.Worst.Degrees()
 	return r
+}
+
+// one returns 1 for yes and 0 for no.
+func one(yes bool) float64 {
+	if yes {
+		return 1
+	}
+	return 0
 }
 
 // nowhere is the rank of a place where the steering is impossible.
@@ -98,14 +105,7 @@ func (w *Within) unsound(cut bool) (n float64) {
 }
 
 // compare orders ranks, better first.
-func (r *rank) compare(o *rank) int {
-	for i := range r {
-		if c := cmp.Compare(r[i], o[i]); c != 0 {
-			return c
-		}
-	}
-	return 0
-}
+func (r *rank) compare(o *rank) int { return slices.Compare(r[:], o[:]) }
 
 // meets reports whether all aims but Lock and Ackermann are met: what the trade between those two may not cost.
 func (r *rank) meets() bool {
@@ -117,11 +117,11 @@ func (r *rank) meets() bool {
 	return true
 }
 
-// safe reports whether no place with this rank would be marked with an alarm.
+// safe reports whether a place of this rank is marked with no alarm.
 func (r *rank) safe() bool { return r[Sense] == 0 && r[Stop] == 0 && r[Clearance] == 0 }
 
-// Tie is within what places do as well as one another, for all that a tape can tell: what the one that changes
-// least of today's hole is chosen from.
+// Tie is by how much places may differ and still count as alike, since a tape cannot tell them apart. Of those that are alike, the one that
+// changes least of today's hole is chosen.
 type Tie struct {
 	Error s1.Angle // of the departure from the Ackermann wanted; 0: DefaultTieError; negative: none
 	Lock  s1.Angle // of lock, leverage and likeness where none comes up to what is wanted; 0: DefaultTieLock; negative: none
@@ -133,8 +133,7 @@ const (
 	DefaultTieLock  = 0.5 * s1.Degree
 )
 
-// alike reports whether a place of one rank does as well as the best, for all that a tape can tell. An aim that
-// the best meets must be met.
+// alike reports whether a place of one rank does as well as the best, within the Tie. An aim that the best meets must be met.
 func (a *Aims) alike(r, best *rank) bool {
 	for aim := range Ackermann {
 		slack := 0.0
@@ -151,45 +150,24 @@ func (a *Aims) alike(r, best *rank) bool {
 	return r[Ackermann] <= best[Ackermann]+max(0, a.Tie.Error.Degrees())
 }
 
-// Miss is an aim that is not met. Nearest is the nearest to it that any place comes while those before it
-// are met as well as they can be, Alone the nearest with nothing else asked for but the right sense, both at their
-// worst within the slip; angles in radians, lengths in mm.
+// Miss is an aim that is not met. Values are in the units of Place.Value.
 type Miss struct {
-	Aim                    Aim
-	Wanted, Nearest, Alone float64
-	// Barred is, of the first aim missed, why the places that would meet it by itself are out of the question.
-	Barred []Barred
+	Aim     Aim
+	Wanted  float64
+	Nearest float64  // that any place comes while the aims before it are met as well as they can be
+	Alone   float64  // that any place comes with nothing else asked for but the right sense
+	Barred  []Barred // of the first aim missed: why the places that would meet it are out of the question
 }
 
-// Value is a place's figure for an aim, at its worst within the slip: radians, mm, or wheel per column. Sense and
-// Stop are 1 if right.
-func (p *Place) Value(a Aim) float64 {
-	right := func(yes bool) float64 {
-		if yes {
-			return 1
-		}
-		return 0
-	}
-	switch a {
-	case Sense:
-		return right(p.Ratio > 0 && !p.Opposed)
-	case Stop:
-		return right(p.Within.unsound(false) == 0)
-	case Clearance:
-		return p.Within.Clearance
-	case Leverage:
-		return float64(p.Within.Transmission)
-	case Lock:
-		return float64(p.Within.Lock)
-	case Ratio:
-		return p.Ratio
-	case Alike:
-		return float64(p.Unlike)
-	}
-	return float64(p.Worst)
+// Value returns a place's figure for an aim. Leverage and Lock (radians), Clearance (mm) and Stop are those at their worst within the slip;
+// Ratio (wheel per column), Alike and Ackermann (radians) and Sense are those of the place itself. Sense and Stop are 1 if right, else 0.
+func (p *Place) Value(aim Aim) float64 {
+	return [aims]float64{Sense: one(p.Ratio > 0 && !p.Opposed), Stop: one(p.Within.unsound(false) == 0), Clearance: p.Within.Clearance,
+		Leverage: float64(p.Within.Transmission), Lock: float64(p.Within.Lock), Ratio: p.Ratio, Alike: float64(p.Unlike),
+		Ackermann: float64(p.Worst)}[aim]
 }
 
-// wanted is the value asked for.
+// wanted returns the value asked for, in the units of Value.
 func (a *Aims) wanted(aim Aim) float64 {
 	return [aims]float64{Sense: 1, Stop: 1, Clearance: a.Clearance, Leverage: float64(a.Leverage), Lock: float64(a.Lock),
 		Ratio: a.Ratio, Alike: float64(AlikeSlack), Ackermann: float64(a.Within)}[aim]
@@ -214,7 +192,7 @@ func (s *search) missed(p *Place) (list []Aim) {
 	return list
 }
 
-// misses tells of the aims that a place does not meet.
+// misses says of each aim that a place does not meet how near to it places come.
 func (s *search) misses(p *Place) (list []Miss) {
 	r := s.aims.rank(&p.Figures, &p.Within)
 	for _, aim := range s.missed(p) {
@@ -231,8 +209,8 @@ func (s *search) misses(p *Place) (list []Miss) {
 	return list
 }
 
-// nearestTo is a place's value for an aim that it misses. The place may have been chosen over others that do a little
-// better, for the sake of a lesser change: of lock it is the most that any has that serves the aims before it as well.
+// nearestTo returns Miss.Nearest for an aim that a place misses: that place's value. Of Lock it is the most of any place that serves the aims
+// before it as well, since the place may have been chosen for a lesser change over others that turn a little further.
 func (s *search) nearestTo(aim Aim, p *Place, r *rank) float64 {
 	value := p.Value(aim)
 	if aim != Lock {
@@ -248,8 +226,8 @@ func (s *search) nearestTo(aim Aim, p *Place, r *rank) float64 {
 	})))
 }
 
-// mostLock is the most lock within the slip, as far as the lock wanted, of the places that fit, to a millionth of a degree; 0 where none does.
-// A place that fits must do so by its bounds.
+// mostLock returns the most lock within the slip, up to the lock wanted, of the places that fit, to a millionth of a degree; 0 where none does.
+// A place that fits must also fit while only its bounds are known.
 func (s *search) mostLock(fits func(*judged) bool) (most s1.Angle) {
 	const told = 1e-6 * s1.Degree
 	q := queue{less: func(a, b int) int {
@@ -278,7 +256,7 @@ func (s *search) mostLock(fits func(*judged) bool) (most s1.Angle) {
 	return most
 }
 
-// alone is the value nearest to an aim of all places judged that steer the right way.
+// alone returns the value nearest to an aim of all places judged that steer the right way; NaN where there is none.
 func (s *search) alone(aim Aim) float64 {
 	steers := func(j *judged) bool { return aim == Sense || j.rank[Sense] == 0 }
 	switch aim {

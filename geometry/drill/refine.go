@@ -12,15 +12,12 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// Bounds of the work: of places on the first grid, with a hole in one metal and with holes that move by themselves,
-// and of nodes looked at on any one metal, in it or not. What is judged in refining is bounded likewise: by the
-// beams and the turns of the loops.
+// Bounds of the work on the first grid. What is judged in refining is bounded too, by the beams and the turns of the loops.
 const (
-	mostPlaces = 20_000
-	mostBoth   = 3_000
-	mostCells  = 1_000_000
-	// coarsest is the coarsest step that a grid is given by itself, mm: past it the search would be blind.
-	coarsest = 25.0
+	mostPlaces = 20_000    // places, where one hole moves
+	mostBoth   = 3_000     // where two holes move by themselves
+	mostCells  = 1_000_000 // nodes of the rectangle about any one metal, in it or not
+	coarsest   = 25.0      // step that the grid is given where none is asked for, mm: past it the search would be blind
 )
 
 // WorkError says that a search would have too many places to try.
@@ -61,10 +58,10 @@ func (s *search) run() error {
 
 func anywhere(node) bool { return true }
 
-// finest is the finest grid that is looked at for room alone, in tenths.
+// finest is the step of the finest grid that finer judges, in tenths.
 const finest = 5
 
-// finer judges finer and finer grids as long as there is no place for a new hole: a strip may be narrower than the step.
+// finer judges finer and finer grids until there is a place for a new hole: the strip that has room may be narrower than the first step.
 func (s *search) finer(step int) {
 	for ; step >= finest && len(s.axes) == 2 && !s.anew() && s.cells(step) <= mostCells && s.count(step, mostPlaces) <= mostPlaces; step /= 2 {
 		s.judge(s.gridOf(step))
@@ -79,8 +76,8 @@ func (s *search) anew() bool {
 	})
 }
 
-// simpler is the best places of simpler searches, so that the answer is never worse than theirs: of either hole alone
-// where both move, of both sides alike where each has its own place.
+// simpler returns the best places of simpler searches, so that the answer is never worse than theirs: with either hole alone where both
+// move, with both sides alike where each has its own place.
 func (s *search) simpler() []node {
 	if s.r.Options.Each {
 		return []node{s.simplerOf(s.r.On)}
@@ -88,11 +85,11 @@ func (s *search) simpler() []node {
 	return []node{s.simplerOf(Arm), s.simplerOf(DropArm)}
 }
 
-// simplerOf is the best place with one hole moved, both sides alike; today's where there is none.
+// simplerOf returns the best place with one hole moved, both sides alike; today's where there is none.
 func (s *search) simplerOf(on On) node {
 	r := *s.r
 	r.On, r.Options.Step, r.Options.Progress, r.Options.Each, r.Options.stepGiven = on, 2, nil, false, false
-	r.Metals = slices.DeleteFunc(slices.Clone(s.r.Metals), func(m Metal) bool { return m.Drop != (on == DropArm) })
+	r.Metals = slices.DeleteFunc(slices.Clone(s.r.Metals), func(m *Metal) bool { return m.Drop != (on == DropArm) })
 	one := newSearch(&r, s.base)
 	one.leastLock, one.leverageAsked = s.leastLock, s.leverageAsked
 	if one.run() != nil {
@@ -111,8 +108,8 @@ func (s *search) simplerOf(on On) node {
 	return n
 }
 
-// settleLeverage lowers the leverage that places are held against where none of those judged, safe otherwise, attains
-// what is wanted: to today's, or to the most that can be had, whichever is more, less a little that leaves a choice.
+// settleLeverage lowers the leverage wanted where no safe place judged attains it, unless it was asked for by a figure: to a little less than
+// the most that can be had, which leaves a choice, or to today's where that is more.
 func (s *search) settleLeverage() {
 	if s.leverageAsked {
 		return
@@ -137,7 +134,7 @@ func (s *search) settleLeverage() {
 	}
 }
 
-// mostLeverage is the most leverage, within the slip, of places that fit; 0 where there is none.
+// mostLeverage returns the most leverage within the slip, as far as it is wanted, of places that fit; 0 where there is none.
 func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
 	enough := func(i int) s1.Angle { return min(s.pool[i].Transmission, s.aims.Leverage) }
 	known := func(i int) s1.Angle { // of which there is more than a bound
@@ -149,11 +146,7 @@ func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
 	q := queue{less: func(a, b int) int {
 		return cmp.Or(cmp.Compare(enough(b), enough(a)), cmp.Compare(known(b), known(a)), cmp.Compare(a, b))
 	}}
-	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && fits(&j.rank) {
-			q.list = append(q.list, i)
-		}
-	}
+	q.list = s.those(func(_ int, j *judged) bool { return j.possible && fits(&j.rank) })
 	more := func(j *judged) bool { return j.Transmission > most && most < s.aims.Leverage }
 	for i := range s.inTurn(&q, func(j *judged) bool { return fits(&j.rank) && more(j) }) {
 		j := &s.pool[i]
@@ -215,9 +208,8 @@ func (s *search) neighbours(n node, size, reach int) []node {
 // distinct is how far apart listed places are at least, mm: nearer ones are the same hole to a drill.
 const distinct = 10.0
 
-// best returns the best places that lie apart from each other, each settled to a tenth: of those that do as well
-// as the best, for all that a tape can tell, the one that changes least. Where the best meets all aims, no
-// place follows that does not.
+// best returns the best places that lie apart from each other, each looked for to a tenth of a millimetre: of those that are alike the best the
+// one that changes least of today's hole. Where the first meets all aims, no place follows that does not.
 func (s *search) best() (list []Listed) {
 	var taken []node
 	free := func(n node) bool {
@@ -250,7 +242,7 @@ func (s *search) first(free func(node) bool) int {
 	return -1
 }
 
-// asGood returns, of the free places that do as well as the best, the one that changes least.
+// asGood returns, of the free places that are alike the best, the one that changes least of today's hole.
 func (s *search) asGood(best int, free func(node) bool) int {
 	r := s.pool[best].rank
 	as := func(j *judged) bool {
@@ -268,11 +260,7 @@ func (s *search) asGood(best int, free func(node) bool) int {
 			known = i
 		}
 	}
-	for i := range s.pool {
-		if j := &s.pool[i]; j.possible && as(j) && may(i) && free(j.node) {
-			q.list = append(q.list, i)
-		}
-	}
+	q.list = s.those(func(i int, j *judged) bool { return j.possible && as(j) && may(i) && free(j.node) })
 	for i := range s.inTurn(&q, as) {
 		j := &s.pool[i]
 		if s.surely(j, nil, func(o *rank) bool { return !s.aims.alike(o, &r) }); j.sure && s.aims.alike(&j.rank, &r) {
@@ -282,7 +270,7 @@ func (s *search) asGood(best int, free func(node) bool) int {
 	return best
 }
 
-// leastChange returns what changes least of what does as well as the best place, looked for to a tenth.
+// leastChange is asGood that looks for such a place step by step, to a tenth of a millimetre.
 func (s *search) leastChange(best int, free func(node) bool) int {
 	at := s.asGood(best, free)
 	for _, size := range [...]int{10, 5, 2, 1} {
@@ -301,7 +289,7 @@ func (s *search) leastChange(best int, free func(node) bool) int {
 // spread is how far apart the places are that the optimiser starts from in the end, mm.
 const spread = 3.0
 
-// settle moves a place until none in the window about it is better.
+// settle moves from a place to a better one in the window about it until there is none, then lets the optimiser go on from there.
 func (s *search) settle(i int, free func(node) bool) int {
 	reach := s.thoroughness().window
 	if len(s.axes) > 2 {
@@ -321,7 +309,7 @@ func (s *search) settle(i int, free func(node) bool) int {
 	return s.first(near)
 }
 
-// leastGain is how much lock must be won for a place to stand in the trade: less is no reason to drill elsewhere.
+// leastGain is how much lock a place must win over the one before to stand in the trade: less is no reason to drill elsewhere.
 const leastGain = 0.1 * s1.Degree
 
 // trade returns the places that no other beats in both lock and Ackermann error while all other aims are
@@ -334,11 +322,7 @@ func (s *search) trade() (front []int) {
 	}}
 	lock := s1.Angle(math.Inf(-1))
 	gains := func(j *judged) bool { return s.trades(j) && j.Figures.Lock() > lock+leastGain }
-	for i := range s.pool {
-		if gains(&s.pool[i]) {
-			order.list = append(order.list, i)
-		}
-	}
+	order.list = s.those(func(_ int, j *judged) bool { return gains(j) })
 	for i := range s.inTurn(&order, gains) {
 		j := &s.pool[i]
 		if s.surely(j, nil, func(r *rank) bool { return !r.meets() }); s.trades(j) {

@@ -9,33 +9,33 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// tenth is the grid that places are refined to, mm.
+// tenth is the finest grid of places, mm.
 const tenth = 0.1
 
-// judged is a node with what came of it. How it does within the slip is looked at only where that may decide: until
-// then rank is a bound, that it cannot do better than.
+// judged is a place as the search knows it. How it does within the slip is looked at only where that may decide: until then it does no better
+// than its rank, and may do worse.
 type judged struct {
 	node node
 	Figures
 	Within   Within
 	rank     rank
-	change   [3]float64 // of today's hole, what counts first first
-	possible bool       // it assembles and nothing touches straight ahead; of a place that has but been glanced at, as far as is known
-	glanced  bool       // all of it is but a bound: see glance
-	sure     bool       // it has been looked at within the slip
-	seen     []measured // what it has been looked at so far, as long as it is not sure
+	change   [3]float64 // how much it changes of today's hole: see changeOf
+	possible bool       // the linkage assembles and nothing touches straight ahead; of a place that has only been glanced at, as far as is known
+	glanced  bool       // its figures are bounds: see glance
+	sure     bool       // its rank is that within the slip
+	seen     []measured // of the places that decide that, those measured so far; nil once it is sure
 }
 
 // search knows every place that has been judged.
 type search struct {
 	r        *Result
-	aims     Aims // the result's, with the leverage that can be had
-	base     *sweep.Model
-	start    Spot
-	now      Figures // of today's hole
-	origin   node    // of the grid of tenths
-	axes     []int   // co-ordinates that may change
-	pool     []judged
+	aims     Aims         // the result's, with the leverage that can be had
+	base     *sweep.Model // of today's hole, with the rods cut to the file's toe
+	start    Spot         // today's hole
+	now      Figures      // of it
+	origin   node         // of the grid of tenths
+	axes     []int        // co-ordinates that may change
+	pool     []judged     // all places judged so far
 	known    map[node]int // index in the pool
 	chart    chart
 	foretold *sweep.Foretold
@@ -60,19 +60,18 @@ func newSearch(r *Result, base *sweep.Model) *search {
 
 // allowed reports whether the metal has room for the holes.
 func (s *search) allowed(n node) bool {
-	for i := range s.r.Metals {
-		if !s.allowedIn(n, &s.r.Metals[i]) {
+	for _, m := range s.r.Metals {
+		if !s.allowedIn(n, m) {
 			return false
 		}
 	}
 	return true
 }
 
-// allowedIn reports whether one metal has room for its holes, and the other steering arm where it goes with the first.
+// allowedIn reports whether one metal has room for its holes; of a steering arm whose mirror image is drilled alike, whether both have.
 func (s *search) allowedIn(n node, metal *Metal) bool {
 	sp, opt := s.spot(n), &s.r.Options
-	for i := range s.r.Metals {
-		m := &s.r.Metals[i]
+	for _, m := range s.r.Metals {
 		if m.Drop != metal.Drop || opt.Each && m.Side != metal.Side {
 			continue
 		}
@@ -88,7 +87,7 @@ func (s *search) allowedIn(n node, metal *Metal) bool {
 	return true
 }
 
-// balls returns where a metal's holes go, as the file gives them; twice the same for a steering arm.
+// balls returns where a metal's holes go, in the file's co-ordinates, by side; twice the same for a steering arm.
 func (m *Metal) balls(sp *Spot) [2]r2.Point {
 	if m.Drop {
 		return [2]r2.Point{{X: sp.Pins[0].X, Y: sp.Pins[0].Y}, {X: sp.Pins[1].X, Y: sp.Pins[1].Y}}
@@ -100,10 +99,9 @@ func (m *Metal) balls(sp *Spot) [2]r2.Point {
 	return [2]r2.Point{p, p}
 }
 
-// existing returns the names of the holes that are there already, if all are that a place needs.
+// existing returns the name of the first hole that a place needs if all that it needs are there already; else nothing.
 func (s *search) existing(sp *Spot) (name string) {
-	for i := range s.r.Metals {
-		m := &s.r.Metals[i]
+	for _, m := range s.r.Metals {
 		for _, at := range m.balls(sp) {
 			h := m.ready(m.Plane(at), &s.r.Options)
 			if h == nil {
@@ -117,13 +115,13 @@ func (s *search) existing(sp *Spot) (name string) {
 	return name
 }
 
-// figures judges one place, drilled where it should be and without its gaps.
+// figures judges one place with the holes drilled where they should be, without its gaps.
 func (s *search) figures(n node) judged {
 	j, _ := s.made(n)
 	return j
 }
 
-// made is figures with the model that was judged; nil where the steering is impossible.
+// made is figures that also returns the model; nil where the steering is impossible.
 func (s *search) made(n node) (j judged, m *sweep.Model) {
 	j = judged{node: n, rank: nowhere()}
 	if m = s.model(n, false); m != nil {
@@ -135,7 +133,8 @@ func (s *search) made(n node) (j judged, m *sweep.Model) {
 	return j, m
 }
 
-// model is the setup with the holes at a place, one for both rods where that is said; nil where the steering is impossible.
+// model returns the setup with the holes at a place, with one hole of the drop arm for both rods if so wanted; nil where the steering is
+// impossible.
 func (s *search) model(n node, one bool) *sweep.Model {
 	sp := s.spot(n)
 	if one {
@@ -148,7 +147,8 @@ func (s *search) model(n node, one bool) *sweep.Model {
 	return m
 }
 
-// judge glances at the nodes that are new and allowed, on all cores, in their order. They are judged when that may decide.
+// judge adds the places that are new and allowed to the pool, in their order, glanced at on all cores. They are judged in full when that may
+// decide.
 func (s *search) judge(nodes []node) {
 	var fresh []node
 	for _, n := range nodes {
@@ -166,8 +166,8 @@ func (s *search) tell(judged int) {
 	}
 }
 
-// near is up to which gaps are looked at in the search, mm: up to what is wanted and a little more, since a gap that
-// is hardly less than near may be overlooked; and more where what is lost to several holes adds up.
+// near returns the gap up to which gaps are looked at in the search, mm: what is wanted and a little more, since a gap hardly less than near
+// may be overlooked; and more where the losses of several groups of holes that are off by themselves add up.
 func (s *search) near(groups int) float64 {
 	if groups < 2 {
 		return s.aims.Clearance + gapSlack
@@ -185,7 +185,7 @@ type look struct {
 	near float64
 }
 
-// looks lists what has to be measured to know a place within the slip: the place itself, then what is off it.
+// looks lists what has to be measured to know how a place does within the slip: the place itself, then the places off it.
 func (s *search) looks(n node) (list []look, groups [][]node) {
 	groups = s.off(n)
 	near, sp := s.near(len(groups)), s.spot(n)
@@ -199,8 +199,8 @@ func (s *search) looks(n node) (list []look, groups [][]node) {
 	return list, groups
 }
 
-// surely looks at one place within the slip, until it is out of the question: then it is not sure, but its rank bounds
-// it more closely, and what has been seen is not looked at again. The place's own model and out may be nil.
+// surely finds how a place does within the slip, unless it is out of the question before all is measured: then it is not sure, but its rank
+// bounds it more closely, and what has been measured is kept. The place's own model, and out, may be nil.
 func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
 	if j.glanced {
 		*j = s.figures(j.node)
@@ -227,10 +227,10 @@ func (s *search) surely(j *judged, own *sweep.Model, out func(*rank) bool) {
 	j.seen, j.sure = nil, true
 }
 
-// abreast is how many places off one are looked at at once, before any of them may put it out of the question.
+// abreast is how many places off one are measured at the same time.
 const abreast = 2
 
-// itself is measure of a place that has been judged.
+// itself is kept for the place itself, which has been judged: only its gap is still to be measured. Its model m may be nil.
 func (s *search) itself(j *judged, m *sweep.Model, near float64) measured {
 	if m == nil {
 		m = s.model(j.node, false)
@@ -244,12 +244,14 @@ func (s *search) settleRank(j *judged, groups [][]node) {
 	j.rank = s.aims.rank(&j.Figures, &j.Within)
 }
 
-// closer looks at places of the pool within the slip, on all cores, at each until it is out of the question.
-func (s *search) closer(places []int, out func(*rank) bool) {
-	each(places, func(i int) (none struct{}) {
-		s.surely(&s.pool[i], nil, out)
-		return none
-	}, nil)
+// those returns the places of the pool that fit, in their order.
+func (s *search) those(fits func(i int, j *judged) bool) (places []int) {
+	for i := range s.pool {
+		if fits(i, &s.pool[i]) {
+			places = append(places, i)
+		}
+	}
+	return places
 }
 
 // each maps a list on all cores; told, unless nil, is told on the caller's goroutine how many are begun.

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
@@ -14,15 +15,13 @@ import (
 // defaultSlip is how far a hand drill wanders, mm (common practice, no source).
 const defaultSlip = 0.5
 
-// directions in which a hole is drilled off its place. The places stand a little further off than the slip, on the
-// corners of the figure about its circle: what changes evenly is then nowhere within the circle worse than at
-// the worst corner.
+// directions is in how many directions a hole is drilled off its place. For the slip, those places stand a little further off than it, on the
+// corners of the octagon about its circle: a figure that changes evenly is then nowhere within the circle worse than at the worst corner.
 const directions = 8
 
-// Within is the worst that becomes of a place where its holes are drilled off it by as much as the slip, any way,
-// rods cut anew: of the place itself and eight about it. Holes that are there already stay where they are. Arms
-// drilled one like the other are off alike; what may be off by itself (the drop arm beside the steering arms, or
-// each arm with Options.Each) is off by itself, and its losses add up.
+// Within is how a place does at the worst if its holes are drilled off by the slip in any direction, rods cut anew: of the place itself and
+// eight about it. Holes that are there already stay where they are. Arms that are drilled alike are off alike; what may be off by itself
+// (the drop arm beside the steering arms, or each arm with Options.Each) is, and the losses add up.
 type Within struct {
 	Lock, Transmission s1.Angle        // least
 	Clearance          float64         // least gap but for what stops it, mm; +Inf where nothing comes near
@@ -32,38 +31,38 @@ type Within struct {
 	Impossible         bool            // somewhere within the slip it does not assemble, or metal touches metal straight ahead
 }
 
-// itself is Within of a place that nothing is drilled for.
+// itself returns Within of a place for which nothing is drilled.
 func (f *Figures) itself(nearest clearance.Near) Within {
 	return Within{Lock: f.Lock(), Transmission: f.Transmission, Clearance: nearest.Gap, Nearest: nearest, Worst: f.Worst, Faults: f.Faults}
 }
 
-// off is the place and what is drilled off it, in groups that are off by themselves.
+// off returns the places that are drilled off one, a group for each hole that is off by itself; none where nothing is drilled.
 func (s *search) off(n node) (groups [][]node) {
 	sp := s.spot(n)
 	radius := s.r.Options.Slip / math.Cos(math.Pi/directions)
 	if !(radius > 0) {
 		return nil
 	}
-	for i := range s.r.Metals {
-		m := &s.r.Metals[i]
-		if !s.drills(m, &sp) {
-			continue
-		}
-		for _, ball := range s.movers(m) {
-			var group []node
-			for k := range directions {
-				sin, cos := math.Sincos(2 * math.Pi * float64(k) / directions)
-				by, o := m.Shift(r2.Point{X: radius * cos, Y: radius * sin}), n
-				o[ball], o[ball+1] = o[ball]+by.X, o[ball+1]+by.Y
-				group = append(group, o)
-			}
-			groups = append(groups, group)
+	for _, hole := range s.moved() {
+		if s.drills(hole.metal, &sp) {
+			groups = append(groups, hole.about(n, radius))
 		}
 	}
 	return groups
 }
 
-// movers lists the first co-ordinates of a metal's balls that are moved by themselves.
+// about returns the places at which a hole lies in all directions off where a place has it, mm in the metal's plane.
+func (m *moved) about(n node, radius float64) (off []node) {
+	for k := range directions {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / directions)
+		by, o := m.metal.Shift(r2.Point{X: radius * cos, Y: radius * sin}), n
+		o[m.first], o[m.first+1] = o[m.first]+by.X, o[m.first+1]+by.Y
+		off = append(off, o)
+	}
+	return off
+}
+
+// movers lists, of the holes of a metal that move by themselves, the first co-ordinates in a node.
 func (s *search) movers(m *Metal) []int {
 	switch {
 	case m.Drop && s.r.Options.Each:
@@ -80,8 +79,7 @@ func (s *search) movers(m *Metal) []int {
 
 // drills reports whether a place asks for a new hole in a metal, or in the other arm that is drilled with it.
 func (s *search) drills(m *Metal, sp *Spot) bool {
-	for i := range s.r.Metals {
-		other := &s.r.Metals[i]
+	for _, other := range s.r.Metals {
 		if other.Drop != m.Drop || s.r.Options.Each && other.Side != m.Side {
 			continue
 		}
@@ -94,7 +92,7 @@ func (s *search) drills(m *Metal, sp *Spot) bool {
 	return false
 }
 
-// measured is a place with what comes nearest there.
+// measured is how a place does with its holes just there.
 type measured struct {
 	Figures
 	nearest  clearance.Near
@@ -110,7 +108,7 @@ func (s *search) measure(l look, near float64) (x measured) {
 	return x
 }
 
-// kept is measure without Worst and Unlike, by which what is off a place does not rank, and with the gap as far as the look goes.
+// kept is measure with the gap as far as the look says, and without Worst and Unlike: places off one do not count for those.
 func (s *search) kept(l look) (x measured) {
 	if m := s.model(l.node, l.one); m != nil {
 		s.aims.locked(m, &x.Figures)
@@ -119,8 +117,8 @@ func (s *search) kept(l look) (x measured) {
 	return x
 }
 
-// gathered is what becomes of a place within the slip: of itself, then of each group in turn, as far as they have been measured. near is
-// up to which its gaps were looked at, mm.
+// gathered returns how a place does within the slip, from the measurements made so far: of the place itself, then of the groups in turn. near is
+// the gap up to which gaps were looked at, mm.
 func gathered(all []measured, groups [][]node, near float64) Within {
 	own, nearest := &all[0], all[0].nearest
 	nearest.Gap = min(nearest.Gap, near)
@@ -153,7 +151,7 @@ func gathered(all []measured, groups [][]node, near float64) Within {
 	return w
 }
 
-// fold keeps what is worse in one place; faults and impossibility go to all.
+// fold takes over what is worse in one place of a group; its faults, and that it is impossible, go to all.
 func (w *Within) fold(x *measured, all *Within) {
 	if !x.possible {
 		all.Impossible = true
@@ -173,11 +171,7 @@ func (w *Within) fold(x *measured, all *Within) {
 func union(a, b []sweep.Code) []sweep.Code {
 	out := a[:len(a):len(a)]
 	for _, code := range b {
-		known := false
-		for _, c := range out {
-			known = known || c == code
-		}
-		if !known {
+		if !slices.Contains(out, code) {
 			out = append(out, code)
 		}
 	}

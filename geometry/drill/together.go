@@ -105,8 +105,8 @@ func (t *Together) cutAt(s *setup.Setup, l *Listed) (drilled *sweep.Model, plan 
 	return drilled, nil
 }
 
-// standing gives a listed place the figures of a model of it with the stop as it stands there, within the slip too: a cut is held against
-// the place that it was planned for, since a template shows both.
+// standing gives a listed place the figures of a model in which the holes are where that place has them and the stop is as it will stand then,
+// at their worst within the slip too. A cut is judged with the place that it was planned for, since a template shows both.
 func (t *Together) standing(l *Listed, m *sweep.Model) {
 	s, p := t.searchIn(m), l.Place
 	p.Figures = s.aims.figures(m)
@@ -114,13 +114,12 @@ func (t *Together) standing(l *Listed, m *sweep.Model) {
 	if p.Within = p.Figures.itself(nearest); l != &t.Current { // for which nothing is drilled
 		p.Within, _ = s.within(s.home())
 	}
-	as := s.listed(p, m, s.aims.rank(&p.Figures, &p.Within))
-	as.Clearance, as.Nearest = nothing(nearest.Gap), nearest
+	as := s.listed(p, m, nearest, s.aims.rank(&p.Figures, &p.Within))
 	as.PerMM, as.rank, as.DecidedBy = l.PerMM, l.rank, l.DecidedBy
 	*l = as
 }
 
-// searchIn judges places in a model in which the stop stands as it is to be.
+// searchIn returns a search that judges places with the metal of a model, in which the stop is as it will stand.
 func (t *Together) searchIn(m *sweep.Model) *search {
 	s := newSearch(t.Result, m)
 	s.aims = t.search.aims
@@ -160,8 +159,8 @@ func (t *Together) reach(s *setup.Setup) {
 // sameLock is within what two locks are alike: the one whose hole is there already is told then.
 const sameLock = 0.05 * s1.Degree
 
-// asFar is the lesser lock, within the slip, that grinding gives a model at the most and leaves a metal stop that holds, or that it has with
-// one as it is; NaN where none holds.
+// asFar returns the lesser lock, at its worst within the slip, of a model that is ground as far as a metal stop that holds is left, or where
+// nothing may be ground so, of the model as it is; NaN where no stop holds then.
 func (t *Together) asFar(m *sweep.Model) s1.Angle {
 	if plan := sound(m, grind.Target{Measure: grind.AsFar}, m.Setup.Limits.Clearance); plan != nil {
 		m = plan.After
@@ -176,8 +175,8 @@ func (t *Together) asFar(m *sweep.Model) s1.Angle {
 // recuts is how often a cut is planned anew for what it lacks within the slip.
 const recuts = 3
 
-// plan plans the cut for a drilled setup: with so much more gap or lock that what is asked for is kept within the slip too or, where that
-// cannot be had, the one that lacks least; nil where none can be made that leaves a stop that holds.
+// plan plans the cut for a drilled setup, with a wider gap or more lock where what is asked for would not be kept within the slip. Where no cut
+// keeps it, the plan is the one that lacks least; it is nil where none leaves a stop that holds.
 func (t *Together) plan(drilled *sweep.Model) (plan *grind.Plan) {
 	goal, gap := t.Aims.Lock, drilled.Setup.Limits.Clearance
 	var least rank
@@ -201,7 +200,7 @@ func (t *Together) plan(drilled *sweep.Model) (plan *grind.Plan) {
 	return plan
 }
 
-// sound is a plan with a gap, mm, that leaves a stop that holds both ways; nil where there is none.
+// sound returns the plan of a cut with a gap, mm, which leaves a stop that holds both ways; nil where there is none.
 func sound(m *sweep.Model, target grind.Target, gap float64) *grind.Plan {
 	plan, err := grind.Make(m, target, grind.Options{Clearance: gap})
 	if err != nil || plan.Stops[0].Missing() || plan.Stops[1].Missing() {
@@ -210,7 +209,7 @@ func sound(m *sweep.Model, target grind.Target, gap float64) *grind.Plan {
 	return plan
 }
 
-// steps takes a plan for the drilled setup m and finds what either alone brings and which comes first.
+// steps takes over a plan for the drilled setup m, and finds what hole and cut bring alone and which of them is to come first.
 func (t *Together) steps(s *setup.Setup, m *sweep.Model, plan *grind.Plan) {
 	t.Plan = plan
 	t.Hole, t.Both = lesserLock(m), lesserLock(plan.After)
@@ -228,8 +227,8 @@ func (t *Together) steps(s *setup.Setup, m *sweep.Model, plan *grind.Plan) {
 	}
 }
 
-// groundAlone is the lesser lock that grinding gives with today's hole, as far as the lock wanted; NaN where nothing can
-// be ground.
+// groundAlone returns the lesser lock that grinding gives with today's hole, no further than the lock wanted; NaN where nothing can be
+// ground.
 func (t *Together) groundAlone() s1.Angle {
 	for _, target := range []grind.Target{{Measure: grind.BySteer, Angle: t.Aims.Lock}, {Measure: grind.AsFar}} {
 		plan, err := grind.Make(t.Today, target, grind.Options{Clearance: math.NaN()})
@@ -240,16 +239,14 @@ func (t *Together) groundAlone() s1.Angle {
 	return s1.Angle(math.NaN())
 }
 
-// first brings a listed place to the front.
+// first brings a listed place, which has no alarm, to the front.
 func (r *Result) first(place int) {
 	best := r.Best[place]
 	r.Best = append([]Listed{best}, slices.Delete(r.Best, place, place+1)...)
-	slices.SortStableFunc(r.Best[1:], func(a, b Listed) int { return min(len(a.Alarms), 1) - min(len(b.Alarms), 1) })
-	r.decide()
-	r.Leave, r.Misses = len(best.Alarms) > 0, r.search.misses(&best.Place)
+	r.conclude()
 	for i := range r.Misses { // what others would give with a cut is not known
 		if m := &r.Misses[i]; m.Aim == Lock {
-			m.Nearest, m.Alone = best.Place.Value(Lock), best.Place.Value(Lock)
+			m.Nearest, m.Alone = best.Value(Lock), best.Value(Lock)
 		}
 	}
 }
@@ -276,8 +273,8 @@ func held(m *sweep.Model) bool {
 	return true
 }
 
-// cutAway returns the setup with what may be ground gone: of a plate about the kingpin the wall about its bore stays,
-// and what is to be kept. The error is grind.ErrNothingMarked.
+// cutAway returns the setup without the metal that may be ground: of a plate marked so only the wall about its bore and what the file says
+// is to be kept are left. The error is grind.ErrNothingMarked where no plate is marked.
 func cutAway(s *setup.Setup) (*setup.Setup, error) {
 	bare, marked := *s, false
 	bare.Parts = nil
@@ -304,15 +301,11 @@ func cutAway(s *setup.Setup) (*setup.Setup, error) {
 	return &bare, nil
 }
 
-// kept is what of a plate must stay.
+// kept returns the metal of a plate that must stay.
 func kept(p *setup.Part) (region.Region, error) {
 	var stays []region.Region
 	if p.Bore > 0 {
-		wall := p.MinWall
-		if wall == 0 {
-			wall = grind.DefaultWall(p.Bore)
-		}
-		stays = append(stays, region.Of(circle(r2.Point{}, p.Bore/2+wall)))
+		stays = append(stays, region.Of(circle(r2.Point{}, p.Bore/2+grind.LeastWall(p))))
 	}
 	if len(p.Keep) > 0 {
 		stays = append(stays, region.Of(p.Keep))

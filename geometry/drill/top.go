@@ -8,37 +8,31 @@ import (
 	"slices"
 )
 
-// better orders nodes of the pool, best first; equal ones by how little they change, then by where they lie.
+// better orders places of the pool, best first, and equal ones as lessChange does.
 func (s *search) better(a, b int) int {
-	p, q := &s.pool[a], &s.pool[b]
-	if c := p.rank.compare(&q.rank); c != 0 {
+	if c := s.pool[a].rank.compare(&s.pool[b].rank); c != 0 {
 		return c
 	}
 	return s.lessChange(a, b)
 }
 
-// lessChange orders nodes of the pool by how little they change of today's hole: what has to be drilled, how
-// far off, to a tenth, and the ratio, to a thousandth; then by where they lie.
+// lessChange orders places of the pool by how little they change of today's hole, then by their co-ordinates.
 func (s *search) lessChange(a, b int) int {
 	p, q := &s.pool[a], &s.pool[b]
 	return cmp.Or(slices.Compare(p.change[:], q.change[:]), slices.Compare(p.node[:], q.node[:]))
 }
 
-// changeOf returns by what lessChange orders.
-func (s *search) changeOf(j *judged) (c [3]float64) {
+// changeOf returns how much a place changes of today's hole, by what lessChange orders: whether there is anything to drill, how far off, in
+// tenths of a millimetre, and the ratio, in thousandths.
+func (s *search) changeOf(j *judged) [3]float64 {
 	home := s.home()
 	sp := s.spot(j.node)
-	if s.existing(&sp) == "" {
-		c[0] = 1
-	}
-	c[1] = math.Round(10 * j.node.apart(&home))
-	c[2] = math.Round(1000 * math.Abs(j.Ratio-s.now.Ratio))
-	return c
+	return [3]float64{one(s.existing(&sp) == ""), math.Round(10 * j.node.apart(&home)), math.Round(1000 * math.Abs(j.Ratio-s.now.Ratio))}
 }
 
-// top returns up to n possible places of the pool that are free, best first: as if all had been judged within the
-// slip. Only what comes to the head of the queue is, since no place does better within the slip than in its
-// very place, and no longer than it may still be among the best.
+// top returns up to n possible places of the pool that are free, the best within the slip first. Since no place does better within the slip
+// than at the place itself, only those that come to the head of the queue are looked at so closely, and only as long as they may still be
+// among the best.
 func (s *search) top(n int, free func(i int) bool) (best []int) {
 	return s.topBy(n, free, s.better, func(last int) func(*rank) bool {
 		r := s.pool[last].rank
@@ -46,8 +40,8 @@ func (s *search) top(n int, free func(i int) bool) (best []int) {
 	})
 }
 
-// topBy is top in another order. out tells, of the last of n places known for sure, which others are out of the
-// question; it may be nil.
+// topBy is top in another order. Given the last of n places that are known for sure, out tells which ranks are out of the question; it may be
+// nil.
 func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, out func(last int) func(*rank) bool) (best []int) {
 	q, sure := queue{less: less}, firsts{n: n, less: less}
 	for i := range s.pool {
@@ -55,11 +49,7 @@ func (s *search) topBy(n int, free func(i int) bool, less func(a, b int) int, ou
 			sure.note(i)
 		}
 	}
-	for i := range s.pool {
-		if s.pool[i].possible && sure.may(i) && free(i) {
-			q.list = append(q.list, i)
-		}
-	}
+	q.list = s.those(func(i int, j *judged) bool { return j.possible && sure.may(i) && free(i) })
 	heap.Init(&q)
 	for len(best) < n && len(q.list) > 0 {
 		first := &s.pool[q.list[0]]
@@ -90,7 +80,7 @@ type firsts struct {
 	less func(a, b int) int
 }
 
-// may reports whether one more may be among them.
+// may reports whether one more may be among the first n.
 func (f *firsts) may(i int) bool { return len(f.list) < f.n || f.less(i, f.list[f.n-1]) <= 0 }
 
 func (f *firsts) note(i int) {
@@ -100,11 +90,11 @@ func (f *firsts) note(i int) {
 	}
 }
 
-// together is how many places at the head of a queue are judged at once, on all cores.
+// together is how many places at the head of a queue are judged at the same time.
 const together = 4
 
-// wholeAhead judges the places at the head of a queue that have but been glanced at. What is impossible leaves the queue, and so does what
-// is not wanted, before or after; wanted may be nil.
+// wholeAhead judges in full the places at the head of a queue that have only been glanced at. Those that are not wanted leave the queue
+// unjudged, and those that turn out impossible or not wanted leave it then. wanted may be nil.
 func (s *search) wholeAhead(q *queue, wanted func(*judged) bool) {
 	stays := func(i int) bool { return s.pool[i].possible && (wanted == nil || wanted(&s.pool[i])) }
 	var ahead []int
@@ -121,8 +111,8 @@ func (s *search) wholeAhead(q *queue, wanted func(*judged) bool) {
 	}
 }
 
-// inTurn takes the places off a queue, the first first, each judged before. Those that have but been glanced at and are not wanted leave it
-// unjudged. Whoever takes places out of the queue meanwhile puts it in order again.
+// inTurn takes the places off a queue in its order, each judged in full before it is handed out. Those that have only been glanced at and are
+// not wanted leave it unjudged. Whoever changes the queue meanwhile has to bring it into order again.
 func (s *search) inTurn(q *queue, wanted func(*judged) bool) iter.Seq[int] {
 	return func(yield func(int) bool) {
 		heap.Init(q)
@@ -136,7 +126,7 @@ func (s *search) inTurn(q *queue, wanted func(*judged) bool) iter.Seq[int] {
 	}
 }
 
-// queue is a heap of places.
+// queue is a heap of places of the pool.
 type queue struct {
 	list []int
 	less func(a, b int) int

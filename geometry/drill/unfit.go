@@ -5,19 +5,16 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+
+	"locksweep/geometry/cores"
 )
 
-// unfit fills in by how much the places of the chart are out of the question, mm, with a drill that wanders: more than 0 where one would be
-// listed with an alarm. What has no length counts as a whole millimetre; NaN is no place, or one that cannot be.
+// unfit fills in by how much the places of the chart are out of the question within the slip: see unfitBy. To save work, a place that is fit
+// by itself is looked at within the slip only where its gap may fall too far, or beside a place that is unfit: at the edge of the hatching.
 func (s *search) unfit() {
 	c := &s.chart
-	index := make([]int, len(c.judged))
-	for i := range index {
-		index[i] = i
-	}
-	far := s.near(1) + 4*s.r.Options.Slip // as far as gaps are looked at: how fast they fall is to be seen
-	own := each(index, func(i int) judged {
-		j := c.judged[i]
+	far := s.near(1) + 4*s.r.Options.Slip // gaps are measured up to this, mm, to see how fast they fall
+	own := each(c.judged, func(j judged) judged {
 		if j.possible && !j.sure {
 			x := s.itself(&j, nil, far)
 			j.Within, j.seen = j.Figures.itself(x.nearest), nil
@@ -25,34 +22,23 @@ func (s *search) unfit() {
 		}
 		return j
 	}, nil)
-	open := slices.DeleteFunc(index, func(i int) bool { return !own[i].possible || own[i].sure || !own[i].rank.safe() })
-	falls := map[int]bool{}
-	for _, i := range open {
+	falls := make([]bool, len(own))
+	for i := range own {
 		falls[i] = s.falls(own, i, far)
 	}
-	for len(open) > 0 {
-		var looked, rest []int // those that lie beside what is out of the question are the edge of the hatching
-		for _, i := range open {
-			if falls[i] || slices.ContainsFunc(c.beside(i), func(k int) bool { return own[k].node != node{} && !own[k].rank.safe() }) {
+	unfit := func(k int) bool { return unsafe(&own[k].rank) }
+	for more := true; more; {
+		var looked []int
+		for i := range own { // what has been looked at is sure or unfit
+			if j := &own[i]; j.possible && !j.sure && !unfit(i) && (falls[i] || slices.ContainsFunc(c.beside(i), unfit)) {
 				looked = append(looked, i)
-			} else {
-				rest = append(rest, i)
 			}
 		}
-		for k, j := range each(looked, func(i int) judged {
-			j := own[i]
-			s.surely(&j, nil, unsafe)
-			return j
-		}, nil) {
-			own[looked[k]] = j
-		}
-		if open = rest; len(looked) == 0 {
-			break
-		}
+		cores.Each(len(looked), func(k int) { s.surely(&own[looked[k]], nil, unsafe) }, nil)
+		more = len(looked) > 0
 	}
-	c.unfit = make([]float64, len(own))
 	for i := range own {
-		c.unfit[i] = s.unfitBy(&own[i])
+		c.unfit = append(c.unfit, s.unfitBy(&own[i]))
 	}
 }
 
@@ -68,9 +54,9 @@ func (c *chart) beside(i int) (list []int) {
 	return list
 }
 
-// falls reports whether the gap of a place may fall within the slip under what is wanted: at twice the rate at which it falls to any place of
-// the chart beside it. Gaps are known up to far, mm. They are the least of many, each of which changes nearly evenly, so that on the way to a
-// place beside they fall nowhere faster than in the end.
+// falls reports whether the gap of a place, known up to far, mm, may fall within the slip under what is wanted: at twice the rate at which it
+// changes towards any place of the chart beside it. A gap is the least of many that each change nearly evenly, so on the way to a place
+// beside it falls nowhere faster than over the last of that way.
 func (s *search) falls(own []judged, i int, far float64) bool {
 	c, gap, rate := &s.chart, min(own[i].Within.Clearance, far), 0.0
 	for _, k := range c.beside(i) {
@@ -83,7 +69,8 @@ func (s *search) falls(own []judged, i int, far float64) bool {
 
 func unsafe(r *rank) bool { return !r.safe() }
 
-// unfitBy is by how much a place is out of the question, as far as is known of it.
+// unfitBy returns by how much a place is out of the question, as far as is known of it, in mm of gap that it lacks, from -1 to 1: more than 0
+// where it would be listed with an alarm. Reasons that have no length count as 1; it is NaN where the steering is impossible.
 func (s *search) unfitBy(j *judged) float64 {
 	switch {
 	case !j.possible:

@@ -11,6 +11,7 @@ import (
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/planar"
 	"locksweep/geometry/region"
+	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -99,9 +100,9 @@ func TestSpikeIsNoDepth(t *testing.T) {
 
 // The wall of a bore is that of a pin's hole: EN 1993-1-8:2005, table 3.9, type B, 1.6 diameters from the centre (figure read, that it is
 // counted from the centre: memory), so 1.1 from the edge; never under 5 mm (common practice).
-func TestDefaultWall(t *testing.T) {
+func TestLeastWall(t *testing.T) {
 	for bore, want := range map[float64]float64{20: 22, 16: 17.6, 5: 5.5, 4: 5} {
-		near(t, "wall", DefaultWall(bore), want, 1e-9)
+		near(t, "wall", LeastWall(&setup.Part{Bore: bore}), want, 1e-9)
 	}
 }
 

@@ -1,6 +1,7 @@
 package grind
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -122,11 +123,11 @@ func (w Wall) Least() float64 {
 // Thin reports whether less is left than must be.
 func (w Wall) Thin() bool { return w.Bore < w.LeastBore || w.Keep < w.LeastKeep }
 
-// DefaultWall returns the least wall about a bore of the given diameter, where the file gives none: what
+// LeastWall returns the least wall about the bore of a part, mm: the file's or, where it gives none, what
 // EN 1993-1-8:2005, table 3.9, asks of the end of a plate that a pin pulls at where its shape follows from the
 // hole (type B: 1.6 hole diameters; the figure read in a textbook's copy of the table, that it runs from the hole's centre:
 // memory), since a kingpin pushes every way; and never under 5 mm (common practice, no source).
-func DefaultWall(bore float64) float64 { return math.Max(5, 1.1*bore) }
+func LeastWall(p *setup.Part) float64 { return cmp.Or(p.MinWall, math.Max(5, 1.1*p.Bore)) }
 
 const steel = 7850 // kg/m³
 
@@ -251,11 +252,7 @@ func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 	} else {
 		c.Share = c.Left / whole
 	}
-	density := c.Part.Density
-	if density == 0 {
-		density = steel
-	}
-	c.Mass = c.Area * (p.flat.Upper - p.flat.Lower) * density * 1e-9
+	c.Mass = c.Area * (p.flat.Upper - p.flat.Lower) * cmp.Or(c.Part.Density, steel) * 1e-9
 	c.bites(removed)
 	return nil
 }

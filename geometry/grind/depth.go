@@ -110,10 +110,7 @@ func (c *Cut) wall() {
 	part := c.Part
 	faces := c.faces()
 	if part.Bore > 0 {
-		c.Wall.Bore, c.Wall.LeastBore = math.Inf(1), part.MinWall
-		if part.MinWall == 0 {
-			c.Wall.LeastBore = DefaultWall(part.Bore)
-		}
+		c.Wall.Bore, c.Wall.LeastBore = math.Inf(1), LeastWall(part)
 		for _, f := range faces {
 			d, _ := planar.ToSegment(r2.Point{}, f[0], f[1])
 			c.Wall.Bore = math.Min(c.Wall.Bore, d-part.Bore/2)

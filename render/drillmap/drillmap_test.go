@@ -124,7 +124,7 @@ func TestMapOfTheLockSaysWhichLock(t *testing.T) {
 		{true, drill.LockFigure, "Left arm from above: lock with no stop left", true},
 		{true, drill.RatioFigure, "Left arm from above: ratio", false},
 	} {
-		r := &drill.Result{Setup: &setup.Setup{}, Metals: make([]drill.Metal, 1), Aims: drill.Aims{Percent: 100, Cut: c.cut}}
+		r := &drill.Result{Setup: &setup.Setup{}, Metals: []*drill.Metal{{}}, Aims: drill.Aims{Percent: 100, Cut: c.cut}}
 		const says = "as if all that may be ground were gone; ground so that a stop is left it turns less"
 		if got, words := title(r, c.figure), legend(r, &drill.Map{Figure: c.figure}); got != c.title || strings.Contains(words, says) != c.told {
 			t.Errorf("%+v: %q, %q", c, got, words)

@@ -112,8 +112,8 @@ func drillWays(r *drill.Result, place int, opt Options) (all []*sheet.Sheet, err
 
 // drills reports whether a place needs a hole in one of the arms.
 func drills(r *drill.Result, place int, arm Arms) bool {
-	return slices.ContainsFunc(r.Metals, func(m drill.Metal) bool {
-		return arm.hold(&m) && len(r.Drilled(&m, &r.Best[place].Place)) > 0
+	return slices.ContainsFunc(r.Metals, func(m *drill.Metal) bool {
+		return arm.hold(m) && len(r.Drilled(m, &r.Best[place].Place)) > 0
 	})
 }
 
@@ -123,8 +123,7 @@ func drillSheet(r *drill.Result, place int, opt Options) (*sheet.Sheet, *drillin
 		return nil, nil, fmt.Errorf("there is no place %d; %d are listed", place+1, len(r.Best))
 	}
 	d := &drilling{r: r, p: &r.Best[place].Place, number: place + 1}
-	for i := range r.Metals {
-		m := &r.Metals[i]
+	for _, m := range r.Metals {
 		if !opt.Arms.hold(m) {
 			continue
 		}
@@ -175,8 +174,8 @@ func cautionSheet(r *drill.Result, place int, opt Options) *sheet.Sheet {
 	s := wording.Sheet(opt.Options, fmt.Sprintf("Before you drill, place %d", place+1), r.Setup, opt.alarms(r), "What to heed before you drill.")
 	room := s.Area().ExpandedByMargin(-edge)
 	d := drilling{r: r}
-	for i := range r.Metals {
-		d.pieces = append(d.pieces, piece{metal: &r.Metals[i]})
+	for _, m := range r.Metals {
+		d.pieces = append(d.pieces, piece{metal: m})
 	}
 	for _, text := range append([]string{d.laying()}, wording.DrillCautions(r)...) {
 		s.Say(&room, sheet.Style{Height: sheet.Medium}, 2, "– "+text)

@@ -48,8 +48,10 @@ func sought(t testing.TB, name string, on drill.On, opt drill.Options, set ...st
 func own(r *drill.Result) *drill.Result {
 	o, s := *r, *r.Setup
 	o.Setup, o.Best, o.Metals = &s, slices.Clone(r.Best), slices.Clone(r.Metals)
-	for i := range o.Metals {
-		o.Metals[i].Outline, o.Metals[i].Holes = slices.Clone(o.Metals[i].Outline), slices.Clone(o.Metals[i].Holes)
+	for i, m := range r.Metals {
+		own := *m
+		own.Outline, own.Holes = slices.Clone(m.Outline), slices.Clone(m.Holes)
+		o.Metals[i] = &own
 	}
 	return &o
 }
@@ -106,7 +108,7 @@ func TestDistancesAreThoseBetweenTheBalls(t *testing.T) {
 	r := search(t, "pedal-quad", drill.Arm, floor)
 	s, p := r.Setup, &r.Best[0].Place
 	for _, side := range setup.Sides {
-		m := &r.Metals[side]
+		m := r.Metals[side]
 		old := s.Corners[side].Arm.Pickup
 		holes := r.Drilled(m, p)
 		if len(holes) != 1 || len(holes[0].Marks) != 2 {

@@ -290,7 +290,7 @@ func TestTurnedToFit(t *testing.T) {
 			t.Errorf("on %s nothing says where the front is", paper.Name)
 		}
 	}
-	p := piece{metal: &r.Metals[setup.Left], turned: true}
+	p := piece{metal: r.Metals[setup.Left], turned: true}
 	if a := p.axes(); a.X != (r2.Point{X: 1}) || a.Y != (r2.Point{Y: -1}) {
 		t.Errorf("turned, forward lies along %v and left along %v, want right and up", a.X, a.Y)
 	}

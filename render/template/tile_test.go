@@ -23,8 +23,7 @@ func large(t *testing.T, times float64) *drill.Result {
 	t.Helper()
 	r := search(t, "pedal-quad", drill.Arm, floor)
 	r.Setup.Name = "Setup of a large quad"
-	for i := range r.Metals {
-		m := &r.Metals[i]
+	for _, m := range r.Metals {
 		for k := range m.Outline {
 			m.Outline[k] = m.Outline[k].Mul(times)
 		}
@@ -208,7 +207,7 @@ func TestTilesMakeOneTrueTemplate(t *testing.T) {
 					}
 				}
 			}
-			lever := r.Drilled(&r.Metals[side], &r.Best[0].Place)[0].Lever
+			lever := r.Drilled(r.Metals[side], &r.Best[0].Place)[0].Lever
 			nearest := math.Inf(1) // old holes may be as large
 			for _, h := range holes {
 				for _, a := range axes {

@@ -36,8 +36,7 @@ func DrillCautions(r *drill.Result) []string {
 func DrillAssumed(r *drill.Result) (list []string) {
 	u := r.Setup.Unit
 	say := func(mm float64) string { return fmt.Sprintf("%.4g %s", u.FromMM(mm), u) }
-	for i := range r.Metals {
-		m := &r.Metals[i]
+	for i, m := range r.Metals {
 		if !m.Drop && i > 0 && m.LeastLever == r.Metals[0].LeastLever && len(m.Outline) == len(r.Metals[0].Outline) {
 			continue
 		}
