@@ -16,22 +16,21 @@ const (
 	mostSteps = 100 // evaluations of one simplex
 )
 
-// thoroughness is how closely the least is searched out.
+// thoroughness is how closely the best place is searched out.
 type thoroughness struct {
 	// simplexes are the sizes of the simplexes that follow one another, as shares of the first: a simplex may
 	// flatten out too soon, and a new one of another size goes on.
 	simplexes []float64
 	converger optimize.FunctionConverge // in the unit of rank.cost
-	// beam and beamEdge are how many of the best places, and of the trade, are looked around at each step.
-	beam, beamEdge int
-	window         int // how far about a place every tenth is judged before it counts as settled
+	beam      int                       // how many of the best places are looked around at each step
+	beamEdge  int                       // and how many of the trade
+	window    int                       // how far about a place all neighbours are judged before it counts as settled, tenths
 }
 
 // beamBoth is the greatest beam with holes that move by themselves.
 const beamBoth = 10
 
-// thoroughness: where places that differ by less than a tie are alike, there is no use in following the valley to
-// its very bottom.
+// thoroughness returns how closely to search: less closely where places that differ by less than a tie count as alike.
 func (s *search) thoroughness() thoroughness {
 	if tie := s.aims.Tie.Error.Degrees(); tie > 0 {
 		return thoroughness{[]float64{1, 0.3}, optimize.FunctionConverge{Absolute: tie / 50, Iterations: 12}, 8, 8, 1}
@@ -39,9 +38,8 @@ func (s *search) thoroughness() thoroughness {
 	return thoroughness{[]float64{1, 0.3, 0.1, 0.3, 0.03}, optimize.FunctionConverge{Absolute: 1e-8, Iterations: 25}, 24, 12, 5}
 }
 
-// descend runs a simplex search (Nelder and Mead) from some of the best places of the pool that lie so far apart, mm.
-// The least Ackermann error lies in a narrow, crooked valley that no grid follows to its bottom. What is
-// found joins the pool.
+// descend runs a simplex search (Nelder and Mead) from some of the best places of the pool that are free and lie so far apart, mm, and adds
+// what it finds to the pool: the least Ackermann error lies in a narrow, crooked valley that no grid follows to its bottom.
 func (s *search) descend(some int, apart float64, free func(node) bool) {
 	var from []int
 	for len(from) < some {
@@ -59,9 +57,9 @@ func (s *search) descend(some int, apart float64, free func(node) bool) {
 	}))
 }
 
-// descended returns where the optimiser comes to from a place that is known within the slip, as it is written. Its first
-// simplex has a given size, mm. Within the slip the places on the way are taken to lose what the first one does: what counts in the end
-// is how the last one does, which joins the pool. A place that is no better than the best so far is not asked for its gaps.
+// descended returns where the optimiser comes to from a place that is known within the slip, as it is written. Its first simplex has a given
+// size, mm. Places on the way are taken to lose as much within the slip as the first one does: the last one, which joins the pool, is judged
+// for itself then. The gaps of a place that is no better than the best so far are not looked at.
 func (s *search) descended(first *judged, size float64, free func(node) bool) node {
 	from, lost, steady := first.node, s.lossOf(first), s.steady(first)
 	start, best := from.of(s.axes), math.Inf(1)
@@ -92,19 +90,19 @@ func (s *search) descended(first *judged, size float64, free func(node) bool) no
 	return s.with(from, start)
 }
 
-// loss is what a place loses within the slip.
+// loss is how much worse a place does within the slip than by itself.
 type loss struct {
 	lock, transmission s1.Angle
 	clearance          float64 // mm
 }
 
-// steady reports whether a place that is known within the slip loses there no more than can be told in figures.
+// steady reports whether a place loses in figures alone within the slip: it stays possible and its stops are as good.
 func (s *search) steady(j *judged) bool {
 	own := j.Figures.itself(nothingNear)
 	return !j.Within.Impossible && own.unsound(s.aims.Cut) == j.Within.unsound(s.aims.Cut)
 }
 
-// lossOf is what a place that is known within the slip loses there, with its gap as far as it is looked at.
+// lossOf returns what a place that is known within the slip loses there; of gaps, as far as they are looked at.
 func (s *search) lossOf(j *judged) loss {
 	near := s.nearAt(j.node)
 	own := s.itself(j, nil, near)
@@ -114,7 +112,7 @@ func (s *search) lossOf(j *judged) loss {
 	}
 }
 
-// lose ranks a place as if it lost so much within the slip.
+// lose ranks a place, whose model is m, as if it lost so much within the slip.
 func (s *search) lose(j *judged, m *sweep.Model, l loss) {
 	near := s.nearAt(j.node)
 	w := j.Figures.itself(s.itself(j, m, near).nearest)
@@ -122,7 +120,7 @@ func (s *search) lose(j *judged, m *sweep.Model, l loss) {
 	j.rank = s.aims.rank(&j.Figures, &w)
 }
 
-// nearAt is near for a place.
+// nearAt returns up to which gaps of a place are looked at, mm: see near.
 func (s *search) nearAt(n node) float64 { return s.near(len(s.off(n))) }
 
 // of returns some of a node's co-ordinates.
@@ -133,7 +131,7 @@ func (n node) of(axes []int) (x []float64) {
 	return x
 }
 
-// with is the node with the co-ordinates that may change changed.
+// with returns the node with other values of the co-ordinates that may change, as they are written.
 func (s *search) with(n node, x []float64) node {
 	for i, a := range s.axes {
 		n[a] = s.written(x[i])
@@ -141,8 +139,8 @@ func (s *search) with(n node, x []float64) node {
 	return n
 }
 
-// cost puts a rank into one number for the optimiser: what counts earlier weighs so much more that it is
-// hardly ever given up for what comes later. The answer itself is ordered by compare.
+// cost returns a rank as one number for the optimiser, less for better: an aim that counts earlier weighs so much more that it is hardly
+// ever given up for a later one. The answer itself is ordered by compare.
 func (r *rank) cost() (cost float64) {
 	weights := rank{Sense: 1e7, Stop: 1e6, Clearance: 1e5, Leverage: 1e4, Lock: 1e3, Ratio: 1e4, Alike: 1e2, Ackermann: 1}
 	for i, w := range weights {

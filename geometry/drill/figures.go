@@ -11,23 +11,21 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Figures is what the steering does with the holes at a place, each drilled where it should be. All but Inner,
-// Outer, Beyond, Margin and Faults is judged between straight ahead and the lock wanted, or the lock where that
-// comes before.
+// Figures is what the steering does with the holes drilled just where a place has them. All but Inner, Outer, Beyond, Margin and Faults is
+// judged between straight ahead and the lock wanted, or the lock where that comes first.
 type Figures struct {
 	// Inner is the inner wheel's steer at either lock, Outer the outer one's, into the turn.
 	Inner, Outer [2]s1.Angle
-	// Beyond is the column angle from where the inner wheel stands at the lock wanted to the lock; 0 where the lock
-	// comes before.
+	// Beyond is how far the column turns on from where the inner wheel stands at the lock wanted to the lock, unsigned; 0 where the lock comes
+	// first.
 	Beyond [2]s1.Angle
 	// Margin is the lesser column angle from a metal stop to where the linkage gives out by itself: +Inf
 	// where it does not, 0 where there is no stop.
 	Margin s1.Angle
 	// Faults is what is wrong with how the wheels are stopped either way; empty where a metal stop holds.
 	Faults [2][]sweep.Code
-	// Worst is the greatest departure, either way, of the inner wheel from the Ackermann wanted over the
-	// range of steer, and WorstAt the mean steer there; +Inf where the wanted has no meaning or the lock
-	// comes before the range.
+	// Worst is the greatest departure of the inner wheel from the Ackermann wanted over the range of steer, unsigned, and WorstAt the mean steer
+	// there, unsigned. Worst is +Inf where that departure has no meaning or the lock comes before the range.
 	Worst, WorstAt s1.Angle
 	Ratio          float64  // wheel per column at centre, mean of both; negative steers backwards
 	Transmission   s1.Angle // least, at either end of either rod
@@ -42,7 +40,7 @@ type Figures struct {
 // Lock is the inner wheel's steer at the lesser of both locks.
 func (f *Figures) Lock() s1.Angle { return min(f.Inner[sweep.ToLeft], f.Inner[sweep.ToRight]) }
 
-// samples of a way to a lock, for what is worst on it.
+// samples is into how many parts the range of steer is cut to find where the departure is greatest.
 const samples = 12
 
 // steering notes how the wheels turn with the column centred.
@@ -62,7 +60,7 @@ func (a *Aims) figures(m *sweep.Model) (f Figures) {
 	return f
 }
 
-// locked judges a model in all but Worst and Unlike, and returns its locks.
+// locked fills in the figures of a model but for Worst and Unlike, and returns its locks.
 func (a *Aims) locked(m *sweep.Model, f *Figures) (locks [2]sweep.Lock) {
 	f.steering(m)
 	f.Transmission, f.Margin = s1.InfAngle(), s1.InfAngle()
@@ -73,7 +71,7 @@ func (a *Aims) locked(m *sweep.Model, f *Figures) (locks [2]sweep.Lock) {
 		stopping := m.Stopping(lock)
 		f.Margin = min(f.Margin, stopping.Margin)
 		f.Faults[d] = a.faults(m, lock, &stopping)
-		// Whether that is a stop that holds is a question of its own; but where the stop is yet to be cut, it is not asked.
+		// A contact is what stops the wheels even where it is no stop that holds; with the stop yet to be cut, only where it is one.
 		if first := lock.First(); first != nil && first.Kind == sweep.Contact && (!a.Cut || len(f.Faults[d]) == 0) {
 			f.stops[d] = first.Pair
 		}
@@ -86,16 +84,11 @@ func (a *Aims) locked(m *sweep.Model, f *Figures) (locks [2]sweep.Lock) {
 	return locks
 }
 
-// faults is what is wrong with how the wheels are stopped one way, but for low leverage against the stop, which lies
-// beyond the lock wanted. A steering arm that stops nothing today is not to become the stop.
-func (a *Aims) faults(m *sweep.Model, lock *sweep.Lock, s *sweep.Stopping) (codes []sweep.Code) {
-	for _, code := range s.Faults() {
-		if code != sweep.LowTransmission {
-			codes = append(codes, code)
-		}
-	}
-	first := lock.First()
-	if len(codes) == 0 && first != nil && first.Kind == sweep.Contact && onArm(m, first.Pair) && !slices.Contains(a.stops, first.Pair) {
+// faults lists what is wrong with how the wheels are stopped in a direction. Low leverage at the stop is left out, since that lies beyond the
+// lock wanted; that a steering arm becomes the stop which is none today is a fault too.
+func (a *Aims) faults(m *sweep.Model, lock *sweep.Lock, s *sweep.Stopping) []sweep.Code {
+	codes := slices.DeleteFunc(s.Faults(), func(code sweep.Code) bool { return code == sweep.LowTransmission })
+	if first := lock.First(); len(codes) == 0 && first != nil && first.Kind == sweep.Contact && onArm(m, first.Pair) && !slices.Contains(a.stops, first.Pair) {
 		codes = append(codes, sweep.TouchesFirst)
 	}
 	return codes
@@ -112,8 +105,8 @@ func onArm(m *sweep.Model, pair [2]int) bool {
 // nothingNear is what comes nearest where nothing comes near.
 var nothingNear = clearance.Near{Gap: math.Inf(1)}
 
-// nearest returns what comes nearest in a model, of what comes nearer than near (mm), between the column angles that its
-// figures are judged between; what stops it is left out.
+// nearest returns what comes nearest in a model between the column angles that its figures are judged between, without what stops the
+// wheels; nothingNear where nothing comes nearer than near, mm.
 func (f *Figures) nearest(m *sweep.Model, near float64) clearance.Near {
 	least, found := m.Scene.Closest(f.ends[sweep.ToRight], f.ends[sweep.ToLeft], near, func(pair [2]int) bool {
 		return slices.Contains(f.stops[:], pair)
@@ -124,7 +117,7 @@ func (f *Figures) nearest(m *sweep.Model, near float64) clearance.Near {
 	return least
 }
 
-// unlike compares both ways, as far as the lock wanted.
+// unlike returns Figures.Unlike.
 func (a *Aims) unlike(m *sweep.Model, f *Figures) s1.Angle {
 	by := (min(f.Inner[sweep.ToLeft], a.Lock) - min(f.Inner[sweep.ToRight], a.Lock)).Abs()
 	column := min(f.ends[sweep.ToLeft].Abs(), f.ends[sweep.ToRight].Abs())
@@ -136,8 +129,8 @@ func (a *Aims) unlike(m *sweep.Model, f *Figures) s1.Angle {
 	return by
 }
 
-// turned returns the steer of the inner and the outer wheel into the turn; where the pose hardly turns,
-// how far either wheel is from straight.
+// turned returns the steer of the inner and the outer wheel into the turn; at a pose that hardly turns, the greater and the lesser steer of
+// either wheel, unsigned.
 func turned(p *sweep.Pose) (inner, outer s1.Angle) {
 	if t := &p.Turn; t.Known() {
 		return t.InnerSteer, t.OuterSteer
@@ -146,12 +139,12 @@ func turned(p *sweep.Pose) (inner, outer s1.Angle) {
 	return max(left, right), min(left, right)
 }
 
-// alongWay notes what is worst on the way to a lock, as far as end.
+// alongWay notes the greatest departure on the way to a lock, over the range of steer, which ends at the column angle end unless a.To is
+// given.
 func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, end s1.Angle, f *Figures) {
-	mean := func(p *sweep.Pose) s1.Angle { return p.LinkageSteer.Abs() }
 	first, found := m.AtMeanSteer(lock, a.From)
 	if !found { // the lock comes before the range begins
-		f.note(s1.InfAngle(), mean(&lock.Pose))
+		f.note(s1.InfAngle(), &lock.Pose)
 		return
 	}
 	if a.To > 0 {
@@ -169,29 +162,28 @@ func (a *Aims) alongWay(m *sweep.Model, lock *sweep.Lock, end s1.Angle, f *Figur
 	for i := range off {
 		p, _ := m.Heading(from + s1.Angle(i)*step)
 		off[i] = a.departure(&p)
-		f.note(off[i], mean(&p))
+		f.note(off[i], &p)
 	}
 	for i := 1; i < samples; i++ {
 		if here := off[i].Abs(); here >= max(off[i-1].Abs(), off[i+1].Abs()) && here > 0.8*f.Worst {
-			a.between(m, off[i-1:i+2], from+s1.Angle(i)*step, step, f)
+			a.between(m, [3]s1.Angle(off[i-1:i+2]), from+s1.Angle(i)*step, step, f)
 		}
 	}
 }
 
-// note keeps the greatest departure.
-func (f *Figures) note(off, steer s1.Angle) {
+// note keeps a departure at a pose if it is the greatest so far.
+func (f *Figures) note(off s1.Angle, p *sweep.Pose) {
 	if off = off.Abs(); math.IsNaN(float64(off)) {
-		off = s1.Angle(math.Inf(1))
+		off = s1.InfAngle()
 	}
 	if off > f.Worst {
-		f.Worst, f.WorstAt = off, steer
+		f.Worst, f.WorstAt = off, p.LinkageSteer.Abs()
 	}
 }
 
-// between looks for the worst between samples: at the vertex of the parabola through three departures a
-// step apart, the middle one at a column angle, and once more about that vertex a tenth of the step apart.
-func (a *Aims) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle, f *Figures) {
-	three := [3]s1.Angle{off[0], off[1], off[2]}
+// between looks for a greater departure between three samples, the middle one at a column angle and the others a step before and after it: at
+// the vertex of the parabola through them, which may open either way, and once more with three about that vertex a tenth of the step apart.
+func (a *Aims) between(m *sweep.Model, three [3]s1.Angle, column, step s1.Angle, f *Figures) {
 	for range 2 {
 		bend := three[0] - 2*three[1] + three[2]
 		if !(bend.Abs() > 0) {
@@ -205,12 +197,13 @@ func (a *Aims) between(m *sweep.Model, off []s1.Angle, column, step s1.Angle, f 
 				return
 			}
 			three[i] = a.departure(&p)
-			f.note(three[i], p.LinkageSteer.Abs())
+			f.note(three[i], &p)
 		}
 	}
 }
 
-// departure is how far the inner wheel turns beyond the Ackermann wanted.
+// departure returns how much further the inner wheel turns at a pose than the Ackermann wanted has it, negative where it turns less; NaN where
+// the pose hardly turns.
 func (a *Aims) departure(p *sweep.Pose) s1.Angle {
 	t := &p.Turn
 	return t.Ahead - s1.Angle(a.Percent/100)*(t.Ahead-t.Error)

@@ -10,7 +10,7 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// cells is how many nodes of a grid the rectangle about any one metal holds at most.
+// cells returns how many nodes of a grid of a step (tenths) lie in the rectangle about a metal: of the metal with the most.
 func (s *search) cells(step int) (most float64) {
 	size := float64(step) * tenth
 	for _, m := range s.r.Metals {
@@ -20,8 +20,8 @@ func (s *search) cells(step int) (most float64) {
 	return most
 }
 
-// grid returns the allowed nodes of the first grid, and its step in tenths. A step that was not asked for is made
-// coarser where there would be too many.
+// grid returns the allowed nodes of the first grid, and its step in tenths. Where there are too many for the step wanted, a coarser one is
+// taken, unless the step was asked for; the error is a *WorkError then, and where no step does.
 func (s *search) grid() (nodes []node, step int, err error) {
 	step = max(1, int(math.Round(s.r.Options.Step/tenth)))
 	most := mostPlaces
@@ -30,16 +30,12 @@ func (s *search) grid() (nodes []node, step int, err error) {
 	}
 	asked := step
 	for ; float64(step)*tenth <= max(coarsest, s.r.Options.Step); step += max(1, step/4) {
-		if s.cells(step) > mostCells {
-			continue
-		}
-		n := s.count(step, most)
-		if n > most {
+		if s.cells(step) > mostCells || s.count(step, most) > most {
 			continue
 		}
 		if step > asked && s.r.Options.stepGiven {
 			finer := math.Pow(float64(step)/float64(asked), float64(len(s.axes)))
-			return nil, 0, &WorkError{max(float64(n)*finer, float64(most+1)), most, s.r.Options.Step, float64(step) * tenth}
+			return nil, 0, &WorkError{max(float64(s.count(step, most))*finer, float64(most+1)), most, s.r.Options.Step, float64(step) * tenth}
 		}
 		s.r.Options.Step = float64(step) * tenth
 		return s.gridOf(step), step, nil
@@ -47,13 +43,13 @@ func (s *search) grid() (nodes []node, step int, err error) {
 	return nil, 0, &WorkError{max(s.boxes(asked), float64(most+1)), most, s.r.Options.Step, 0}
 }
 
-// moved is a hole that moves by itself: its first co-ordinate, and the metal.
+// moved is a hole that moves by itself.
 type moved struct {
-	first int
+	first int // its first co-ordinate in a node
 	metal *Metal
 }
 
-// ball is whose co-ordinates they are.
+// ball returns the side of the hole's ball.
 func (m *moved) ball() setup.Side {
 	if m.first >= rightArm {
 		return setup.Right
@@ -61,6 +57,7 @@ func (m *moved) ball() setup.Side {
 	return setup.Left
 }
 
+// moved lists the holes that move by themselves.
 func (s *search) moved() (list []moved) {
 	for _, m := range s.r.Metals {
 		for _, first := range s.movers(m) {
@@ -70,8 +67,8 @@ func (s *search) moved() (list []moved) {
 	return list
 }
 
-// count is how many nodes gridOf would return at most, without making them; of more than most it says only that
-// there are more, so that a grid far too fine costs no more to refuse than one a little too fine.
+// count returns how many nodes gridOf would return at most, without making them, or most+1 where there are more, so that a grid far too fine
+// costs no more to refuse than one a little too fine.
 func (s *search) count(step, most int) int {
 	n, home := 1, s.on(s.home(), [8]int{}, 0)
 	for _, m := range s.moved() {
@@ -89,7 +86,7 @@ func (s *search) count(step, most int) int {
 	return n
 }
 
-// boxes is how many nodes the rectangles about the metals hold together, allowed or not.
+// boxes returns how many nodes a grid of a step (tenths) over the rectangles about the metals has, allowed or not.
 func (s *search) boxes(step int) float64 {
 	n, size := 1.0, float64(step)*tenth
 	for _, m := range s.moved() {
@@ -99,6 +96,7 @@ func (s *search) boxes(step int) float64 {
 	return n
 }
 
+// gridOf returns the allowed nodes of a grid of a step (tenths).
 func (s *search) gridOf(step int) []node {
 	nodes := []node{s.on(s.home(), [8]int{}, 0)}
 	for _, m := range s.moved() {
@@ -128,8 +126,8 @@ func (s *search) over(n node, hole moved, step int) iter.Seq[node] {
 	}
 }
 
-// mayBe reports whether a hole may be where a node has it; of two pins that move by themselves the first one does not
-// care where the second one still is.
+// mayBe reports whether a hole may be where a node has it. Of two pins that move by themselves the left one is placed first, wherever the
+// right one still is.
 func (s *search) mayBe(n node, hole moved) bool {
 	if s.r.Options.Each && hole.first == leftPin {
 		return hole.metal.allows(r2.Point{X: n[leftPin], Y: n[leftPin+1]}, setup.Left, &s.r.Options)
@@ -137,18 +135,16 @@ func (s *search) mayBe(n node, hole moved) bool {
 	return s.allowedIn(n, hole.metal)
 }
 
-// holes returns the places that are drilled already.
+// holes returns the places whose holes are there already: today's, and for every other hole today's with one ball moved into it.
 func (s *search) holes() (nodes []node) {
 	nodes = []node{s.home()}
 	for _, moved := range s.moved() {
-		m := moved.metal
-		for _, h := range m.Holes {
-			if h.At.Sub(m.pins[0]).Norm() < sameHole || h.taken {
-				continue // today's, or another rod's
+		for _, h := range moved.metal.Holes {
+			if h.At.Sub(moved.metal.pins[0]).Norm() >= sameHole && !h.taken {
+				n, at := s.home(), moved.metal.Plan(h.At)
+				n[moved.first], n[moved.first+1] = s.clean(at.X), s.clean(at.Y)
+				nodes = append(nodes, n)
 			}
-			n, at := s.home(), m.Plan(h.At)
-			n[moved.first], n[moved.first+1] = s.clean(at.X), s.clean(at.Y)
-			nodes = append(nodes, n)
 		}
 	}
 	return nodes

@@ -21,10 +21,10 @@ type Mark struct {
 	New bool // from the other new hole
 
 	way   r2.Point // direction of the distance, unit
-	worth float64
+	worth float64  // how well it can be measured, from 0 to 1
 }
 
-// Drilled is a new hole of a place in the plane of its metal.
+// Drilled is a new hole of a place, in the plane of its metal.
 type Drilled struct {
 	At    r2.Point
 	Rod   string  // "left", "right" or "both"
@@ -46,9 +46,8 @@ func (r *Result) Drilled(m *Metal, p *Place) (list []Drilled) {
 		}
 		q := m.Plane(at)
 		if m.ready(q, &r.Options) == nil {
-			h := Drilled{At: q, Rod: rod, Marks: m.marks(q, m.Plane(balls[1-i])), Lever: q.Norm(), Edge: planar.ToEdge(m.Outline, q) - r.Options.Diameter/2}
-			h.Old = m.fromOld(&h)
-			list = append(list, h)
+			marks := m.marks(q, m.Plane(balls[1-i]))
+			list = append(list, Drilled{q, rod, marks, m.fromOld(q, marks), q.Norm(), planar.ToEdge(m.Outline, q) - r.Options.Diameter/2})
 		}
 		if balls[0] == balls[1] {
 			break
@@ -79,12 +78,11 @@ func (m *Metal) marks(q, other r2.Point) []Mark {
 	return best
 }
 
-// fromOld gives the distances of a new hole from those in use today, but for its marks.
-func (m *Metal) fromOld(d *Drilled) (list []Mark) {
-	for i := range m.Holes {
-		h := &m.Holes[i]
-		marked := slices.ContainsFunc(d.Marks, func(k Mark) bool { return k.At == h.At })
-		if length := h.At.Sub(d.At).Norm(); h.InUse && !marked && length >= leastMark {
+// fromOld returns the distances of a new hole from the holes in use today, but for those that are its marks.
+func (m *Metal) fromOld(q r2.Point, marks []Mark) (list []Mark) {
+	for _, h := range m.Holes {
+		marked := slices.ContainsFunc(marks, func(k Mark) bool { return k.At == h.At })
+		if length := h.At.Sub(q).Norm(); h.InUse && !marked && length >= leastMark {
 			list = append(list, Mark{From: h.called(), At: h.At, Length: length})
 		}
 	}
@@ -94,6 +92,7 @@ func (m *Metal) fromOld(d *Drilled) (list []Mark) {
 // leastMark is the shortest distance that is worth measuring, mm.
 const leastMark = 4.0
 
+// candidates lists all marks that would do for a point, with their worth.
 func (m *Metal) candidates(q r2.Point) (list []Mark) {
 	add := func(from string, at r2.Point, square bool, worth float64) {
 		if length := at.Sub(q).Norm(); length >= leastMark {
@@ -104,17 +103,15 @@ func (m *Metal) candidates(q r2.Point) (list []Mark) {
 	if m.Drop {
 		axis = "column axis"
 	}
-	for i := range m.Holes {
-		h := &m.Holes[i]
+	for _, h := range m.Holes {
 		add(h.called(), h.At, false, 1)
 		if along := h.At.Normalize(); h.At.Norm() > leastMark {
 			foot := along.Mul(q.Dot(along))
 			list = append(list, Mark{From: "line axis – " + h.called(), At: foot, Line: [2]r2.Point{{}, h.At}, Length: foot.Sub(q).Norm(), Square: true, way: along.Ortho(), worth: 0.4})
 		}
 	}
-	for i, a := range m.Outline {
-		b := m.Outline[(i+1)%len(m.Outline)]
-		side := b.Sub(a)
+	for i, e := range planar.Edges(m.Outline) {
+		a, side := e[0], e[1].Sub(e[0])
 		// A foot near a corner, or an edge that another part of the metal lies before, is no datum.
 		foot := a.Add(side.Mul(q.Sub(a).Dot(side) / side.Dot(side)))
 		t, length := foot.Sub(a).Dot(side.Normalize()), side.Norm()
@@ -136,12 +133,12 @@ func (h *Hole) called() string {
 
 // clear reports whether the way from a point to its foot on an edge crosses no other edge.
 func (m *Metal) clear(q, foot r2.Point, edge int) bool {
-	return !slices.ContainsFunc(m.Outline, func(a r2.Point) bool {
-		i := slices.Index(m.Outline, a)
-		b := m.Outline[(i+1)%len(m.Outline)]
-		way, side := foot.Sub(q), b.Sub(a)
-		s1, s2 := way.Cross(a.Sub(q)), way.Cross(b.Sub(q))
-		s3, s4 := side.Cross(q.Sub(a)), side.Cross(foot.Sub(a))
-		return i != edge && s1*s2 < 0 && s3*s4 < 0
-	})
+	way := foot.Sub(q)
+	for i, e := range planar.Edges(m.Outline) {
+		side := e[1].Sub(e[0])
+		if i != edge && way.Cross(e[0].Sub(q))*way.Cross(e[1].Sub(q)) < 0 && side.Cross(q.Sub(e[0]))*side.Cross(foot.Sub(e[0])) < 0 {
+			return false
+		}
+	}
+	return true
 }

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -38,17 +39,13 @@ type Hole struct {
 	taken    bool    // by a rod that stays where it is
 }
 
-// sameHole is how near two points of a file must be to be one hole, mm; atHole how near a place must be to a
-// hole to use it as it is.
 const (
-	sameHole = 0.05
-	atHole   = 1e-5
+	sameHole      = 0.05 // how near two points of a file are to be one hole, mm
+	atHole        = 1e-5 // how near a place is to a hole to use it as it is, mm
+	roundingSlack = 1e-4 // by which a distance wanted of a hole may be missed, mm
 )
 
-// roundingSlack is given away where a hole is held against a distance, mm.
-const roundingSlack = 1e-4
-
-// metals lays out what is to be drilled.
+// metals lays out the arms that are to be drilled.
 func metals(s *setup.Setup, on On, opt *Options) (list []*Metal) {
 	if on == Link {
 		_, side, _ := s.LinkBall()
@@ -65,6 +62,7 @@ func metals(s *setup.Setup, on On, opt *Options) (list []*Metal) {
 	return list
 }
 
+// steeringArm lays out one steering arm.
 func steeringArm(s *setup.Setup, side setup.Side, on On, opt *Options) *Metal {
 	arm := &s.Corners[side].Arm
 	m := &Metal{Name: side.String() + " steering arm", Side: side}
@@ -104,7 +102,7 @@ func steeringArm(s *setup.Setup, side setup.Side, on On, opt *Options) *Metal {
 	return m
 }
 
-// take marks the hole of a rod that stays, in the plane, where it is another than today's.
+// take marks the hole of a rod that stays where it is, at a point of the plane, as taken, unless it is today's hole itself.
 func (m *Metal) take(q r2.Point, name string, opt *Options) {
 	h := m.holeAt(q, sameHole)
 	switch {
@@ -115,10 +113,11 @@ func (m *Metal) take(q r2.Point, name string, opt *Options) {
 	}
 }
 
+// dropArm lays out the drop arm.
 func dropArm(s *setup.Setup, opt *Options) *Metal {
 	m := &Metal{Name: "drop arm", Drop: true, columns: [2]r2.Point{{X: 1}, {Y: 1}}}
 	left, right := s.DropArm.Pins[setup.Left], s.DropArm.Pins[setup.Right]
-	m.Outline = append(m.Outline, s.DropArm.Metal.Outline...)
+	m.Outline = slices.Clone(s.DropArm.Metal.Outline)
 	for _, h := range s.DropArm.Metal.Holes {
 		m.Holes = append(m.Holes, Hole{Name: h.Name, At: h.At, Diameter: h.Diameter})
 	}
@@ -126,7 +125,7 @@ func dropArm(s *setup.Setup, opt *Options) *Metal {
 	return m
 }
 
-// lay notes today's balls, pins, as the file sees them, beside the outline and the holes.
+// lay fills in what follows from today's balls, in the file's co-ordinates, once outline and holes are there.
 func (m *Metal) lay(opt *Options, pins ...r2.Point) {
 	if len(m.Outline) == 0 {
 		for i := range m.free {
@@ -153,15 +152,15 @@ func (m *Metal) lay(opt *Options, pins ...r2.Point) {
 	}
 }
 
-// Plane takes a ball's place as the file gives it, at the height that balls have along the axis, into the metal's
-// plane; Plan is its inverse.
+// Plane takes a ball's place from the file's co-ordinates, at the height along the axis that balls have, into the metal's plane, mm.
 func (m *Metal) Plane(p r2.Point) r2.Point {
 	return m.columns[0].Mul(p.X).Add(m.columns[1].Mul(p.Y)).Add(m.shift)
 }
 
+// Plan is the inverse of Plane.
 func (m *Metal) Plan(q r2.Point) r2.Point { return m.Shift(q.Sub(m.shift)) }
 
-// Shift takes a way within the metal's plane into the file's co-ordinates.
+// Shift takes a displacement within the metal's plane into the file's co-ordinates, mm.
 func (m *Metal) Shift(by r2.Point) r2.Point {
 	det := m.columns[0].Cross(m.columns[1])
 	return r2.Point{X: by.Cross(m.columns[1]) / det, Y: m.columns[0].Cross(by) / det}
@@ -180,8 +179,8 @@ func (m *Metal) holeAt(q r2.Point, within float64) *Hole {
 // sameDrill is by how much a hole may be smaller than wanted and still do, mm.
 const sameDrill = 0.1
 
-// ready returns the hole at a point. Where a larger hole than today's is asked for, a smaller one would have to
-// be drilled out, which takes as much metal about it as a new one: it is not returned.
+// ready returns the hole at a point, nil where there is none or another rod has it. Where a larger hole than today's is asked for, a smaller one
+// is not returned either: it would have to be drilled out, which takes as much metal about it as a new one.
 func (m *Metal) ready(q r2.Point, opt *Options) *Hole {
 	if h := m.holeAt(q, atHole); h != nil && !h.taken && !(opt.drillOut && h.Diameter < opt.Diameter-sameDrill) {
 		return h
@@ -196,8 +195,8 @@ func (m *Metal) room(q r2.Point) (edge, web float64) {
 	if len(m.Outline) > 0 && !planar.Inside(m.Outline, q) {
 		edge = -edge
 	}
-	for i := range m.Holes {
-		web = min(web, m.Holes[i].At.Sub(q).Norm())
+	for _, h := range m.Holes {
+		web = min(web, h.At.Sub(q).Norm())
 	}
 	return edge, web
 }
@@ -212,8 +211,7 @@ func (m *Metal) allows(at r2.Point, ball setup.Side, opt *Options) bool {
 	if len(m.Outline) == 0 && !m.free[ball].ExpandedByMargin(roundingSlack).ContainsPoint(at) || q.Norm() < m.LeastLever-roundingSlack {
 		return false
 	}
-	for i := range m.Holes {
-		h := &m.Holes[i]
+	for _, h := range m.Holes {
 		if apart := h.At.Sub(q).Norm(); (apart >= atHole || h.taken) && apart < opt.Web*max(opt.Diameter, h.Diameter)-roundingSlack {
 			return false
 		}
@@ -227,9 +225,5 @@ func (m *Metal) bounds(ball setup.Side) r2.Rect {
 	if len(m.Outline) == 0 {
 		return m.free[ball]
 	}
-	r := r2.EmptyRect()
-	for _, q := range m.Outline {
-		r = r.AddPoint(m.Plan(q))
-	}
-	return r
+	return r2.RectFromPoints(carryAll(m.Outline, m.Plan)...)
 }

@@ -17,7 +17,7 @@ const (
 	DefaultWeb  = 2.5 // common practice, no source
 )
 
-// Options says how to look. The zero Options is fine.
+// Options says how to search. The zero Options is fine.
 type Options struct {
 	Diameter  float64 // of the hole, mm; 0: today's hole, or the rod end's thread, or 8
 	Edge, Web float64 // in hole diameters; 0: DefaultEdge, DefaultWeb
@@ -30,10 +30,9 @@ type Options struct {
 	// Progress is told, on the caller's goroutine, how many places have been judged.
 	Progress func(judged int)
 
-	today    float64 // diameter of the hole that the ball sits in today, as far as known, mm
-	drillOut bool    // a larger one is asked for
-
-	stepGiven bool // Step is not to be made coarser
+	today     float64 // diameter of the hole that the ball sits in today, as far as known, mm
+	drillOut  bool    // a larger one is asked for
+	stepGiven bool    // Step is not to be made coarser
 }
 
 // OptionError says which option is out of range and what would be right.
@@ -48,7 +47,7 @@ func (e *OptionError) Error() string {
 	return fmt.Sprintf("%s%s: %.6g should be from %g to %g", e.Option, e.Why, e.Value, e.Low, e.High)
 }
 
-// Holes that a linkage has not, or has but once.
+// Errors of a hole that the linkage does not have, or of which it has only one.
 var (
 	ErrNoDropArm  = errors.New("a rack has no drop arm; look for the hole in the steering arms")
 	ErrNoDragLink = errors.New("this setup has no drag link; its tie rods start at what the steering wheel moves")
@@ -105,13 +104,12 @@ func (o *Options) check() error {
 	return nil
 }
 
-// assumedDiameter is the diameter taken for a hole of which nothing is known, mm.
-const assumedDiameter = 8.0
+const (
+	assumedDiameter = 8.0 // of a hole of which nothing is known, mm
+	mostDiameter    = 40  // of a hole that is looked for, mm: more is no hole of a steering arm but a slip of the pen
+)
 
-// mostDiameter is the largest hole that is looked for, mm: more is no hole of a steering arm but a slip of the pen.
-const mostDiameter = 40
-
-// knownDiameter is the diameter of today's hole or, where the file does not give it, of the rod end's thread, mm.
+// knownDiameter returns the diameter of today's hole or, where the file does not give it, of the rod end's thread, mm.
 func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
 	arm := &s.Corners[setup.Left].Arm
 	metal, at, rod := &arm.Metal, arm.Pickup, &s.Corners[setup.Left].Rod
@@ -127,12 +125,26 @@ func knownDiameter(s *setup.Setup, on On) (diameter float64, known bool) {
 			return h.Diameter, true
 		}
 	}
-	thread := rod.End.Thread
-	return thread, thread > 0
+	return rod.End.Thread, rod.End.Thread > 0
 }
 
 // DiameterAssumed reports whether neither the file nor an option gives the hole's diameter.
 func (r *Result) DiameterAssumed() bool {
 	_, known := knownDiameter(r.Setup, r.On)
 	return !known && r.Options.Diameter == assumedDiameter
+}
+
+// Pilot returns the drill for the hole that is to be opened out and reamed, mm: six tenths of the finished diameter to the
+// nearest whole millimetre, or sixteenth of an inch (common practice, no source), and never the finished size
+// itself.
+func Pilot(diameter float64, inches bool) float64 {
+	step := 1.0
+	if inches {
+		step = 25.4 / 16
+	}
+	pilot := max(step, math.Round(0.6*diameter/step)*step)
+	if pilot >= diameter {
+		return 0.6 * diameter
+	}
+	return pilot
 }

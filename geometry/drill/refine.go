@@ -175,9 +175,8 @@ func (s *search) around(size int) {
 		if len(best) == 0 {
 			return
 		}
-		seeds := append(slices.Clone(best), thinned(s.trade(), how.beamEdge)...)
 		var nodes []node
-		for _, i := range seeds {
+		for _, i := range append(best, thinned(s.trade(), how.beamEdge)...) {
 			nodes = append(nodes, s.neighbours(s.pool[i].node, size, 1)...)
 		}
 		before := len(s.pool)

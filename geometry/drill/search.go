@@ -48,7 +48,7 @@ func newSearch(r *Result, base *sweep.Model) *search {
 	s := &search{r: r, aims: r.Aims, base: base, start: SpotOf(base.Setup), known: map[node]int{}, foretold: base.Foretell()}
 	s.now = s.aims.figures(base)
 	s.origin = s.home()
-	if s.mirroredPins() {
+	if left, right := s.start.Pins[setup.Left], s.start.Pins[setup.Right]; left.X == right.X && left.Y == -right.Y {
 		s.origin[leftPin+1], s.origin[rightPin+1] = 0, 0 // so that one hole for both rods is on the grid
 	}
 	s.axes = [4][]int{Arm: {0, 1}, DropArm: {2, 3}, Both: {0, 1, 2, 3}, Link: {0, 1}}[r.On]

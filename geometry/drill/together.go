@@ -17,10 +17,10 @@ import (
 
 // Together is a hole and the stop that suits it: what a builder decides who wants more lock.
 type Together struct {
-	// Result is a search with all that may be ground gone: what stops the wheels does not count in it. But the figures
-	// of its places are those of hole and cut together, those of today's hole of the setup as it stands. A place at
-	// which no cut can be made has those of the hole alone, and the alarm sweep.NoMetalStop.
-	// Its first place is the best at which the cut can be made; what follows is for it.
+	// Result is that of a search in the setup without the metal that may be ground, in which what stops the wheels does not count. But the
+	// figures of its places are those of hole and cut together, and those of today's hole are of the setup as it stands. A place at which no
+	// cut can be made has the figures of the hole alone, and the alarm sweep.NoMetalStop. The first place is the best at which the cut can
+	// be made; Plan, First and the locks are for that.
 	*Result
 	Plan  *grind.Plan // what to grind with the hole there; nil where there is no such place
 	First First
@@ -50,9 +50,9 @@ var (
 	ErrNoTogether = errors.New("at none of the places listed does grinding give the lock wanted and leave a metal stop that holds")
 )
 
-// SearchTogether looks for the best hole as if all plates marked grind were cut away as far as allowed, and plans the
-// cut for the first of the places listed at which it can be made. The error is that of Search, grind.ErrNothingMarked,
-// ErrNoLock, or ErrNoTogether, with the search beside it.
+// SearchTogether looks for the best hole as if all plates marked grind were cut away as far as allowed, and plans the cut for the first of
+// the places listed at which it can be made. The error is that of Search, grind.ErrNothingMarked, ErrNoLock, or ErrNoTogether; only with
+// the last there is a result too.
 func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, error) {
 	if !(aims.Lock > 0) {
 		return nil, ErrNoLock
