@@ -22,7 +22,7 @@ func Through(convex []r2.Point, a, b r2.Point, slack float64) (in Interval, ok b
 	p := convex[len(convex)-1]
 	for _, q := range convex {
 		side := q.Sub(p)
-		room, slope := side.Cross(a.Sub(p)), side.Cross(way) // to the left of the side is within
+		room, slope := cross(side, a.Sub(p)), cross(side, way) // to the left of the side is within
 		if slack > 0 {
 			room += slack * side.Norm()
 		}
@@ -132,6 +132,9 @@ func uncovered(convex [][]r2.Point, boxes []r2.Rect, i int, a, b r2.Point) (left
 	return left
 }
 
+// cross is that of r2 with either product rounded for itself: of a segment with itself it is zero on every processor.
+func cross(a, b r2.Point) float64 { return float64(a.X*b.Y) - float64(a.Y*b.X) }
+
 // along reports whether a segment lies on a side of a ring and runs the same way.
 func along(ring []r2.Point, a, b r2.Point) bool {
 	way := b.Sub(a)
@@ -140,7 +143,7 @@ func along(ring []r2.Point, a, b r2.Point) bool {
 		if side.Dot(way) <= 0 {
 			continue
 		}
-		near, offA, offB := meeting*meeting*side.Dot(side), side.Cross(a.Sub(p)), side.Cross(b.Sub(p))
+		near, offA, offB := meeting*meeting*side.Dot(side), cross(side, a.Sub(p)), cross(side, b.Sub(p))
 		if offA*offA < near && offB*offB < near {
 			return true
 		}
