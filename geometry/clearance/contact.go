@@ -106,11 +106,8 @@ func (s *search) touches(p *pair) (column s1.Angle, found bool) {
 	if p.alone == linkage.Frame {
 		return s.follow(p)
 	}
-	way := s.dir
-	if p.alone != linkage.Input {
-		way = math.Copysign(1, s.start.pose.Sides[p.alone.Side()].Rate*s.dir)
-	}
-	turn, touches := p.touch(way)
+	way := linkage.DirectionIndex(s.mechanism.Way(p.alone, s.dir))
+	turn, touches := p.turn[way], p.touches[way]
 	switch {
 	case !touches && s.within(p.alone, turn):
 		return 0, false
@@ -197,14 +194,6 @@ func (j *journey) closeIn(t float64) float64 {
 	return t + on*step
 }
 
-// touch returns the angle of the one body that moves at the first contact the way ±1.
-func (p *pair) touch(way float64) (angle float64, touches bool) {
-	if way > 0 {
-		return p.turn[0], p.touches[0]
-	}
-	return p.turn[1], p.touches[1]
-}
-
 // LookedAt is how far each way a body is looked at beforehand, radians: as far as wheels turn that steer.
 const LookedAt = 1.5
 
@@ -269,7 +258,7 @@ const Clear = 2 * gapTolerance
 // between two column angles, each with its least gap and where that is. Neither a dead point nor an
 // over-centre point may lie between the two.
 func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
-	var j *journey
+	var j *journey // a scene of no pieces knows no motion
 	for p := range sc.pairs {
 		if p.out() {
 			continue
@@ -285,16 +274,13 @@ func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
 	return list
 }
 
-// Closest returns the one of Nearest that comes nearest, of the pairs that except, unless nil, does not leave out. It
+// Closest returns the one of Nearest that comes nearest, of the pairs that except does not leave out. It
 // looks at a pair only as far as it may beat the ones before, so that it costs less.
 func (sc *Scene) Closest(from, to s1.Angle, near float64, except func(pair [2]int) bool) (least Near, found bool) {
-	var j *journey
+	j, _ := sc.journey(from, to)
 	for p := range sc.pairs {
-		if p.out() || except != nil && except(p.pieces) {
+		if p.out() || except(p.pieces) {
 			continue
-		}
-		if j == nil {
-			j, _ = sc.journey(from, to)
 		}
 		if n, nearer := sc.nearest(j, p, near); nearer {
 			least, near, found = n, n.Gap, true

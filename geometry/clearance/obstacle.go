@@ -4,15 +4,7 @@ import (
 	"slices"
 
 	"github.com/golang/geo/s1"
-
-	"locksweep/geometry/linkage"
-	"locksweep/geometry/rigid"
 )
-
-// Axis returns what a spindle or the column turns about; ok is false for other bodies.
-func (sc *Scene) Axis(b linkage.Body) (axis rigid.Axis, ok bool) {
-	return sc.mechanism.Axes[b], b != linkage.Frame && !b.IsRod() && !sc.mechanism.Slides(b)
-}
 
 // Against returns the pieces that a piece is checked against, in ascending order.
 func (sc *Scene) Against(piece int) (others []int) {

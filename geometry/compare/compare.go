@@ -28,7 +28,6 @@ type Entry struct {
 	Slides  [2][]sweep.SlidePose  // by the way that the path turns: at SlideAngles, as far as the locks hold
 
 	Stopping [2]sweep.Stopping    // by the way that the column turns
-	Leverage sweep.Leverage       // the least within the locks
 	AtEnd    [2]sweep.Leverage    // the least within the locks, by linkage.End
 	AtLock   [2]sweep.LockFigures // by sweep.Direction
 	Faults   []Fault              // for which it is best at nothing
@@ -87,7 +86,6 @@ func (e *Entry) sweep(path road.Slide) {
 	if e.Result, e.Err = sweep.Run(e.Setup, Step); e.Err != nil {
 		return
 	}
-	e.Leverage = e.Result.LeverageWithin()
 	e.measure(path, everything)
 	e.judge()
 	for _, d := range sweep.Directions {

@@ -45,7 +45,7 @@ func (e *Entry) judge() {
 			}
 		}
 	}
-	if e.Setup.Limits.Weak(e.Leverage.Angle) {
+	if e.Setup.Limits.Weak(r.LeverageWithin().Angle) {
 		note(Fault{Code: sweep.LowTransmission})
 	}
 	if near, ok := r.LeastGap(); ok && e.Setup.Limits.Tight(near.Gap) {

@@ -67,10 +67,10 @@ func (j *job) before(l *sweep.Limit, apart float64) s1.Angle {
 	pose, ok := j.model.Linkage.Pose(l.Column)
 	for _, piece := range l.Pair {
 		body := j.model.Scene.Pieces[piece].Body
-		axis, turns := j.model.Scene.Axis(body)
-		if !ok || !turns || !body.IsSpindle() {
+		if !ok || !body.IsSpindle() {
 			continue
 		}
+		axis := j.model.Linkage.Axes[body]
 		lever := l.Point.Sub(axis.Point).Cross(axis.Dir).Norm()
 		back := s1.Angle(apart / lever / math.Abs(pose.Sides[body.Side()].Rate))
 		return s1.Angle(math.Copysign(math.Max(float64(l.Column.Abs()-back), 0), float64(l.Column)))

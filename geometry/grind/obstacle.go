@@ -128,7 +128,7 @@ func (p *plate) spin(other linkage.Body, from, to s1.Angle) (s spin, ok bool) {
 	} else if p.body != linkage.Frame {
 		return s, false
 	}
-	axis, ok := p.model.Scene.Axis(moving)
+	axis, ok := p.model.Linkage.Axis(moving)
 	if !ok {
 		return s, false
 	}

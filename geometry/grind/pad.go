@@ -205,7 +205,7 @@ type site struct {
 func newSite(m *sweep.Model, host int, side setup.Side, wanted float64) *site {
 	h := &m.Scene.Pieces[host]
 	spindle := linkage.LeftSpindle + linkage.Body(side)
-	axis, _ := m.Scene.Axis(spindle)
+	axis := m.Linkage.Axes[spindle]
 	t := &site{model: m, host: host, flat: h.Flat, onFrame: h.Body == linkage.Frame, axis: axis, wanted: wanted}
 	other := linkage.Frame
 	if t.onFrame {

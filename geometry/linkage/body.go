@@ -64,8 +64,10 @@ func (m *Mechanism) Motion(b Body, p *Pose) rigid.Motion {
 	return rigid.About(m.Axes[b], p.Sides[b.Side()].Spindle)
 }
 
-// Column is the axis that the input turns about, from the column's foot; ok is false where it slides.
-func (m *Mechanism) Column() (axis rigid.Axis, ok bool) { return m.Axes[Input], m.Slide == 0 }
+// Axis is what a spindle or the column turns about, the column's from its foot on; ok is false for all other bodies.
+func (m *Mechanism) Axis(b Body) (axis rigid.Axis, ok bool) {
+	return m.Axes[b], b.IsSpindle() || b == Input && m.Slide == 0
+}
 
 // Slides reports whether a body moves without turning: a rack.
 func (m *Mechanism) Slides(b Body) bool { return b == Input && m.Slide != 0 }
@@ -73,12 +75,10 @@ func (m *Mechanism) Slides(b Body) bool { return b == Input && m.Slide != 0 }
 // Balls are the places of the rods' balls that a body carries, straight ahead as measured, vehicle axes, mm.
 func (m *Mechanism) Balls(b Body) (at []r3.Vector) {
 	for i := range m.Rods {
-		r := &m.Rods[i]
-		if r.From == b {
-			at = append(at, r.In.at(r.In.terms(0)))
-		}
-		if r.To == b {
-			at = append(at, r.Out.at(r.Out.terms(0)))
+		for _, end := range Ends {
+			if r := &m.Rods[i]; r.On(end) == b {
+				at = append(at, r.crank(end).Home())
+			}
 		}
 	}
 	return at
@@ -87,12 +87,9 @@ func (m *Mechanism) Balls(b Body) (at []r3.Vector) {
 // Round returns a sphere, vehicle axes, mm, that the rod's ball at an end never leaves while the body that carries it moves within
 // the angle most: about the circle that the ball runs on, or about its way on a rack.
 func (r *Rod) Round(end End, most s1.Angle) (centre r3.Vector, radius float64) {
-	c := r.In
-	if end == AtArm {
-		c = r.Out
-	}
+	c := r.crank(end)
 	if c.Slide != 0 {
-		return c.Axis.Point.Add(c.Arm), math.Abs(c.Slide) * float64(most)
+		return c.Home(), math.Abs(c.Slide) * float64(most)
 	}
 	return c.Axis.Point.Add(c.Axis.Dir.Mul(c.Axis.Dir.Dot(c.Arm))), r.Levers[end]
 }

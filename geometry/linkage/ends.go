@@ -11,25 +11,18 @@ import (
 // input returns the angle of From with To at an angle, on the branch of the straight-ahead pose.
 func (r *Rod) input(out s1.Angle) (in s1.Angle, ok bool) {
 	if r.In.Slide != 0 {
-		in, ok := r.slide.input(float64(out), r.slide.branch)
+		in, ok := r.slide.input(float64(out))
 		return s1.Angle(in), ok
 	}
 	return r.back.output(out)
 }
 
-// inputs returns the angles of From that put the driven body at an angle, one for each of the two ways in which From may stand.
+// inputs returns the two angles of From that put To at an angle: that of the branch of the straight-ahead pose, and that of the other one.
 func (r *Rod) inputs(out s1.Angle) (ins [2]s1.Angle, ok bool) {
-	back, other := r.back, r.back
-	other.Branch = -other.Branch
-	for i := range ins {
-		if r.In.Slide != 0 {
-			var in float64
-			in, ok = r.slide.input(float64(out), float64(1-2*i))
-			ins[i] = s1.Angle(in)
-		} else {
-			ins[i], ok = [2]*Loop{&back, &other}[i].output(out)
-		}
-	}
+	other := *r
+	other.back.Branch, other.slide.branch = -r.back.Branch, -r.slide.branch
+	ins[0], ok = r.input(out)
+	ins[1], _ = other.input(out)
 	return ins, ok
 }
 
@@ -69,7 +62,7 @@ func (m *Mechanism) comesTo(side setup.Side, spindle s1.Angle, dir float64) (col
 	ins, ok := r.inputs(spindle)
 	for _, in := range ins {
 		in, on := r.turned(in, 0, dir)
-		dead := r.deadPoints[directionIndex(dir)]
+		dead := r.deadPoints[DirectionIndex(dir)]
 		on = on && ok && r.branchOf(in, spindle) == r.Branch && !(dead.found && math.Abs(float64(in)) > math.Abs(dead.column))
 		if on && (!found || math.Abs(float64(in)) < math.Abs(column)) {
 			column, found = float64(in), true
@@ -82,12 +75,13 @@ func (m *Mechanism) comesTo(side setup.Side, spindle s1.Angle, dir float64) (col
 // which a rod comes in line with the arm that it drives: the column cannot turn the wheel
 // further. found is false where there is none within Most.
 func (m *Mechanism) DeadPoint(rod int, dir float64) (column s1.Angle, found bool) {
-	f := m.Rods[rod].deadPoints[directionIndex(dir)]
+	f := m.Rods[rod].deadPoints[DirectionIndex(dir)]
 	return s1.Angle(f.column), f.found && math.Abs(f.column) <= float64(m.Most)
 }
 
-// way is the sense (±1) in which a body sets out when the column turns in direction dir.
-func (m *Mechanism) way(b Body, dir float64) float64 {
+// Way is the sense in which the input or a spindle sets out from straight ahead when the column turns in direction dir: +1 to the left, -1 to
+// the right.
+func (m *Mechanism) Way(b Body, dir float64) float64 {
 	if b == Input {
 		return dir
 	}
@@ -99,16 +93,16 @@ func (m *Mechanism) way(b Body, dir float64) float64 {
 // It is looked for up to the rod's dead point, at most to Most.
 func (m *Mechanism) OverCentre(rod int, dir float64) (column s1.Angle, found bool) {
 	r := &m.Rods[rod]
-	spindle, in, found := r.backFold(float64(m.ahead(r.To)), m.way(r.To, dir))
+	spindle, in, found := r.backFold(float64(m.ahead(r.To)), m.Way(r.To, dir))
 	if !found {
 		return 0, false
 	}
-	angle, on := r.turned(s1.Angle(in), m.ahead(r.From), m.way(r.From, dir))
+	angle, on := r.turned(s1.Angle(in), m.ahead(r.From), m.Way(r.From, dir))
 	// Past a dead point the curve goes on along the other assembly: a fold there is not on our way.
 	on = on && r.branchOf(angle, s1.Angle(spindle)) == r.Branch
 	column, ok := m.columnOf(r.From, angle, dir)
 	end := float64(m.Most)
-	if f := r.deadPoints[directionIndex(dir)]; f.found {
+	if f := r.deadPoints[DirectionIndex(dir)]; f.found {
 		end = min(end, math.Abs(f.column))
 	}
 	return column, on && ok && math.Abs(float64(column)) <= end
@@ -128,7 +122,7 @@ func (r *Rod) backFold(from, dir float64) (out, in float64, found bool) {
 func (m *Mechanism) ColumnAt(side setup.Side, spindle s1.Angle, dir float64) (column s1.Angle, ok bool) {
 	r := &m.Rods[m.Driver[side]]
 	in, ok := r.input(spindle)
-	in, on := r.turned(in, m.ahead(r.From), m.way(r.From, dir))
+	in, on := r.turned(in, m.ahead(r.From), m.Way(r.From, dir))
 	// Past the dead point the same spindle angles are met by the other assembly, on the column's way back.
 	if !ok || !on || r.branchOf(in, spindle) != r.Branch {
 		return in, false

@@ -42,8 +42,7 @@ func eachKind(t *testing.T, n uint64, f func(at string, s *setup.Setup, m *Mecha
 func (m *Mechanism) walk(rod int, column float64) (p Pose, ok [2]bool) {
 	blind := *m
 	blind.Rods[0].deadPoints, blind.Rods[1].deadPoints = [2]fold{}, [2]fold{}
-	p.Column = s1.Angle(column)
-	p.sin, p.cos = m.terms(p.Column)
+	m.turnInput(&p, s1.Angle(column))
 	for i := range rod + 1 {
 		ok[i] = blind.poseRod(i, &p)
 	}

@@ -17,10 +17,10 @@ type Crank struct {
 	Slide float64
 }
 
-// at returns the ball's place with the crank at the angle whose terms are given.
-func (c Crank) at(sin, cos float64) r3.Vector { return c.Axis.Point.Add(c.from(sin, cos)) }
+// Home is the ball's place with the crank at angle 0, vehicle axes, mm.
+func (c *Crank) Home() r3.Vector { return c.Axis.Point.Add(c.Arm) }
 
-// from is At from the axis point.
+// from is where the ball is from the axis point, mm, with the crank at the angle whose terms are given.
 func (c *Crank) from(sin, cos float64) r3.Vector {
 	if c.Slide != 0 {
 		return c.Arm.Add(c.Axis.Dir.Mul(c.Slide * cos))

@@ -87,13 +87,16 @@ func (r *Rod) On(end End) Body {
 	return r.From
 }
 
-// Arm is where the ball at an end sits on the body that carries it, straight ahead as measured, from the point of its axis, mm.
-func (r *Rod) Arm(end End) r3.Vector {
+// crank is the body that carries the ball at an end, as a crank.
+func (r *Rod) crank(end End) *Crank {
 	if end == AtArm {
-		return r.Out.Arm
+		return &r.Out
 	}
-	return r.In.Arm
+	return &r.In
 }
+
+// Arm is where the ball at an end sits on the body that carries it, straight ahead as measured, from the point of its axis, mm.
+func (r *Rod) Arm(end End) r3.Vector { return r.crank(end).Arm }
 
 // fold is where one end can be pushed no further by the other.
 type fold struct {
@@ -132,7 +135,7 @@ func New(s *setup.Setup) (*Mechanism, error) {
 			err.Unit = s.Unit
 			return nil, err
 		}
-		m.straight.sin, m.straight.cos = m.terms(0)
+		m.turnInput(&m.straight, 0)
 		m.poseRod(i, &m.straight)
 		r.home = m.RodPlace(i).Inverse()
 		for k, dir := range [2]float64{1, -1} {
@@ -191,7 +194,7 @@ func (m *Mechanism) join(r *Rod, from, to ball) *AssemblyError {
 	if r.From == Input {
 		in.Slide = m.Slide
 	}
-	r.Derived = out.at(out.terms(0)).Sub(in.at(in.terms(0))).Norm()
+	r.Derived = out.Home().Sub(in.Home()).Norm()
 	length := r.Spec.Length
 	if length == 0 {
 		length = r.Derived

@@ -44,8 +44,7 @@ func (m *Mechanism) Pose(column s1.Angle) (p Pose, ok bool) {
 
 // Fill writes the pose at a column angle into p, for callers that keep many poses; ok as for Pose.
 func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
-	p.Column = column
-	p.sin, p.cos = m.terms(column)
+	m.turnInput(p, column)
 	for i := range p.Rods {
 		if !m.poseRod(i, p) {
 			return false
@@ -57,8 +56,7 @@ func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 // FillSpindles is Fill of no more than sines and cosines of the spindle angles, FillRods of all but the spindle angles themselves: for
 // what is asked so often that the rest would cost more than the answer.
 func (m *Mechanism) FillSpindles(p *Pose, column s1.Angle) (ok bool) {
-	p.Column = column
-	p.sin, p.cos = m.terms(column)
+	m.turnInput(p, column)
 	return m.turnRod(0, p) && m.turnRod(1, p)
 }
 
@@ -88,7 +86,7 @@ func (m *Mechanism) poseRod(i int, p *Pose) (ok bool) {
 // turnRod finds sine and cosine of the angle of the spindle that a rod drives.
 func (m *Mechanism) turnRod(i int, p *Pose) (ok bool) {
 	r := &m.Rods[i]
-	if f := &r.deadPoints[directionIndex(float64(p.Column))]; f.found && math.Abs(float64(p.Column)) > math.Abs(f.column) {
+	if f := &r.deadPoints[DirectionIndex(float64(p.Column))]; f.found && math.Abs(float64(p.Column)) > math.Abs(f.column) {
 		return false
 	}
 	sin, cos := p.driven(r)
@@ -129,15 +127,14 @@ func (m *Mechanism) placeRod(i int, p *Pose) {
 	sp.Rate = rp.FromLever / rp.ToLever * drive
 }
 
-// terms are sine and cosine of the input at a column angle.
-func (m *Mechanism) terms(column s1.Angle) (sin, cos float64) {
-	if m.Slide != 0 {
-		return float64(column * column), float64(column)
-	}
-	return math.Sincos(float64(column))
+// turnInput puts the input, which drives the first rod, at a column angle.
+func (m *Mechanism) turnInput(p *Pose, column s1.Angle) {
+	p.Column = column
+	p.sin, p.cos = m.Rods[0].In.terms(float64(column))
 }
 
-func directionIndex(column float64) int {
+// DirectionIndex is the place, in what is kept for either direction, of that of a column angle: 0 to the left, 1 to the right.
+func DirectionIndex(column float64) int {
 	if column < 0 {
 		return 1
 	}

@@ -135,6 +135,9 @@ func TestMotionAndScaleChangeNothing(t *testing.T) {
 	})
 }
 
+// at returns the ball's place with the crank at the angle whose terms are given.
+func (c *Crank) at(sin, cos float64) r3.Vector { return c.Axis.Point.Add(c.from(sin, cos)) }
+
 // leverAt is the rod's lever about Out's axis, mm.
 func (l *Loop) leverAt(in, out s1.Angle) float64 {
 	pin, pickup := l.In.at(math.Sincos(float64(in))), l.Out.at(math.Sincos(float64(out)))

@@ -34,12 +34,12 @@ func (l *Loop) slideSwapped(in, out s1.Angle) slideBack {
 	return b
 }
 
-// input returns the angle of In with Out at an angle, on a branch; ok is false where the rod does not reach.
-func (b *slideBack) input(out, branch float64) (in float64, ok bool) {
+// input returns the angle of In with Out at an angle; ok is false where the rod does not reach.
+func (b *slideBack) input(out float64) (in float64, ok bool) {
 	sin, cos := math.Sincos(out)
 	t, square := b.t.at(sin, cos), b.length*b.length
 	q2 := square - b.n.at(sin, cos) + t*t
-	return (t + branch*math.Sqrt(math.Max(q2, 0))) / b.slide, q2 >= -foldSlack*square
+	return (t + b.branch*math.Sqrt(math.Max(q2, 0))) / b.slide, q2 >= -foldSlack*square
 }
 
 // fold returns the angle of Out, from angle from in direction dir and at most span on, at which the rod first stands square to the

@@ -70,7 +70,7 @@ func (m *Mechanism) TiltAt(rod int, at End, tilt s1.Angle, dir float64, end s1.A
 		loop, body = &r.back, r.To
 	}
 	for _, by := range [2]float64{rise, -rise} {
-		angle, ok := loop.rise(by, float64(m.ahead(body)), m.way(body, dir))
+		angle, ok := loop.rise(by, float64(m.ahead(body)), m.Way(body, dir))
 		if !ok {
 			continue
 		}
@@ -96,8 +96,7 @@ func (m *Mechanism) tiltOnTurningBolt(rod int, at End, rise, dir float64, end s1
 	motion := advance.Motion[Pose]{
 		Limit: math.Abs(float64(end)),
 		At: func(t float64) (p Pose, ok bool) {
-			p.Column = s1.Angle(dir * t)
-			p.sin, p.cos = m.terms(p.Column)
+			m.turnInput(&p, s1.Angle(dir*t))
 			ok = (r.From == Input || m.poseRod(m.Driver[r.From.Side()], &p)) && m.poseRod(rod, &p)
 			return p, ok
 		},

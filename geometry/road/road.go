@@ -221,19 +221,14 @@ func (v *Vehicle) Turn(wheels *[2]Wheel) Turn {
 	return t
 }
 
-// LinkageSteer returns the mean steer of both wheels with static toe taken off, positive to the left.
-func (v *Vehicle) LinkageSteer(wheels *[2]Wheel) s1.Angle {
-	return v.linkageSteer(wheels[setup.Left].spindle, wheels[setup.Right].spindle)
-}
-
-// LinkageSteerAt is LinkageSteer at a pose of the linkage, of which it asks no more than how the spindles are turned.
-func (v *Vehicle) LinkageSteerAt(p *linkage.Pose) s1.Angle {
-	left, right := &p.Sides[setup.Left], &p.Sides[setup.Right]
-	return v.linkageSteer(rotation{left.Sin, left.Cos}, rotation{right.Sin, right.Cos})
-}
-
-func (v *Vehicle) linkageSteer(left, right rotation) s1.Angle {
-	return (heading(v.bareLine(setup.Left, left).along) + heading(v.bareLine(setup.Right, right).along)) / 2
+// LinkageSteer returns the mean steer of both wheels at a pose with static toe taken off, positive to the left. It asks no more of the
+// pose than how the spindles are turned.
+func (v *Vehicle) LinkageSteer(p *linkage.Pose) s1.Angle {
+	var steer [2]s1.Angle
+	for side, sp := range p.Sides {
+		steer[side] = heading(v.bareLine(setup.Side(side), rotation{sp.Sin, sp.Cos}).along)
+	}
+	return (steer[setup.Left] + steer[setup.Right]) / 2
 }
 
 // line is an axle line seen from above: a point of it and its direction to the left.

@@ -10,6 +10,7 @@ import (
 
 	"locksweep/fixtures/random"
 	"locksweep/fixtures/trial"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
 
@@ -157,19 +158,21 @@ func TestWidthByHand(t *testing.T) {
 	s := upright(1000, 600, 120)
 	s.Vehicle.RearTrack, s.Vehicle.RearTyre.Width = 700, 180
 	v := New(s)
-	straight := v.steered(0, 0)
-	if got := v.Width(&straight); !near(got, 600+2*120+100, 1e-9) {
-		t.Errorf("straight ahead %v", got)
-	}
-	across := v.steered(90*s1.Degree, 90*s1.Degree) // wheels in line across: half a diameter either side, centres above the kingpins
-	if got := v.Width(&across); !near(got, 700+180, 1e-9) {
-		t.Errorf("wheels across %v, want the rear tyres'", got)
-	}
 	sin, cos := math.Sincos(radians(40))
-	turned := v.steered(40*s1.Degree, 40*s1.Degree)
-	half := cos*50 + sin*130
-	if got, want := v.Width(&turned), 2*(300+120*cos+half); !near(got, want, 1e-9) {
-		t.Errorf("turned by 40: %v, want %v", got, want)
+	for _, c := range []struct {
+		turned, want float64
+	}{
+		{0, 600 + 2*120 + 100},
+		{90, 700 + 180}, // wheels in line across, centres above the kingpins: the rear tyres stand out
+		{40, 2 * (300 + 120*cos + cos*50 + sin*130)},
+	} {
+		var p linkage.Pose
+		for side := range p.Sides {
+			p.Sides[side].Sin, p.Sides[side].Cos = math.Sincos(radians(c.turned))
+		}
+		if got := v.Width(&p); !near(got, c.want, 1e-9) {
+			t.Errorf("turned by %v: %v, want %v", c.turned, got, c.want)
+		}
 	}
 }
 

@@ -6,34 +6,17 @@ import (
 	"locksweep/geometry/linkage"
 )
 
-// Width returns the overall width over all four tyres, mm.
-func (v *Vehicle) Width(wheels *[2]Wheel) float64 {
-	var across, centre [2]float64
-	for side := range wheels {
-		across[side], centre[side] = wheels[side].Leftward.Y, wheels[side].Centre.Y
-	}
-	return v.width(&across, &centre)
-}
-
-// WidthAt is Width at a pose of the linkage, of which it asks no more than how the spindles are turned.
-func (v *Vehicle) WidthAt(p *linkage.Pose) float64 {
-	var across, centre [2]float64
-	for side := range across {
-		c, sp := &v.Corners[side], &p.Sides[side]
-		across[side], centre[side] = c.axle.leftward.leftAt(sp.Sin, sp.Cos), c.Kingpin.Point.Y+c.centre.leftAt(sp.Sin, sp.Cos)
-	}
-	return v.width(&across, &centre)
-}
-
-// width is Width by how far to the left the spin axes and the tyres' centres reach.
-func (v *Vehicle) width(across, centre *[2]float64) float64 {
+// Width returns the overall width over all four tyres at a pose, mm: front tyres are cylinders. It asks no more of the pose than how the
+// spindles are turned.
+func (v *Vehicle) Width(p *linkage.Pose) float64 {
 	rear := v.RearTrack/2 + v.RearTyre.Width/2
 	left, right := rear, -rear
-	for side := range across {
-		tyre, y := v.Corners[side].Tyre, math.Abs(across[side])
-		reach := y*tyre.Width/2 + math.Sqrt(1-math.Min(y*y, 1))*tyre.Diameter/2 // of a cylinder, to either side of its centre
-		left = math.Max(left, centre[side]+reach)
-		right = math.Min(right, centre[side]-reach)
+	for side := range v.Corners {
+		c, sp := &v.Corners[side], &p.Sides[side]
+		y, centre := math.Abs(c.axle.leftward.leftAt(sp.Sin, sp.Cos)), c.Kingpin.Point.Y+c.centre.leftAt(sp.Sin, sp.Cos)
+		reach := y*c.Tyre.Width/2 + math.Sqrt(1-math.Min(y*y, 1))*c.Tyre.Diameter/2 // to either side of the tyre's centre
+		left = math.Max(left, centre+reach)
+		right = math.Min(right, centre-reach)
 	}
 	return left - right
 }

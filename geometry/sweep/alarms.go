@@ -1,8 +1,6 @@
 package sweep
 
 import (
-	"math"
-
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/linkage"
@@ -62,11 +60,9 @@ func (m *Model) changePoint(d Direction, s *Stopping) (f Finding, is bool) {
 	if s.End == nil || !s.End.Kind.Ends() || s.Stop != nil && s.Margin >= WantedMargin {
 		return f, false
 	}
-	p, ok := m.Linkage.Pose(s.End.Column)
-	if !ok { // rounding may put a dead point out of reach
-		if p, ok = m.Linkage.Pose(s.End.Column - s1.Angle(math.Copysign(float64(together), float64(s.End.Column)))); !ok {
-			return f, false
-		}
+	p, ok := m.poseUpTo(s.End.Column)
+	if !ok {
+		return f, false
 	}
 	ends := m.Linkage.Transmission(s.End.Rod, &p)
 	if least := max(ends[linkage.AtArm], ends[linkage.AtDropArm]); least < changePoint {

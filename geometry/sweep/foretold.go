@@ -57,18 +57,13 @@ func (f *Foretold) Bound(s *setup.Setup) (b Bound, err error) {
 // soonest is the first column angle, on the way to end, at which a body stands at the angle at which it touches; end where none does.
 func (b *Bound) soonest(turns *clearance.Turns, end s1.Angle) s1.Angle {
 	dir := math.Copysign(1, float64(end))
-	way := func(sign float64) int {
-		if sign > 0 {
-			return 0
-		}
-		return 1
-	}
 	least := end
-	if at := s1.Angle(turns[linkage.Input][way(dir)]); at.Abs() < least.Abs() {
+	if at := s1.Angle(turns[linkage.Input][linkage.DirectionIndex(dir)]); at.Abs() < least.Abs() {
 		least = at
 	}
 	for _, side := range setup.Sides {
-		turn := turns[linkage.Spindle(side)][way(b.Straight.Sides[side].Rate*dir)]
+		body := linkage.Spindle(side)
+		turn := turns[body][linkage.DirectionIndex(b.Linkage.Way(body, dir))]
 		if math.IsInf(turn, 0) {
 			continue
 		}

@@ -19,7 +19,7 @@ type LockFigures struct {
 func (m *Model) Figures(p *Pose) (f LockFigures) {
 	f.Circle = m.Road.BalancedCircle(&p.Wheels, &p.Turn)
 	f.Outer, f.Inner = m.Road.OuterCircle(&p.Wheels, &p.Turn), m.Road.InnerCircle(&p.Wheels, &p.Turn)
-	f.Width = m.Road.Width(&p.Wheels)
+	f.Width = m.Road.Width(&p.Pose)
 	for _, side := range setup.Sides {
 		w := &p.Wheels[side]
 		f.Rise[side], f.RiseEdge[side] = m.Road.Rise(side, w), m.Road.RiseEdge(side, w)

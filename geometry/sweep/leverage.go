@@ -21,7 +21,7 @@ type Leverage struct {
 // Leverage returns the least transmission angle, at either end of either rod, at a column angle; ok is false
 // where the linkage does not get there.
 func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
-	if least = m.leverageAt()(column); math.IsInf(float64(least.Angle), 1) {
+	if least = m.transmissions(column).least(linkage.Ends[:]); math.IsInf(float64(least.Angle), 1) {
 		return Leverage{}, false
 	}
 	return least, true
@@ -32,7 +32,7 @@ func (m *Model) Leverage(column s1.Angle) (least Leverage, ok bool) {
 // the arm that drives the rod the steering goes light and dead, and may snap over. Where the linkage does not get to all of the way, what
 // it gets to counts.
 func (m *Model) LeastLeverage(from, to s1.Angle, ends ...linkage.End) Leverage {
-	return m.leverageAt(ends...).least(from, to)
+	return newPassage(m.transmissions, from, to).least(ends...)
 }
 
 // LeverageWithin is LeastLeverage within the locks.
@@ -42,13 +42,9 @@ func (r *Result) LeverageWithin(ends ...linkage.End) Leverage {
 
 // LeverageByEnd is LeverageWithin of each end of the rods.
 func (r *Result) LeverageByEnd() (least [2]Leverage) {
-	w := wayOf(r.Locks[ToRight].Column, r.Locks[ToLeft].Column)
-	both := make([]transmissions, w.n+1)
-	for i := range both {
-		both[i] = r.transmissions(w.column(i))
-	}
+	p := newPassage(r.transmissions, r.Locks[ToRight].Column, r.Locks[ToLeft].Column)
 	for _, end := range linkage.Ends {
-		least[end] = r.leverageAt(end).leastOf(w, func(i int) Leverage { return both[i].least(end) })
+		least[end] = p.least(end)
 	}
 	return least
 }
@@ -56,21 +52,7 @@ func (r *Result) LeverageByEnd() (least [2]Leverage) {
 // WeakensAt returns the first column angle, from one to another, past which the leverage is under what is wanted, and what it is there;
 // found is false where there is none.
 func (m *Model) WeakensAt(from, to, wanted s1.Angle) (at Leverage, found bool) {
-	return m.leverageAt().weakens(from, to, wanted)
-}
-
-// leverageAt is the leverage by column angle; the angle is infinite where the linkage does not get there.
-type leverageAt func(column s1.Angle) Leverage
-
-// leverageAt is the leverage at ends of the rods, at both where none is named.
-func (m *Model) leverageAt(ends ...linkage.End) leverageAt {
-	if len(ends) == 0 {
-		ends = linkage.Ends[:]
-	}
-	return func(column s1.Angle) Leverage {
-		angles := m.transmissions(column)
-		return angles.least(ends...)
-	}
+	return newPassage(m.transmissions, from, to).weakens(wanted)
 }
 
 // transmissions are the transmission angles at a column angle, by rod of the linkage and linkage.End; infinite where the linkage does not get there.
@@ -92,7 +74,7 @@ func (m *Model) transmissions(column s1.Angle) (t transmissions) {
 }
 
 // least is the least of them at ends of the rods.
-func (t *transmissions) least(ends ...linkage.End) Leverage {
+func (t transmissions) least(ends []linkage.End) Leverage {
 	least := Leverage{Angle: s1.InfAngle(), Column: t.column, End: ends[0]}
 	for rod := range t.angles {
 		for _, end := range ends {
@@ -104,15 +86,32 @@ func (t *transmissions) least(ends ...linkage.End) Leverage {
 	return least
 }
 
-func (at leverageAt) least(from, to s1.Angle) (least Leverage) {
-	w := wayOf(from, to)
-	return at.leastOf(w, func(i int) Leverage { return at(w.column(i)) })
+// leverageStep is how finely a way is looked through for dips of the leverage before they are closed in on.
+const leverageStep = 2 * s1.Degree
+
+// passage is a way of the column, with the transmission angles at samples spread evenly over it: two at least, one where it has no length.
+type passage struct {
+	at      func(column s1.Angle) transmissions
+	samples []transmissions
 }
 
-// leastOf is least of a way of which the samples are given.
-func (at leverageAt) leastOf(w samples, sample func(i int) Leverage) (least Leverage) {
-	least = Leverage{Angle: s1.InfAngle(), Column: w.from}
-	at.walk(w, sample, func(l Leverage) (stop bool) {
+func newPassage(at func(column s1.Angle) transmissions, from, to s1.Angle) passage {
+	steps := 0
+	if from != to {
+		steps = min(max(int(math.Ceil(float64((to-from).Abs()/leverageStep))), 2), mostSteps)
+	}
+	p := passage{at, make([]transmissions, 0, steps+1)}
+	for i := range steps {
+		p.samples = append(p.samples, at(from+(to-from)*s1.Angle(i)/s1.Angle(steps)))
+	}
+	p.samples = append(p.samples, at(to))
+	return p
+}
+
+// least is the least leverage on the way at ends of the rods, at both where none is named.
+func (p passage) least(ends ...linkage.End) Leverage {
+	least := Leverage{Angle: s1.InfAngle(), Column: p.samples[0].column}
+	p.walk(ends, func(l Leverage) (stop bool) {
 		if l.Angle < least.Angle*even {
 			least = l
 		}
@@ -121,9 +120,10 @@ func (at leverageAt) leastOf(w samples, sample func(i int) Leverage) (least Leve
 	return least
 }
 
-func (at leverageAt) weakens(from, to, wanted s1.Angle) (weak Leverage, found bool) {
-	good, w := from, wayOf(from, to)
-	at.walk(w, func(i int) Leverage { return at(w.column(i)) }, func(l Leverage) (stop bool) {
+// weakens is WeakensAt on the way.
+func (p passage) weakens(wanted s1.Angle) (weak Leverage, found bool) {
+	good := p.samples[0].column
+	p.walk(nil, func(l Leverage) (stop bool) {
 		if found = l.Angle < wanted; found {
 			weak = l
 		} else {
@@ -131,11 +131,11 @@ func (at leverageAt) weakens(from, to, wanted s1.Angle) (weak Leverage, found bo
 		}
 		return found
 	})
-	if !found || weak.Column == from {
+	if !found || weak.Column == p.samples[0].column {
 		return weak, found
 	}
 	good, _ = advance.Halve(good, weak.Column, 60, func(column s1.Angle) bool {
-		l := at(column)
+		l := p.at(column).least(linkage.Ends[:])
 		if l.Angle < wanted {
 			weak = l
 		}
@@ -145,49 +145,24 @@ func (at leverageAt) weakens(from, to, wanted s1.Angle) (weak Leverage, found bo
 	return weak, true
 }
 
-// leverageStep is how finely a way is looked through for dips of the leverage before they are closed in on.
-const leverageStep = 2 * s1.Degree
-
-// samples are the column angles at which a way is looked through: column(0) to column(n).
-type samples struct {
-	from, to s1.Angle
-	n        int
-}
-
-func wayOf(from, to s1.Angle) samples {
-	w := samples{from: from, to: to}
-	if from != to {
-		w.n = min(max(int(math.Ceil(float64((to-from).Abs()/leverageStep))), 2), mostSteps)
+// walk shows, in order, the leverage at the samples and wherever it is least between two, until it is told to stop. It is that at
+// ends of the rods, at both where none is named.
+func (p passage) walk(ends []linkage.End, show func(Leverage) (stop bool)) {
+	if len(ends) == 0 {
+		ends = linkage.Ends[:]
 	}
-	return w
-}
-
-func (w *samples) column(i int) s1.Angle {
-	switch i {
-	case 0:
-		return w.from
-	case w.n:
-		return w.to
+	n := len(p.samples) - 1
+	angle := func(column s1.Angle) float64 { return float64(p.at(column).least(ends).Angle) }
+	// fallsInward reports whether the leverage falls from the end of the way towards its middle.
+	fallsInward := func(end Leverage) bool {
+		return angle(end.Column+(p.samples[n/2].column-end.Column)*1e-7) < float64(end.Angle)
 	}
-	return w.from + (w.to-w.from)*s1.Angle(i)/s1.Angle(w.n)
-}
-
-// walk shows, in order, the leverage at samples of a way and wherever it is least between two, until it is told to
-// stop.
-func (at leverageAt) walk(w samples, sample func(i int) Leverage, show func(Leverage) (stop bool)) {
-	here, n := sample(0), w.n
-	if n == 0 {
-		show(here)
-		return
-	}
+	here := p.samples[0].least(ends)
 	before := here
-	for i := range n + 1 {
-		next := here
-		if i < n {
-			next = sample(i + 1)
-		}
-		if here.Angle <= before.Angle && here.Angle <= next.Angle && (0 < i && i < n || at.fallsInward(here, w.column(n/2))) {
-			dip := at(advance.Dip(w.column(max(i-1, 0)), w.column(min(i+1, n)), func(c s1.Angle) float64 { return float64(at(c).Angle) }))
+	for i := range p.samples {
+		next := p.samples[min(i+1, n)].least(ends)
+		if here.Angle <= before.Angle && here.Angle <= next.Angle && (0 < i && i < n || fallsInward(here)) {
+			dip := p.at(advance.Dip(p.samples[max(i-1, 0)].column, p.samples[min(i+1, n)].column, angle)).least(ends)
 			if dip.Angle < here.Angle && show(dip) {
 				return
 			}
@@ -197,9 +172,4 @@ func (at leverageAt) walk(w samples, sample func(i int) Leverage, show func(Leve
 		}
 		before, here = here, next
 	}
-}
-
-// fallsInward reports whether the leverage falls from the end of a way towards its middle.
-func (at leverageAt) fallsInward(end Leverage, middle s1.Angle) bool {
-	return at(end.Column+(middle-end.Column)*1e-7).Angle < end.Angle
 }

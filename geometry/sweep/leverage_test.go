@@ -79,15 +79,17 @@ func TestLeverageAlongAWay(t *testing.T) {
 // 30 degrees and one more for each 10 degrees from the bottom, squared.
 func TestDipOfLeverage(t *testing.T) {
 	for _, bottom := range []float64{10.3, 25, 44.999, 0.4, 59.7, -3, 66} {
-		angle := func(column s1.Angle) Leverage {
+		angle := func(column s1.Angle) transmissions {
 			off := (column.Degrees() - bottom) / 10
-			return Leverage{Angle: s1.Angle(30+off*off) * s1.Degree, Column: column}
+			a := s1.Angle(30+off*off) * s1.Degree
+			return transmissions{column, [2][2]s1.Angle{{a, a}, {a, a}}}
 		}
 		for _, way := range [][2]float64{{0, 60}, {60, 0}} {
 			from, to := s1.Angle(way[0])*s1.Degree, s1.Angle(way[1])*s1.Degree
 			want := min(max(bottom, 0), 60)
-			got := leverageAt(angle).least(from, to)
-			if math.Abs(got.Column.Degrees()-want) > 1e-4 || math.Abs(float64(got.Angle-angle(s1.Angle(want)*s1.Degree).Angle)) > 1e-9 {
+			p := newPassage(angle, from, to)
+			got := p.least()
+			if math.Abs(got.Column.Degrees()-want) > 1e-4 || math.Abs(float64(got.Angle-angle(s1.Angle(want) * s1.Degree).angles[0][0])) > 1e-9 {
 				t.Errorf("bottom at %v, from %v to %v: least %+v", bottom, from, to, got)
 			}
 			if want != bottom {
@@ -95,7 +97,7 @@ func TestDipOfLeverage(t *testing.T) {
 			}
 			const wanted = 30.0025 // half a degree either side of the bottom
 			enters := bottom - math.Copysign(0.5, way[1]-way[0])
-			weak, found := leverageAt(angle).weakens(from, to, wanted*s1.Degree)
+			weak, found := p.weakens(wanted * s1.Degree)
 			if enters = min(max(enters, 0), 60); !found || math.Abs(weak.Column.Degrees()-enters) > 1e-6 {
 				t.Errorf("bottom at %v, from %v to %v: weakens %v at %v, want %v", bottom, from, to, found, weak.Column, enters)
 			}

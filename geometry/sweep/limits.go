@@ -2,7 +2,6 @@ package sweep
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"github.com/golang/geo/r3"
@@ -192,7 +191,6 @@ func (m *Model) declaredStop(side setup.Side, dir float64, end s1.Angle) (column
 	case straight.Abs() >= stop:
 		return 0, true
 	}
-	way := math.Copysign(1, m.Straight.Sides[side].Rate*dir)
-	column, found = m.Linkage.ColumnAt(side, s1.Angle(way)*stop, dir)
+	column, found = m.Linkage.ColumnAt(side, s1.Angle(m.Linkage.Way(linkage.Spindle(side), dir))*stop, dir)
 	return column, found && column.Abs() <= end
 }

@@ -127,7 +127,7 @@ func (m *Model) head(column s1.Angle, p *Pose) (ok bool) {
 	for side := range p.Ratio {
 		p.Ratio[side] = p.Sides[side].Rate * p.Wheels[side].Rate
 	}
-	p.LinkageSteer = m.Road.LinkageSteer(&p.Wheels)
+	p.LinkageSteer = m.Road.LinkageSteer(&p.Pose)
 	return true
 }
 

@@ -58,7 +58,7 @@ func (r *Result) extent(widest bool) (e Extent) {
 func (r *Result) widthAt(column s1.Angle) float64 {
 	var p linkage.Pose
 	r.Linkage.FillSpindles(&p, column)
-	return r.Road.WidthAt(&p)
+	return r.Road.Width(&p)
 }
 
 // flat is how exactly the place of a least width is told: about it the width hardly changes, and rounding finds it where it likes.

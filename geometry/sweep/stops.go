@@ -67,10 +67,7 @@ const together = 1e-6 * s1.Degree
 // the other one hardly moves, however far the column goes.
 func (m *Model) wheelTurn(from, to s1.Angle) (turn s1.Angle) {
 	at, ok := m.Linkage.Pose(from)
-	end, reached := m.Linkage.Pose(to)
-	if !reached { // rounding may put a dead point out of reach
-		end, reached = m.Linkage.Pose(to - s1.Angle(math.Copysign(float64(together), float64(to-from))))
-	}
+	end, reached := m.poseUpTo(to)
 	if !ok || !reached {
 		return 0
 	}
@@ -78,6 +75,14 @@ func (m *Model) wheelTurn(from, to s1.Angle) (turn s1.Angle) {
 		turn = max(turn, s1.Angle(linkage.Turn(at.Sides[side].Spindle, end.Sides[side].Spindle)).Abs())
 	}
 	return turn
+}
+
+// poseUpTo is the pose at a column angle, or just before it: rounding may put a dead point out of reach.
+func (m *Model) poseUpTo(column s1.Angle) (p linkage.Pose, ok bool) {
+	if p, ok = m.Linkage.Pose(column); !ok {
+		p, ok = m.Linkage.Pose(column - s1.Angle(math.Copysign(float64(together), float64(column))))
+	}
+	return p, ok
 }
 
 // Faults tells by code what is wrong with how the wheels are stopped, the worst first; nil where a positive stop
@@ -157,18 +162,14 @@ const (
 // a little wear or play lets the wheel go so far or altogether. A face that is met square 10 mm from the kingpin just
 // holds; one met at 15 degrees must be 37 mm from it.
 func (m *Model) BrushesBy(a, b *clearance.Piece, column s1.Angle) bool {
-	a, b, ok := spindleFirst(a, b)
-	pose, reached := m.Linkage.Pose(column)
-	if !ok || !reached {
-		return false
-	}
-	turnOn(a, &pose, MostGive)
-	return m.apartAt(a, b, &pose)
+	spindle, frame, pose, ok := m.spindleAt(a, b, column)
+	return ok && m.giveWay(spindle, frame, &pose)
 }
 
-// apartAt reports whether two pieces at a pose do not reach Wear into one another.
-func (m *Model) apartAt(a, b *clearance.Piece, pose *linkage.Pose) bool {
-	return !clearance.Reach(a, b, m.Linkage.Motion(a.Body, pose), m.Linkage.Motion(b.Body, pose), Wear)
+// giveWay is BrushesBy at a pose, in which it turns the spindle on.
+func (m *Model) giveWay(spindle, frame *clearance.Piece, pose *linkage.Pose) bool {
+	turnOn(spindle, pose, MostGive)
+	return !clearance.Reach(spindle, frame, m.Linkage.Motion(spindle.Body, pose), m.Linkage.Motion(frame.Body, pose), Wear)
 }
 
 // spindleFirst returns a piece on a spindle and one of the frame in this order; ok is false where they are not.
@@ -177,6 +178,14 @@ func spindleFirst(a, b *clearance.Piece) (spindle, frame *clearance.Piece, ok bo
 		a, b = b, a
 	}
 	return a, b, a.Body.IsSpindle() && b.Body == linkage.Frame
+}
+
+// spindleAt is spindleFirst with the pose at a column angle; ok is false where the linkage does not get there either.
+func (m *Model) spindleAt(a, b *clearance.Piece, column s1.Angle) (spindle, frame *clearance.Piece, pose linkage.Pose, ok bool) {
+	if spindle, frame, ok = spindleFirst(a, b); ok {
+		pose, ok = m.Linkage.Pose(column)
+	}
+	return spindle, frame, pose, ok
 }
 
 // meant reports whether a piece is marked as the stop.
@@ -207,10 +216,7 @@ func (m *Model) InnerSteer(d Direction, p *Pose) s1.Angle {
 // stands at a steer angle into the turn or past it; ok is false where it does not get there. The steer is met to
 // 1e-10 degrees.
 func (m *Model) AtInnerSteer(end, steer s1.Angle) (p Pose, ok bool) {
-	d := ToLeft
-	if end < 0 {
-		d = ToRight
-	}
+	d := Direction(linkage.DirectionIndex(float64(end)))
 	var at Pose
 	return m.where(end, steer, func(column s1.Angle) (s1.Angle, bool) {
 		ok := m.head(column, &at)
@@ -223,7 +229,7 @@ func (m *Model) AtMeanSteer(lock *Lock, steer s1.Angle) (p Pose, ok bool) {
 	var at linkage.Pose
 	return m.where(lock.Column, steer, func(column s1.Angle) (s1.Angle, bool) {
 		ok := m.Linkage.FillSpindles(&at, column)
-		return m.Road.LinkageSteerAt(&at).Abs(), ok
+		return m.Road.LinkageSteer(&at).Abs(), ok
 	})
 }
 

@@ -22,9 +22,8 @@ const ahead = 0.5 * s1.Degree
 // MetAhead returns, of the metal of a plate on a spindle or on the frame, what another piece reaches into ahead of a column angle, signed,
 // at which they touch: what takes the blow. It is in the plate's axes, and empty where there is none.
 func (m *Model) MetAhead(metal *neck.Metal, plate, other *clearance.Piece, column s1.Angle) (region.Region, error) {
-	spindle, _, ok := spindleFirst(plate, other)
-	pose, reached := m.Linkage.Pose(column)
-	if !ok || !reached {
+	spindle, _, pose, ok := m.spindleAt(plate, other, column)
+	if !ok {
 		return region.Region{}, nil
 	}
 	turnOn(spindle, &pose, ahead)
@@ -34,7 +33,12 @@ func (m *Model) MetAhead(metal *neck.Metal, plate, other *clearance.Piece, colum
 // turnOn turns the spindle of a piece on by so much, the way that it goes.
 func turnOn(spindle *clearance.Piece, pose *linkage.Pose, by s1.Angle) {
 	s := &pose.Sides[spindle.Body.Side()]
-	s.Spindle += by * s1.Angle(math.Copysign(1, s.Rate*float64(pose.Column)))
+	s.Spindle += by * way(s, pose)
+}
+
+// way is the sense in which a spindle turns at a pose as the column goes on: +1 to the left, -1 to the right.
+func way(s *linkage.SidePose, pose *linkage.Pose) s1.Angle {
+	return s1.Angle(math.Copysign(1, s.Rate*float64(pose.Column)))
 }
 
 // met returns what of a plate's metal another piece reaches into at a pose.
@@ -85,10 +89,8 @@ type blow struct {
 // blow looks at a piece that another one touches at a point; judged is false where there is nothing to be said of its width.
 func (m *Model) blow(piece, other int, column s1.Angle, point r3.Vector) (b blow, judged bool) {
 	b = blow{pieces: [2]int{piece, other}, plate: &m.Scene.Pieces[piece], other: &m.Scene.Pieces[other]}
-	var ok bool
-	b.next, ok = m.Linkage.Pose(column)
-	spindle, _, pair := spindleFirst(b.plate, b.other)
-	if !ok || !pair || !neck.Judged(b.plate) {
+	spindle, _, next, ok := m.spindleAt(b.plate, b.other, column)
+	if b.next = next; !ok || !neck.Judged(b.plate) {
 		return b, false
 	}
 	home, plane := m.Linkage.Motion(b.plate.Body, &b.next).Inverse(), b.plate.Flat.Place.Inverse()
@@ -161,22 +163,19 @@ func (w *widths) carries(b *blow, measure func() (bool, error)) (bool, error) {
 
 type brushKey struct {
 	pieces  [2]int
-	spindle int // in steps of sameSpindle
-	on      bool
+	spindle int  // in steps of sameSpindle
+	left    bool // the way that the spindle goes on
 }
 
 // brushes is BrushesBy of two pieces of the scene, remembered.
 func (m *Model) brushes(pair [2]int, column s1.Angle) bool {
-	a, b, ok := spindleFirst(&m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]])
-	pose, reached := m.Linkage.Pose(column)
-	if !ok || !reached {
+	spindle, frame, pose, ok := m.spindleAt(&m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]], column)
+	if !ok {
 		return false
 	}
-	key := brushKey{pair, atStep(&pose.Sides[a.Body.Side()].Spindle), false}
-	before := pose.Sides[a.Body.Side()].Spindle
-	turnOn(a, &pose, MostGive)
-	key.on = pose.Sides[a.Body.Side()].Spindle > before
-	brushes, _ := m.widths.brush.LoadOrStore(key, sync.OnceValue(func() bool { return m.apartAt(a, b, &pose) }))
+	side := &pose.Sides[spindle.Body.Side()]
+	key := brushKey{pair, atStep(&side.Spindle), way(side, &pose) > 0}
+	brushes, _ := m.widths.brush.LoadOrStore(key, sync.OnceValue(func() bool { return m.giveWay(spindle, frame, &pose) }))
 	return brushes.(func() bool)()
 }
 

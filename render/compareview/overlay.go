@@ -212,7 +212,7 @@ func centres(panel *sheet.Panel, r *sweep.Result) {
 	for _, side := range setup.Sides {
 		panel.Cross(sheet.Thin, flat(r.Setup.Centre(side)), 2)
 	}
-	if column, ok := r.Linkage.Column(); ok {
+	if column, ok := r.Linkage.Axis(linkage.Input); ok {
 		panel.Cross(sheet.Thin, flat(column.Point), 1.5)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -125,7 +126,7 @@ func shown(mm float64) int {
 
 // columnAxis returns two points of the column's axis on the page; ok is false for a rack.
 func columnAxis(r *sweep.Result) (x1, y1, x2, y2 int, ok bool) {
-	column, ok := r.Linkage.Column()
+	column, ok := r.Linkage.Axis(linkage.Input)
 	if !ok {
 		return 0, 0, 0, 0, false
 	}

@@ -49,7 +49,7 @@ func (v *view) width(below float64) {
 	}
 	wheelbase := v.r.Setup.Vehicle.Wheelbase
 	ends := [2]r2.Point{{X: -wheelbase, Y: tyres.Y.Hi}, {X: -wheelbase, Y: tyres.Y.Lo}}
-	v.Dim(sheet.Horizontal, ends[0], ends[1], -below-2*sheet.DimGap, "overall "+v.size(v.r.Road.Width(&v.pose.Wheels)))
+	v.Dim(sheet.Horizontal, ends[0], ends[1], -below-2*sheet.DimGap, "overall "+v.size(v.r.Road.Width(&v.pose.Pose)))
 }
 
 // tyres says how large the tyres are.

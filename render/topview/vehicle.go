@@ -4,6 +4,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
@@ -190,7 +191,7 @@ func (v *view) axes() {
 // column returns two points of the column's axis seen from above: past the drop arm and up towards
 // the driver. ok is false where there is no column.
 func (v *view) column() (from, to r2.Point, ok bool) {
-	column, ok := v.r.Linkage.Column()
+	column, ok := v.r.Linkage.Axis(linkage.Input)
 	past := 4 / float64(v.View.Scale)
 	return flat(column.Point.Sub(column.Dir.Mul(past))), flat(column.Point.Add(column.Dir.Mul(v.r.Setup.Vehicle.Wheelbase * 0.4))), ok
 }

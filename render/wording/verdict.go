@@ -36,8 +36,8 @@ func fault(e *compare.Entry, f compare.Fault) string {
 	u := e.Setup.Unit
 	switch f.Code {
 	case sweep.LowTransmission:
-		end := Place(e.Result.Model, e.Leverage.Rod, e.Leverage.End)
-		return fmt.Sprintf("leverage %s at the %s, wanted %s", Angle(e.Leverage.Angle), end, Angle(e.Setup.Limits.Transmission))
+		least := e.Result.LeverageWithin()
+		return fmt.Sprintf("leverage %s at the %s, wanted %s", Angle(least.Angle), Place(e.Result.Model, least.Rod, least.End), Angle(e.Setup.Limits.Transmission))
 	case sweep.LowClearance:
 		near, _ := e.Result.LeastGap()
 		a, b := Pair(e.Result.Model, near.Pair)
