@@ -250,12 +250,19 @@ func further(r *drill.Result) string {
 	return "an arm made anew (--new-arm, its outline in the file), or another drop arm (--on drop-arm)"
 }
 
-// NoTogether says that no cut gives the lock wanted at any place listed, which lock hole and cut would give, and what else would help, in lower
-// case and without a full stop.
+// NoTogether says that no cut gives the lock wanted at any place listed, which lock hole and cut would give, and what else would help; or what is
+// wrong with the place whose cut does give it. It is in lower case and without a full stop.
 func NoTogether(t *drill.Together) string {
 	text := drill.ErrNoTogether.Error()
 	more := further(t.Result)
-	lock := Fixed(math.Floor(t.Reach.Degrees()*10+1e-6)/10, 1) // never more than there is
+	most := math.Floor(t.Reach.Degrees()*10+1e-6) / 10 // never more than there is
+	lock := Fixed(most, 1)
+	if t.ReachAt >= 0 && most >= t.Aims.Lock.Degrees()-1e-6 {
+		if l := &t.Best[t.ReachAt]; !slices.Contains(l.Alarms, sweep.NoMetalStop) {
+			return fmt.Sprintf("place %d and its cut give the lock wanted, but there %s; ask for less lock, or try %s",
+				t.ReachAt+1, strings.Join(DrillAlarms(t.Result, l), "; "), more)
+		}
+	}
 	switch {
 	case math.IsNaN(float64(t.Reach)):
 		return text + ", nor any other lock: no metal stop that holds is left at any, so make a stop first; grind looks for a place for a pad"

@@ -333,13 +333,13 @@ func CurveDepth(p *grind.Plan) string {
 	return "depth of cut"
 }
 
-// InsteadOf says what else may give a target that grinding alone does not: another hole, told by the command that looks for one, where the
-// linkage is what ends it; else empty.
+// InsteadOf says what else may give a target that grinding alone does not, where it is the linkage that ends it: another hole, with the command
+// that looks for one, which tells too how far holes and cuts go where none goes so far. Else it is empty.
 func InsteadOf(b *grind.BeyondError, drill string) string {
 	for d, most := range b.Plan.Most {
 		end := most.Reason == grind.ByLimit && most.Limit.Kind != sweep.Contact
 		if b.Beyond[d] && (most.Reason == grind.ByTransmission || most.Reason == grind.ByMargin || end) {
-			return "another hole may do it: " + drill
+			return "another hole may do it; this looks for one and, where none does, says how far holes go: " + drill
 		}
 	}
 	return ""

@@ -32,7 +32,7 @@ func TestNoTogetherSaysWhatNext(t *testing.T) {
 		{-88, 32.58 * s1.Degree, 1, sweep.RodEnd, []string{"--lock 32.5", "--new-arm", "--on drop-arm"}},
 		{-88, s1.Angle(math.NaN()), -1, sweep.DeadPoint, []string{"make a stop first"}},
 	} {
-		r := &drill.Result{}
+		r := &drill.Result{Setup: &setup.Setup{}, Aims: drill.Aims{Lock: 40 * s1.Degree}, Best: make([]drill.Listed, 2)}
 		r.Current.Sweep = &sweep.Result{}
 		r.Current.Sweep.Locks[sweep.ToLeft].Chain = []sweep.Limit{{Kind: sweep.Contact}, {Kind: c.ends}}
 		r.Current.Pickups[setup.Left] = r3.Vector{X: c.forward, Y: -20}
@@ -41,6 +41,12 @@ func TestNoTogetherSaysWhatNext(t *testing.T) {
 			if !strings.Contains(got, want) {
 				t.Errorf("%+v: %q lacks %q", c, got, want)
 			}
+		}
+		// Asked for as far as that goes, the advice is not to ask for the same again.
+		r.Aims.Lock, r.Best[1].Alarms = 32.5*s1.Degree, []sweep.Code{sweep.WheelsOpposed}
+		if got = wording.NoTogether(&drill.Together{Result: r, Reach: c.reach, ReachAt: c.at}); c.at == 1 &&
+			(strings.Contains(got, "--lock") || !strings.Contains(got, "but there the wheels turn against each other; ask for less lock")) {
+			t.Errorf("%+v, asked for that: %q", c, got)
 		}
 	}
 }
