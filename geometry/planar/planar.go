@@ -78,6 +78,17 @@ func Clip(ring []r2.Point, to r2.Rect) []r2.Point {
 	return ring
 }
 
+// Bounds returns the least upright rectangle that holds outlines; an empty one where there are none.
+func Bounds(rings ...[]r2.Point) r2.Rect {
+	box := r2.EmptyRect()
+	for _, ring := range rings {
+		for _, p := range ring {
+			box = box.AddPoint(p)
+		}
+	}
+	return box
+}
+
 // Snap puts points on a grid of 2⁻²⁷ mm, 7e-9 mm, in place: processors round the last bits of a figure each in its own way, and what is
 // found alike may then be put together alike.
 func Snap(points []r2.Point) {

@@ -3,7 +3,6 @@ package card
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -16,7 +15,7 @@ import (
 	"locksweep/render/wording"
 )
 
-// page is the drawing in the making.
+// page is the card in the making.
 type page struct {
 	*sheet.Sheet
 	card *reconcile.Card
@@ -38,7 +37,7 @@ func Sheet(c *reconcile.Card, opt sheet.Options, command string) *sheet.Sheet {
 	s := wording.Sheet(opt, "Card: does the finished kart agree?", c.Setup, wording.Alarms(c.Model, &c.Locks), described(c))
 	p := &page{Sheet: s, card: c, room: s.Area().ExpandedByMargin(-margin)}
 	p.row = p.rowHeight()
-	p.text(sheet.Small, "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; "+
+	p.Say(&p.room, sheet.Style{}, apart, "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; "+
 		"your reading has its own on top. What you write goes into the setup file, wheels as [[turned]], tapes as [[taped]], rods as "+wording.RodTables(c.Model)+" lengths; "+
 		"then type: "+command)
 	p.wheels()
@@ -53,13 +52,7 @@ func Sheet(c *reconcile.Card, opt sheet.Options, command string) *sheet.Sheet {
 func (p *page) rowHeight() float64 {
 	const around = 40.0                                                                                     // what stands about the tables
 	rows := len(p.card.Turns) + len(p.card.Rods) + len(p.card.Tapes) + max(len(p.card.Gaps), 1) + 1 + 3 + 1 // toe; headings; the last line
-	return math.Max(leastRow, math.Min(mostRow, (p.room.Size().Y-around)/float64(rows)))
-}
-
-// text writes a paragraph.
-func (p *page) text(height float64, words string) {
-	box := p.Paragraph(r2.Point{X: p.room.X.Lo, Y: p.room.Y.Lo}, p.room.Size().X, sheet.Style{Height: height}, words)
-	p.room.Y.Lo = box.Y.Hi + apart
+	return max(leastRow, min(mostRow, (p.room.Size().Y-around)/float64(rows)))
 }
 
 // column is a column of a table: its heading, its share of the width, and whether it is left to be written in.
@@ -71,13 +64,9 @@ type column struct {
 
 // table draws rows below a heading, the first cell of a row from the left, others from the right.
 func (p *page) table(columns []column, rows [][]string) {
-	whole := 0.0
-	for _, c := range columns {
-		whole += c.share
-	}
-	head := make([]string, len(columns))
+	whole, head := 0.0, make([]string, len(columns))
 	for i, c := range columns {
-		head[i] = c.head
+		whole, head[i] = whole+c.share, c.head
 	}
 	x, top := make([]float64, len(columns)+1), p.room.Y.Lo
 	x[0] = p.room.X.Lo
@@ -138,6 +127,7 @@ func (p *page) wheels() {
 	}, rows)
 }
 
+// plusMinusAngle writes by how much an angle may be off, in degrees without their sign.
 func plusMinusAngle(a s1.Angle) string { return wording.Fixed(a.Degrees(), 1) }
 
 // stops says what stops the wheels either way.
@@ -146,7 +136,7 @@ func (p *page) stops() {
 	for _, d := range sweep.Directions {
 		said = append(said, "Turned "+d.String()+": "+wording.StoppedBy(p.card.Result, d)+".")
 	}
-	p.text(sheet.Small, strings.Join(said, " "))
+	p.Say(&p.room, sheet.Style{}, apart, strings.Join(said, " "))
 }
 
 // tapes is the table of lengths: rods, toe, tapes.

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,6 +15,7 @@ type scale struct {
 	lo, hi, step float64
 }
 
+// holds reports whether a value lies on the axis, but for rounding.
 func (s scale) holds(v float64) bool {
 	slack := 1e-9 * (s.hi - s.lo)
 	return v >= s.lo-slack && v <= s.hi+slack
@@ -28,13 +30,20 @@ func (s scale) share(v float64) float64 {
 	return share
 }
 
-// ticks gives the whole steps within the axis.
-func (s scale) ticks() []float64 {
-	var out []float64
+// ticks returns the whole steps within the axis.
+func (s scale) ticks() (list []float64) {
 	for k := math.Ceil(s.lo/s.step - 1e-6); k*s.step <= s.hi+1e-6*s.step; k++ {
-		out = append(out, k*s.step)
+		list = append(list, k*s.step)
 	}
-	return out
+	return list
+}
+
+// widest is the width of the widest figure at the ticks, mm of paper.
+func (s scale) widest() (most float64) {
+	for _, v := range s.ticks() {
+		most = max(most, sheet.TextWidth(s.label(v), sheet.Small))
+	}
+	return most
 }
 
 // label writes a tick with as many decimals as the step needs and a real minus sign.
@@ -78,12 +87,20 @@ func scaleOf(a Axis, values []float64, parts float64, rounded bool) scale {
 	return s
 }
 
+// Span returns the least and the greatest of those values that are numbers and finite; +∞ and -∞ where none is.
+func Span(values []float64) (least, greatest float64) {
+	least, greatest = math.Inf(1), math.Inf(-1)
+	for _, v := range values {
+		if !math.IsNaN(v) && !math.IsInf(v, 0) {
+			least, greatest = min(least, v), max(greatest, v)
+		}
+	}
+	return least, greatest
+}
+
 // span is the range of the values, never empty.
 func span(values []float64) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, v := range values {
-		lo, hi = min(lo, v), max(hi, v)
-	}
+	lo, hi = Span(values)
 	if lo > hi {
 		return 0, 1
 	}
@@ -124,11 +141,7 @@ func (c Chart) layout(rect r2.Rect) *layout {
 	l.plot.Y.Hi -= figureRow + labelRow
 	xs, ys := c.values()
 	l.y = scaleOf(c.Y, ys, l.plot.Size().Y/ySpacing, true)
-	widest := 0.0
-	for _, v := range l.y.ticks() {
-		widest = max(widest, sheet.TextWidth(l.y.label(v), sheet.Small))
-	}
-	l.plot.X.Lo += widest + tickText + 0.5
+	l.plot.X.Lo += l.y.widest() + tickText + 0.5
 	names := 0.0
 	for _, curve := range c.Curves {
 		if curve.Name != "" {
@@ -150,12 +163,7 @@ func (c Chart) layout(rect r2.Rect) *layout {
 
 // crowded reports whether the figures below the x axis come too near each other.
 func (l *layout) crowded() bool {
-	ticks := l.x.ticks()
-	widest := 0.0
-	for _, v := range ticks {
-		widest = max(widest, sheet.TextWidth(l.x.label(v), sheet.Small))
-	}
-	return len(ticks) > 1 && l.x.step/(l.x.hi-l.x.lo)*l.plot.Size().X < widest+2
+	return len(l.x.ticks()) > 1 && l.x.step/(l.x.hi-l.x.lo)*l.plot.Size().X < l.x.widest()+2
 }
 
 // pens gives each curve its pen.
@@ -176,26 +184,24 @@ func (c Chart) pens() []sheet.Pen {
 	return pens
 }
 
-// values gives all coordinates that can be drawn.
+// values returns all coordinates that can be drawn.
 func (c Chart) values() (xs, ys []float64) {
-	add := func(points []r2.Point) {
-		for _, p := range points {
-			if isNumber(p) {
-				xs, ys = append(xs, p.X), append(ys, p.Y)
-			}
-		}
-	}
+	var lines [][]r2.Point
 	for _, curve := range c.Curves {
-		add(curve.Points)
+		lines = append(lines, curve.Points)
 	}
 	for _, b := range c.Bands {
-		add(b.Low)
-		add(b.High)
+		lines = append(lines, b.Low, b.High)
+	}
+	for _, p := range slices.Concat(lines...) {
+		if isNumber(p) {
+			xs, ys = append(xs, p.X), append(ys, p.Y)
+		}
 	}
 	return xs, ys
 }
 
-// at gives the paper point of a point of the chart.
+// at returns the paper point of a point of the chart.
 func (l *layout) at(p r2.Point) r2.Point {
 	return r2.Point{
 		X: l.plot.X.Lo + l.x.share(p.X)*l.plot.Size().X,
@@ -203,6 +209,7 @@ func (l *layout) at(p r2.Point) r2.Point {
 	}
 }
 
+// points returns the paper points of points of the chart, no numbers where a point cannot be drawn.
 func (l *layout) points(pts []r2.Point) []r2.Point {
 	out := make([]r2.Point, len(pts))
 	for i, p := range pts {
@@ -241,6 +248,7 @@ func (l *layout) axes(s *sheet.Sheet, c Chart) {
 	s.Text(r2.Point{X: middle, Y: p.Y.Hi + figureRow + labelRow/2}, sheet.Over, sheet.Style{Max: width}, c.X.title())
 }
 
+// gridPen draws the line of a tick; that of nought is the heavier.
 func gridPen(v float64, along scale) sheet.Pen {
 	if math.Abs(v) < 1e-9*along.step {
 		return zeroPen
@@ -255,12 +263,11 @@ func (a Axis) title() string {
 	return a.Label + " (" + a.Unit + ")"
 }
 
-// Ticks returns the round values between two ends of an axis that stand in at most so many steps.
-func Ticks(lo, hi, parts float64) []float64 {
-	return scale{lo: lo, hi: hi, step: niceStep((hi - lo) / parts)}.ticks()
-}
-
-// TickLabel writes one of these.
-func TickLabel(v, lo, hi, parts float64) string {
-	return scale{lo: lo, hi: hi, step: niceStep((hi - lo) / parts)}.label(v)
+// Ticks returns the round values between two ends of an axis, lo less than hi, in at most so many steps, and how each is written.
+func Ticks(lo, hi, parts float64) (values []float64, labels []string) {
+	s := scale{lo: lo, hi: hi, step: niceStep((hi - lo) / parts)}
+	for _, v := range s.ticks() {
+		values, labels = append(values, v), append(labels, s.label(v))
+	}
+	return values, labels
 }

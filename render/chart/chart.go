@@ -99,6 +99,16 @@ func (c Chart) Draw(s *sheet.Sheet, rect r2.Rect) error {
 	return nil
 }
 
+// DrawAll draws charts, each into its rectangle of the sheet. The error is the first of theirs.
+func DrawAll(s *sheet.Sheet, rects []r2.Rect, charts ...Chart) error {
+	for i := range charts {
+		if err := charts[i].Draw(s, rects[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // curves draws curves, and returns the ends of those with a name; some tells that any lies within the axes.
 func (l *layout) curves(panel *sheet.Panel, curves []Curve) (ends []end, some bool) {
 	for i, curve := range curves {
@@ -144,8 +154,8 @@ func (b *Band) rings() (rings [][]r2.Point) {
 	return rings
 }
 
-// mark rings a point and labels it, if it lies within the axes: of two one above the other, the upper is named above and the lower
-// below, so that neither figure stands at the other's point.
+// mark rings the i-th of marks and labels it, if it lies within the axes: of two one above the other, the upper is named above and the
+// lower below, so that neither figure stands at the other's point.
 func (l *layout) mark(s *sheet.Sheet, marks []Mark, i int) {
 	m := marks[i]
 	if !l.x.holds(m.At.X) || !l.y.holds(m.At.Y) {
@@ -166,34 +176,31 @@ func (l *layout) mark(s *sheet.Sheet, marks []Mark, i int) {
 	s.Label(sheet.Label{At: at, Clear: 1.2, Within: l.plot, Lines: []string{m.Text}, Prefer: prefer})
 }
 
-// lone gives the points of a curve that have no neighbour to draw a line to.
-func lone(pts []r2.Point) []r2.Point {
+// lone returns the points of a curve that have no neighbour to draw a line to.
+func lone(pts []r2.Point) (list []r2.Point) {
 	known := func(i int) bool { return i >= 0 && i < len(pts) && isNumber(pts[i]) }
-	var out []r2.Point
 	for i, p := range pts {
 		if known(i) && !known(i-1) && !known(i+1) {
-			out = append(out, p)
+			list = append(list, p)
 		}
 	}
-	return out
+	return list
 }
 
-// endOf gives the end of a curve that lies further to the right, among its points within the axes.
-func endOf(pts []r2.Point, x, y scale) (r2.Point, bool) {
-	var seen []r2.Point
+// endOf returns the end of a curve that lies further to the right, among its points within the axes; ok is false where none is.
+func endOf(pts []r2.Point, x, y scale) (end r2.Point, ok bool) {
+	var first r2.Point
 	for _, p := range pts {
 		if isNumber(p) && x.holds(p.X) && y.holds(p.Y) {
-			seen = append(seen, p)
+			if end = p; !ok {
+				first, ok = p, true
+			}
 		}
 	}
-	if len(seen) == 0 {
-		return r2.Point{}, false
+	if first.X > end.X {
+		return first, ok
 	}
-	first, last := seen[0], seen[len(seen)-1]
-	if first.X > last.X {
-		return first, true
-	}
-	return last, true
+	return end, ok
 }
 
 // isNumber reports whether a point can be drawn; values beyond any real measurement cannot.

@@ -118,13 +118,7 @@ const wordsRoom = 4.0
 // draw puts words and charts on a sheet, one below the other.
 func draw(r *sweep.Result, opt sheet.Options, title, words string, charts ...chart.Chart) (*sheet.Sheet, error) {
 	s := wording.Sheet(opt, title, r.Setup, wording.Alarms(r.Model, &r.Locks), title+". "+words)
-	area := s.Area().ExpandedByMargin(-4)
-	y := s.Paragraph(area.Lo(), area.Size().X, sheet.Style{}, words).Y.Hi + wordsRoom
-	height := (area.Y.Hi - y - wordsRoom*float64(len(charts)-1)) / float64(len(charts))
-	for i, c := range charts {
-		if err := c.Draw(s, sheet.Rect(area.X.Lo, y+float64(i)*(height+wordsRoom), area.Size().X, height)); err != nil {
-			return nil, err
-		}
-	}
-	return s, nil
+	room := s.Area().ExpandedByMargin(-4)
+	s.Say(&room, sheet.Style{}, wordsRoom, words)
+	return s, chart.DrawAll(s, sheet.Split(room, 1, len(charts), wordsRoom), charts...)
 }

@@ -45,25 +45,18 @@ type drawing struct {
 // margin is kept round the metal for labels, mm.
 const margin = 16.0
 
-// axes lays the metal on the sheet: a steering arm as seen from above, a drop arm as the driver sees it.
-func axes(m *drill.Metal) sheet.Axes {
-	if m.Drop {
-		return sheet.DownColumn
-	}
-	return sheet.FromAbove
-}
-
-// place settles the scale and writes the words.
+// place writes the words and settles how the metal lies below them: a steering arm as seen from above, a drop arm as the driver
+// sees it.
 func (d *drawing) place() {
-	area := d.sheet.Area().ExpandedByMargin(-3)
-	top := d.sheet.Paragraph(r2.Point{X: area.X.Lo + 2, Y: area.Y.Lo + 1}, area.Size().X-4, sheet.Style{}, legend(d.r, d.m))
-	room := r2.Rect{X: area.X, Y: area.Y}
-	room.Y.Lo = top.Y.Hi + 2
-	inner := room.ExpandedByMargin(-margin)
-	size := d.m.Bounds.Size()
-	scale := sheet.FitScaleUpTo(5, size.Y, size.X, inner.Size().X, inner.Size().Y)
-	d.sheet.Scale = scale
-	d.view = d.sheet.NewPanel(room, sheet.Centred(room, d.m.Bounds, axes(d.m.Metal), scale))
+	room := d.sheet.Area().ExpandedByMargin(-3)
+	room.Y.Lo = d.sheet.Paragraph(room.Lo().Add(r2.Point{X: 2, Y: 1}), room.Size().X-4, sheet.Style{}, legend(d.r, d.m)).Y.Hi + 2
+	size, inner := d.m.Bounds.Size(), room.ExpandedByMargin(-margin).Size()
+	d.sheet.Scale = sheet.FitScaleUpTo(5, size.Y, size.X, inner.X, inner.Y)
+	axes := sheet.FromAbove
+	if d.m.Metal.Drop {
+		axes = sheet.DownColumn
+	}
+	d.view = d.sheet.NewPanel(room, sheet.Centred(room, d.m.Bounds, axes, d.sheet.Scale))
 }
 
 // tints fills from a pale to a middle tint, darker for better, and covers what reaches past the metal.
@@ -97,8 +90,8 @@ func (d *drawing) lines() {
 	}
 }
 
-// value writes a contour's value on its longest line, where it keeps off the other values and the places; a line without such
-// a place goes without.
+// value writes a contour's value on its longest line, of a length in mm of metal, where it keeps off the other values and the
+// places; nowhere if there is no such spot.
 func (d *drawing) value(line []r2.Point, length float64, text string) {
 	for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
 		at := pointAlong(line, share*length)

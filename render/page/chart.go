@@ -16,13 +16,12 @@ import (
 // plot is a chart over the column angle, left on the left as everywhere on the page, with a cursor that the script moves.
 type plot struct {
 	Title  string
-	Unit   string
 	Lines  []curve
 	X, Y   []mark
-	Zero   string  // of y, where it lies within
-	Origin float64 // of the cursor: x on the page at straight ahead
-	Scale  float64 // and by how much x falls for a degree of column to the left
-	Nought string
+	Zero   string  // the height of nought, empty where it does not lie within
+	Origin float64 // where the cursor stands straight ahead, in the units of the view box
+	Scale  float64 // by how much it goes to the left for a degree of column to the left
+	Nought string  // Origin, as it is printed
 }
 
 // curve is a line of a chart with its name.
@@ -31,11 +30,10 @@ type curve struct{ Name, Class, Path string }
 // mark is a tick of an axis.
 type mark struct{ At, Text string }
 
-// Where the plot lies in the view box of a chart, which is chartWidth by chartHeight.
+// Where the plot lies in the view box of a chart, which is 400 by 230.
 const (
-	chartWidth, chartHeight = 400.0, 230.0
-	plotLeft, plotRight     = 44.0, 392.0
-	plotTop, plotBottom     = 10.0, 204.0
+	plotLeft, plotRight = 44.0, 392.0
+	plotTop, plotBottom = 10.0, 204.0
 )
 
 // quantity is what a chart shows of a pose, in the units of its axis.
@@ -72,16 +70,16 @@ func plots(r *sweep.Result) []plot {
 	}
 }
 
+// newPlot lays out the chart of some quantities over the column angle.
 func newPlot(r *sweep.Result, title string, list []quantity) plot {
-	p := plot{Title: title, Unit: "°"}
-	low, high := math.Inf(1), math.Inf(-1)
+	p := plot{Title: title}
+	var values []float64
 	for _, q := range list {
 		for i := range r.Poses {
-			if v := q.of(&r.Poses[i]); !math.IsNaN(v) && !math.IsInf(v, 0) {
-				low, high = min(low, v), max(high, v)
-			}
+			values = append(values, q.of(&r.Poses[i]))
 		}
 	}
+	low, high := chart.Span(values)
 	if low > high {
 		low, high = 0, 1
 	}
@@ -94,11 +92,13 @@ func newPlot(r *sweep.Result, title string, list []quantity) plot {
 	p.Origin = plotLeft + left*p.Scale
 	x := func(column float64) float64 { return p.Origin - column*p.Scale }
 	y := func(v float64) float64 { return plotBottom - (v-low)/(high-low)*(plotBottom-plotTop) }
-	for _, v := range chart.Ticks(right, left, 8) {
+	ticks, _ := chart.Ticks(right, left, 8)
+	for _, v := range ticks {
 		p.X = append(p.X, mark{wording.Fixed(x(v), 1), wording.Fixed(math.Abs(v), 0) + "°"})
 	}
-	for _, v := range chart.Ticks(low, high, 6) {
-		p.Y = append(p.Y, mark{wording.Fixed(y(v), 1), strings.Replace(chart.TickLabel(v, low, high, 6), "−", "-", 1)}) // as everywhere on the page
+	ticks, labels := chart.Ticks(low, high, 6)
+	for i, v := range ticks {
+		p.Y = append(p.Y, mark{wording.Fixed(y(v), 1), strings.Replace(labels[i], "−", "-", 1)}) // as everywhere on the page
 	}
 	if low < 0 && high > 0 {
 		p.Zero = wording.Fixed(y(0), 1)

@@ -26,34 +26,27 @@ var headKeys = []string{
 	"leverage_arm", "leverage_drop", "stop_margin", "least_gap",
 }
 
-// comparedRows is the table of a comparison, a figure of either way apart where these differ; nothing where no setup can be compared.
+// comparedRows is the table of a comparison, left and right in rows of their own where they differ; figures that no setup has are left
+// out. There is none where no setup can be compared.
 func comparedRows(c *compare.Comparison, u setup.Unit) (list []comparedRow) {
 	if c == nil || c.Reference < 0 {
 		return nil
 	}
 	for _, key := range headKeys {
-		row := c.Find(key)
-		name := wording.InUnit(wording.FigureNamed(key).Title, wording.FigureUnit(u, row.Kind))
+		row, sides := c.Find(key), []string{", left", ", right"}
 		if row.Split == compare.Single || row.Alike(nil) {
-			list = appendCompared(list, row, u, name, 0)
-			continue
+			sides = []string{""}
 		}
-		for side := range 2 {
-			list = appendCompared(list, row, u, name+", "+setup.Side(side).String(), side)
+		for side, of := range sides {
+			out, known := comparedRow{Name: wording.InUnit(wording.FigureNamed(key).Title, wording.FigureUnit(u, row.Kind)) + of}, false
+			for i, v := range row.Values {
+				known = known || !math.IsNaN(v[side])
+				out.Cells = append(out.Cells, comparedCell{wording.Compared(u, row.Kind, v[side]), row.Best[i][side], row.Fails[i][side]})
+			}
+			if known {
+				list = append(list, out)
+			}
 		}
 	}
 	return list
-}
-
-// appendCompared adds a row, unless no setup has the figure.
-func appendCompared(list []comparedRow, row *compare.Row, u setup.Unit, name string, side int) []comparedRow {
-	out, known := comparedRow{Name: name}, false
-	for i, v := range row.Values {
-		known = known || !math.IsNaN(v[side])
-		out.Cells = append(out.Cells, comparedCell{wording.Compared(u, row.Kind, v[side]), row.Best[i][side], row.Fails[i][side]})
-	}
-	if !known {
-		return list
-	}
-	return append(list, out)
 }

@@ -6,7 +6,6 @@ import (
 
 	"github.com/golang/geo/s1"
 
-	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -50,6 +49,7 @@ type halt struct {
 	At     []int  `json:"at,omitempty"`
 }
 
+// reel is what the script gets of the setup.
 func (f *film) reel(columns []s1.Angle, figures []series) reel {
 	out := reel{First: f.first, Count: len(f.poses), Locks: f.locks, Keys: f.keys, Texts: map[string]string{}, Turn: f.turns()}
 	for _, m := range f.moves {
@@ -72,6 +72,7 @@ func (f *film) reel(columns []s1.Angle, figures []series) reel {
 	return out
 }
 
+// halt is what the script gets of the i-th limit in a direction.
 func (f *film) halt(columns []s1.Angle, d sweep.Direction, i int, l *sweep.Limit) halt {
 	h := halt{Frame: frameAt(columns, l.Column), Left: d == sweep.ToLeft, Tag: tag(d, i), Text: wording.Limit(f.r.Model, l)}
 	if l.Kind != sweep.Contact {
@@ -87,11 +88,11 @@ func (f *film) halt(columns []s1.Angle, d sweep.Direction, i int, l *sweep.Limit
 	return h
 }
 
-// farAway is how far off a turn's centre is not drawn any more, mm.
+// farAway is how far off a turn's centre may be to be drawn, mm.
 const farAway = 100_000.0
 
-// turns stores by frame what the view of the whole vehicle shows of the turn: both stubs, where the axle line of either
-// meets the rear axle line, and centre and radius of the circle over the front tyres; nought where there is none.
+// turns stores by frame what the view of the whole vehicle shows of the turn: for either wheel its stub, x and y, and the x at which
+// its axle line meets the rear axle line; then centre, x, and radius of the circle over the front tyres. Nought where there is none.
 func (f *film) turns() string {
 	values := make([][]int, len(f.poses))
 	for i := range f.poses {
@@ -122,15 +123,4 @@ func shown(mm float64) int {
 		return 0
 	}
 	return tenths(mm)
-}
-
-// columnAxis returns two points of the column's axis on the page; ok is false for a rack.
-func columnAxis(r *sweep.Result) (x1, y1, x2, y2 int, ok bool) {
-	column, ok := r.Linkage.Axis(linkage.Input)
-	if !ok {
-		return 0, 0, 0, 0, false
-	}
-	x1, y1 = onPage(flat(column.Point.Sub(column.Dir.Mul(40))))
-	x2, y2 = onPage(flat(column.Point.Add(column.Dir.Mul(r.Setup.Vehicle.Wheelbase * 0.4))))
-	return x1, y1, x2, y2, true
 }

@@ -135,7 +135,7 @@ func highest(sc *clearance.Scene, piece int, p *linkage.Pose) float64 {
 	return most
 }
 
-// onPage turns a place on the ground to the page's axes: to the right and down, tenths of a millimetre.
+// onPage turns a place on the ground, in vehicle axes, mm, to the page's axes: to the right and down, tenths of a millimetre.
 func onPage(p r2.Point) (x, y int) { return tenths(-p.Y), tenths(-p.X) }
 
 func flat(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }
@@ -161,7 +161,7 @@ func (m *moving) path(key int) string {
 	return b.String()
 }
 
-// gapsOf returns, by frame, the least gap of the pairs that come near within the lock, mm, and which pair that is: an
+// gaps returns, by pose, the least gap of the pairs that come near within the lock, mm, and which pair that is: an
 // index into r.Near, -1 for none.
 func (f *film) gaps() (gaps []float64, pairs []int) {
 	gaps, pairs = make([]float64, len(f.poses)), make([]int, len(f.poses))

@@ -8,6 +8,7 @@ package page
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -75,16 +76,32 @@ type Options struct {
 	Live string
 }
 
-//go:embed page.html
-var pageHTML string
+var (
+	//go:embed page.html
+	pageHTML string
+	//go:embed waiting.html
+	waitingHTML string
+	//go:embed page.css
+	pageCSS string
+	//go:embed page.js
+	pageJS string
+	//go:embed live.js
+	liveJS string
+)
 
-//go:embed page.css
-var pageCSS string
+// Parsed when first filled in: other commands start without them.
+var pageTemplate, waitingTemplate = parsed("page", &pageHTML), parsed("waiting", &waitingHTML)
 
-//go:embed page.js
-var pageJS string
+func parsed(name string, text *string) func() *template.Template {
+	return sync.OnceValue(func() *template.Template { return template.Must(template.New(name).Parse(*text)) })
+}
 
-var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageHTML)) })
+// filledIn puts a view into a template.
+func filledIn(with func() *template.Template, v *view) ([]byte, error) {
+	var b bytes.Buffer
+	err := with().Execute(&b, v)
+	return b.Bytes(), err
+}
 
 // IsOurs reports whether the beginning of a file, a kilobyte or more, is that of a page made here.
 func IsOurs(data []byte) bool {
@@ -123,12 +140,9 @@ func Make(entries []Entry, opt Options) ([]byte, error) {
 		v.Show.Films[i] = f.reel(columns, figures)
 		v.Setups[i], failed[i] = f.setupView(entries[i], figures, columns)
 		v.Setups[i].Letter, v.Setups[i].Class = wording.Letter(i), fmt.Sprintf("s%d", i%mostStyles)
-		v.Setups[i].Index = i
 	}, nil)
-	for _, err := range failed {
-		if err != nil {
-			return nil, err
-		}
+	if err := cmp.Or(failed...); err != nil {
+		return nil, err
 	}
 	v.First = &v.Setups[0]
 	for i := range v.Setups {
@@ -138,11 +152,7 @@ func Make(entries []Entry, opt Options) ([]byte, error) {
 	if opt.Live != "" {
 		v.Script, v.Policy = template.JS(pageJS+liveJS), LivePolicy()
 	}
-	var b bytes.Buffer
-	if err := pageTemplate().Execute(&b, &v); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
+	return filledIn(pageTemplate, &v)
 }
 
 // results returns the sweeps of entries.
@@ -187,7 +197,6 @@ type view struct {
 // setupView is one setup for the template.
 type setupView struct {
 	*scene
-	Index         int
 	Letter, Class string
 	Name, Title   string
 	File          string
@@ -201,8 +210,7 @@ type setupView struct {
 	Live          []liveFigure
 	Ticks         []tick
 	LockLeft      string // share of the bar at the left lock
-	LockRight     string
-	LockWide      string
+	LockWide      string // and from there to the right one
 	Plots         []plot
 	Gaps          []report.Gap
 	GapsWanted    string
@@ -219,6 +227,7 @@ type liveFigure struct{ Key, Name, Value string }
 // lockView is a pose at a lock in words.
 type lockView struct{ Title, Said, Short string }
 
+// setupView is what the template gets of a setup. The error is that of its outlines.
 func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setupView, err error) {
 	r := f.r
 	v = setupView{
@@ -241,8 +250,8 @@ func (f *film) setupView(e Entry, figures []series, columns []s1.Angle) (v setup
 	for i := range figures {
 		v.Live = append(v.Live, liveFigure{figures[i].Key, wording.Capital(figures[i].Name), figures[i].texts[f.zero-f.first]})
 	}
-	v.Ticks = f.ticks(len(columns), func(l sweep.Limit) int { return frameAt(columns, l.Column) })
-	v.LockLeft, v.LockRight = share(f.locks[0], len(columns)), share(f.locks[1], len(columns))
+	v.Ticks = f.ticks(columns)
+	v.LockLeft = share(f.locks[0], len(columns))
 	v.LockWide = share(f.locks[1]-f.locks[0], len(columns))
 	for _, d := range sweep.Directions {
 		v.Ends[d] = lockView{"At the " + d.String() + " lock, steering wheel at " + wording.Angle(r.Locks[d].Column.Abs()), wording.Wheels(r, d) + "; " + wording.StoppedBy(r, d), wording.Way(r.Locks[d].Column)}
@@ -282,20 +291,9 @@ func rows(r *sweep.Result) (list []report.Row) {
 	return list
 }
 
-//go:embed live.js
-var liveJS string
-
-//go:embed waiting.html
-var waitingHTML string
-
-// Parsed when first drawn: other commands start without it.
-var waitingTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("waiting").Parse(waitingHTML)) })
-
 // Waiting is the page that stands in for a live one while there is none yet.
 func Waiting() ([]byte, error) {
-	var b bytes.Buffer
-	err := waitingTemplate().Execute(&b, &view{Style: template.CSS(pageCSS), Script: template.JS(liveJS)})
-	return b.Bytes(), err
+	return filledIn(waitingTemplate, &view{Style: template.CSS(pageCSS), Script: template.JS(liveJS)})
 }
 
 // LivePolicy is the Content-Security-Policy of live pages and of the one that waits: as that of a page that stands alone,

@@ -3,12 +3,15 @@ package page
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/wording"
@@ -50,11 +53,11 @@ type scene struct {
 	Straight  []shape // what moves, straight ahead, in order
 	Locks     [2][]shape
 	Kingpins  []dot
-	Contacts  []dot // where a limit touches, as the limits are listed; Tag is empty for the others
-	Column    []stretch
-	Axle      stretch // of the rear wheels
-	Near, All box     // about the front axle, about the whole vehicle
-	Small     int     // a length that is small in the view of the front axle
+	Contacts  []dot     // where a limit touches, as the limits are listed; Tag is empty for the others
+	Column    []stretch // the column's axis; none for a rack
+	Axle      stretch   // of the rear wheels
+	Near, All box       // about the front axle, about the whole vehicle
+	Small     int       // a length that is small in the view of the front axle
 }
 
 // scene gathers what the views need.
@@ -73,13 +76,10 @@ func (f *film) scene() (*scene, error) {
 			s.Locks[d] = append(s.Locks[d], shape{kind(p), m.path(f.key(f.locks[d]))})
 		}
 		for _, t := range m.tracks {
-			for key := range t {
-				if len(t[key]) > 0 {
-					all = all.Union(r2.RectFromPoints(t[key]...))
-					if p.Rubber() || p.Part == nil {
-						near = near.Union(r2.RectFromPoints(t[key]...))
-					}
-				}
+			ground := planar.Bounds(t...)
+			all = all.Union(ground)
+			if p.Rubber() || p.Part == nil {
+				near = near.Union(ground)
 			}
 		}
 	}
@@ -104,8 +104,8 @@ func (f *film) still(s *scene) (ground r2.Rect, err error) {
 		var b strings.Builder
 		for _, ring := range rings {
 			pathOf(&b, ring)
-			ground = ground.Union(r2.RectFromPoints(ring...))
 		}
+		ground = ground.Union(planar.Bounds(rings...))
 		s.Frame = append(s.Frame, shape{kind(p), b.String()})
 	}
 	return ground, nil
@@ -136,6 +136,7 @@ func (f *film) key(frame int) int {
 	return at
 }
 
+// marks adds to a scene the kingpins, what touches at the limits, the column's axis and the rear axle.
 func (f *film) marks(s *scene) {
 	for _, side := range setup.Sides {
 		x, y := onPage(flat(f.r.Setup.Centre(side)))
@@ -151,10 +152,12 @@ func (f *film) marks(s *scene) {
 			s.Contacts = append(s.Contacts, c)
 		}
 	}
-	if x1, y1, x2, y2, ok := columnAxis(f.r); ok {
+	v := f.r.Setup.Vehicle
+	if column, ok := f.r.Linkage.Axis(linkage.Input); ok {
+		x1, y1 := onPage(flat(column.Point.Sub(column.Dir.Mul(40))))
+		x2, y2 := onPage(flat(column.Point.Add(column.Dir.Mul(0.4 * v.Wheelbase))))
 		s.Column = []stretch{{x1, y1, x2, y2}}
 	}
-	v := f.r.Setup.Vehicle
 	out := v.RearTrack/2 + v.RearTyre.Width/2 + 40
 	x, y := onPage(r2.Point{X: -v.Wheelbase, Y: out})
 	s.Axle = stretch{x, y, -x, y}
@@ -162,35 +165,31 @@ func (f *film) marks(s *scene) {
 
 // tick is a limit on the lock bar.
 type tick struct {
-	Frame     int
-	Share     string // of the bar's length
-	Tag, Way  string
-	Side      string // left or right
-	First     bool
-	Text      string
-	Inner     string
-	TagAnchor string
+	Frame    int
+	Share    string // of the bar's length
+	Tag, Way string
+	Side     string // left or right
+	First    bool
+	Text     string
+	Inner    string // angle of the inner wheel there; - where there is none
 }
 
 // ticks are the limits of a setup on the bar, from left to right.
-func (f *film) ticks(frames int, at func(sweep.Limit) int) (list []tick) {
-	add := func(d sweep.Direction, i int, l sweep.Limit) {
-		frame := at(l)
-		inner := "-"
-		if p, ok := f.r.Pose(l.Column); ok {
-			inner = wording.Angle(p.Turn.InnerSteer)
+func (f *film) ticks(columns []s1.Angle) (list []tick) {
+	for _, d := range sweep.Directions {
+		for i, l := range limitsOf(f.r, d) {
+			frame, inner := frameAt(columns, l.Column), "-"
+			if p, ok := f.r.Pose(l.Column); ok {
+				inner = wording.Angle(p.Turn.InnerSteer)
+			}
+			list = append(list, tick{
+				Frame: frame, Share: share(frame, len(columns)), Tag: tag(d, i), Way: wording.Way(l.Column), Side: d.String(), First: i == 0,
+				Text: wording.Limit(f.r.Model, &l), Inner: inner,
+			})
 		}
-		list = append(list, tick{
-			Frame: frame, Share: share(frame, frames), Tag: tag(d, i), Way: wording.Way(l.Column), Side: d.String(), First: i == 0,
-			Text: wording.Limit(f.r.Model, &l), Inner: inner, TagAnchor: [2]string{"end", "start"}[d],
-		})
-	}
-	left, right := limitsOf(f.r, sweep.ToLeft), limitsOf(f.r, sweep.ToRight)
-	for i := len(left) - 1; i >= 0; i-- {
-		add(sweep.ToLeft, i, left[i])
-	}
-	for i := range right {
-		add(sweep.ToRight, i, right[i])
+		if d == sweep.ToLeft {
+			slices.Reverse(list)
+		}
 	}
 	return list
 }
