@@ -36,12 +36,7 @@ func Charts(c *compare.Comparison, d sweep.Direction, opt sheet.Options) (*sheet
 			}
 		}
 	}
-	for i, rect := range sheet.Split(room, columns, rows, gap) {
-		if err := charts[i].Draw(s, rect); err != nil {
-			return nil, err
-		}
-	}
-	return s, nil
+	return s, chart.DrawAll(s, sheet.Split(room, columns, rows, gap), charts...)
 }
 
 // chartsOf are the three charts.

@@ -39,23 +39,19 @@ func begin(c *compare.Comparison, opt sheet.Options, alarms []string, title, sub
 	s.Inches = unit(c) == setup.Inch
 	room := s.Area().ExpandedByMargin(-edge)
 	if words != "" {
-		room.Y.Lo = s.Paragraph(room.Lo(), room.Size().X, sheet.Style{}, words).Y.Hi + gap
+		s.Say(&room, sheet.Style{}, gap, words)
 	}
 	return s, room
 }
 
 // drawn returns the entries that are drawn, and a remark where some are left out.
 func drawn(c *compare.Comparison) (entries []int, remark string) {
-	missing := 0
 	for i := range c.Entries {
-		switch {
-		case c.Entries[i].Result == nil || len(entries) == mostDrawn:
-			missing++
-		default:
+		if c.Entries[i].Result != nil && len(entries) < mostDrawn {
 			entries = append(entries, i)
 		}
 	}
-	if missing > 0 {
+	if missing := len(c.Entries) - len(entries); missing > 0 {
 		remark = fmt.Sprintf("Not drawn: %d of %d, which cannot be swept or for which there is no line type left.", missing, len(c.Entries))
 	}
 	return entries, remark

@@ -42,15 +42,11 @@ func heldCurves(s *sheet.Sheet, room r2.Rect, slides []slide, path road.Slide, u
 	}
 	foot := room
 	foot.Y.Lo = room.Y.Hi - heldHeight
-	for i, rect := range sheet.Split(foot, len(charts), 1, gap) {
-		if err := charts[i].Draw(s, rect); err != nil {
-			return room, err
-		}
-	}
 	room.Y.Hi = foot.Y.Lo - gap
-	return room, nil
+	return room, chart.DrawAll(s, sheet.Split(foot, len(charts), 1, gap), charts...)
 }
 
+// heldChart is a chart of slide angles over radii without its curves.
 func heldChart(title string, u setup.Unit) chart.Chart {
 	unit := "m"
 	if u == setup.Inch {
@@ -59,7 +55,7 @@ func heldChart(title string, u setup.Unit) chart.Chart {
 	return chart.Chart{Title: title, X: chart.Axis{Label: "radius of the path", Unit: unit}, Y: chart.Axis{Label: "slide angle", Unit: "°", Min: 0, Max: 90}}
 }
 
-// held is the slide that a wheel holds at the lock over the radius of the path, metres or inches, and degrees.
+// held returns the slide angle, degrees, that a wheel holds at the lock, over the radius of the path, metres or inches.
 func held(r *sweep.Result, path road.Slide, side setup.Side, u setup.Unit) (points []r2.Point) {
 	for _, on := range r.HeldOver(path, sweep.SlideRadii(u)) {
 		x := on.Radius / 1000

@@ -161,7 +161,7 @@ func cells(s *sheet.Sheet, body r2.Rect, row *compare.Row, u setup.Unit, across 
 	for i, v := range values {
 		shown[i] = printed(u, row.Kind, v)
 	}
-	low, high := span(shown)
+	low, high := chart.Span(shown)
 	height := lettering(values, best, row.Kind, u, size.X, size.Y)
 	for at, v := range values {
 		cell := sheet.Rect(body.X.Lo+float64(at%across)*size.X, body.Y.Lo+float64(at/across)*size.Y, size.X, size.Y)
@@ -181,7 +181,7 @@ func cells(s *sheet.Sheet, body r2.Rect, row *compare.Row, u setup.Unit, across 
 	return text(low), text(high)
 }
 
-// printed is a value as the cells of a map print it, in the unit of FigureValue.
+// printed is a value of a map's cell rounded as it is printed, in the unit of FigureValue; unrounded where the print is no plain number.
 func printed(u setup.Unit, k compare.Kind, v float64) float64 {
 	if shown, err := strconv.ParseFloat(wording.Compared(u, k, v), 64); err == nil {
 		return shown
@@ -189,6 +189,7 @@ func printed(u setup.Unit, k compare.Kind, v float64) float64 {
 	return wording.FigureValue(u, k, v)
 }
 
+// cellText is what stands in a map's cell, in millimetres or degrees as compared, the best marked.
 func cellText(v float64, best bool, k compare.Kind, u setup.Unit) string {
 	text := wording.Compared(u, k, v)
 	if best {
@@ -249,21 +250,10 @@ func ticks(s *sheet.Sheet, body r2.Rect, down, across []float64) {
 	}
 }
 
-// span is the range of the values that can be drawn.
-func span(values []float64) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for _, v := range values {
-		if !math.IsInf(v, 0) && !math.IsNaN(v) {
-			low, high = math.Min(low, v), math.Max(high, v)
-		}
-	}
-	return low, high
-}
-
 // step is the tint of a value between the lowest and the highest.
 func step(v, low, high float64) int {
 	if !(high > low) {
 		return 0
 	}
-	return int(math.Min(math.Max((v-low)/(high-low), 0)*mapSteps, mapSteps-1))
+	return int(min(max((v-low)/(high-low), 0)*mapSteps, mapSteps-1))
 }

@@ -10,6 +10,7 @@ import (
 	"locksweep/geometry/compare"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -90,10 +91,7 @@ func (o *overlay) see(v *view) error {
 			if err != nil {
 				return err
 			}
-			covered := r2.EmptyRect()
-			for _, ring := range rings {
-				covered = covered.Union(r2.RectFromPoints(ring...))
-			}
+			covered := planar.Bounds(rings...)
 			v.ground = v.ground.Union(covered)
 			switch same := func(old [][]r2.Point) bool { return alike(old, rings) }; {
 			case frame && k == 0:
@@ -122,7 +120,7 @@ func alike(a, b [][]r2.Point) bool {
 	})
 }
 
-const viewTitle = 7.0
+const viewTitle = 7.0 // paper that the title of a view takes, mm
 
 // place puts the views below each other, or on a sheet that lies the linkage beside the whole vehicle, at the
 // scales that show most.

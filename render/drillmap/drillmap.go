@@ -226,6 +226,29 @@ func holeHere(r *drill.Result) string {
 	return of
 }
 
+// darker says what the darker tints are.
+func darker(r *drill.Result, m *drill.Map) string {
+	switch {
+	case m.Figure != drill.RatioFigure:
+		return "Darker is better"
+	case r.Aims.Ratio > 0:
+		return "Darker is better: nearer to the " + wording.Ratio(m.Wanted) + " wanted"
+	}
+	return "Darker is better: nearer to today's " + wording.Ratio(m.Wanted)
+}
+
+// unfit says what is hatched where a hole has room but would not do; nothing where there is no such place.
+func unfit(r *drill.Result, m *drill.Map) string {
+	if len(m.Unfit) == 0 {
+		return ""
+	}
+	off := ""
+	if slip := r.Options.Slip; slip > 0 {
+		off = ", with the hole up to " + wording.Length(r.Setup.Unit, slip) + " off"
+	}
+	return " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong" + off + "."
+}
+
 // legend says what the map shows.
 func legend(r *drill.Result, m *drill.Map) string {
 	says := [4]string{
@@ -238,23 +261,12 @@ func legend(r *drill.Result, m *drill.Map) string {
 	if r.Aims.Cut && m.Figure == drill.LockFigure {
 		of += "; ground so that a stop is left it turns less, which the report tells of each place"
 	}
-	seen := map[bool]string{false: "Seen along the kingpin from above, forward is up.", true: "Seen along the column by the driver."}[r.On == drill.DropArm]
-	darker := "Darker is better"
-	switch {
-	case m.Figure == drill.RatioFigure && r.Aims.Ratio > 0:
-		darker += ": nearer to the " + wording.Ratio(m.Wanted) + " wanted"
-	case m.Figure == drill.RatioFigure:
-		darker += ": nearer to today's " + wording.Ratio(m.Wanted)
+	seen := "Seen along the kingpin from above, forward is up."
+	if r.On == drill.DropArm {
+		seen = "Seen along the column by the driver."
 	}
-	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.",
-		says, of, seen, darker, wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))
-	if len(m.Unfit) > 0 {
-		off := ""
-		if slip := r.Options.Slip; slip > 0 {
-			off = ", with the hole up to " + wording.Length(r.Setup.Unit, slip) + " off"
-		}
-		text += " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong" + off + "."
-	}
+	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.%s",
+		says, of, seen, darker(r, m), wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1), unfit(r, m))
 	if len(m.Levels) == 0 {
 		text += " All over the metal it is the same, as near as can be told."
 	}

@@ -30,7 +30,7 @@ func Curve(p *grind.Plan, opt sheet.Options) (*sheet.Sheet, error) {
 			}
 		}
 		c.Curves = append(c.Curves, chart.Curve{Name: "turned " + d.String(), Points: line})
-		deepest = math.Max(deepest, line[len(line)-1].X)
+		deepest = max(deepest, line[len(line)-1].X)
 	}
 	if level := target(p); !math.IsNaN(level.Degrees()) {
 		c.Curves = append(c.Curves, chart.Curve{Name: "target", Reference: true, Points: []r2.Point{{Y: level.Degrees()}, {X: deepest, Y: level.Degrees()}}})
@@ -39,14 +39,13 @@ func Curve(p *grind.Plan, opt sheet.Options) (*sheet.Sheet, error) {
 	opt.Paper = opt.Paper.Landscape()
 	s := wording.Sheet(opt, "Lock against depth of cut", p.Model.Setup, wording.Alarms(p.Model, &p.Before),
 		"Lock of the inner wheel against the depth of the cut. "+text)
-	area := s.Area().ExpandedByMargin(-4)
-	at := s.Paragraph(area.Vertices()[0], area.Size().X, sheet.Style{}, text).Y.Hi
+	room := s.Area().ExpandedByMargin(-4)
+	s.Say(&room, sheet.Style{}, 1, text)
 	most := wording.BothWays(func(d sweep.Direction) string {
 		return "Turned " + d.String() + " grinding alone gives " + wording.Angle(p.Most[d].Steer) + " at most, where the curve ends: " + wording.Blocks(p.Model, &p.Most[d]) + "."
 	}, "Turned right it is the same on the other side.")
-	at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at + 1}, area.Size().X, sheet.Style{}, strings.Join(most, " ")).Y.Hi
-	area.Y.Lo = at + 3
-	return s, c.Draw(s, area)
+	s.Say(&room, sheet.Style{}, 3, strings.Join(most, " "))
+	return s, c.Draw(s, room)
 }
 
 // target is the lock asked for as an angle of the inner wheel; NaN where both ways differ.

@@ -40,9 +40,13 @@ func draw(p *grind.Plan, opt sheet.Options, strict bool) *sheet.Sheet {
 	s := wording.Sheet(opt, "Metal to grind off, before and after", p.Model.Setup, wording.Alarms(p.Model, &p.Before),
 		"Each plate in its own plane with the metal to remove hatched. "+wording.GrindAnswer(p))
 	s.Strict = strict
-	area := s.Area().ExpandedByMargin(-3)
-	area.Y.Lo = legend(s, p, r2.Point{X: area.X.Lo, Y: words(s, p, area) + 1}, area.Size().X) + 2
-	rooms, scale := arrange(p.Cuts, area)
+	room := s.Area().ExpandedByMargin(-3)
+	s.Say(&room, sheet.Style{}, 1, wording.GrindAnswer(p))
+	for _, text := range wording.GrindShouts(p) {
+		s.Say(&room, sheet.Style{Colour: sheet.Vermilion}, 1, text)
+	}
+	room.Y.Lo = legend(s, p, r2.Point{X: room.X.Lo, Y: room.Y.Lo + 1}, room.Size().X) + 2
+	rooms, scale := arrange(p.Cuts, room)
 	s.Scale = scale
 	for i, c := range p.Cuts {
 		plate(s, p, c, rooms[i], scale)
@@ -56,29 +60,14 @@ func arrange(cuts []*grind.Cut, area r2.Rect) (best []r2.Rect, largest sheet.Sca
 		rooms := sheet.Split(area, columns, (len(cuts)+columns-1)/columns, gap)
 		scale := sheet.Scale(2)
 		for i, c := range cuts {
-			size, room := c.Bounds().Size(), inner(rooms[i])
-			scale = min(scale, sheet.FitScaleUpTo(2, size.Y, size.X, room.X, room.Y))
+			size, room := c.Bounds().Size(), rooms[i].Size()
+			scale = min(scale, sheet.FitScaleUpTo(2, size.Y, size.X, room.X-2*aside, room.Y-headHeight-2*aside))
 		}
 		if scale > largest {
 			best, largest = rooms, scale
 		}
 	}
 	return best, largest
-}
-
-// words writes the answer above the plates and returns where it ends.
-func words(s *sheet.Sheet, p *grind.Plan, area r2.Rect) float64 {
-	width := area.Size().X
-	at := s.Paragraph(area.Vertices()[0], width, sheet.Style{}, wording.GrindAnswer(p)).Y.Hi + 1
-	for _, text := range wording.GrindShouts(p) {
-		at = s.Paragraph(r2.Point{X: area.X.Lo, Y: at}, width, sheet.Style{Colour: sheet.Vermilion}, text).Y.Hi + 1
-	}
-	return at
-}
-
-// inner is the paper of a panel that the plate itself may take.
-func inner(room r2.Rect) r2.Point {
-	return r2.Point{X: room.Size().X - 2*aside, Y: room.Size().Y - headHeight - 2*aside}
 }
 
 // axes lays a plate on the sheet as it is seen from above: forward up the sheet, outboard to its own side.
@@ -101,7 +90,9 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 		v.Label(sheet.Label{At: r2.Point{}, Clear: v.View.Length(c.Part.Bore/2) + 1, Within: whole.ExpandedByMargin(-1), Lines: []string{"kingpin"},
 			Prefer: []sheet.Dir{sheet.NE, sheet.NW, sheet.SE, sheet.SW}})
 	}
-	padLabels(v, p, c)
+	for _, pad := range pads(p, c) {
+		v.Label(sheet.Label{At: pad.At, Within: whole.ExpandedByMargin(-1), End: sheet.ArrowEnd, Lines: []string{"stop pad", "gives " + wording.Angle(pad.Lock)}})
+	}
 	if larger > scale {
 		s.Text(r2.Point{X: detail.X.Lo + 2, Y: detail.Y.Lo - caption/2}, sheet.E, sheet.Style{Max: detail.Size().X - 4}, "the cut, "+larger.String())
 		s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, sheet.Corners(detail)...)
@@ -204,7 +195,9 @@ func outlines(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 		v.Polygon(sheet.Hidden, sheet.NoFill, c.Part.Keep...)
 	}
 	kingpin(v, c)
-	pads(v, p, c)
+	for _, pad := range pads(p, c) {
+		v.Polygon(sheet.Hidden, sheet.NoFill, pad.Outline...)
+	}
 }
 
 // kingpin marks what a plate turns about, and its bore.
@@ -220,22 +213,14 @@ func kingpin(v *sheet.Panel, c *grind.Cut) {
 	v.Cross(sheet.Centre, r2.Point{}, arm)
 }
 
-// pads draws the stop pads that are proposed on this plate.
-func pads(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
+// pads lists the stop pads that are proposed on a plate.
+func pads(p *grind.Plan, c *grind.Cut) (list []*grind.Place) {
 	for _, d := range sweep.Directions {
-		if at := p.Stops[d].Pad; at != nil && at.Piece == c.Piece {
-			v.Polygon(sheet.Hidden, sheet.NoFill, at.Outline...)
+		if pad := p.Stops[d].Pad; pad != nil && pad.Piece == c.Piece {
+			list = append(list, pad)
 		}
 	}
-}
-
-// padLabels names the stop pads.
-func padLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
-	for _, d := range sweep.Directions {
-		if at := p.Stops[d].Pad; at != nil && at.Piece == c.Piece {
-			v.Label(sheet.Label{At: at.At, Within: v.Rect.ExpandedByMargin(-1), End: sheet.ArrowEnd, Lines: []string{"stop pad", "gives " + wording.Angle(at.Lock)}})
-		}
-	}
+	return list
 }
 
 // cutLabels tells how deep the cut is, with the text away from the outlines, and names what it makes room for.

@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/grind"
-	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
 )
 
@@ -42,13 +41,8 @@ func samples(p *grind.Plan) []sample {
 	if slices.ContainsFunc(p.Cuts, func(c *grind.Cut) bool { return len(c.Sights) > 0 }) {
 		list = append(list, sample{"what it makes room for, at the angle named", area(sheet.Phantom, sheet.Shade)})
 	}
-	keep, pad := false, false
-	for _, c := range p.Cuts {
-		keep = keep || len(c.Part.Keep) > 0
-		for _, d := range sweep.Directions {
-			pad = pad || p.Stops[d].Pad != nil && p.Stops[d].Pad.Piece == c.Piece
-		}
-	}
+	keep := slices.ContainsFunc(p.Cuts, func(c *grind.Cut) bool { return len(c.Part.Keep) > 0 })
+	pad := slices.ContainsFunc(p.Cuts, func(c *grind.Cut) bool { return len(pads(p, c)) > 0 })
 	switch {
 	case keep && pad:
 		list = append(list, sample{"area to keep; stop pad, by its name", line(sheet.Hidden)})

@@ -275,9 +275,6 @@ func (v View) At(p r2.Point) r2.Point {
 // Length returns the paper length of a model length.
 func (v View) Length(l float64) float64 { return float64(v.Scale) * l }
 
-// Model returns the model length of a paper length.
-func (v View) Model(l float64) float64 { return l / float64(v.Scale) }
-
 // Centred returns the view in which the model rectangle stands in the middle of room at the scale s.
 func Centred(room, model r2.Rect, axes Axes, s Scale) View {
 	v := View{Scale: s, Axes: axes}

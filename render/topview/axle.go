@@ -64,7 +64,7 @@ func (d *drawing) drawAxle(p axlePlaces) bool {
 		v.linkageNames()
 	}
 	d.partNames(views)
-	return d.explained(words, words.Y.Lo)
+	return d.explained(words)
 }
 
 // axleRooms divides the sheet for one frame or two, and the words below.

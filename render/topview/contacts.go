@@ -46,8 +46,8 @@ func (d *drawing) contacts(views []*view) {
 	}
 }
 
-// larger is the view that shows a point larger: the last in which it lies well inside the frame, or the whole vehicle; -1 where there
-// is none.
+// larger returns which of the views shows a point largest: the last in which it lies well inside the frame, or the whole vehicle; -1
+// where none shows it.
 func larger(views []*view, point r3.Vector) int {
 	for k := len(views) - 1; k >= 0; k-- {
 		if v := views[k]; !v.close || v.Rect.ExpandedByMargin(-closeSides).ContainsPoint(v.At(flat(point))) {
@@ -71,13 +71,12 @@ const dot = 0.8
 // mark draws one point of contact with its number and returns where its dot stands on paper: at the point, or beside
 // it with a short line where another mark stands there.
 func (v *view) mark(point r2.Point, placed []r2.Point, dir sweep.Direction, fill sheet.Fill, m mark) r2.Point {
-	scale := float64(v.View.Scale)
 	at := point
 	if off := apart(v.At(point), placed, m.Side); off != (r2.Point{}) {
-		at = point.Add(r2.Point{X: -off.Y, Y: -off.X}.Mul(1 / scale)) // paper to vehicle
+		at = point.Add(r2.Point{X: -v.paper(off.Y), Y: -v.paper(off.X)}) // paper to vehicle
 		v.Line(sheet.Thin.In(lockColours[dir]), point, at)
 	}
-	v.Circle(sheet.Thin, fill, at, dot/scale)
+	v.Circle(sheet.Thin, fill, at, v.paper(dot))
 	v.Label(sheet.Label{At: at, Clear: dot, Ring: true, Within: v.room, Prefer: outwards(m.Side),
 		Style: sheet.Style{Max: 12, Colour: lockColours[dir]}, Lines: []string{m.tag}})
 	return v.At(at)
@@ -118,8 +117,5 @@ const touchSlack = 1e-3
 
 // outwards prefers the sides of a label away from the middle of the vehicle.
 func outwards(side setup.Side) []sheet.Dir {
-	if side == setup.Left {
-		return []sheet.Dir{sheet.NW, sheet.SW, sheet.N, sheet.S}
-	}
-	return []sheet.Dir{sheet.NE, sheet.SE, sheet.N, sheet.S}
+	return [2][]sheet.Dir{{sheet.NW, sheet.SW, sheet.N, sheet.S}, {sheet.NE, sheet.SE, sheet.N, sheet.S}}[side]
 }

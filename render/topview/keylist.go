@@ -1,6 +1,7 @@
 package topview
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -129,11 +130,7 @@ type keyLine struct {
 func (d *drawing) keySheets() (sheets []*sheet.Sheet) {
 	var lines []keyLine
 	for _, t := range d.keyTables() {
-		heading := t.name
-		if heading == "" {
-			heading = "at the top"
-		}
-		lines = append(lines, keyLine{table: heading, corner: t.corner})
+		lines = append(lines, keyLine{table: cmp.Or(t.name, "at the top"), corner: t.corner})
 		for _, row := range t.rows {
 			if t.name != "" {
 				row.key = strings.Trim(t.name, "[]") + "." + row.key

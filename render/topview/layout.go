@@ -9,8 +9,6 @@ import (
 	"locksweep/render/sheet"
 )
 
-var nan = math.NaN()
-
 // Paper kept free, mm.
 const (
 	edge       = 4.0  // inside the frame

@@ -66,7 +66,6 @@ func (d *drawing) measuring() []*sheet.Sheet {
 	for _, room := range rooms { // and the words below first, so that no dimension runs into them
 		d.sheet.Reserve(sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, nameRow))
 	}
-	at := rooms[4].Vertices()[0]
 	for _, words := range [5]string{
 		"Schematic, not to scale: measure your own vehicle. Lengths in " + d.unit() + ", angles in degrees. Every key stands on the sheets that follow, with a blank to write in.",
 		"[x, y, z], vehicle axes: forward, left, up, from the ground midway between the kingpin centres.",
@@ -74,7 +73,7 @@ func (d *drawing) measuring() []*sheet.Sheet {
 		"The kingpin centre lies on the kingpin, level with the stub axle.",
 		wording.InputMeasures(d.r.Model),
 	} {
-		at.Y = d.sheet.Paragraph(at, rooms[4].Size().X, sheet.Style{Height: sheet.Fine + 0.2}, words).Y.Hi + 1
+		d.sheet.Say(&rooms[4], sheet.Style{Height: sheet.Fine + 0.2}, 1, words)
 	}
 	k.above(rooms[0])
 	k.fromLeft(rooms[1])
@@ -121,7 +120,7 @@ func (k *keyed) keyView(room, model r2.Rect, axes sheet.Axes, m margins, name st
 // nameRow is the paper that the name of a view takes, mm.
 const nameRow = 5.0
 
-// paper is a length on paper as one of the model.
+// paper returns the length of the model that has a length on paper, mm.
 func (v *view) paper(mm float64) float64 { return mm / float64(v.View.Scale) }
 
 // key names a point.

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -70,10 +71,10 @@ func (d *drawing) partNames(views []*view) {
 	}
 }
 
-// onAxle reports whether all of a part lies where the front axle is drawn.
+// onAxle reports whether all of a part lies within the ground that the front axle's own sheet shows.
 func (d *drawing) onAxle(name string) bool {
 	for i := range d.outlines {
-		if d.r.Scene.Pieces[d.outlines[i].Piece].Name == name && !d.linkage.Contains(around(r2.EmptyRect(), d.outlines[i].Rings)) {
+		if d.r.Scene.Pieces[d.outlines[i].Piece].Name == name && !d.linkage.Contains(planar.Bounds(d.outlines[i].Rings...)) {
 			return false
 		}
 	}
@@ -141,6 +142,7 @@ func (d *drawing) namingOrder() (order []int) {
 // written. In the view of the linkage it is left out rather than written far off.
 func (v *view) name(text string, places ...r2.Point) string { return v.point(text, v.close, places) }
 
+// point is name with a word whether the name may be left out.
 func (v *view) point(text string, optional bool, places []r2.Point) string {
 	if v.close {
 		inside := v.Rect.ExpandedByMargin(-1)

@@ -42,7 +42,7 @@ func (v *view) turn() {
 	stub := flat(v.pose.Wheels[t.Inner].Stub)
 	v.Line(sheet.Hidden.In(sheet.Green), stub, t.Centre)
 	if c := t.Centre; v.Rect.ExpandedByMargin(-edge).ContainsPoint(v.At(c)) {
-		v.Circle(sheet.Visible, sheet.Paper, c, 1.2/float64(v.View.Scale))
+		v.Circle(sheet.Visible, sheet.Paper, c, v.paper(1.2))
 		v.Cross(sheet.Thin, c, 2.4)
 		v.Label(sheet.Label{At: c, Clear: 2.6, Within: v.room, Lines: []string{"turn centre", "dashed: inner wheel ideal"}})
 		return
@@ -59,8 +59,8 @@ func (v *view) farCentre(rear, into float64) {
 	if into < 0 {
 		edge = v.room.X.Hi
 	}
-	end := r2.Point{X: rear, Y: (v.View.Origin.X - edge) / float64(v.View.Scale)}
-	start := end.Sub(r2.Point{Y: into * 8 / float64(v.View.Scale)})
+	end := r2.Point{X: rear, Y: v.paper(v.View.Origin.X - edge)}
+	start := end.Sub(r2.Point{Y: into * v.paper(8)})
 	v.Arrow(sheet.Thin.In(sheet.Blue), start, end)
 	v.Label(sheet.Label{At: start, Clear: 1, Within: v.room, Prefer: []sheet.Dir{sheet.N, sheet.S}, Style: sheet.Style{Colour: sheet.Blue},
 		Lines: []string{"turn centre " + wording.Ground(v.r.Setup.Unit, math.Abs(v.pose.Turn.Centre.Y)), "from the middle"}})

@@ -1,14 +1,17 @@
 package topview
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -28,31 +31,29 @@ func (d *drawing) swing(room r2.Rect) error {
 	keys := d.swingKeys()
 	motion := pendulum(keys)
 	tracks, near := d.tracks(keys)
-	words := sheet.Rect(room.X.Lo, 0, room.Size().X, d.wordsHeight(room.Size().X))
-	rect := sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, room.Size().Y-words.Size().Y-gap)
-	words.Y.Lo, words.Y.Hi = rect.Y.Hi+gap, room.Y.Hi
-	scale := d.opt.Scale
-	fits := sheet.FitScale(near.Size().Y, near.Size().X, rect.Size().X-2*closeSides, rect.Size().Y-2*closeRows)
-	if scale == 0 {
-		scale = fits
-	}
+	rect, words := room, room
+	rect.Y.Hi -= d.wordsHeight(room.Size().X) + gap
+	words.Y.Lo = rect.Y.Hi + gap
+	size, has := near.Size(), rect.Size().Sub(r2.Point{X: 2 * closeSides, Y: 2 * closeRows})
+	fits := sheet.FitScale(size.Y, size.X, has.X, has.Y)
+	scale := cmp.Or(d.opt.Scale, fits)
 	if scale > fits {
 		return fmt.Errorf("at %s the front axle takes %.0f by %.0f mm of paper and there is room for %.0f by %.0f above the words: choose a smaller scale",
-			scale, near.Size().Y*float64(scale), near.Size().X*float64(scale), rect.Size().X-2*closeSides, rect.Size().Y-2*closeRows)
+			scale, size.Y*float64(scale), size.X*float64(scale), has.X, has.Y)
 	}
 	d.sheet.Scale = scale
 	v := &view{drawing: d, Panel: d.sheet.NewPanel(rect, sheet.Centred(rect, near, sheet.FromAbove, scale)), room: rect, close: true}
 	v.standing()
 	v.phantoms()
-	for i := len(d.outlines) - 1; i >= 0; i-- {
-		if t := tracks[d.outlines[i].Piece]; t != nil {
-			v.moving(d.outlines[i].Piece, motion, t)
+	for _, o := range slices.Backward(d.outlines) {
+		if t := tracks[o.Piece]; t != nil {
+			v.moving(o.Piece, motion, t)
 		}
 	}
 	v.Cover()
 	for _, side := range setup.Sides {
 		c := flat(d.r.Setup.Centre(side))
-		v.Circle(sheet.Thin, sheet.Paper, c, 1.6/float64(scale))
+		v.Circle(sheet.Thin, sheet.Paper, c, v.paper(1.6))
 		v.Cross(sheet.Thin, c, 2.4)
 	}
 	d.contacts([]*view{v})
@@ -93,7 +94,7 @@ func (d *drawing) tracks(keys []sweep.Pose) (tracks map[int][]plan.Track, near r
 			continue
 		}
 		for _, t := range tracks[o.Piece] {
-			near = around(near, t)
+			near = near.Union(planar.Bounds(t...))
 		}
 	}
 	return tracks, near
@@ -118,20 +119,10 @@ func (d *drawing) swingKeys() (keys []sweep.Pose) {
 
 // standing draws what stands still.
 func (v *view) standing() {
-	for i := len(v.outlines) - 1; i >= 0; i-- {
-		o := &v.outlines[i]
-		p := &v.r.Scene.Pieces[o.Piece]
-		if moves(p) {
-			continue
+	for _, o := range slices.Backward(v.outlines) {
+		if p := &v.r.Scene.Pieces[o.Piece]; !moves(p) {
+			v.Area(outlinePen(p), tint(p), o.Rings...)
 		}
-		pen, tint := sheet.Thin, frameTint
-		if p.Assumed {
-			pen = pen.In(sheet.Grey)
-		}
-		if p.Rubber() {
-			pen, tint = sheet.Visible, tyreTint
-		}
-		v.Area(pen, sheet.Tinted(tint), o.Rings...)
 	}
 	v.Line(sheet.Centre, r2.Point{X: v.whole.X.Lo}, r2.Point{X: v.whole.X.Hi})
 }
@@ -150,16 +141,10 @@ func (v *view) moving(piece int, motion *sheet.Motion, tracks []plan.Track) {
 	if len(keys[0]) == 0 {
 		return
 	}
-	pen, tint := sheet.Visible, metalTint
-	if p.Assumed {
-		pen = sheet.Thin.In(sheet.Grey)
-	}
-	if p.Rubber() {
-		tint = tyreTint
-	}
+	pen := outlinePen(p)
 	pen.Width *= 2 // half of it lies under the fill
 	v.Moving(pen, sheet.NoFill, motion, keys)
-	v.Moving(sheet.NoPen, sheet.Tinted(tint), motion, keys)
+	v.Moving(sheet.NoPen, tint(p), motion, keys)
 }
 
 // pointer moves a mark along the strip of the steering wheel's angle.

@@ -14,6 +14,7 @@ import (
 	"locksweep/fixtures/example"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -104,7 +105,7 @@ func checkSwing(t *testing.T, name string, r *sweep.Result, s *sheet.Sheet) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			want := around(r2.EmptyRect(), rings).Size()
+			want := planar.Bounds(rings...).Size()
 			box, _ := cornersOf(t, string(key[2]))
 			if got := box.Size(); math.Abs(got.X-want.Y*scale) > 2*plan.TrackError*scale+0.02 || math.Abs(got.Y-want.X*scale) > 2*plan.TrackError*scale+0.02 {
 				t.Errorf("%s, %s at the %v lock: %.2f × %.2f mm of paper, want %.2f × %.2f", name, r.Scene.Pieces[pieces[k]].Label(), sweep.Direction(dir),

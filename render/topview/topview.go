@@ -6,6 +6,7 @@ package topview
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -14,6 +15,7 @@ import (
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/plan"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/geometry/tolerance"
@@ -92,8 +94,8 @@ func (d *drawing) open(paper sheet.Size, title sheet.Title) {
 // mostPasses is how often a sheet is laid out, each time with room for the list of numbered parts that came out of the last one.
 const mostPasses = 4
 
-// vehicleSheet draws the whole vehicle, with its front axle where that does not stand apart, and reports whether the front axle
-// is large enough to measure by; where it is not and may stand apart, nothing is drawn.
+// vehicleSheet draws the whole vehicle, with its front axle unless that stands apart on a sheet of its own. enough tells that the front
+// axle is large enough to measure by; where it is not and may be given a sheet of its own, nothing is drawn.
 func (d *drawing) vehicleSheet() (enough bool, err error) {
 	d.kept = ""
 	for range mostPasses {
@@ -114,8 +116,8 @@ func (d *drawing) vehicleSheet() (enough bool, err error) {
 	return enough, nil
 }
 
-// arranged opens a sheet and arranges it. Where the words leave the vehicle no room, or too little for its labels, warnings are counted
-// only, and then alarms named only, if it comes out larger for that: the report says the rest.
+// arranged opens a sheet and arranges it. Where the words leave the vehicle no room, or too little for its labels, warnings are only
+// counted, and then alarms only named, if the vehicle comes out larger for that: the report says the rest.
 func (d *drawing) arranged() (best places, err error) {
 	chosen := 0
 	for d.terse = 0; d.terse <= alarmsNamed; d.terse++ {
@@ -201,10 +203,10 @@ func (d *drawing) see() (err error) {
 	}
 	d.whole, d.linkage = r2.EmptyRect(), r2.EmptyRect()
 	for i := range d.outlines {
-		rings := d.outlines[i].Rings
-		d.whole = around(d.whole, rings)
+		ground := planar.Bounds(d.outlines[i].Rings...)
+		d.whole = d.whole.Union(ground)
 		if ofLinkage(&d.r.Scene.Pieces[d.outlines[i].Piece]) {
-			d.linkage = around(d.linkage, rings)
+			d.linkage = d.linkage.Union(ground)
 		}
 	}
 	for _, side := range setup.Sides {
@@ -250,7 +252,7 @@ func (d *drawing) seeLock(dir sweep.Direction) error {
 			return err
 		}
 		d.locks[dir] = append(d.locks[dir], ghost{i, rings})
-		d.whole = around(d.whole, rings)
+		d.whole = d.whole.Union(planar.Bounds(rings...))
 	}
 	return nil
 }
@@ -280,23 +282,11 @@ func (d *drawing) seeSwept() error {
 	return nil
 }
 
-// around makes room for rings.
-func around(r r2.Rect, rings [][]r2.Point) r2.Rect {
-	for _, ring := range rings {
-		for _, p := range ring {
-			r = r.AddPoint(p)
-		}
-	}
-	return r
-}
-
-// limits numbers what stops the steering in one direction.
+// limits numbers what stops the steering in one direction, and takes what touches into the ground of the linkage.
 func (d *drawing) limits(dir sweep.Direction) (marks []mark) {
-	for i, l := range d.r.Locks[dir].Chain {
-		if i == mostMarks {
-			break
-		}
-		m := mark{Limit: l, tag: fmt.Sprintf("%s%d", [2]string{"L", "R"}[dir], i+1), wheel: s1.Angle(nan)}
+	chain := d.r.Locks[dir].Chain
+	for i, l := range chain[:min(len(chain), mostMarks)] {
+		m := mark{Limit: l, tag: fmt.Sprintf("%s%d", [2]string{"L", "R"}[dir], i+1), wheel: s1.Angle(math.NaN())}
 		if pose, ok := d.r.Pose(l.Column); ok {
 			m.wheel = pose.Turn.InnerSteer
 		}
@@ -328,8 +318,10 @@ func ofLinkage(p *clearance.Piece) bool {
 	return p.Body.IsRod() || p.Part.On == setup.OnSpindle && p.Part.Plate != nil
 }
 
+// flat is a point seen from above.
 func flat(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }
 
+// title says what is drawn.
 func (d *drawing) title() sheet.Title {
 	what, said := "Top view, straight ahead with both locks", wording.Answer(d.r)
 	switch {

@@ -1,11 +1,13 @@
 package topview
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
-	"locksweep/geometry/plan"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 	"locksweep/render/sheet"
@@ -37,7 +39,7 @@ const (
 // draw draws the views of the sheet.
 func (d *drawing) draw(p places) {
 	d.sheet.Scale = p.scale
-	whole := d.view(p.whole, p.whole, d.model(), p.scale)
+	whole := d.view(p.whole, d.model(), p.scale)
 	whole.vehicle()
 	views := []*view{whole}
 	if p.closeScale > 0 {
@@ -65,20 +67,20 @@ func (d *drawing) draw(p places) {
 
 // near draws what a model rectangle holds of the front axle into a frame under its name.
 func (d *drawing) near(rect, model r2.Rect, s sheet.Scale, name string) *view {
-	frame := rect
+	head, frame := rect, rect
 	frame.Y.Lo += headRow
-	v := d.view(frame, frame, model, s)
+	head.Y.Hi = frame.Y.Lo
+	v := d.view(frame, model, s)
 	v.close = true
 	v.vehicle()
 	v.sheet.Polygon(sheet.Thin, sheet.NoFill, sheet.Corners(v.Rect)...)
-	row := v.headRow()
-	v.sheet.Reserve(row)
-	v.sheet.Text(r2.Point{X: row.X.Lo, Y: row.Center().Y}, sheet.E, sheet.Style{}, name+"  "+s.String())
+	v.sheet.Reserve(head)
+	v.sheet.Text(r2.Point{X: head.X.Lo, Y: head.Center().Y}, sheet.E, sheet.Style{}, name+"  "+s.String())
 	return v
 }
 
 // view opens a panel with the model in the middle of a paper rectangle.
-func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
+func (d *drawing) view(rect, model r2.Rect, s sheet.Scale) *view {
 	inner := rect
 	if model == d.model() { // dimensions take more room below than above
 		inner.Y.Lo += dimAbove
@@ -86,66 +88,59 @@ func (d *drawing) view(rect, room, model r2.Rect, s sheet.Scale) *view {
 		inner.X.Lo += dimLeft
 		inner.X.Hi -= dimRight
 	}
-	return &view{drawing: d, Panel: d.sheet.NewPanel(rect, sheet.Centred(inner, model, sheet.FromAbove, s)), room: room}
-}
-
-// headRow is the paper above the frame of a view.
-func (v *view) headRow() r2.Rect {
-	return sheet.Rect(v.Rect.X.Lo, v.Rect.Y.Lo-headRow, v.Rect.Size().X, headRow)
+	return &view{drawing: d, Panel: d.sheet.NewPanel(rect, sheet.Centred(inner, model, sheet.FromAbove, s)), room: rect}
 }
 
 // vehicle draws all pieces, what they sweep, and where they stand at the locks.
 func (v *view) vehicle() {
-	for i := len(v.outlines) - 1; i >= 0; i-- {
-		v.fill(&v.outlines[i], false)
-	}
+	v.fill(false)
 	for _, rings := range v.swept {
 		v.Area(sheet.NoPen, sheet.Tinted(sweptTint), rings...)
 	}
 	v.spread()
-	for i := len(v.outlines) - 1; i >= 0; i-- {
-		v.fill(&v.outlines[i], true)
-	}
+	v.fill(true)
 	v.axes()
-	for i := len(v.outlines) - 1; i >= 0; i-- {
-		v.outline(&v.outlines[i])
+	for _, o := range slices.Backward(v.outlines) {
+		pen := outlinePen(&v.r.Scene.Pieces[o.Piece])
+		for _, line := range o.Hidden {
+			v.Polyline(sheet.Hidden.In(pen.Colour), line...)
+		}
+		for _, line := range o.Visible {
+			v.Polyline(pen, line...)
+		}
 	}
 	v.phantoms()
 }
 
-// fill tints a piece: what stands still first, what moves above it.
-func (v *view) fill(o *plan.Outline, moving bool) {
-	p := &v.r.Scene.Pieces[o.Piece]
-	if moves(p) != moving {
-		return
+// fill tints the pieces that move, or those that stand still, the lowest first.
+func (v *view) fill(moving bool) {
+	for _, o := range slices.Backward(v.outlines) {
+		if p := &v.r.Scene.Pieces[o.Piece]; moves(p) == moving {
+			v.Area(sheet.NoPen, tint(p), o.Rings...)
+		}
 	}
-	tint := frameTint
-	switch {
-	case p.Rubber():
-		tint = tyreTint
-	case moving:
-		tint = metalTint
-	}
-	v.Area(sheet.NoPen, sheet.Tinted(tint), o.Rings...)
 }
 
-// outline draws a piece: steering and tyres wide, the frame thin; hidden edges dashed; what is only
-// assumed grey.
-func (v *view) outline(o *plan.Outline) {
-	p := &v.r.Scene.Pieces[o.Piece]
-	pen, hidden := sheet.Visible, sheet.Hidden
+// tint is what a piece is filled with.
+func tint(p *clearance.Piece) sheet.Fill {
+	switch {
+	case p.Rubber():
+		return sheet.Tinted(tyreTint)
+	case moves(p):
+		return sheet.Tinted(metalTint)
+	}
+	return sheet.Tinted(frameTint)
+}
+
+// outlinePen is the pen for a piece's outline: wide for steering and tyres, thin for the frame, grey for what is only assumed.
+func outlinePen(p *clearance.Piece) sheet.Pen {
 	switch {
 	case p.Assumed:
-		pen, hidden = sheet.Thin.In(sheet.Grey), sheet.Hidden.In(sheet.Grey)
-	case !moves(p) && !p.Rubber():
-		pen = sheet.Thin
+		return sheet.Thin.In(sheet.Grey)
+	case moves(p) || p.Rubber():
+		return sheet.Visible
 	}
-	for _, line := range o.Hidden {
-		v.Polyline(hidden, line...)
-	}
-	for _, line := range o.Visible {
-		v.Polyline(pen, line...)
-	}
+	return sheet.Thin
 }
 
 // phantoms draws what moves as it stands at the locks; what touches there is drawn wide.
@@ -163,18 +158,16 @@ func (v *view) phantoms() {
 				pen.Width = sheet.Visible.Width
 			}
 			for _, ring := range g.rings {
-				v.Polyline(pen, closed(ring)...)
+				v.Polyline(pen, append(slices.Clone(ring), ring[0])...)
 			}
 		}
 	}
 }
 
-func closed(ring []r2.Point) []r2.Point { return append(ring[:len(ring):len(ring)], ring[0]) }
-
 // axes draws the vehicle's centre line, the rear axle, the stub axles and the column's axis.
 func (v *view) axes() {
 	s := v.r.Setup
-	past := 4 / float64(v.View.Scale)
+	past := v.paper(4)
 	v.Line(sheet.Centre, r2.Point{X: v.whole.X.Lo - past}, r2.Point{X: v.whole.X.Hi + past})
 	rear := s.Vehicle.RearTrack/2 + s.Vehicle.RearTyre.Width/2 + past
 	v.Line(sheet.Centre, r2.Point{X: -s.Vehicle.Wheelbase, Y: rear}, r2.Point{X: -s.Vehicle.Wheelbase, Y: -rear})
@@ -192,26 +185,24 @@ func (v *view) axes() {
 // the driver. ok is false where there is no column.
 func (v *view) column() (from, to r2.Point, ok bool) {
 	column, ok := v.r.Linkage.Axis(linkage.Input)
-	past := 4 / float64(v.View.Scale)
-	return flat(column.Point.Sub(column.Dir.Mul(past))), flat(column.Point.Add(column.Dir.Mul(v.r.Setup.Vehicle.Wheelbase * 0.4))), ok
+	return flat(column.Point.Sub(column.Dir.Mul(v.paper(4)))), flat(column.Point.Add(column.Dir.Mul(v.r.Setup.Vehicle.Wheelbase * 0.4))), ok
 }
 
 // joints marks the kingpins, the rods' balls and the holes of the arms.
 func (v *view) joints() {
-	scale := float64(v.View.Scale)
-	ball, pin := 0.7/scale, 1.0/scale
+	ball, pin := 0.7, 1.0 // radii on paper, mm
 	if v.close {
 		v.holes()
-		ball, pin = 1.1/scale, 1.6/scale
+		ball, pin = 1.1, 1.6
 	}
 	for _, side := range setup.Sides {
 		c := flat(v.r.Setup.Centre(side))
-		v.Circle(sheet.Thin, sheet.Paper, c, pin)
-		v.Cross(sheet.Thin, c, 1.5*pin*scale)
+		v.Circle(sheet.Thin, sheet.Paper, c, v.paper(pin))
+		v.Cross(sheet.Thin, c, 1.5*pin)
 		rod := &v.pose.Rods[side]
 		for _, b := range [2]r3.Vector{rod.From, rod.To} {
-			v.Circle(sheet.Thin, sheet.Paper, flat(b), ball)
-			v.Dot(sheet.Black, flat(b), 0.35*ball*scale)
+			v.Circle(sheet.Thin, sheet.Paper, flat(b), v.paper(ball))
+			v.Dot(sheet.Black, flat(b), 0.35*ball)
 		}
 	}
 }
@@ -265,10 +256,7 @@ func (v *view) wheelLabel(p *sweep.Pose, side setup.Side, c sheet.Colour, lines 
 		along = 0.15
 	}
 	corner := flat(w.Centre).Add(fore.Mul(along * tyre.Diameter)).Add(left.Mul(side.Sign() * tyre.Width / 2))
-	prefer := []sheet.Dir{sheet.W, sheet.NW, sheet.N}
-	if side == setup.Right {
-		prefer = []sheet.Dir{sheet.E, sheet.NE, sheet.N}
-	}
+	prefer := [2][]sheet.Dir{{sheet.W, sheet.NW, sheet.N}, {sheet.E, sheet.NE, sheet.N}}[side]
 	v.Label(sheet.Label{At: corner, Clear: 0.8, Prefer: prefer, Within: v.half(side), Style: sheet.Style{Colour: c}, Lines: lines})
 }
 

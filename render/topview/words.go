@@ -129,36 +129,36 @@ func (d *drawing) listColumns(width float64) (columns int, column, height float6
 // for. ok is false where the list of numbers has no room.
 func (d *drawing) words(room r2.Rect) (ok bool) {
 	width := room.Size().X
-	y := d.warned(room)
+	d.warned(&room)
 	if d.opt.Pose == nil {
 		height := d.stripHeight(width)
-		d.strip(sheet.Rect(room.X.Lo, y, width, height))
-		y += height
+		d.strip(sheet.Rect(room.X.Lo, room.Y.Lo, width, height))
+		room.Y.Lo += height
 		columns, column, _ := d.listColumns(width)
-		bottom := y
+		y := room.Y.Lo
 		for i, dir := range sweep.Directions {
-			x := room.X.Lo + float64(i%columns)*(column+2*gap)
 			if columns == 1 {
-				y = bottom
+				y = room.Y.Lo
 			}
-			bottom = max(bottom, d.list(r2.Point{X: x, Y: y}, column, dir)+2)
+			at := r2.Point{X: room.X.Lo + float64(i%columns)*(column+2*gap), Y: y}
+			room.Y.Lo = max(room.Y.Lo, d.list(at, column, dir)+2)
 		}
-		y = bottom
 	}
 	for _, line := range d.said {
-		y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, sheet.Style{}, line).Y.Hi
+		d.sheet.Say(&room, sheet.Style{}, 0, line)
 	}
-	return d.explained(room, y+1)
+	room.Y.Lo++
+	return d.explained(room)
 }
 
-// explained writes at the foot of a room what lines and numbers mean, and reports whether there is room for it.
-func (d *drawing) explained(room r2.Rect, y float64) bool {
-	fine, width := sheet.Style{Height: sheet.Fine}, room.Size().X
-	y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, fine, d.key()).Y.Hi
+// explained writes at the head of a room what lines and numbers mean, and reports whether the room holds it.
+func (d *drawing) explained(room r2.Rect) bool {
+	fine := sheet.Style{Height: sheet.Fine}
+	d.sheet.Say(&room, fine, 0, d.key())
 	if list := d.numberList(); list != "" {
-		y = d.sheet.Paragraph(r2.Point{X: room.X.Lo, Y: y}, width, fine, list).Y.Hi
+		d.sheet.Say(&room, fine, 0, list)
 	}
-	return y < room.Y.Hi+0.01
+	return room.Y.Lo < room.Y.Hi+0.01
 }
 
 // mostLines is how many lines of the list one limit takes at most.
@@ -173,6 +173,7 @@ func (d *drawing) rowLines(m mark, width float64) []string {
 	return lines
 }
 
+// listHeight is the paper that the limits of one direction take in a list of the given width, mm.
 func (d *drawing) listHeight(dir sweep.Direction, width float64) float64 {
 	n := 1
 	for _, m := range d.marks[dir] {
@@ -228,7 +229,6 @@ func (d *drawing) list(at r2.Point, width float64, dir sweep.Direction) float64 
 // Paper about the warnings in their box, mm.
 const (
 	warnedInset = 2.0
-	warnedRow   = 4.6 // of the heading
 	warnedGap   = 2.5 // below the box
 )
 
@@ -267,19 +267,19 @@ func (d *drawing) warnedHeight(width float64) float64 {
 	return h + warnedGap
 }
 
-// warned writes the warnings in a box at the head of a room, the worst first, and returns where the box ends.
-func (d *drawing) warned(room r2.Rect) float64 {
+// warned writes the warnings in a box at the head of a room, the worst first, and takes its paper from the room.
+func (d *drawing) warned(room *r2.Rect) {
+	if len(d.opt.Warned) == 0 {
+		return
+	}
 	height := d.warnedHeight(room.Size().X)
-	if height == 0 {
-		return room.Y.Lo
-	}
-	heading, list := d.warnings()
-	at, width := r2.Point{X: room.X.Lo + warnedInset, Y: room.Y.Lo + warnedInset}, room.Size().X-2*warnedInset
-	at.Y = d.sheet.Paragraph(at, width, sheet.Style{Colour: sheet.Vermilion}, heading).Y.Hi
-	for _, text := range list {
-		at.Y = d.sheet.Paragraph(at, width, sheet.Style{Height: sheet.Fine}, "! "+text).Y.Hi + 0.6
-	}
 	box := sheet.Rect(room.X.Lo, room.Y.Lo, room.Size().X, height-warnedGap)
 	d.sheet.Polygon(sheet.Visible.In(sheet.Vermilion), sheet.NoFill, sheet.Corners(box)...)
-	return room.Y.Lo + height
+	heading, list := d.warnings()
+	inner := box.ExpandedByMargin(-warnedInset)
+	d.sheet.Say(&inner, sheet.Style{Colour: sheet.Vermilion}, 0, heading)
+	for _, text := range list {
+		d.sheet.Say(&inner, sheet.Style{Height: sheet.Fine}, 0.6, "! "+text)
+	}
+	room.Y.Lo += height
 }
