@@ -30,13 +30,9 @@ func (s *Sheet) scaleBar(at r2.Point, width float64, scale Scale, inches bool) {
 		}
 		s.Polygon(Thin, fill, Corners(Rect(at.X+float64(i)*step, at.Y-high, step, high))...)
 	}
-	end := at.X + float64(parts)*step
-	for _, mark := range []struct {
-		x float64
-		v string
-	}{{at.X, "0"}, {end, strconv.FormatFloat(length, 'f', -1, 64) + " " + name}} {
-		s.write(r2.Point{X: mark.x, Y: at.Y - high - 0.8}, N, Style{Height: Fine}, mark.v)
-	}
+	start, end := r2.Point{X: at.X, Y: at.Y - high - 0.8}, r2.Point{X: at.X + float64(parts)*step, Y: at.Y - high - 0.8}
+	s.write(start, N, Style{Height: Fine}, "0")
+	s.write(end, N, Style{Height: Fine}, strconv.FormatFloat(length, 'f', -1, 64)+" "+name)
 }
 
 // roundLength is the largest of 1, 2 and 5 times a power of ten that is at most most, and the

@@ -44,7 +44,7 @@ func (p *Panel) Dim(m Measure, a, b r2.Point, off float64, text string) {
 	s.dimLine(qa, qb, text)
 }
 
-// line gives the ends of the dimension line on paper.
+// line returns the ends, on paper, of the dimension line between two points.
 func (m Measure) line(pa, pb r2.Point, off float64) (qa, qb r2.Point) {
 	switch m {
 	case Horizontal:
@@ -166,13 +166,16 @@ func (p *Panel) DimAngle(vertex r2.Point, radius float64, from, to s1.Angle, tex
 		s.head(Black, pts[n-1], pts[n-1].Sub(c.Add(p.View.Axes.at(radius, to-step))).Normalize())
 	}
 	mid := c.Add(p.View.Axes.at(radius, (from+to)/2))
-	s.Label(Label{At: mid, Clear: 0.3, Prefer: towards(mid.Sub(c)), Lines: []string{text}})
+	s.Label(Label{At: mid, Clear: 0.3, Prefer: Towards(mid.Sub(c), 1), Lines: []string{text}})
 }
 
-// towards gives the sides on which a label lies when it is to stand in a paper direction, nearest
-// first.
-func towards(v r2.Point) []Dir {
+// Towards returns the sides on which a label stands in a paper direction: the nearest first, then so many more on either hand.
+func Towards(v r2.Point, more int) (sides []Dir) {
 	eighth := int(math.Round(math.Atan2(-v.Y, v.X) / (math.Pi / 4)))
-	dir := func(i int) Dir { return E + Dir(((eighth+i)%8+8)%8) }
-	return []Dir{dir(0), dir(1), dir(-1)}
+	side := func(i int) Dir { return E + Dir((eighth+i+8)%8) } // eighth is -4 to 4
+	sides = []Dir{side(0)}
+	for i := 1; i <= more; i++ {
+		sides = append(sides, side(i), side(-i))
+	}
+	return sides
 }

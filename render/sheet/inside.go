@@ -16,18 +16,15 @@ import (
 const insideGap = 0.5
 
 // Inside writes a text within a closed outline, upright or turned to read from the right, clear of every line and text that
-// is there: in the first of the heights for which there is a place, as near as may be to a model point. upright and turned
+// is there: in the first of the heights, mm, for which there is a place, as near as may be to a model point. upright and turned
 // are the words for either way, so that an arrow in them points the same way on paper; where both are the same,
-// they may run along the longest side of the outline too. ok is false where no height finds a place, and nothing
+// they may run along the longest side of the outline too. ok is false where no height finds a place; nothing
 // is written then.
 func (p *Panel) Inside(ring []r2.Point, near r2.Point, heights []float64, upright, turned string) (ok bool) {
-	outline := p.all(ring)
-	for i := range outline {
-		if !finite(outline[i]) {
-			return false
-		}
+	outline, to := p.all(ring), p.At(near)
+	if !finite(outline...) {
+		return false
 	}
-	to := p.At(near)
 	for _, fine := range []bool{false, true} {
 		for _, h := range heights {
 			if best, ok := p.sheet.placeInside(outline, to, h, fine, upright, turned); ok {
@@ -39,7 +36,8 @@ func (p *Panel) Inside(ring []r2.Point, near r2.Point, heights []float64, uprigh
 	return false
 }
 
-// placeInside finds the best place for a text of a height within an outline on paper.
+// placeInside finds the best place for a text of a height, mm, within an outline on paper, nearest to a point on paper; fine looks
+// more closely.
 func (s *Sheet) placeInside(outline []r2.Point, to r2.Point, h float64, fine bool, upright, turned string) (best text, ok bool) {
 	found := math.Inf(1)
 	ways := []s1.Angle{0, 90 * s1.Degree}
@@ -73,15 +71,15 @@ func longestSide(outline []r2.Point) s1.Angle {
 	return reading(side)
 }
 
-// roomInside finds the middle of the place for a text nearest to a paper point, and how far off that is, not much more than most; fine looks
-// more closely.
+// roomInside returns the middle of the place for a text that is nearest to a paper point, and how far off that is, mm; ok is false where
+// there is none within most.
 func (s *Sheet) roomInside(outline []r2.Point, to r2.Point, style Style, line string, fine bool, most float64) (at r2.Point, off float64, ok bool) {
 	step := 1.0
 	if fine {
 		step = 0.4
 	}
 	box, text := r2.RectFromPoints(outline...), textBox(r2.Point{}, Over, style, line)
-	span, room := text.Bounds(), text.grown(insideGap) // about its middle, which comes no nearer to the outline's ends than that
+	span, room := text.Bounds(), text.grown(insideGap) // both about the text's middle
 	off = most
 	columns := outward(box.X, r1.Interval{Lo: box.X.Lo - span.X.Lo, Hi: box.X.Hi - span.X.Hi}, step, to.X)
 	for _, y := range outward(box.Y, r1.Interval{Lo: box.Y.Lo - span.Y.Lo, Hi: box.Y.Hi - span.Y.Hi}, step, to.Y) {

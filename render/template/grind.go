@@ -231,7 +231,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	}
 	within := frame.ExpandedByMargin(-0.5)
 	g.depths(v, c, within)
-	g.identity(c, piece, name).write(v, c.After, axes, within)
+	inscribed{v, c.After, within}.identity(g.identity(c, piece, name))
 	for _, corner := range c.Corners {
 		if c.Eased && corner.Drill {
 			v.Label(sheet.Label{At: corner.Hole, Clear: across/2 + 1, Within: within, Lines: []string{wording.CornerDrill(g.p.Model.Setup.Unit), "first"}})
@@ -240,7 +240,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 	if c.AtKingpin() {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: max(c.Part.Bore/2, 1), Within: within, Lines: []string{"kingpin"}})
 	}
-	cutHere(v, c.Before, within)
+	inscribed{v, c.Before, within}.cutHere()
 }
 
 // identity is what stands on the outline of a piece.

@@ -18,37 +18,44 @@ type identity struct {
 	with         string // the variant and settings that it was read with
 }
 
+// inscribed is a closed line in a view that texts are written inside. One that finds no room there even in the smallest letters
+// stands beside it on a leader, within room, on paper.
+type inscribed struct {
+	*sheet.Panel
+	line []r2.Point
+	room r2.Rect
+}
+
 // letters are the heights in which identity is written, the largest that fits.
 var letters = []float64{3.5, 3, sheet.Small, 2.2, sheet.Fine, 1.5}
 
-// write writes all of it inside a cut line. What finds no room there even in the smallest letters stands beside it on
-// a leader, on the paper that the piece has.
-func (id identity) write(v *sheet.Panel, line []r2.Point, axes sheet.Axes, room r2.Rect) {
+// identity writes all of an identity inside the line.
+func (in inscribed) identity(id identity) {
 	// The place of the words that matter most is taken first, and large.
-	middle := r2.RectFromPoints(line...).Center()
-	id.inside(v, line, middle, room, id.which)
-	id.inside(v, line, middle, room, id.face)
-	id.arrow(v, line, middle, room, id.front, axes.X)
-	id.arrow(v, line, middle, room, id.tyre, axes.Y)
-	id.named(v, line, middle, room, id.name)
-	id.named(v, line, middle, room, strings.TrimPrefix(id.with, "variant ")) // its name is what tells them apart
-	if id.source == "" || v.Inside(line, middle, letters[4:], id.source, id.source) {
+	middle := r2.RectFromPoints(in.line...).Center()
+	in.text(middle, letters, id.which, id.which)
+	in.text(middle, letters, id.face, id.face)
+	in.arrow(middle, id.front, in.View.Axes.X)
+	in.arrow(middle, id.tyre, in.View.Axes.Y)
+	in.name(middle, id.name)
+	in.name(middle, strings.TrimPrefix(id.with, "variant ")) // its name is what tells them apart
+	if id.source == "" || in.Inside(in.line, middle, letters[4:], id.source, id.source) {
 		return
 	}
 	for _, part := range strings.Split(id.source, ", ") { // file and date each by itself
-		id.either(v, line, middle, room, letters[4:], part, part)
+		in.text(middle, letters[4:], part, part)
 	}
 }
 
-// named writes a name, shortened where there is less room.
-func (id identity) named(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, text string) {
+// name writes a name, shortened where there is less room.
+func (in inscribed) name(near r2.Point, text string) {
 	for i, most := range nameMost {
 		name := sheet.Shorten(text, sheet.Fine, most)
 		switch {
-		case name == "" || v.Inside(line, near, letters[2:], name, name):
+		case name == "" || in.Inside(in.line, near, letters[2:], name, name):
 			return
 		case i == len(nameMost)-1:
-			id.inside(v, line, near, room, name)
+			in.text(near, letters, name, name)
 		}
 	}
 }
@@ -57,8 +64,8 @@ func (id identity) named(v *sheet.Panel, line []r2.Point, near r2.Point, room r2
 var nameMost = [4]float64{90, 40, 28, 18}
 
 // arrow writes which way something lies, with an arrow that points there on paper.
-func (id identity) arrow(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, text string, way r2.Point) {
-	id.either(v, line, near, room, letters, pointed(text, way), pointed(text, turnedBack(way)))
+func (in inscribed) arrow(near r2.Point, text string, way r2.Point) {
+	in.text(near, letters, pointed(text, way), pointed(text, turnedBack(way)))
 }
 
 // turnedBack is a paper direction as it is seen by letters that are turned to read from the right.
@@ -77,25 +84,23 @@ func pointed(text string, way r2.Point) string {
 	return text + " →"
 }
 
-func (id identity) inside(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, text string) {
-	id.either(v, line, near, room, letters, text, text)
-}
-
-func (id identity) either(v *sheet.Panel, line []r2.Point, near r2.Point, room r2.Rect, heights []float64, upright, turned string) {
-	if !v.Inside(line, near, heights, upright, turned) {
-		v.Label(sheet.Label{At: line[0], Or: line[1:], End: sheet.ArrowEnd, Within: room, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{upright}})
+// text writes a text as near as may be to a place of the model; turned are its words where it reads from the right.
+func (in inscribed) text(near r2.Point, heights []float64, upright, turned string) {
+	if !in.Inside(in.line, near, heights, upright, turned) {
+		in.Label(sheet.Label{At: in.line[0], Or: in.line[1:], End: sheet.ArrowEnd, Within: in.room, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{upright}})
 	}
 }
 
-// cutHere points at a line that is to be cut along.
-func cutHere(v *sheet.Panel, line []r2.Point, room r2.Rect) {
+// cutHere tells that the line is to be cut along.
+func (in inscribed) cutHere() {
 	var at []r2.Point
-	for i, p := range line {
-		at = append(at, p.Add(line[(i+1)%len(line)]).Mul(0.5))
+	for i, p := range in.line {
+		at = append(at, p.Add(in.line[(i+1)%len(in.line)]).Mul(0.5))
 	}
-	v.Label(sheet.Label{At: at[0], Or: at[1:], Clear: 0.3, End: sheet.ArrowEnd, Within: room, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{"cut along this line"}})
+	in.Label(sheet.Label{At: at[0], Or: at[1:], Clear: 0.3, End: sheet.ArrowEnd, Within: in.room, Style: sheet.Style{Height: sheet.Fine}, Lines: []string{"cut along this line"}})
 }
 
+// bit is 1 for what is so, to choose from two by.
 func bit(b bool) int {
 	if b {
 		return 1

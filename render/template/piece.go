@@ -83,7 +83,9 @@ func (d *drilling) outlines(p *piece) {
 	v := p.view
 	v.Polygon(sheet.Visible, sheet.NoFill, p.cutLine()...)
 	v.Cross(sheet.Thin, r2.Point{}, axisArm)
-	p.reference()
+	if end, text := p.datum(); text != "" {
+		v.Line(sheet.Centre, r2.Point{}, end)
+	}
 	for _, h := range p.metal.Holes {
 		p.keepClear(d.sheet, h.At, h.Diameter)
 		v.Circle(sheet.Visible, sheet.NoFill, h.At, h.Diameter/2)
@@ -137,8 +139,11 @@ func (d *drilling) rest(p *piece) {
 	for _, h := range p.metal.Holes {
 		p.small(sheet.Label{At: h.At, Clear: h.Diameter / 2, Prefer: p.outwards(h.At), Lines: []string{setup.Printable(h.Name), "Ø " + wording.DrillFigure(d.r.Setup.Unit, h.Diameter)}})
 	}
-	cutHere(p.view, p.cutLine(), p.room)
+	p.inscribed().cutHere()
 }
+
+// inscribed is the line that a piece is cut out along, to be written inside.
+func (p *piece) inscribed() inscribed { return inscribed{p.view, p.cutLine(), p.room} }
 
 // small registers a label in fine letters with an arrow, on the paper that the piece has.
 func (p *piece) small(l sheet.Label) {
@@ -146,8 +151,8 @@ func (p *piece) small(l sheet.Label) {
 	p.view.Label(l)
 }
 
-// datum is, where the metal has no outline, where the line ends that the card is laid by, from the axis: along the stub
-// axle with the wheels straight ahead, or straight down; and what it is called.
+// datum returns the end of the line from the axis by which a card is laid, where the metal has no outline, and what that line is
+// called: along the stub axle with the wheels straight ahead, or straight down. Metal with an outline has none.
 func (p *piece) datum() (end r2.Point, text string) {
 	switch b := p.bounds(); {
 	case len(p.metal.Outline) > 0:
@@ -159,13 +164,6 @@ func (p *piece) datum() (end r2.Point, text string) {
 	}
 }
 
-// reference draws the line that a card is laid by.
-func (p *piece) reference() {
-	if end, text := p.datum(); text != "" {
-		p.view.Line(sheet.Centre, r2.Point{}, end)
-	}
-}
-
 // identity writes inside the cut line what the template has to keep when it is cut out and glued on.
 func (d *drilling) identity(p *piece) {
 	said := identity{name: d.r.Setup.Name, with: d.r.Setup.With, source: d.source, face: "THIS FACE UP", front: "FRONT", tyre: "TYRE"}
@@ -174,9 +172,10 @@ func (d *drilling) identity(p *piece) {
 	} else {
 		said.which = [2]string{"LEFT", "RIGHT"}[p.metal.Side]
 	}
-	said.write(p.view, p.cutLine(), p.axes(), p.room)
+	p.inscribed().identity(said)
+	size := "Ø " + wording.DrillFigure(d.r.Setup.Unit, d.r.Options.Diameter)
 	for i := range p.holes {
-		said.inside(p.view, p.cutLine(), p.holes[i].At, p.room, "Ø "+wording.DrillFigure(d.r.Setup.Unit, d.r.Options.Diameter))
+		p.inscribed().text(p.holes[i].At, letters, size, size)
 	}
 }
 
@@ -203,12 +202,7 @@ func (p *piece) outwards(at r2.Point) []sheet.Dir {
 	if away.Norm() < 1e-9 {
 		return nil
 	}
-	east := int(math.Round(math.Atan2(-away.Y, away.X) / (math.Pi / 4)))
-	dirs := []sheet.Dir{}
-	for _, turn := range []int{0, 1, -1, 2, -2} {
-		dirs = append(dirs, sheet.E+sheet.Dir((east+turn+8)%8))
-	}
-	return dirs
+	return sheet.Towards(away, 2)
 }
 
 // punch draws the cross of a new hole, and the lines that its distances are square to.
