@@ -63,7 +63,7 @@ func (s *Setup) Readings() []Reading {
 	var all []Reading
 	for _, m := range s.Measures() {
 		if m.measured() {
-			all = append(all, m.readings()...)
+			all = append(all, m.readings(&s.Rehung)...)
 		}
 	}
 	all = s.joined(all)
@@ -95,8 +95,9 @@ func (m *Measure) measured() bool {
 	return given
 }
 
-// readings cuts a measure into what errors move.
-func (m *Measure) readings() (list []Reading) {
+// readings cuts a measure into what errors move. Its accuracy is asked by the file's key, which of what [change] hung anew is another.
+func (m *Measure) readings(hung *Rehung) (list []Reading) {
+	file, _ := hung.Stands(m.Key)
 	axes := m.Point
 	if m.Faces { // a piece keeps its thickness wherever it is
 		axes = 1
@@ -112,7 +113,7 @@ func (m *Measure) readings() (list []Reading) {
 		for k := i; k < len(m.Figures); k += axes {
 			r.Figures = append(r.Figures, m.Figures[k])
 		}
-		for key, index := m.Key, r.Key[len(m.Key):]; key != ""; key = giver(key) {
+		for key, index := file, r.Key[len(m.Key):]; key != ""; key = giver(key) {
 			r.Holds = append(r.Holds, key+index, key)
 		}
 		list = append(list, r)

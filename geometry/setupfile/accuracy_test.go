@@ -132,6 +132,14 @@ func TestAccuraciesOutOfReason(t *testing.T) {
 	checkFaulty(t, inches, []faulty{{"", "[accuracy]\nhole = 1.1\n", "20:8: accuracy.hole", "must be from 0 to 1 in"}})
 }
 
+// TestAccuracyGoesWithTheSpindle: what the file gives of the right spindle holds for it where it hangs after a swap.
+func TestAccuracyGoesWithTheSpindle(t *testing.T) {
+	got := readings(t, whole, `accuracy.keys."right.arm.pickup"=0.9`, "change.swap_spindles=true")
+	if left, right := got["arm.pickup[0]"].Accuracy, got["right.arm.pickup[0]"].Accuracy; left != 0.9 || right == 0.9 {
+		t.Errorf("left pickup to ±%v, right pickup to ±%v; the right spindle, known to ±0.9, hangs on the left", left, right)
+	}
+}
+
 // TestVariantWithoutThePart: an accuracy of a part that a variant takes away is no mistake of that variant.
 func TestVariantWithoutThePart(t *testing.T) {
 	text := least + "[[part]]\nname = \"rail\"\non = \"frame\"\ntube = { diameter = 20, path = [[-300, 0, 40], [-200, 0, 40]] }\n" +

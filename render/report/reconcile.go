@@ -95,5 +95,8 @@ func (p *page) observations(r *reconcile.Result, wanted func(*reconcile.Observat
 		}
 		p.line("", fmt.Sprintf("%-*s%8s%9s%9s%8s%7s%7s", longestName, string(name), figure(o.Given), figure(o.Before), figure(o.Adjusted),
 			wording.Signed(figure(o.Given-o.Adjusted)), figure(o.Accuracy), w))
+		if key := wording.FiledAs(r.Setup, o); key != "" {
+			p.line("", "  as in the file, "+key+", before the change")
+		}
 	}
 }

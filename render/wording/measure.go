@@ -28,16 +28,17 @@ var measured = map[string][]string{
 	"vehicle.rear_track":  {"rear track"},
 }
 
-// MeasureName names a measure in words, with its key behind them: "pickup, forward (arm.pickup[0])". A measure without words is
-// its key.
-func MeasureName(key string) string {
+// MeasureName names a measure of the vehicle as it stands in words, with the file's key behind them: "pickup, forward (arm.pickup[0])". A
+// measure without words is its key.
+func MeasureName(r *setup.Rehung, key string) string {
+	file, _ := r.Stands(key) // what was swapped comes back when it is swapped again
 	plain, right := strings.CutPrefix(key, "right.")
 	side, at := map[bool]string{true: "right "}[right], axisOf(plain)
 	if bare := strings.TrimRight(plain, "[012]"); bare != plain {
 		plain = bare + "[#]"
 	}
 	if words := measured[plain]; at < len(words) {
-		return side + words[at] + " (" + key + ")"
+		return side + words[at] + " (" + file + ")"
 	}
-	return setup.Printable(key)
+	return setup.Printable(file)
 }

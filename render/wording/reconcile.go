@@ -33,10 +33,11 @@ func Observed(s *setup.Setup, o *reconcile.Observation) string {
 	return figureOfFile(s, o.Key)
 }
 
-// figureOfFile names a figure of the file by its key: "left pickup (outboard)", "right caster"; by the key itself where it has
-// no name.
+// figureOfFile names a figure of the file by its key, and by what stands on the vehicle: "left pickup (outboard)", "right caster"; by
+// the key itself where it has no name.
 func figureOfFile(s *setup.Setup, key string) string {
-	side, rest := sideOf(key)
+	now, _ := s.Rehung.Stands(key)
+	side, rest := sideOf(now)
 	if at := strings.IndexByte(rest, '['); at > 0 {
 		if p, ok := points[onePin(s, rest[:at])]; ok {
 			return strings.ReplaceAll(p.noun, "[side]", side) + " (" + p.axes[axisOf(rest)] + ")"
@@ -138,7 +139,12 @@ func Suspected(r *reconcile.Result, s *reconcile.Suspect) string {
 func blameBoth(r *reconcile.Result, observation int, by float64, both bool) string {
 	text := blame(r, observation, by)
 	if both {
-		text += ", and the right one as much (" + setup.Printable(r.Observations[observation].Key) + ", both sides)"
+		key := r.Observations[observation].Key
+		other := "right"
+		if now, _ := r.Setup.Rehung.Stands(key); now != key {
+			other = "left"
+		}
+		text += ", and the " + other + " one as much (" + setup.Printable(key) + ", both sides)"
 	}
 	return text
 }
@@ -209,8 +215,47 @@ var scalars = map[string]struct {
 	"rack.per_turn":              {"rack per turn", "the rack goes %s for a turn", [2]string{"further", "less far"}},
 }
 
-// moved says that a figure of the file should be more by so much.
+// FiledAs is the file's key of a figure that stands otherwise on the vehicle, since [change] hung it anew; empty where it does not.
+func FiledAs(s *setup.Setup, o *reconcile.Observation) string {
+	if now, sign := s.Rehung.Stands(o.Key); o.Kind == reconcile.Figure && (now != o.Key || sign < 0) {
+		return setup.Printable(o.Key)
+	}
+	return ""
+}
+
+// moved says that a figure of the file should be more by so much: what that is on the vehicle, and where the file has it otherwise.
 func moved(s *setup.Setup, o *reconcile.Observation, by float64) string {
+	now, sign := s.Rehung.Stands(o.Key)
+	text := movedTo(s, o, now, sign*by)
+	if now != o.Key || sign < 0 {
+		text += fmt.Sprintf(" (in the file: %s %s %s, %s)", setup.Printable(o.Key), amount(s.Unit, o.Angle, math.Abs(by)), moreOrLess(by), rehungFrom(s, o.Key, now))
+	}
+	return text
+}
+
+func moreOrLess(by float64) string {
+	if by < 0 {
+		return "less"
+	}
+	return "more"
+}
+
+// rehungFrom says why the file has a figure otherwise than it stands: "the spindle that came from the right side".
+func rehungFrom(s *setup.Setup, key, now string) string {
+	side, _ := sideOf(key)
+	switch {
+	case strings.HasPrefix(key, "drop_arm."):
+		return "before the drop arm is turned over"
+	case now != key:
+		return "the spindle that came from the " + side + " side"
+	case s.Rehung.Swapped:
+		return "before the spindles are swapped"
+	}
+	return "before the spindle is turned over"
+}
+
+// movedTo says that what stands on the vehicle as a key has it should be more by so much.
+func movedTo(s *setup.Setup, o *reconcile.Observation, now string, by float64) string {
 	way := 0
 	if by < 0 {
 		way = 1
@@ -219,7 +264,7 @@ func moved(s *setup.Setup, o *reconcile.Observation, by float64) string {
 	if o.Kind == reconcile.MarkAt {
 		return fmt.Sprintf("the mark %s is %s %s", setup.Printable(s.Checks.Marks[o.Index].Name), amount, vehicleWays[axisOf(o.Key)][way])
 	}
-	side, key := sideOf(o.Key)
+	side, key := sideOf(now)
 	if at := strings.IndexByte(key, '['); at > 0 {
 		if p, ok := points[onePin(s, key[:at])]; ok {
 			return "the " + strings.ReplaceAll(p.noun, "[side]", side) + " is " + amount + " " + p.ways[axisOf(key)][way]
@@ -228,7 +273,7 @@ func moved(s *setup.Setup, o *reconcile.Observation, by float64) string {
 	if p, ok := scalars[key]; ok {
 		return fmt.Sprintf(strings.ReplaceAll(p.moved, "[side]", side), amount+" "+p.ways[way])
 	}
-	return fmt.Sprintf("%s is %s %s than the file says", setup.Printable(o.Key), amount, [2]string{"more", "less"}[way])
+	return fmt.Sprintf("%s is %s %s than the file says", setup.Printable(now), amount, moreOrLess(by))
 }
 
 // axisOf is the index that a key ends in.

@@ -89,9 +89,9 @@ func MeasureAgain(r *tolerance.Result, q tolerance.Question) string {
 		if i == mostMatters || m.Share < leastMatters && i > 0 {
 			break
 		}
-		name := MeasureName(m.Key)
+		name := MeasureName(&r.Setup.Rehung, m.Key)
 		if m.Both {
-			name = strings.TrimPrefix(name, "left ") + ", both sides,"
+			name = strings.TrimPrefix(MeasureName(&setup.Rehung{}, m.Key), "left ") + ", both sides,"
 		}
 		said = append(said, fmt.Sprintf("%s %.0f %%", name, 100*m.Share))
 	}
