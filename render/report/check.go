@@ -28,7 +28,7 @@ func Check(r *sweep.Result, opt Options) []byte {
 	return p.Bytes()
 }
 
-// causes are the warnings of a file from which others may follow, and the rest.
+// causes parts the warnings of a file: the texts of those from which others may follow, and the rest.
 func causes(warnings []setupfile.Warning) (first []string, rest []setupfile.Warning) {
 	for _, w := range warnings {
 		if w.Cause() {
@@ -40,7 +40,7 @@ func causes(warnings []setupfile.Warning) (first []string, rest []setupfile.Warn
 	return first, rest
 }
 
-// toLookAt counts what is to be looked at; first is how much of it stands above.
+// toLookAt says how much there is to look at and where it stands; first is how many warnings stand above already.
 func toLookAt(r *sweep.Result, opt Options, first int) string {
 	n, loud := len(LookAt(r, opt.Warnings)), r.Findings != nil && r.Findings[0].Code.Alarm()
 	switch {

@@ -146,11 +146,7 @@ func (t *comparison) blocks() (blocks [][]int) {
 		block = append(block, i)
 	}
 	blocks = append(blocks, block)
-	widest := 0
-	for _, b := range blocks {
-		widest = max(widest, len(b))
-	}
-	t.wide = min((width-compareLabel+noDifference)/widest, 22)
+	t.wide = min((width-compareLabel+noDifference)/len(blocks[0]), 22) // none is longer than the first
 	return blocks
 }
 
@@ -169,13 +165,13 @@ const mostNameLines = 3
 func (t *comparison) head(block []int) {
 	letters, names := make([]string, len(block)), make([][]string, len(block))
 	for k, i := range block {
-		letters[k] = wording.Letter(i)
-		names[k] = Wrap(t.c.Entries[i].Name, t.room(k)-1)
-		if len(names[k]) > mostNameLines {
-			names[k] = names[k][:mostNameLines]
-			last := []rune(names[k][mostNameLines-1])
-			names[k][mostNameLines-1] = string(last[:min(len(last), t.room(k)-2)]) + "…"
+		lines := Wrap(t.c.Entries[i].Name, t.room(k)-1)
+		if len(lines) > mostNameLines {
+			lines = lines[:mostNameLines]
+			last := []rune(lines[mostNameLines-1])
+			lines[mostNameLines-1] = string(last[:min(len(last), t.room(k)-2)]) + "…"
 		}
+		letters[k], names[k] = wording.Letter(i), lines
 	}
 	t.cells(bold, "", letters)
 	t.texts(bold, "", names)
@@ -197,15 +193,12 @@ func beside(label string, wide int, cells []string, room func(k int) int) string
 
 // texts writes wrapped texts beside each other.
 func (t *comparison) texts(attribute, label string, texts [][]string) {
-	for n := 0; ; n++ {
-		cells, some := make([]string, len(texts)), false
+	for n := range len(slices.MaxFunc(texts, func(a, b []string) int { return len(a) - len(b) })) {
+		cells := make([]string, len(texts))
 		for k, lines := range texts {
 			if n < len(lines) {
-				cells[k], some = lines[n], true
+				cells[k] = lines[n]
 			}
-		}
-		if !some {
-			return
 		}
 		t.cells(attribute, label, cells)
 		label = ""
@@ -243,11 +236,7 @@ func (t *comparison) narrows() bool {
 
 // figure writes one row, unless no setup of the whole comparison has the figure.
 func (t *comparison) figure(row *compare.Row, label string, side int, block []int) {
-	known := false
-	for _, v := range row.Values {
-		known = known || !math.IsNaN(v[side])
-	}
-	if !known {
+	if !slices.ContainsFunc(row.Values, func(v [2]float64) bool { return !math.IsNaN(v[side]) }) {
 		return
 	}
 	cells := make([]string, len(block))
@@ -276,10 +265,10 @@ func (t *comparison) by(row *compare.Row, i, side int) string {
 	}
 }
 
-// stops says what stops the steering, once where both ways are alike but for their sides.
+// stops says what stops the steering either way, of what it is as with the first of the block only that.
 func (t *comparison) stops(label string, block []int) {
-	said := func(d sweep.Direction) (texts [][]string) {
-		first := ""
+	for _, d := range sweep.Directions {
+		first, texts := "", make([][]string, len(block))
 		for k, i := range block {
 			text := "-"
 			if t.c.Entries[i].Result != nil {
@@ -290,12 +279,9 @@ func (t *comparison) stops(label string, block []int) {
 			} else if text == first {
 				text = "as " + wording.Letter(block[0])
 			}
-			texts = append(texts, Wrap(text, t.room(k)-1))
+			texts[k] = Wrap(text, t.room(k)-1)
 		}
-		return texts
-	}
-	for _, d := range sweep.Directions {
-		t.texts("", "  "+label+", "+d.String(), said(d))
+		t.texts("", "  "+label+", "+d.String(), texts)
 	}
 }
 

@@ -21,7 +21,7 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	p.title("Varied: " + strings.Join(names, " and "))
 	name := func(i int) string {
 		if len(axes) == 1 {
-			return plain(axes[0].Values[i])
+			return wording.Bare(axes[0].Values[i])
 		}
 		return c.Entries[i].Name
 	}
@@ -34,13 +34,12 @@ func Varied(c *compare.Comparison, axes []compare.Axis, keys []string, opt Compa
 	if t.unsound() {
 		p.row("", "! not sound: no star for such a value, nor for one without figures")
 	}
-	for _, key := range keys {
-		if n := wording.FigureNamed(key); len(axes) == 2 {
-			t.chart(n, axes)
-		}
-	}
 	if len(axes) == 1 {
 		t.byValue(axes[0], keys)
+	} else {
+		for _, key := range keys {
+			t.chart(wording.FigureNamed(key), axes)
+		}
 	}
 	t.failures()
 	t.verdicts(name, -1)
@@ -53,7 +52,7 @@ func (t *comparison) byValue(a compare.Axis, keys []string) {
 	t.line("", "")
 	rows := make([][]string, len(a.Values))
 	for i, v := range a.Values {
-		rows[i] = []string{plain(v)}
+		rows[i] = []string{wording.Bare(v)}
 		if e := &t.c.Entries[i]; e.Result != nil && !e.Sound() {
 			rows[i][0] += " !"
 		}
@@ -80,11 +79,11 @@ func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
 		to := min(from+mostAcross, across)
 		heads := []string{""}
 		for _, v := range axes[1].Values[from:to] {
-			heads = append(heads, plain(v)+" ")
+			heads = append(heads, wording.Bare(v)+" ")
 		}
 		var rows [][]string
 		for i, v := range axes[0].Values {
-			cells := []string{plain(v)}
+			cells := []string{wording.Bare(v)}
 			for k := from; k < to; k++ {
 				at := i*across + k
 				cells = append(cells, marked(wording.Compared(t.unit, row.Kind, values[at]), best[at], row.Fails[at][0] || row.Fails[at][1]))
@@ -100,8 +99,6 @@ func (t *comparison) chart(n wording.Named, axes []compare.Axis) {
 
 // mostAcross is how many values of the second axis stand beside each other.
 const mostAcross = 9
-
-func plain(v float64) string { return strconv.FormatFloat(v+0, 'g', 6, 64) }
 
 // grid writes rows below heads of up to two words a line, right-aligned in columns as wide as the page allows.
 func (t *comparison) grid(heads []string, rows [][]string) {

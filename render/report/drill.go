@@ -93,15 +93,11 @@ func holeWords(r *drill.Result) string {
 // wanted says the aims in the order in which they count.
 func wanted(r *drill.Result) string {
 	a := &r.Aims
-	u := r.Setup.Unit
 	list := []string{
 		"a metal stop that holds the wheels",
-		"gaps of at least " + wording.GapWanted(r),
+		"gaps of at least " + wording.GapAimed(r),
 		"leverage at least " + wording.Angle(a.Leverage),
 		"inner wheel at least " + wording.Angle(a.Lock) + " at either lock",
-	}
-	if a.Clearance < r.Setup.Limits.Clearance {
-		list[1] += " as today"
 	}
 	if a.Cut {
 		list[0] = "the stop ground to suit"
@@ -122,7 +118,7 @@ func wanted(r *drill.Result) string {
 	}
 	text := strings.Join(append(list, last), "; ") + ". All judged between straight ahead and the lock wanted"
 	if r.Options.Slip > 0 {
-		text += ", with each new hole drilled up to " + wording.Length(u, r.Options.Slip) + " off its place"
+		text += ", with each new hole drilled up to " + wording.Length(r.Setup.Unit, r.Options.Slip) + " off its place"
 	}
 	return text
 }

@@ -14,7 +14,7 @@ import (
 	"locksweep/render/wording"
 )
 
-// insteadOf says a figure of the comparison, an angle, beside today's.
+// insteadOf says an angle beside today's: "38.4° instead of 30.1°". Key is that of the figure in the comparison, which tells how sure it is.
 func (p *page) insteadOf(key string, then, now s1.Angle) string {
 	a, b := p.known.Says(key, wording.Angle(then)), p.known.Says(key, wording.Angle(now))
 	switch {

@@ -26,21 +26,19 @@ func (p *page) places(r *drill.Result) {
 		what = "Places, with the stop ground to suit"
 	}
 	p.heading(fmt.Sprintf("%s (lengths in %s, angles in degrees)", what, wording.SpelledUnit(r.Setup.Unit)))
-	if slices.ContainsFunc(append([]drill.Listed{r.Current}, r.Best...), func(l drill.Listed) bool { return l.Figures.Lock() < r.Aims.Lock-0.05*s1.Degree }) {
+	if anywhere(r, func(l *drill.Listed) bool { return l.Figures.Lock() < r.Aims.Lock-0.05*s1.Degree }) {
 		p.line("", "To "+wording.Angle(r.Aims.Lock)+", or to a place's own lock where that comes before.")
 	}
+	today, listed := todays(r)
 	for first := 0; first < len(r.Best); first += placesBeside {
 		if first > 0 {
 			p.line("", "")
 		}
-		last := min(first+placesBeside, len(r.Best))
-		today, listed := todays(r)
-		columns := []*drill.Listed{today}
-		heads := []string{"", "today"}
+		columns, heads := []*drill.Listed{today}, []string{"", "today"}
 		if listed >= 0 {
 			heads[1] = fmt.Sprintf("%d: today", listed+1)
 		}
-		for i := first; i < last; i++ {
+		for i := first; i < min(first+placesBeside, len(r.Best)); i++ {
 			if i == listed {
 				continue
 			}
@@ -59,19 +57,22 @@ func (p *page) places(r *drill.Result) {
 	}
 }
 
+// anywhere reports whether something holds for today's hole or a listed place.
+func anywhere(r *drill.Result, holds func(l *drill.Listed) bool) bool {
+	return holds(&r.Current) || slices.ContainsFunc(r.Best, func(l drill.Listed) bool { return holds(&l) })
+}
+
 // todays is today's hole and which of the listed places it is, -1 for none. Where a cut was asked for that cannot be had there, it is the listed one
 // that tells of it.
 func todays(r *drill.Result) (today *drill.Listed, listed int) {
 	for i := range r.Best {
-		l := &r.Best[i]
-		uncut := !r.Aims.Cut || slices.Contains(l.Alarms, sweep.NoMetalStop)
-		if r.Changes(l) || !uncut {
-			continue
-		}
-		if r.Aims.Cut {
+		switch l := &r.Best[i]; {
+		case r.Changes(l):
+		case !r.Aims.Cut:
+			return &r.Current, i
+		case slices.Contains(l.Alarms, sweep.NoMetalStop):
 			return l, i
 		}
-		return &r.Current, i
 	}
 	return &r.Current, -1
 }
@@ -156,7 +157,7 @@ func turnRows(r *drill.Result) (rows []placeRow) {
 		placeRow{"wheel per steering wheel", "ratio_centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) }},
 		placeRow{"    steering wheel to wheel", "", func(l *drill.Listed) string { return wording.SteeringRatio(1 / l.Ratio) }},
 		angleRow("least leverage"+to, "least_transmission", func(l *drill.Listed) s1.Angle { return l.Transmission }))
-	if slices.ContainsFunc(append([]drill.Listed{r.Current}, r.Best...), func(l drill.Listed) bool { return l.PastWanted() }) {
+	if anywhere(r, (*drill.Listed).PastWanted) {
 		rows = append(rows, angleRow("    to its own lock", "least_transmission", func(l *drill.Listed) s1.Angle {
 			_, leverage := r.Ends(l)
 			return leverage
@@ -257,11 +258,7 @@ func (p *page) leftTable(rows [][]string) {
 		most = max(most, utf8.RuneCountInString(row[0]))
 	}
 	for _, row := range rows {
-		line := row[0] + strings.Repeat(" ", most-utf8.RuneCountInString(row[0]))
-		for _, c := range row[1:] {
-			line += strings.Repeat(" ", max(1, cell-utf8.RuneCountInString(c))) + c
-		}
-		p.line("", line)
+		p.line("", beside(row[0], most, row[1:], func(k int) int { return max(cell, 1+utf8.RuneCountInString(row[1+k])) }))
 	}
 }
 

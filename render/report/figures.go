@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
@@ -93,7 +92,7 @@ func (p *page) extent(r *sweep.Result, straight *sweep.LockFigures, locks *[2]sw
 	u, e := r.Setup.Unit, r.Extent()
 	p.row("Overall width", fmt.Sprintf("%s straight ahead, %s at lock", wording.Tape(u, straight.Width),
 		both(wording.Tape(u, locks[0].Width), wording.Tape(u, locks[1].Width)))+
-		wording.Between(u, &e, math.Max(straight.Width, math.Max(locks[0].Width, locks[1].Width))))
+		wording.Between(u, &e, max(straight.Width, locks[0].Width, locks[1].Width)))
 	p.row("Overall length", wording.Tape(u, e.Length)+" straight ahead")
 	p.rows("Does it fit", wording.Fit(r.Setup, &e))
 }

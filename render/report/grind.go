@@ -28,7 +28,7 @@ func Grind(pl *grind.Plan, opt Options) []byte {
 	return p.Bytes()
 }
 
-// then says figures of the vehicle with the cuts no finer than these are known.
+// then is what is known of the vehicle with the cuts, for its figures; of the vehicle as it stands where nothing else is known.
 func (p *page) then(pl *grind.Plan) wording.Known {
 	if pl.Sure != nil && pl.Model.Setup.Accuracy.Given {
 		return wording.Known{Sure: pl.Sure}
@@ -48,26 +48,16 @@ func (p *page) advices(pl *grind.Plan) {
 
 // cuts lists what comes off each plate.
 func (p *page) cuts(pl *grind.Plan) {
-	if len(pl.Cuts) == 0 {
-		return
-	}
 	u := pl.Model.Setup.Unit
-	p.heading("What comes off")
-	before := ""
-	for _, c := range pl.Cuts {
+	p.items("What comes off", wording.InTurn(pl.Cuts, func(c *grind.Cut) string {
 		text := fmt.Sprintf("%s; %s; %s; %s", wording.CutLine(pl, c), wording.LeftLine(u, c), wording.WallLine(pl, c), wording.PassLine(pl, c))
 		for _, more := range []string{wording.TipsLine(u, c), wording.CornersLine(u, c)} {
 			if more != "" {
 				text += "; " + more
 			}
 		}
-		if wording.Likewise(before, text) {
-			p.item("", wording.Piece(pl.Model, c.Piece)+": the same")
-		} else {
-			p.item("", text)
-		}
-		before = text
-	}
+		return text
+	}, func(c *grind.Cut) string { return wording.Piece(pl.Model, c.Piece) + ": the same" }))
 }
 
 // gains says what the cut brings.
@@ -111,11 +101,8 @@ func (p *page) nextLimits(pl *grind.Plan) {
 			continue
 		}
 		said[d] = []string{wording.Next(pl, d, &chain[0])}
-		for i := range chain {
-			if i > 0 && pl.Stays(&chain[i]) {
-				said[d] = append(said[d], "and what grinding does not take away: "+wording.Next(pl, d, &chain[i]))
-				break
-			}
+		if i := slices.IndexFunc(chain[1:], func(l sweep.Limit) bool { return pl.Stays(&l) }); i >= 0 {
+			said[d] = append(said[d], "and what grinding does not take away: "+wording.Next(pl, d, &chain[1+i]))
 		}
 		most := &pl.Most[d]
 		said[d] = append(said[d], fmt.Sprintf("the most that grinding alone gives is %s: %s", wording.Angle(most.Steer), wording.Blocks(pl.Model, most)))

@@ -19,7 +19,7 @@ const (
 type page struct {
 	bytes.Buffer
 	colour bool
-	known  wording.Known // how sure its figures are
+	known  wording.Known // how exactly the figures of the setup as it stands are known
 }
 
 // The few attributes of a terminal that are used; each only repeats what the words say.
@@ -176,8 +176,7 @@ func both(left, right string) string {
 	return fmt.Sprintf("%s left, %s right", left, right)
 }
 
-// begin begins every report: of what it is, with which variant and settings, what the file's [change] did, and what must
-// be known before anything else.
+// begin returns the page of a report with its head: the setup's name, the alarms, variant and settings, and what the file's [change] did.
 func begin(s *setup.Setup, opt Options, alarms []string) *page {
 	p := opt.page()
 	p.title(s.Name)
@@ -188,13 +187,14 @@ func begin(s *setup.Setup, opt Options, alarms []string) *page {
 // page is an empty page for the options.
 func (o Options) page() *page { return &page{colour: o.Colour, known: wording.Known{Sure: o.Sure}} }
 
+// title writes the first line of a report, underlined.
 func (p *page) title(text string) {
 	text = elide(text, width)
 	p.line(bold, text)
 	p.line("", strings.Repeat("=", utf8.RuneCountInString(text)))
 }
 
-// alarmed is the head below its title.
+// alarmed writes the head below its title.
 func (p *page) alarmed(s *setup.Setup, opt Options, alarms []string) {
 	for _, text := range alarms {
 		p.loud(text)
@@ -210,7 +210,7 @@ func (p *page) alarmed(s *setup.Setup, opt Options, alarms []string) {
 	}
 }
 
-// marked writes what comes next after what is loud.
+// marked writes what matters most but for what is loud.
 func (p *page) marked(text string) { p.behind(bold, "! ", "! ", text) }
 
 // loud writes what must not be overlooked.

@@ -118,7 +118,7 @@ func (p *page) rods(r *sweep.Result) {
 		} else {
 			text += " as given: " + wording.Toe(rod.Toe) + " at centre"
 			if rod.Length != rod.Derived && wording.Degrees(rod.Toe) != wording.Degrees(r.Setup.Corners[side].Wheel.Toe) {
-				text += "; for " + wording.Toe(r.Setup.Corners[side].Wheel.Toe) + " " + wording.RodCure(r, side)
+				text += "; for " + wording.Toe(r.Setup.Corners[side].Wheel.Toe) + " " + wording.RodCure(r, side, "it")
 			}
 		}
 		head := spec.Name()

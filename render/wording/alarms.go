@@ -26,7 +26,7 @@ func Alarms(m *sweep.Model, locks *[2]sweep.Lock) (lines []string) {
 	return lines
 }
 
-// Heads is what alarms are about, in one line.
+// Heads returns in one line what alarms are about, which is what stands before their colons; nil where there are none.
 func Heads(alarms []string) []string {
 	if len(alarms) == 0 {
 		return nil
@@ -47,7 +47,7 @@ func Alarmed(m *sweep.Model) []string {
 // MostTouching is how many pairs that touch straight ahead are named in an alarm; the machine-readable output holds all.
 const MostTouching = 3
 
-// alarms says findings of one code in one.
+// alarms says all findings of one code in one sentence.
 func alarms(m *sweep.Model, found []sweep.Finding) string {
 	switch code := found[0].Code; {
 	case code == sweep.Touching:
@@ -99,7 +99,7 @@ const (
 	foldCure = "from there the rod may fold either way and jam the steering; a metal stop must come first"
 )
 
-// touchingMeans says what to do about what touches straight ahead, by what may have made it touch.
+// touchingMeans says of pairs that touch straight ahead what may have made them touch and what to do about that, each cure once.
 func touchingMeans(m *sweep.Model, found []sweep.Finding) string {
 	var said []string
 	for i := range found {
@@ -174,7 +174,7 @@ func noStop(m *sweep.Model, l *sweep.Limit) string {
 	case l.Brushes:
 		return brushing
 	case l.Kind == sweep.Contact && m.Unmarked(l.Pair):
-		if lost := lostStop(m); lost != "" {
+		if len(m.Setup.Lost) > 0 {
 			return "nothing is marked as the stop any more"
 		}
 		return "the file marks " + marked(m.Setup.Marked()) + " as the stop (stop = true), so nothing else counts"
@@ -196,11 +196,7 @@ func noStop(m *sweep.Model, l *sweep.Limit) string {
 
 // marked names parts that are marked as the stop.
 func marked(parts []string) string {
-	var names []string
-	for _, name := range parts {
-		names = append(names, setup.Printable(name))
-	}
-	return joined(names)
+	return setup.Printable(joined(parts))
 }
 
 // lostStop says that a variant or a setting took away what the file marks as the stop, up to a semicolon; empty where none did.

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -119,8 +120,8 @@ func Letter(i int) string {
 // mostNamed is how many setups an alarm names.
 const mostNamed = 4
 
-// ComparedAlarms are the alarms of all setups of a comparison, each said once behind the names of those that it
-// holds for; where it reads otherwise for each, only what it is about.
+// ComparedAlarms says the alarms of all setups of a comparison, each once behind the names of those that it holds for. Of one that reads
+// otherwise for each of them it only says what it is about.
 func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []string) {
 	for _, a := range alarmsOf(c) {
 		lines = append(lines, Listed(a.of, name)+": "+a.text)
@@ -128,7 +129,7 @@ func ComparedAlarms(c *compare.Comparison, name func(i int) string) (lines []str
 	return lines
 }
 
-// CountedAlarms is of how many setups of a comparison there is which alarm, in one; none where there are none.
+// CountedAlarms says in one line of how many setups of a comparison each alarm holds; nil where there is none.
 func CountedAlarms(c *compare.Comparison) []string {
 	var heads []string
 	for _, a := range alarmsOf(c) {
@@ -146,7 +147,7 @@ type comparedAlarm struct {
 	of         []int
 }
 
-// alarmsOf finds the alarms of all setups of a comparison.
+// alarmsOf returns the alarms of all setups of a comparison, those about the same in one.
 func alarmsOf(c *compare.Comparison) (found []comparedAlarm) {
 	for i := range c.Entries {
 		r := c.Entries[i].Result
@@ -294,7 +295,7 @@ func difference(u setup.Unit, d *compare.Difference) string {
 	case stop && d.From[0] == 0:
 		return "a stop is declared at " + measure(u, d.Quantity, d.To)
 	case d.Quantity == setup.Words:
-		return orNone(d.Words[0]) + " becomes " + orNone(d.Words[1])
+		return cmp.Or(d.Words[0], "none") + " becomes " + cmp.Or(d.Words[1], "none")
 	}
 	return measure(u, d.Quantity, d.From) + " becomes " + measure(u, d.Quantity, d.To)
 }
@@ -314,13 +315,6 @@ func listOfPoints(u setup.Unit, d *compare.Difference) string {
 	return fmt.Sprintf("%d points become %d", before, after)
 }
 
-func orNone(word string) string {
-	if word == "" {
-		return "none"
-	}
-	return word
-}
-
 // measure writes a figure or a point of the setup file, in its unit.
 func measure(u setup.Unit, q setup.Quantity, v []float64) string {
 	said := make([]string, len(v))
@@ -329,9 +323,9 @@ func measure(u setup.Unit, q setup.Quantity, v []float64) string {
 		case setup.OfAngle:
 			said[i] = strconv.FormatFloat(s1.Angle(x).Degrees()+0, 'g', 4, 64) + "°"
 		case setup.OfLength:
-			said[i] = strconv.FormatFloat(u.FromMM(x)+0, 'g', 6, 64)
+			said[i] = Bare(u.FromMM(x))
 		default:
-			said[i] = strconv.FormatFloat(x+0, 'g', 6, 64)
+			said[i] = Bare(x)
 		}
 	}
 	switch {

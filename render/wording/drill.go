@@ -144,11 +144,7 @@ func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 		if l.Within.Impossible {
 			return "drilled " + Length(u, r.Options.Slip) + " off it would not assemble, or metal would touch metal straight ahead"
 		}
-		text := fmt.Sprintf("a gap falls to %s, wanted %s", Gap(u, l.Within.Clearance), GapWanted(r))
-		if r.Aims.Clearance < r.Setup.Limits.Clearance {
-			text += " as today"
-		}
-		return text + ":" + nearestPair(l, &l.Within.Nearest)
+		return fmt.Sprintf("a gap falls to %s, wanted %s:%s", Gap(u, l.Within.Clearance), GapAimed(r), nearestPair(l, &l.Within.Nearest))
 	}
 	what := map[sweep.Code]string{
 		sweep.NoMetalStop:  "no metal stop holds the wheels",
@@ -162,26 +158,22 @@ func drillAlarm(r *drill.Result, l *drill.Listed, code sweep.Code) string {
 	return what + " turning " + ways(l, code) + stoppedBy(l, code)
 }
 
-// ways says which way a fault of the stops is found.
+// ways says turning which way a fault of the stops is found, within the slip: "left and right".
 func ways(l *drill.Listed, code sweep.Code) string {
 	var said []string
 	for _, d := range sweep.Directions {
-		for _, c := range l.Within.Faults[d] {
-			if c == code {
-				said = append(said, d.String())
-			}
+		if slices.Contains(l.Within.Faults[d], code) {
+			said = append(said, d.String())
 		}
 	}
 	return strings.Join(said, " and ")
 }
 
-// stoppedBy says what comes first instead, where that is the same in the place itself.
+// stoppedBy says what comes first instead of a stop, behind a colon; empty where nothing does, or where the fault is found only off the place itself.
 func stoppedBy(l *drill.Listed, code sweep.Code) string {
 	for _, d := range sweep.Directions {
-		for _, c := range l.Faults[d] {
-			if first := l.Sweep.Locks[d].First(); c == code && first != nil && code != sweep.StopMargin {
-				return ": " + Limit(l.Sweep.Model, first)
-			}
+		if first := l.Sweep.Locks[d].First(); first != nil && code != sweep.StopMargin && slices.Contains(l.Faults[d], code) {
+			return ": " + Limit(l.Sweep.Model, first)
 		}
 	}
 	return ""
@@ -217,7 +209,7 @@ func drillFights(r *drill.Result, l *drill.Listed) (lines []string) {
 	innerNow, outerNow := over(&r.Current)
 	if r.Aims.Percent > 0 && outer-inner > max(outerNow-innerNow, 0)+s1.Degree {
 		lines = append(lines, fmt.Sprintf("at the lock the outer wheel stands at %s and the inner one at %s: reversed Ackermann, the front tyres fight each other; ask for less lock, or for more Ackermann with the pickups further %s",
-			Angle(outer), Angle(inner), [2]string{"inboard", "outboard"}[ahead(r)]))
+			Angle(outer), Angle(inner), wayOf(r, "inboard", "outboard")))
 	}
 	if l.Ratio > 1 && r.Current.Ratio <= 1 {
 		lines = append(lines, fmt.Sprintf("the wheels turn further than the steering wheel, %s: heavy and nervous", SteeringRatio(1/l.Ratio)))
@@ -225,12 +217,12 @@ func drillFights(r *drill.Result, l *drill.Listed) (lines []string) {
 	return lines
 }
 
-// ahead is 1 where the steering arms point ahead of the kingpins, 0 where they point behind.
-func ahead(r *drill.Result) int {
+// wayOf is one of two ways to move a pickup: the first where the steering arms point behind the kingpins, the other where they point ahead.
+func wayOf(r *drill.Result, behind, ahead string) string {
 	if r.Current.Pickups[setup.Left].X > 0 {
-		return 1
+		return ahead
 	}
-	return 0
+	return behind
 }
 
 // further says what would let the wheels turn further than any hole in today's metal, by where the linkage gives out with today's: where a rod comes
@@ -243,7 +235,7 @@ func further(r *drill.Result) string {
 			case sweep.OverCentre:
 				return "a longer drop arm (--on drop-arm): the rods come in line with it before they do with the arms"
 			case sweep.DeadPoint:
-				return "an arm made anew (--new-arm, its outline in the file) with metal further " + [2]string{"outboard", "inboard"}[ahead(r)] + ": a rod comes in line with its arm later there"
+				return "an arm made anew (--new-arm, its outline in the file) with metal further " + wayOf(r, "outboard", "inboard") + ": a rod comes in line with its arm later there"
 			}
 		}
 	}
@@ -274,30 +266,16 @@ func NoTogether(t *drill.Together) string {
 
 // Decided says which aim decided, of a place and what it is compared with; empty where there is nothing to compare with.
 func Decided(r *drill.Result, by drill.Aim) string {
-	switch by {
-	case drill.Sense:
-		return "which way it steers"
-	case drill.Stop:
-		return "what stops the wheels"
-	case drill.Clearance:
-		return "the gaps"
-	case drill.Leverage:
-		if r.Aims.Cut { // today's hole is judged as far there, though its stop as it is comes sooner
-			return "leverage on the way to " + Angle(r.Aims.Lock)
-		}
-		return "leverage"
-	case drill.Lock:
-		return "lock"
-	case drill.Ratio:
-		return "ratio"
-	case drill.Alike:
-		return "likeness of both ways"
-	case drill.Ackermann:
-		return "nearness to the Ackermann wanted"
-	case drill.Change:
+	switch {
+	case by == drill.Leverage && r.Aims.Cut: // today's hole is judged as far there, though its stop as it is comes sooner
+		return "leverage on the way to " + Angle(r.Aims.Lock)
+	case by == drill.Change:
 		return fmt.Sprintf("the least change of today's hole, of places that a tape cannot tell apart (%s of error, %s of lock)", Angle(r.Aims.Tie.Error), Angle(r.Aims.Tie.Lock))
 	}
-	return ""
+	return map[drill.Aim]string{
+		drill.Sense: "which way it steers", drill.Stop: "what stops the wheels", drill.Clearance: "the gaps", drill.Leverage: "leverage", drill.Lock: "lock",
+		drill.Ratio: "ratio", drill.Alike: "likeness of both ways", drill.Ackermann: "nearness to the Ackermann wanted",
+	}[by]
 }
 
 // DrillCosts says what the best place costs elsewhere, beside today's hole.

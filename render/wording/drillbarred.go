@@ -51,7 +51,15 @@ func GapWanted(r *drill.Result) string {
 	return r.Setup.Unit.Say(r.Aims.Clearance)
 }
 
-// barredBy says what is wrong with places, after how many they are.
+// GapAimed is GapWanted that tells of one less than the file wants that it is today's.
+func GapAimed(r *drill.Result) string {
+	if r.Aims.Clearance < r.Setup.Limits.Clearance {
+		return GapWanted(r) + " as today"
+	}
+	return GapWanted(r)
+}
+
+// barredBy says what is wrong with places, as it stands behind how many they are.
 func barredBy(r *drill.Result, b *drill.Barred) string {
 	switch b.Aim {
 	case -1:

@@ -158,7 +158,7 @@ func Percent(p float64) string {
 // few tenths of a degree, and any error of measuring turns the figure over.
 const leastPercentAt = 10 * s1.Degree
 
-// PercentAt is PercentFigure at a mean steer; "-" where that is too little.
+// PercentAt is Percent at a mean steer, without its sign; "-" where that is too little.
 func PercentAt(steer s1.Angle, p float64) string {
 	if steer.Abs() < leastPercentAt-1e-9*s1.Degree {
 		return none

@@ -147,10 +147,8 @@ func Toe(toe s1.Angle) string {
 	}
 }
 
-// RodCure says what to do to a rod to get the file's toe.
-func RodCure(r *sweep.Result, side setup.Side) string { return rodCure(r, side, "it") }
-
-func rodCure(r *sweep.Result, side setup.Side, it string) string {
+// RodCure says what to do to a rod, called it, for its wheel to get the file's toe.
+func RodCure(r *sweep.Result, side setup.Side, it string) string {
 	rod := r.Rods[side]
 	by, word := rod.Derived-rod.Length, "lengthen"
 	if by < 0 {

@@ -31,7 +31,7 @@ func reached(p *grind.Plan) string {
 	return "the inner wheel turns " + Angle(p.Target.Angle)
 }
 
-// Blocks says what ends what grinding gives.
+// Blocks says why grinding takes the wheels no further.
 func Blocks(m *sweep.Model, most *grind.Most) string {
 	u := m.Setup.Unit
 	switch most.Reason {
@@ -113,7 +113,7 @@ func past(p *grind.Plan, d sweep.Direction) bool {
 	return p.Most[d].At < p.Most[d].Steer && Angle(p.Most[d].At) != Angle(p.Most[d].Steer)
 }
 
-// turned names what a target is measured at.
+// turned names the wheel at which a target is measured.
 func turned(p *grind.Plan) string {
 	if p.Target.Measure == grind.ByColumn {
 		return "steering wheel"
@@ -209,6 +209,24 @@ func mirrored(text string) string {
 	return strings.NewReplacer("left", "right", "right", "left").Replace(text)
 }
 
+// InTurn says things one after the other, those of which there is something to say; like says what is the mirror image of what came before.
+func InTurn[T any](things []T, say, like func(T) string) (said []string) {
+	before := ""
+	for _, thing := range things {
+		text := say(thing)
+		switch {
+		case text == "":
+			continue
+		case Likewise(before, text):
+			said = append(said, like(thing))
+		default:
+			said = append(said, text)
+		}
+		before = text
+	}
+	return said
+}
+
 // CurveLabel says what the curve of a plan tells of each depth.
 func CurveLabel(p *grind.Plan) string {
 	if p.Clear {
@@ -217,7 +235,7 @@ func CurveLabel(p *grind.Plan) string {
 	return "inner wheel at lock"
 }
 
-// CurveEnds says where the curve of a plan ends; why is said of what limits next.
+// CurveEnds says at which depth the curve of a plan ends either way. Why it does is said where a report tells what limits next.
 func CurveEnds(p *grind.Plan) []string {
 	return BothWays(func(d sweep.Direction) string {
 		end := p.Curve[0]

@@ -35,9 +35,6 @@ func CornersLine(u setup.Unit, c *grind.Cut) string {
 				list = append(list, planPoint(u, q))
 			}
 		}
-		if len(list) == 0 {
-			return ""
-		}
 		return joined(list)
 	}
 	if !c.Eased {
@@ -77,21 +74,13 @@ func LeftLine(u setup.Unit, c *grind.Cut) string {
 
 // RootsTaken says what the plates that are ground and are the stop are taken to hang on, where the file does not say; empty where it does.
 func RootsTaken(p *grind.Plan) string {
-	var said []string
-	before := ""
-	for _, c := range p.Cuts {
+	said := InTurn(p.Cuts, func(c *grind.Cut) string {
 		if c.Stops == [2]bool{} || !c.Root.Assumed || c.Root.Kingpin {
-			continue
+			return ""
 		}
-		piece, u := Piece(p.Model, c.Piece), p.Model.Setup.Unit
-		text := fmt.Sprintf("the %s is taken to hang on its edge from %s to %s", piece, planPoint(u, c.Root.Edge[0]), planPoint(u, c.Root.Edge[1]))
-		if Likewise(before, text) {
-			said = append(said, "the "+piece+" likewise")
-		} else {
-			said = append(said, text)
-		}
-		before = text
-	}
+		u := p.Model.Setup.Unit
+		return fmt.Sprintf("the %s is taken to hang on its edge from %s to %s", Piece(p.Model, c.Piece), planPoint(u, c.Root.Edge[0]), planPoint(u, c.Root.Edge[1]))
+	}, func(c *grind.Cut) string { return "the " + Piece(p.Model, c.Piece) + " likewise" })
 	if len(said) == 0 {
 		return ""
 	}
@@ -170,16 +159,10 @@ func DoubtOfPlan(p *grind.Plan) string {
 		said = unsureShort(p.Sure)
 	}
 	u := p.Model.Setup.Unit
-	before := ""
-	for _, c := range unsureWalls(p) {
-		text := fmt.Sprintf("wall of the %s to its %s %s ± %s", Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, c.Wall.Left()), Length(u, p.WallPlusMinus(c)))
-		if Likewise(before, text) {
-			text = "right the same"
-		}
-		said = append(said, text)
-		before = text
-	}
-	return doubt(said)
+	walls := InTurn(unsureWalls(p), func(c *grind.Cut) string {
+		return fmt.Sprintf("wall of the %s to its %s %s ± %s", Piece(p.Model, c.Piece), wallTo(&c.Wall), Length(u, c.Wall.Left()), Length(u, p.WallPlusMinus(c)))
+	}, func(*grind.Cut) string { return "right the same" })
+	return doubt(append(said, walls...))
 }
 
 // unsureWalls are the cuts that leave a wall which is smaller than what it may be off by.

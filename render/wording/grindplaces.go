@@ -18,7 +18,8 @@ const (
 	clears = 2    // bites to clear something that are told by themselves, of each plate
 )
 
-// bites are those that are told, what stops first and then the deepest; more counts the others that clear something.
+// bites returns the bites of a cut that are told by themselves: those that are the stop, and behind them the deepest of those that clear
+// something. more counts the others of these.
 func bites(c *grind.Cut) (told []*grind.Bite, more int) {
 	var clear []*grind.Bite
 	for i := range c.Bites {
@@ -61,10 +62,10 @@ func stopDepth(c *grind.Cut, b *grind.Bite) (depth float64) {
 
 // turnedWays says in which directions a bite is the stop: "turned left".
 func turnedWays(b *grind.Bite) string {
-	if b.Stops == [2]bool{true, true} {
+	switch b.Stops {
+	case [2]bool{true, true}:
 		return "turned either way"
-	}
-	if b.Stops[sweep.ToLeft] {
+	case [2]bool{sweep.ToLeft: true}:
 		return "turned left"
 	}
 	return "turned right"
@@ -284,33 +285,23 @@ func CatchAdvice(p *grind.Plan) string {
 
 // tipAdvice says which thin metal stays though it may bend; empty where none does.
 func tipAdvice(p *grind.Plan) string {
-	var said []string
-	before := ""
-	for _, c := range p.Cuts {
-		at, piece := tipsAt(p.Model.Setup.Unit, c, false), Piece(p.Model, c.Piece)
+	return strings.Join(InTurn(p.Cuts, func(c *grind.Cut) string {
+		at := tipsAt(p.Model.Setup.Unit, c, false)
 		if at == "" {
-			continue
+			return ""
 		}
-		text := fmt.Sprintf("the cut leaves thin metal on the %s at %s that may bend or break off, and the stop or what must be kept hangs on it: ask for another lock, or weld on metal first", piece, at)
-		if Likewise(before, text) {
-			said = append(said, "the "+piece+" the same")
-		} else {
-			said = append(said, text)
-		}
-		before = text
-	}
-	return strings.Join(said, "; ")
+		return fmt.Sprintf("the cut leaves thin metal on the %s at %s that may bend or break off, and the stop or what must be kept hangs on it: ask for another lock, or weld on metal first",
+			Piece(p.Model, c.Piece), at)
+	}, func(c *grind.Cut) string { return "the " + Piece(p.Model, c.Piece) + " the same" }), "; ")
 }
 
+// tipsAt says where the thin metal is that goes with a cut (off) or stays; empty where there is none.
 func tipsAt(u setup.Unit, c *grind.Cut, off bool) string {
 	var at []string
 	for _, t := range c.Tips {
 		if t.Off == off {
 			at = append(at, planPoint(u, t.At))
 		}
-	}
-	if len(at) == 0 {
-		return ""
 	}
 	return joined(at)
 }

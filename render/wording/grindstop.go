@@ -73,14 +73,10 @@ func padAdvice(p *grind.Plan, s *grind.Stop) string {
 func padLine(p *grind.Plan, at *grind.Place) string {
 	u := p.Model.Setup.Unit
 	host := &p.After.Scene.Pieces[at.Piece]
-	axes := "[forward, outboard] from the kingpin"
+	axes, fix := "[forward, outboard] from the kingpin", ""
 	if host.Body != linkage.Frame {
-		axes += ", wheels straight ahead"
+		axes, fix = axes+", wheels straight ahead", "; bolt it on: no welding on forged, cast or hardened spindles"
 	}
-	fix := ""
-	if host.Body != linkage.Frame {
-		fix = "; bolt it on: no welding on forged, cast or hardened spindles"
-	}
-	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at [%s, %s] (%s) meets the %s at %s of the inner wheel"+fix,
-		Length(u, at.Pad.Width), Length(u, at.Pad.Thickness), Piece(p.After, at.Piece), Figure(u, at.At.X), Figure(u, at.At.Y), axes, Piece(p.After, at.Meets), Angle(at.Lock))
+	return fmt.Sprintf("a pad %s wide and %s thick on the edge of the %s at %s (%s) meets the %s at %s of the inner wheel",
+		Length(u, at.Pad.Width), Length(u, at.Pad.Thickness), Piece(p.After, at.Piece), planPoint(u, at.At), axes, Piece(p.After, at.Meets), Angle(at.Lock)) + fix
 }

@@ -16,7 +16,7 @@ import (
 // Known says figures no finer than they are known. The zero Known says them as they are: nothing is known of them.
 type Known struct{ Sure *tolerance.Result }
 
-// figures are what a text holds before a degree sign, or that with a unit of length; whole, a text that is one figure.
+// figuresBefore finds the figures that stand before a unit, with it; without a unit any figure.
 var figuresBefore = map[string]*regexp.Regexp{
 	"°":   regexp.MustCompile(`\d+\.\d+°|\d+°`),
 	" mm": regexp.MustCompile(`\d+\.\d+ mm|\d+ mm`),
@@ -39,23 +39,18 @@ func (k Known) cut(key, text string, units bool) string {
 	if of == nil {
 		return text
 	}
-	kind, unit := of.Kind, ""
+	unit := ""
 	switch {
-	case kind == compare.Angle:
-		plusMinus *= 180 / math.Pi
+	case units && of.Kind == compare.Angle:
 		unit = "°"
-	case kind == compare.Length || kind == compare.Ground:
-		plusMinus = k.Sure.Setup.Unit.FromMM(plusMinus)
-		unit = " " + [2]string{setup.MM: "mm", setup.Inch: "in"}[k.Sure.Setup.Unit]
+	case units && (of.Kind == compare.Length || of.Kind == compare.Ground):
+		unit = " " + k.Sure.Setup.Unit.String()
 	}
-	if !units {
-		unit = ""
-	}
-	return noFiner(text, unit, plusMinus)
+	return noFiner(text, unit, FigureValue(k.Sure.Setup.Unit, of.Kind, plusMinus))
 }
 
-// At returns what cuts the angles of the wheels at a column angle, and what cuts the error there, without their unit; they stay as they
-// are where nothing is known of that column angle.
+// At returns two functions that cut figures without a unit back to what is known at a column angle: of the wheels' angles, and of the Ackermann
+// error. They leave a text as it is where nothing is known there.
 func (k Known) At(column s1.Angle) (wheel, off func(text string) string) {
 	var band *tolerance.Band
 	if k.Sure != nil {

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -67,15 +68,7 @@ func onePin(s *setup.Setup, key string) string {
 
 // rodOfKey names the rod whose length a key of the file is.
 func rodOfKey(key string) string {
-	switch key {
-	case "drag_link.length":
-		return "drag link"
-	case "tie_rod.left":
-		return "left tie rod"
-	case "tie_rod.right":
-		return "right tie rod"
-	}
-	return "tie rod"
+	return cmp.Or(map[string]string{"drag_link.length": "drag link", "tie_rod.left": "left tie rod", "tie_rod.right": "right tie rod"}[key], "tie rod")
 }
 
 // amount says a length in mm, or an angle in radians, with its unit.
@@ -114,28 +107,27 @@ func symptom(r *reconcile.Result) string {
 		return ""
 	}
 	o := &r.Observations[r.Symptom]
-	u, name, by := r.Setup.Unit, Observed(r.Setup, o), o.Given-o.Before
+	name, by, more := Observed(r.Setup, o), o.Given-o.Before, "shorter"
+	if by > 0 {
+		more = "longer"
+	}
 	switch {
 	case o.Kind == reconcile.Turn && by*o.Before >= 0:
 		return fmt.Sprintf("%s turns %s further than the file says", name, Angle(s1.Angle(math.Abs(by))))
 	case o.Kind == reconcile.Turn:
 		return fmt.Sprintf("%s turns %s less than the file says", name, Angle(s1.Angle(math.Abs(by))))
-	case o.Kind == reconcile.Rod && by > 0:
-		return fmt.Sprintf("%s is %s longer than its balls are apart by the file", name, Length(u, by))
 	case o.Kind == reconcile.Rod:
-		return fmt.Sprintf("%s is %s shorter than its balls are apart by the file", name, Length(u, -by))
-	case by > 0:
-		return fmt.Sprintf("%s is %s longer than the file says", name, Length(u, by))
+		return fmt.Sprintf("%s is %s %s than its balls are apart by the file", name, Length(r.Setup.Unit, math.Abs(by)), more)
 	}
-	return fmt.Sprintf("%s is %s shorter than the file says", name, Length(u, -by))
+	return fmt.Sprintf("%s is %s %s than the file says", name, Length(r.Setup.Unit, math.Abs(by)), more)
 }
 
-// Suspected is Blame for a suspect.
+// Suspected says what would be so if a suspect were wrong.
 func Suspected(r *reconcile.Result, s *reconcile.Suspect) string {
 	return blameBoth(r, s.Observation, s.By, s.Both)
 }
 
-// blameBoth is Blame that says of what is wrong on both sides alike that it is.
+// blameBoth is blame that tells of what is wrong on both sides alike that it is.
 func blameBoth(r *reconcile.Result, observation int, by float64, both bool) string {
 	text := blame(r, observation, by)
 	if both {
@@ -339,10 +331,10 @@ func Advice(r *reconcile.Result) (list []string) {
 
 // check says what to measure.
 func check(u setup.Unit, c *reconcile.Check) string {
-	if c.Turn && c.Column == 0 {
+	switch {
+	case c.Turn && c.Column == 0:
 		return "both wheels' angles with the steering wheel at 0"
-	}
-	if c.Turn {
+	case c.Turn:
 		return "both wheels' angles with the steering wheel at " + Way(c.Column)
 	}
 	return fmt.Sprintf("a tape from %s to %s (%s by the file)", c.From, c.To, Length(u, c.Distance))

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -93,19 +94,19 @@ func RodsLength(r *sweep.Result) (list []string) {
 
 // rodLength says what a rod as given does to its wheel's toe, and what would cure it; stands and it say which rod.
 func rodLength(r *sweep.Result, side setup.Side, stands, it string) string {
-	return fmt.Sprintf("%s at %s with the column centred, the file says %s; %s", stands, Toe(r.Rods[side].Toe), Toe(r.Setup.Corners[side].Wheel.Toe), rodCure(r, side, it))
+	return fmt.Sprintf("%s at %s with the column centred, the file says %s; %s", stands, Toe(r.Rods[side].Toe), Toe(r.Setup.Corners[side].Wheel.Toe), RodCure(r, side, it))
 }
 
 // RodEngagement says how much of a rod end's thread is in the rod.
 func RodEngagement(u setup.Unit, r *rods.Rod) string {
-	text := fmt.Sprintf("%s of thread in the rod at either end, %s diameters", Length(u, r.Engagement), Fixed(r.Engagement/r.Thread.Diameter, 1))
-	if r.Engagement < r.Least-1e-9 {
-		return text + fmt.Sprintf(": less than the %s usual in %s", Length(u, r.Least), r.Spec.Stock.Material)
+	text, material := fmt.Sprintf("%s of thread in the rod at either end, %s diameters", Length(u, r.Engagement), Fixed(r.Engagement/r.Thread.Diameter, 1)), r.Spec.Stock.Material
+	switch over := r.Engagement - r.Least; {
+	case over < -1e-9:
+		return text + fmt.Sprintf(": less than the %s usual in %s", Length(u, r.Least), material)
+	case over < 1e-9:
+		return text + fmt.Sprintf(", the least usual in %s", material)
 	}
-	if r.Engagement < r.Least+1e-9 {
-		return text + fmt.Sprintf(", the least usual in %s", r.Spec.Stock.Material)
-	}
-	return text + fmt.Sprintf("; the least usual in %s is %s", r.Spec.Stock.Material, Length(u, r.Least))
+	return text + fmt.Sprintf("; the least usual in %s is %s", material, Length(u, r.Least))
 }
 
 // RodTravel says how far the rod ends can be screwed, and what cut gives as much either way where this one does not.
@@ -138,23 +139,20 @@ func RodToe(r *rods.Rod) string {
 			moved = append(moved, fmt.Sprintf("%s° of %s at the %s wheel", Fixed(math.Abs(a.Degrees()), 2), way, side))
 		}
 	}
-	text := "one end screwed out by a turn gives " + joined(moved)
+	text := "one end screwed out by a turn gives " + cmp.Or(joined(moved), "nothing")
 	if r.Spec.Stock.LeftHand {
 		return text + "; a turn of the rod itself twice that"
 	}
 	return text + "; turning the rod itself changes nothing, both threads being right-hand"
 }
 
-// joined is "a", "a and b", "a, b and c".
+// joined is "a", "a and b", "a, b and c"; empty of nothing.
 func joined(texts []string) string {
-	switch last := len(texts) - 1; last {
-	case -1:
-		return "nothing"
-	case 0:
-		return texts[0]
-	default:
-		return strings.Join(texts[:last], ", ") + " and " + texts[last]
+	last := len(texts) - 1
+	if last < 1 {
+		return strings.Join(texts, "")
 	}
+	return strings.Join(texts[:last], ", ") + " and " + texts[last]
 }
 
 // RodWitness says where the witness hole goes.
@@ -221,7 +219,7 @@ func RodsAssumed(u setup.Unit, list []rods.Rod) []string {
 	return said.lines()
 }
 
-// remarks are said of rods by name, those that read alike once for both.
+// remarks are what is said of rods by name, once for both where it reads alike.
 type remarks []remark
 
 type remark struct {

@@ -11,7 +11,7 @@ import (
 	"locksweep/geometry/tolerance"
 )
 
-// Drawn says what a ± is.
+// Drawn says what stands behind a ±.
 func Drawn(r *tolerance.Result) string {
 	return fmt.Sprintf("What you measured is right to within its accuracy. So your kart is one of many that all measure the same; %d of them "+
 		"were drawn by chance. ± holds 95 of a hundred; \"worst\" is every error at its most, all one way.", r.Options.Draws)
@@ -184,7 +184,7 @@ const BentNote = "~ The figure does not follow the measures in a straight line w
 // KeysNote explains keys.
 const KeysNote = "Numbers in brackets count from 0: arm.pickup[1] is its second figure; [*] is every point of an outline or path."
 
-// ExactNote says what how exact means.
+// ExactNote says what holes and rods have to be so exact for.
 const ExactNote = "so exact that lock and error are within ±0.5° in 95 of a hundred karts, each with all else exact"
 
 // HowSure says by how much the figures that a sweep begins with may be off; empty where nothing is known.
@@ -220,7 +220,8 @@ func plusMinus(r *tolerance.Result, key string) string {
 	return Compared(r.Setup.Unit, of.Kind, most) + unitBehind(r.Setup.Unit, of)
 }
 
-// lessSure is by how much a figure may be off, of the two ways the less sure one; 0 where nothing is known of it.
+// lessSure is by how much a figure may be off, mm, radians or as it is counted, of the two ways the less sure one; 0 and nil where nothing is
+// known of it.
 func lessSure(r *tolerance.Result, key string) (most float64, of *tolerance.Figure) {
 	for side := range 2 {
 		if f := r.Find(key, side); f != nil && f.PlusMinus() > most {
