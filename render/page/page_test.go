@@ -302,3 +302,18 @@ func TestWhatGivesWayStandsInRed(t *testing.T) {
 		}
 	}
 }
+
+// TestStraightAheadIsAButton, between the limits of either way, also where nothing stops the wheels one way.
+func TestStraightAheadIsAButton(t *testing.T) {
+	for _, free := range []sweep.Direction{sweep.ToLeft, sweep.ToRight} {
+		e := entry(t, "shed-kart")
+		r := *e.Result
+		r.Locks[free].Chain = nil
+		e.Result = &r
+		page := made(t, Options{}, e)
+		centre, other := bytes.Index(page, []byte(">Centre</button>")), bytes.Index(page, []byte(`data-tag="`+[2]string{"R1", "L1"}[free]+`"`))
+		if centre < 0 || other < 0 || (centre < other) != (free == sweep.ToLeft) {
+			t.Errorf("nothing stops it turning %v: Centre stands at %d, the first limit of the other way at %d", free, centre, other)
+		}
+	}
+}
