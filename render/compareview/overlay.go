@@ -59,7 +59,7 @@ type view struct {
 	shows   func(p *clearance.Piece) bool
 
 	still  [][][]r2.Point // what stands on the frame of the first setup
-	own    [][]piece      // by entry: what of it is not as in an earlier one
+	own    [][]piece      // by entry: its pieces that do not lie just as one of an earlier entry
 	frame  r2.Rect        // the ground of the first setup's frame, what is at the kingpins left out
 	ground r2.Rect
 	rect   r2.Rect // on paper
@@ -113,7 +113,7 @@ func (o *overlay) see(v *view) error {
 	return nil
 }
 
-// alike reports whether outlines are the same, to what a pen can show.
+// alike reports whether outlines are the same, but for what no pen shows.
 func alike(a, b [][]r2.Point) bool {
 	return slices.EqualFunc(a, b, func(p, q []r2.Point) bool {
 		return slices.EqualFunc(p, q, func(x, y r2.Point) bool { return x.Sub(y).Norm() < 0.05 })

@@ -22,26 +22,19 @@ const mostPoints = 3
 func (d *drawing) contacts(views []*view) {
 	placed := make([][]r2.Point, len(views)) // on paper
 	for i, t := range d.touches {
-		k := larger(views, t.Point)
-		if k < 0 {
-			continue
+		if k := larger(views, t.Point); k >= 0 {
+			placed[k] = append(placed[k], views[k].touch(flat(t.Point), fmt.Sprintf("T%d", i+1)))
 		}
-		placed[k] = append(placed[k], views[k].touch(flat(t.Point), fmt.Sprintf("T%d", i+1)))
 	}
 	for _, dir := range sweep.Directions {
-		for i, m := range d.marks[dir] {
-			if m.Kind != sweep.Contact || i >= mostPoints || d.opt.Pose != nil && !d.reached(dir, m) {
-				continue
+		fill := sheet.Tinted(lockColours[dir])
+		for _, m := range d.marks[dir][:min(len(d.marks[dir]), mostPoints)] {
+			if m.Kind == sweep.Contact && (d.opt.Pose == nil || d.reached(dir, m)) {
+				if k := larger(views, m.Point); k >= 0 {
+					placed[k] = append(placed[k], views[k].mark(flat(m.Point), placed[k], dir, fill, m))
+				}
 			}
-			k := larger(views, m.Point)
-			if k < 0 {
-				continue
-			}
-			fill := sheet.Paper
-			if i == 0 {
-				fill = sheet.Tinted(lockColours[dir])
-			}
-			placed[k] = append(placed[k], views[k].mark(flat(m.Point), placed[k], dir, fill, m))
+			fill = sheet.Paper // what comes after the first
 		}
 	}
 }

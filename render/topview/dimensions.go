@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
 	"locksweep/render/sheet"
 	"locksweep/render/wording"
@@ -39,9 +40,7 @@ func (v *view) width(below float64) {
 	tyres := r2.EmptyRect()
 	for i := range v.outlines {
 		if v.r.Scene.Pieces[v.outlines[i].Piece].Rubber() {
-			for _, p := range v.outlines[i].Rings[0] {
-				tyres = tyres.AddPoint(p)
-			}
+			tyres = tyres.Union(planar.Bounds(v.outlines[i].Rings[0]))
 		}
 	}
 	if v.opt.Pose != nil || tyres.IsEmpty() {
