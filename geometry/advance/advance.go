@@ -1,6 +1,6 @@
 // Package advance answers when a motion first uses up the room that it has, without ever stepping
-// over the place (conservative advancement), and where along a motion the room is least; and of a plain figure between two places,
-// where it comes to something and where it is least.
+// over the place (conservative advancement), and where along a motion the room is least; and where, between two places, a plain figure
+// comes to a value or is least.
 package advance
 
 import "math"
@@ -11,11 +11,10 @@ type Motion[S any] struct {
 	Limit float64
 	// At returns the state at t; ok is false where the motion does not get there.
 	At func(t float64) (state S, ok bool)
-	// Room is what must not fall to zero. It may note in the state what Travel can use, as the direction
-	// in which the room was measured: it is asked once for every state, before Travel is asked from it.
+	// Room is what must not fall to zero, as the gap between two things. It is asked once for every state, before Travel is asked from
+	// it, and may note in the state what Travel can use, as the direction in which the gap was measured.
 	Room func(state *S) float64
-	// Travel bounds by how much Room can be less, at to and at all states between the two, than it is at
-	// from.
+	// Travel returns a bound of how much less Room may be than at from, at to and at all states between the two.
 	Travel func(from, to *S) float64
 
 	work [3]*S // kept from one search to the next
@@ -23,19 +22,19 @@ type Motion[S any] struct {
 }
 
 const (
-	// leastStep ends an advance: as an angle in radians it is past what any tool can set. Past 1 it is meant as a share of
-	// the way, so that a step that is cut gets shorter before rounding keeps it as it is.
+	// leastStep is the shortest step that is tried: in t, or as a share of t where that is past 1. As an angle in radians it is far less
+	// than any tool can set.
 	leastStep = 1e-14
-	// share is how much of the room a step is meant to use. A little less than all: bounds of travel grow
-	// faster than steps do, so that a step cut in proportion is then good at the first trial.
+	// share is how much of the room a step is cut to use: a little less than all, since bounds of travel grow faster than steps
+	// do, so that the first trial of the cut step is mostly good.
 	share = 0.97
-	// spare is how much of the room a step may leave unused without a second look for a longer one.
+	// spare is the share of the room that a step may leave unused before a longer one is looked for.
 	spare = 0.2
 )
 
-// First returns the first t at which the room falls to tolerance. A step is taken only if its travel is
-// within the room that is left, so it passes over nothing, however thin. found is false where room
-// lasts as far as the motion gets. The error in room is at most tolerance.
+// First returns the first t at which the room falls to tolerance, in the unit of Room, so that the room there is between 0 and tolerance;
+// found is false where there is more as far as the motion gets. A step is taken only if its travel is within the room that is left, so
+// nothing is stepped over, however thin.
 func (m *Motion[S]) First(tolerance float64) (t float64, found bool) {
 	if m.work[0] == nil {
 		m.work = [3]*S{new(S), new(S), new(S)}
@@ -68,18 +67,14 @@ type walk[S any] struct {
 	m                 *Motion[S]
 	t, step           float64 // where it stands, and the step to try
 	here, next, trial *S
-	blocked           bool // the motion itself does not get there
+	blocked           bool // the last step that was tried leads past where the motion itself gets
 }
 
 // advance takes one step within the room, and returns how much of it is left for certain; ok is false
 // where there is no room for a step.
 func (w *walk[S]) advance(room float64) (left float64, ok bool) {
-	var to, fall float64
-	for {
-		var within bool
-		if to, fall, within = w.try(room); within {
-			break
-		}
+	to, fall, within := w.try(room)
+	for ; !within; to, fall, within = w.try(room) {
 		if w.step < leastStep*math.Max(1, w.t) || w.t+w.step <= w.t {
 			return 0, false
 		}
@@ -89,7 +84,7 @@ func (w *walk[S]) advance(room float64) (left float64, ok bool) {
 		if to == w.m.Limit || fall > (1-spare)*room {
 			break
 		}
-		w.step = (to - w.t) * w.stretch(room, fall)
+		w.step = (to - w.t) * min(4, share*room/max(fall, 0)) // as far as should fit, at most four times as far
 		longer, more, within := w.try(room)
 		if !within || longer <= to {
 			break
@@ -102,15 +97,8 @@ func (w *walk[S]) advance(room float64) (left float64, ok bool) {
 	return room - fall, true
 }
 
-// stretch is how many times as far a step may go that used up fall of the room.
-func (w *walk[S]) stretch(room, fall float64) float64 {
-	if fall <= 0 {
-		return 4
-	}
-	return math.Min(4, share*room/fall)
-}
-
-// try looks at the next step. Where it is not within the room, the step is cut to what may be.
+// try looks at the next step: where it leads to, and by how much the room may fall on it. Where that is more than the room, within is false and
+// the step is cut to what should fit.
 func (w *walk[S]) try(room float64) (to, fall float64, within bool) {
 	to = math.Min(w.t+w.step, w.m.Limit)
 	var ok bool

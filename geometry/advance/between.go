@@ -2,8 +2,8 @@ package advance
 
 import "math"
 
-// Halve closes in on where something comes to be between low, at which it is not yet, and high, at which it is, either of which may be the
-// greater: the last place found before it and the first found past it, after so many halvings or as near as numbers get.
+// Halve closes in on a place between low and high: past has to be false at low and true at high, either of which may be the greater. It returns
+// the last place found at which past is false and the first at which it is true, after so many halvings or as near as numbers get.
 func Halve[T ~float64](low, high T, times int, past func(T) bool) (before, after T) {
 	for range times {
 		mid := (low + high) / 2
@@ -19,9 +19,9 @@ func Halve[T ~float64](low, high T, times int, past func(T) bool) (before, after
 	return low, high
 }
 
-// Rise returns where a figure that is below nought at low comes to nought on the way to high, where it is above: by false position, in
-// which the end that stays counts for half (Illinois), and by halving while it cannot be told at high: infinite, or NaN. It ends
-// within so much of nought, or as near as numbers get; off is the figure there. The place is the one that was asked for last.
+// Rise returns where a figure rises to nought between low, where it is below, and high, where it is above or cannot be told (+Inf or NaN).
+// It goes by false position, in which the end that stays counts for half (Illinois), and by halving while the figure at high cannot be told.
+// It ends where the figure is within so much of nought, or as near as numbers get; off is the figure there. at is the last place asked for.
 func Rise[T ~float64](low, high T, below, above, within float64, of func(T) float64) (at T, off float64) {
 	told := func(v float64) bool { return v < math.Inf(1) }
 	kept := 0 // which end was kept last
@@ -51,7 +51,7 @@ func Rise[T ~float64](low, high T, below, above, within float64, of func(T) floa
 	return at, off
 }
 
-// Dip returns where between low and high a figure with one dip there is least, by golden section: to a millionth of the way.
+// Dip returns where a figure that has one dip between low and high is least, by golden section: to a millionth of the way.
 func Dip[T ~float64](low, high T, of func(T) float64) T {
 	const ratio = 0.6180339887498949
 	a, b := high-ratio*(high-low), low+ratio*(high-low)

@@ -2,12 +2,11 @@ package advance
 
 import "math"
 
-// Least returns the t at which the room is least, over the whole motion, and the room there. The whole
-// motion is known to hold nothing that is less by more than tolerance; where the room is smooth
-// about its least the result is much better than that, since it is closed in on at the end. Where the
-// room is nowhere under near, it may stop early: found is false. The motion must reach its Limit.
+// Least returns the t at which the room is least over the whole motion, and the room there, which is missed by no more than tolerance and,
+// where the room is smooth about its least, by much less. found is false where the room is nowhere less than near, which costs less to find
+// out, or where the motion does not reach its Limit.
 func (m *Motion[S]) Least(near, tolerance float64) (t, room float64, found bool) {
-	s := leastSearch[S]{m: m, best: near, tolerance: tolerance, free: m.free}
+	s := leastSearch[S]{m: m, best: near, tolerance: tolerance}
 	a, okA := s.sample(0)
 	b, okB := s.sample(m.Limit)
 	if okA && okB {
@@ -16,7 +15,7 @@ func (m *Motion[S]) Least(near, tolerance float64) (t, room float64, found bool)
 			s.settle()
 		}
 	}
-	m.free = append(s.free, a, b)
+	m.free = append(m.free, a, b)
 	return s.at, s.best, s.found && okA && okB
 }
 
@@ -29,7 +28,6 @@ type leastSearch[S any] struct {
 	at, best  float64
 	found     bool
 	beside    [2]point // the samples on either side of the best when it was found
-	free      []*sample[S]
 }
 
 // point is a room at a place of the motion.
@@ -40,10 +38,11 @@ type sample[S any] struct {
 	state S
 }
 
-// sample measures the room at t.
+// sample measures the room at t, which lies between two samples, if any, and notes it if it is the least so far; ok is false where the motion
+// does not get there.
 func (s *leastSearch[S]) sample(t float64, beside ...point) (p *sample[S], ok bool) {
-	if n := len(s.free); n > 0 {
-		p, s.free = s.free[n-1], s.free[:n-1]
+	if n := len(s.m.free); n > 0 {
+		p, s.m.free = s.m.free[n-1], s.m.free[:n-1]
 	} else {
 		p = new(sample[S])
 	}
@@ -51,7 +50,7 @@ func (s *leastSearch[S]) sample(t float64, beside ...point) (p *sample[S], ok bo
 		return p, false
 	}
 	p.t, p.room = t, s.m.Room(&p.state)
-	if even := s.even(t); p.room < s.best-even {
+	if p.room < s.best-s.even(t) {
 		s.at, s.best, s.found = t, p.room, true
 		s.beside = [2]point{p.point, p.point}
 		copy(s.beside[:], beside)
@@ -59,11 +58,11 @@ func (s *leastSearch[S]) sample(t float64, beside ...point) (p *sample[S], ok bo
 	return p, true
 }
 
-// alike is the difference of room, in its unit, under which two places far apart are equally good, and the first that was met is
-// kept: else rounding would choose between the two ends of a motion that is its own mirror image.
+// alike is by how much the room, in its unit, has to be less at a place elsewhere than at the best so far: of places that differ by less the
+// first one found is kept, since rounding would choose between the two ends of a motion that is its own mirror image.
 const alike = 1e-5
 
-// even is alike for a place beyond the samples beside the best, and nothing for one between them, nearer to the same least.
+// even returns by how much the room has to be less at t than at the best: alike or, between the samples beside the best, nothing.
 func (s *leastSearch[S]) even(t float64) float64 {
 	if s.found && t >= s.beside[0].t && t <= s.beside[1].t {
 		return 0
@@ -91,10 +90,10 @@ func (s *leastSearch[S]) between(a, b *sample[S], depth int) {
 		s.between(a, mid, depth-1)
 		s.between(mid, b, depth-1)
 	}
-	s.free = append(s.free, mid)
+	s.m.free = append(s.m.free, mid)
 }
 
-// floor bounds the room between two samples from below.
+// floor returns a bound from below of the room between two samples.
 func (s *leastSearch[S]) floor(a, b *sample[S]) float64 {
 	if floor := b.room - s.m.Travel(&b.state, &a.state); floor >= s.best-s.tolerance {
 		return floor
@@ -105,7 +104,7 @@ func (s *leastSearch[S]) floor(a, b *sample[S]) float64 {
 const (
 	// settled is the gain in room for which no more is done.
 	settled = 1e-9
-	// nearEnd is how far inside the motion an end is held to be least, as a share of the motion.
+	// nearEnd is how far from an end, as a share of the motion, the room is measured to see whether it falls inwards from there.
 	nearEnd = 1e-4
 	// mostSettling bounds the steps of the last closing in, which takes three to six where room is smooth.
 	mostSettling = 20
@@ -127,22 +126,21 @@ func (s *leastSearch[S]) settle() {
 			return
 		}
 		next := p.point
-		if next.room > x.room { // it bounds the place from one side
+		if next.room > x.room {
 			next, x = x, next
 		}
-		// Now next is the best of the two and x the other one.
-		if x.t < next.t {
+		if x.t < next.t { // next is the better of the two, and the other one bounds the least on its side
 			a = x
 		} else {
 			b = x
 		}
 		x = next
-		s.free = append(s.free, p)
+		s.m.free = append(s.m.free, p)
 	}
 }
 
-// leaveEnd reports whether the room falls inwards from the end of the motion at which it is best, and
-// if so brackets where it is least; else the end itself is least.
+// leaveEnd reports whether the room falls inwards from the end of the motion at which it is least so far, and if so brackets the place where it
+// is least; else that is the end itself.
 func (s *leastSearch[S]) leaveEnd() bool {
 	end := point{s.at, s.best}
 	way := 1.0
@@ -167,8 +165,8 @@ func (s *leastSearch[S]) leaveEnd() bool {
 	return false
 }
 
-// vertex returns where the parabola through three points, in order, the middle one no higher than the
-// others, is least, and how far it is under the middle one there. Where the points lie in line, gain is 0.
+// vertex returns where the parabola through three points, in order of t and the middle one no higher than the others, is least, no further than
+// the outer ones, and how far under the middle one it is there. Where the points lie in line or two of them at one t, gain is 0.
 func vertex(a, x, b point) (t, gain float64) {
 	left, right := x.t-a.t, b.t-x.t
 	if !(left > 0 && right > 0) {

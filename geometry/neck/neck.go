@@ -1,5 +1,5 @@
 // Package neck answers how wide a plate is between where it takes a blow and what it hangs on, and so whether it can be a
-// stop: the axes of the plate's own plane, millimetres.
+// stop. Points are in the axes of the plate's own plane, lengths in millimetres.
 package neck
 
 import (
@@ -27,35 +27,34 @@ func Least(part *setup.Part) float64 {
 	return DefaultLeast
 }
 
-// Judged reports whether the file says enough of a piece to tell how wide it is: that it is a plate marked stop or grind, or one with a
-// root or a least width.
+// Judged reports whether the width of a piece is to be judged: whether it is a plate marked stop or grind, or one that has a root or a least
+// width in the file.
 func Judged(p *clearance.Piece) bool {
 	return p.Flat != nil && p.Part != nil && (p.Part.Stop || p.Part.Grind || p.Part.MinWidth > 0 || len(p.Part.Root) > 0)
 }
 
 const (
-	chord      = 0.02   // of the curves of narrowed metal, mm
-	sectionErr = 0.01   // of what a solid fills of the plate, mm
-	outlineErr = 0.0025 // by which the outline may lose points, mm
-	rootSlack  = 0.1    // by which metal may miss its root, mm: those chords, and root given by hand
-	rightAngle = math.Sqrt2
+	chord      = 0.02   // by how much the curves of narrowed metal may be off, mm
+	sectionErr = 0.01   // and the outline of what a solid fills of the plate, mm
+	outlineErr = 0.0025 // and an outline for want of the points that were left out, mm
+	rootSlack  = 0.1    // by how much metal may miss its root, mm: for those chords, and for a root that was measured by hand
 )
 
-// Metal is the metal of a plate as one that takes a blow.
+// Metal is what is needed of a plate's metal to tell how wide it is.
 type Metal struct {
 	Region region.Region // without the bore
 	root   Root
 	bore   float64    // radius, mm
-	stages []narrowed // an outline of many corners
+	stages []narrowed // of an outline of many corners, the least narrowed first
 }
 
-// narrowed is the metal less so much all round.
+// narrowed is metal from which a margin has been taken off all round.
 type narrowed struct {
 	by     float64 // mm
 	region region.Region
 }
 
-// New prepares the metal inside an outline, which runs counter-clockwise.
+// New prepares the metal inside an outline, which runs counter-clockwise, less a bore about the origin of a diameter, mm, which may be 0.
 func New(outline []r2.Point, root Root, bore float64) (m Metal, err error) {
 	thin := planar.ThinRing(outline, outlineErr)
 	m = Metal{Region: region.Of(thin), root: root, bore: bore / 2}
@@ -68,7 +67,7 @@ func New(outline []r2.Point, root Root, bore float64) (m Metal, err error) {
 	return m, m.stage(thin)
 }
 
-// bored returns metal less the bore.
+// bored returns metal without the bore.
 func (m *Metal) bored(metal region.Region) (region.Region, error) {
 	if m.bore == 0 {
 		return metal, nil
@@ -76,15 +75,15 @@ func (m *Metal) bored(metal region.Region) (region.Region, error) {
 	return metal.Minus(region.Of(planar.Circle(r2.Point{}, m.bore, around)))
 }
 
-// From manyCorners on an outline is narrowed by steps, the first of firstStep, mm, and each twice the last: at once, teeth by the thousand
-// would each be held against all others, and after the first step there are none. What two steps take away is what one as
-// large as both does.
+// Steps by which an outline of many corners is narrowed. The time of one step goes with the square of the corners, which on a ragged edge are
+// thousands; a first small step leaves few of them. Two steps take away what one as large as both does.
 const (
-	manyCorners = 300
-	firstStep   = 0.01
+	manyCorners = 300  // from which on it is narrowed so
+	firstStep   = 0.01 // mm; each one after it is twice the last
+	stageShare  = 8    // by how much finer the curves of a step are than chord, so that all steps together stay within chord
 )
 
-// stage narrows an outline of many corners by steps, until it has few or nothing is left.
+// stage narrows an outline of many corners step by step, until it has few or nothing is left.
 func (m *Metal) stage(outline []r2.Point) error {
 	at := narrowed{region: m.Region}
 	if len(outline) > manyCorners {
@@ -101,8 +100,9 @@ func (m *Metal) stage(outline []r2.Point) error {
 		if err != nil {
 			return err
 		}
-		if at = (narrowed{at.by + step, next}); len(at.region.Pieces()) == 1 && len(at.region.Rings()) == 1 { // what is left of teeth is all but straight
-			if thin := region.Of(planar.ThinRing(at.region.Rings()[0], outlineErr)); !thin.Empty() {
+		at = narrowed{at.by + step, next}
+		if rings := next.Rings(); len(rings) == 1 { // a ragged edge is all but straight now
+			if thin := region.Of(planar.ThinRing(rings[0], outlineErr)); !thin.Empty() {
 				at.region = thin
 			}
 		}
@@ -112,12 +112,12 @@ func (m *Metal) stage(outline []r2.Point) error {
 }
 
 const (
-	thinTooth = 0.04 // of what is left out of an outline, mm: no disc of a width that is told goes in there
+	thinTooth = 0.04 // width under which a tooth of an outline is left out, mm: no disc of a width that is told goes in there
 	tipCorner = 4    // corners that the tip of one may have
 )
 
-// blunt leaves the tips of teeth out of an outline, counter-clockwise: corners that stand out between two that are no further apart than
-// thinTooth.
+// blunt leaves the tips of narrow teeth out of an outline, counter-clockwise: up to tipCorner corners that all stand out between two that are
+// no further apart than thinTooth.
 func blunt(outline []r2.Point) (left []r2.Point) {
 	n := len(outline)
 	for i := 0; i < n; i++ {
@@ -134,10 +134,7 @@ func blunt(outline []r2.Point) (left []r2.Point) {
 	return left
 }
 
-// stageShare is by how much finer steps are than chord, so that all of them stay within it.
-const stageShare = 8
-
-// narrowed returns the metal less so much all round, mm.
+// narrowed returns the metal without a margin of a width all round, mm.
 func (m *Metal) narrowed(by float64) (region.Region, error) {
 	from := narrowed{region: m.Region}
 	for _, s := range m.stages {
@@ -148,12 +145,12 @@ func (m *Metal) narrowed(by float64) (region.Region, error) {
 	return from.region.Grown(from.by-by, chord)
 }
 
-// around is how many corners a bore has, within chord.
+// around is how many corners a bore has: so many that its outline is within chord.
 const around = 96
 
-// Carries reports whether metal at least so wide leads from the root to a patch: whether a disc of that diameter can be moved
-// within the metal from the root to the patch, or as near to it as to the corner of a right angle. Its middle may lie in the metal, narrowed
-// by half of it, as far as that hangs together with the root.
+// Carries reports whether metal at least of a width, mm, leads from the root to a patch: whether a disc of that diameter can be moved within
+// the metal from the root to the patch, or as near to it as such a disc comes to the corner of a right angle. The middle of the disc can be
+// where the metal narrowed by half of the width hangs together with the root.
 func (m *Metal) Carries(patch *planar.Nearest, width float64) (bool, error) {
 	metal, err := m.narrowed(width / 2)
 	if err != nil {
@@ -169,7 +166,7 @@ func (m *Metal) Carries(patch *planar.Nearest, width float64) (bool, error) {
 	return false, nil
 }
 
-// apart returns the distance of a piece of narrowed metal from the root.
+// apart returns the distance of a piece of narrowed metal from the root, mm: outline is its outline, and all has the edges of its holes too.
 func (m *Metal) apart(outline []r2.Point, all []planar.Edge) float64 {
 	near := planar.NewNearest(all)
 	if !m.root.Kingpin {
@@ -182,16 +179,16 @@ func (m *Metal) apart(outline []r2.Point, all []planar.Edge) float64 {
 	return math.Max(d-m.bore, 0)
 }
 
-// reach is how near a disc has to come to metal that it carries: as near as to the corner of a right angle.
-func reach(width float64) float64 { return rightAngle*width/2 + rootSlack }
+// reach returns how near the middle of a disc of a width has to come to a patch, mm: as near as it comes to the corner of a right angle.
+func reach(width float64) float64 { return math.Sqrt2*width/2 + rootSlack }
 
-const (
-	widest = 100.0 // that a width is told, mm
-	// Step is within what a width is found, mm.
-	Step = 0.05
-)
+// widest is the greatest width that is told, mm.
+const widest = 100.0
 
-// Width returns the greatest width at which the metal carries a patch, mm; NaN with an error.
+// Step is how near Width comes to the true width, mm.
+const Step = 0.05
+
+// Width returns the greatest width at which the metal carries a patch, mm, from 0 to 100, at most Step too little; NaN with an error.
 func (m *Metal) Width(patch *planar.Nearest) (float64, error) {
 	low, high := 0.0, widest
 	for high-low > Step {
@@ -212,7 +209,7 @@ func (m *Metal) Width(patch *planar.Nearest) (float64, error) {
 	return low, nil
 }
 
-// Met returns the metal of a plate that another piece reaches into, moved into the plate's axes.
+// Met returns the metal of a plate that another piece reaches into, once a motion has taken that piece into the plate's axes.
 func (m *Metal) Met(plate *clearance.Flat, other *clearance.Piece, motion rigid.Motion) (met region.Region, err error) {
 	var all []region.Region
 	for i := range other.Solids {
@@ -229,8 +226,8 @@ func (m *Metal) Met(plate *clearance.Flat, other *clearance.Piece, motion rigid.
 	return region.Union(all...)
 }
 
-// Section is what a solid, moved into a plate's axes and grown by a gap (mm), fills between the plate's faces. What slides on a face
-// touches the plate, in a sweep as here, so the faces are taken that much further apart.
+// Section returns what a solid, moved into a plate's axes and grown by a gap (mm), fills between the plate's faces. The faces are taken apart
+// by clearance.Touching on either side, since a solid that slides on a face touches the plate, in a sweep as here.
 func Section(plate *clearance.Flat, s *solid.Solid, motion rigid.Motion, gap float64) solid.Section {
 	return solid.Section{Solid: s.Under(motion), Grown: gap, Lower: plate.Lower - clearance.Touching, Upper: plate.Upper + clearance.Touching}
 }

@@ -8,9 +8,9 @@ import (
 	"locksweep/geometry/planar"
 )
 
-// Plainly reports that a plate's metal carries what is hit at a point, where that can be told without narrowing the metal: a disc of
-// the width gets straight from the root to as near the point as it has to. False says nothing. It costs a thousandth of Carries. The
-// outline runs counter-clockwise.
+// Plainly is a quick look before Carries, at a thousandth of its cost: true means that the metal of a plate carries a blow at a point with a
+// width, mm, because a disc of that diameter gets in a straight line from the root to as near the point as it has to; false means nothing.
+// The outline runs counter-clockwise; bore is a diameter, mm.
 func Plainly(outline []r2.Point, root Root, bore, width float64, at r2.Point) bool {
 	half := width/2 + chord // what Carries narrows is rounded
 	tries := 0
@@ -32,11 +32,13 @@ func Plainly(outline []r2.Point, root Root, bore, width float64, at r2.Point) bo
 	return false
 }
 
-// mostTries bounds the places of a disc that are tried, and bearings is how many ways round a bore.
-const mostTries, bearings = 8, 16
+const (
+	mostTries = 8  // places near the point at which a disc is tried
+	bearings  = 16 // places about a bore at which a disc may begin
+)
 
-// insets returns where the middle of a disc of half a width stands that touches the outline at one of its edges, as near as may be to a
-// point, and at both edges of the corner where that begins.
+// insets returns two places for the middle of a disc of a radius half, mm, that touches an edge of the outline: as near as may be to a point,
+// and in the corner where the edge begins.
 func insets(outline []r2.Point, i int, half float64, at r2.Point) [2]r2.Point {
 	n := len(outline)
 	before, from, to := outline[(i+n-1)%n], outline[i], outline[(i+1)%n]
@@ -46,7 +48,7 @@ func insets(outline []r2.Point, i int, half float64, at r2.Point) [2]r2.Point {
 	return [2]r2.Point{near.Add(own.Mul(half)), from.Add(own.Add(last).Mul(half / (1 + own.Dot(last))))}
 }
 
-// ends returns where the middle of a disc of half a width stands at the root, as seen from where it comes from.
+// ends returns places for the middle of a disc of a radius half, mm, at the root; at a bore (a radius) the first is that nearest to from.
 func ends(root Root, bore, half float64, from r2.Point) (list []r2.Point) {
 	switch {
 	case !root.Kingpin:
@@ -64,7 +66,7 @@ func ends(root Root, bore, half float64, from r2.Point) (list []r2.Point) {
 	return list
 }
 
-// clear reports whether a disc of half a width moves along a segment within an outline and clear of the bore, a radius.
+// clear reports whether a disc of a radius half, mm, stays within an outline and clear of the bore (a radius) on its way from a to b.
 func clear(outline []r2.Point, bore, half float64, a, b r2.Point) bool {
 	if !planar.Inside(outline, a) || !planar.Inside(outline, b) {
 		return false
