@@ -278,8 +278,7 @@ func held(m *sweep.Model) bool {
 func cutAway(s *setup.Setup) (*setup.Setup, error) {
 	bare, marked := *s, false
 	bare.Parts = nil
-	for i := range s.Parts {
-		p := s.Parts[i]
+	for _, p := range s.Parts {
 		if !p.Grind || p.Plate == nil {
 			bare.Parts = append(bare.Parts, p)
 			continue
@@ -290,8 +289,8 @@ func cutAway(s *setup.Setup) (*setup.Setup, error) {
 			return nil, err
 		}
 		for _, piece := range left.Pieces() {
-			rest := p
-			rest.Plate = &setup.Plate{Outline: piece[0], Lower: p.Plate.Lower, Upper: p.Plate.Upper}
+			rest, plate := p, *p.Plate
+			plate.Outline, rest.Plate = piece[0], &plate
 			bare.Parts = append(bare.Parts, rest)
 		}
 	}

@@ -6,11 +6,15 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/fixtures/example"
 	"locksweep/fixtures/trial"
 	"locksweep/geometry/grind"
+	"locksweep/geometry/planar"
+	"locksweep/geometry/rigid"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -129,5 +133,25 @@ func TestNoCutLeavesTheHole(t *testing.T) {
 	}
 	if judged == 0 {
 		t.Error("no place was judged with the stop as it is")
+	}
+}
+
+// TestWhatStaysStaysInPlace: metal that may not be ground lies where the plate lay, also where a change has pitched the frame.
+func TestWhatStaysStaysInPlace(t *testing.T) {
+	pitched := rigid.Motion{Turn: rigid.Identity.Turn, Shift: r3.Vector{Z: 25}}
+	square := func(half float64) []r2.Point {
+		return []r2.Point{{X: -half, Y: -half}, {X: half, Y: -half}, {X: half, Y: half}, {X: -half, Y: half}}
+	}
+	plate := setup.Plate{Outline: square(20), Lower: -3, Upper: 5, Place: &pitched}
+	bare, err := cutAway(&setup.Setup{Parts: []setup.Part{{Name: "stop", On: setup.OnFrame, Grind: true, Keep: square(4), Plate: &plate}}})
+	if err != nil || len(bare.Parts) != 1 {
+		t.Fatalf("%d parts are left, %v", len(bare.Parts), err)
+	}
+	left := bare.Parts[0].Plate
+	if area := planar.Area(left.Outline); math.Abs(area-64) > 1e-6 {
+		t.Errorf("%.3f mm² are left of what is to be kept, want 64", area)
+	}
+	if left.Lower != plate.Lower || left.Upper != plate.Upper || left.Place == nil || *left.Place != pitched {
+		t.Errorf("what is left lies from %v to %v at %v, want %v to %v at %v", left.Lower, left.Upper, left.Place, plate.Lower, plate.Upper, pitched)
 	}
 }

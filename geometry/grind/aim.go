@@ -8,7 +8,7 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// clearable finds out whether everything can be cut so far that it passes by the clearance what stops the wheels otherwise.
+// clearable finds for each direction whether everything can be cut so far that it passes by the clearance until something else stops the wheels.
 func (j *job) clearable() error {
 	for _, d := range sweep.Directions {
 		w := j.ways[d]
@@ -29,17 +29,18 @@ func (j *job) clearable() error {
 	return nil
 }
 
-// nearly is within what a target counts as reached, in its own measure.
+// nearly is how near to a target, in its own measure, counts as reached.
 const nearly = 1e-6 * s1.Degree
 
-// aim finds the columns of the target and the cuts for it, and tells in which directions it is out of reach.
+// aim makes the cuts for the target, and tells in which directions it is out of reach. AsFar is aimed at with the most, which is known to some
+// hundredths of a degree, and with a little less where that is too much.
 func (j *job) aim(p *Plan) (beyond [2]bool, err error) {
 	if p.Target.Measure != AsFar {
 		return j.aimAt(p)
 	}
 	most := min(p.Most[0].Steer, p.Most[1].Steer)
 	p.Target.Angle = most
-	for range 10 { // the most is known to a hundredth of a degree or so
+	for range 10 {
 		if beyond, err = j.aimAt(p); err != nil || beyond == ([2]bool{}) {
 			return beyond, err
 		}
@@ -49,6 +50,7 @@ func (j *job) aim(p *Plan) (beyond [2]bool, err error) {
 	return beyond, nil
 }
 
+// aimAt is aim for the target's angle.
 func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
 	for _, d := range sweep.Directions {
 		w := p.ways[d]
@@ -75,8 +77,8 @@ func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
 	return j.settle(p)
 }
 
-// cuts returns what must come off every plate for the column to turn between two angles with gaps as job.gap has them, or the first cut
-// that leaves too little metal.
+// cuts returns what must come off the plates for the column to turn between two angles, signed, with gaps as job.gap returns them; or bad, the
+// first cut that leaves too little metal.
 func (j *job) cuts(ends [2]s1.Angle, gap func(piece, obstacle int, d sweep.Direction) float64) (cuts []*Cut, bad *Most, err error) {
 	for _, plate := range j.plates {
 		c, err := plate.cut(ends, func(o int, d sweep.Direction) float64 { return gap(plate.piece, o, d) }, DefaultChord)
@@ -90,8 +92,8 @@ func (j *job) cuts(ends [2]s1.Angle, gap func(piece, obstacle int, d sweep.Direc
 	return cuts, nil, nil
 }
 
-// withoutStop readies the job to grind, where a target is out of reach for want of a stop, up to it or as far as it may be; missing tells
-// whether there is such a direction. The other one stays as it is.
+// withoutStop readies the job to grind all the same in directions in which the target is out of reach only for want of a stop: up to the target,
+// or as far as may be. missing tells whether there is such a direction. In others nothing is ground.
 func (j *job) withoutStop(p *Plan, beyond [2]bool) (ends [2]s1.Angle, missing bool) {
 	for _, d := range sweep.Directions {
 		w, reason := p.ways[d], p.Most[d].Reason
@@ -110,7 +112,7 @@ func (j *job) refuse(p *Plan, beyond [2]bool, opt Options) error {
 	if opt.Clear {
 		opt.Clear = false
 		_, err := Make(p.Model, p.Target, opt)
-		if refused := (*BeyondError)(nil); err != nil && !errors.As(err, &refused) {
+		if _, refused := errors.AsType[*BeyondError](err); err != nil && !refused {
 			return err
 		}
 		e.ByOwn = err == nil

@@ -12,18 +12,18 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// faceAhead is how far beyond the stop, of the column, what is stopped there would go: what it meets on that way is the face.
+// faceAhead is how far the column is taken to turn on past the stop to find its face: the face is what is met on that way.
 const faceAhead = 10 * s1.Degree
 
-// besideRoom is how far metal beside the face of a stop has to stand off what passes it on the way there, mm: what both outlines may be off by,
-// and no less than as much again as a stop is expected to wear, on either of the two.
+// besideRoom returns how far metal beside the face of a stop has to stand off what passes it on the way there, mm: by what the distance of both
+// outlines may be off, and at least by twice what a stop is expected to wear.
 func (p *Plan) besideRoom(piece, obstacle int) float64 {
 	readings := p.Model.Setup.Readings()
 	return math.Max(2*sweep.Wear, outlinesOff(p.outlineOf(readings, piece), p.outlineOf(readings, obstacle), 0))
 }
 
-// beside returns the metal of a cut that lies beside the face of a stop, nearer than besideRoom to what passes it on the way to the stop: were it
-// left, an error of the outlines or of the grinding would let the two catch there, before the face is met and on metal that is only brushed.
+// beside returns the metal that a cut leaves beside the face of a stop, nearer than besideRoom to what passes it on the way there. Were it left, a
+// small error of the outlines or of the grinding would let the two catch on it before the face is met.
 func (j *job) beside(p *Plan, c *Cut) (metal []region.Region, err error) {
 	plate := j.plate(c.Piece)
 	for _, d := range sweep.Directions {
@@ -32,14 +32,7 @@ func (j *job) beside(p *Plan, c *Cut) (metal []region.Region, err error) {
 			continue
 		}
 		room := p.besideRoom(c.Piece, obstacle)
-		close, err := plate.swept(obstacle, 0, j.before(p.Locks[d].First(), room), room, curveChord)
-		if err != nil {
-			return nil, err
-		}
-		near, err := region.Union(close...)
-		if err == nil {
-			near, err = near.Common(region.Of(c.After))
-		}
+		near, err := plate.struck(region.Of(c.After), obstacle, j.before(p.Locks[d].First(), room), room, curveChord)
 		if err != nil {
 			return nil, err
 		}
@@ -61,8 +54,8 @@ func (j *job) beside(p *Plan, c *Cut) (metal []region.Region, err error) {
 	return metal, nil
 }
 
-// before returns the column angle, signed, at which what is stopped at a limit stands so far before the face, mm: metal that is nearer to it than
-// that beside the face leaves a round corner there and does not undercut the face.
+// before returns the column angle, signed, at which what is stopped at a limit is still a distance, mm, away from the face. Looked at only so far,
+// metal taken off beside the face leaves a round corner there and does not undercut the face.
 func (j *job) before(l *sweep.Limit, apart float64) s1.Angle {
 	pose, ok := j.model.Linkage.Pose(l.Column)
 	for _, piece := range l.Pair {
@@ -78,7 +71,7 @@ func (j *job) before(l *sweep.Limit, apart float64) s1.Angle {
 	return l.Column
 }
 
-// withoutFace returns metal without what an obstacle meets of it when it goes on beyond its stop.
+// withoutFace returns metal without what an obstacle would meet of it past its stop: without the face.
 func (j *job) withoutFace(p *Plan, plate *plate, metal region.Region, obstacle int, d sweep.Direction) (region.Region, error) {
 	column, end := p.Locks[d].Column, p.ways[d].end
 	beyond := column + s1.Angle(d.Sign())*faceAhead
@@ -92,7 +85,7 @@ func (j *job) withoutFace(p *Plan, plate *plate, metal region.Region, obstacle i
 	return metal.Less(areas...)
 }
 
-// stand takes off the metal beside the faces of the stops, where every stop stays as it is then; where not, it is told.
+// stand takes off the metal beside the faces of the stops, if every stop stays where it is then; else the cuts say that it catches.
 func (j *job) stand(p *Plan, goals *[2]goal) error {
 	var off [][]region.Region
 	any := false
@@ -118,7 +111,7 @@ func (j *job) stand(p *Plan, goals *[2]goal) error {
 	return err
 }
 
-// lessened returns a cut that takes more metal; nil where that would leave too little.
+// lessened returns a cut that takes more metal off; nil where too little would be left.
 func (p *plate) lessened(c *Cut, off []region.Region) (*Cut, error) {
 	left := region.Of(c.After)
 	more := p.whole()

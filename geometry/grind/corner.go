@@ -1,6 +1,7 @@
 package grind
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -12,12 +13,12 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Corner is an inner corner of a cut that is sharper than CornerRound. No disc gets into it, and a crack begins there.
+// Corner is an inner corner of a cut that is sharper than CornerRound: no grinding disc gets into it, and a crack begins there.
 type Corner struct {
 	At   r2.Point // in the plate's plane, mm
 	Hole r2.Point // middle of a hole of CornerRound with its edge through the corner
-	// Drill tells that the hole may be drilled before anything is ground: the whole of it lies in the metal as it is, no nearer than
-	// leastEnd to an edge that stays and to other such holes.
+	// Drill tells that the hole may be drilled before anything is ground: all of it lies in the metal as it is, far enough from edges that stay
+	// and from other such holes.
 	Drill bool
 }
 
@@ -29,14 +30,14 @@ func CornerRound(u setup.Unit) float64 {
 	return 5
 }
 
-// leastEnd is the least from the middle of a drilled hole to an edge, in hole diameters, and half of the least between two: what EN
-// 1993-1-8:2005, table 3.3, asks of a bolt hole's end distance and, a little less, of its spacing of 2.2 (memory).
+// leastEnd is the least distance of the middle of a drilled hole from an edge, in hole diameters, and half of the least between two: what EN
+// 1993-1-8:2005, table 3.3, asks of a bolt hole's end distance; it asks for a little less between two, 2.2 (memory).
 const leastEnd = 1.2
 
-// sharp is how deep a corner must lie behind the round of the hole to be told, mm: some 140 degrees.
+// sharp is how far a corner lies at least behind the round of CornerRound to be told, mm: a corner of some 140 degrees.
 const sharp = 0.15
 
-// corners finds the inner corners that the cut made and that are sharper than the round of a diameter.
+// corners fills in the inner corners that the cut made and that are sharper than the round of a diameter, mm.
 func (c *Cut) corners(across float64) error {
 	rounded, err := region.Of(c.After).Grown(across/2, curveChord)
 	if err == nil {
@@ -46,7 +47,11 @@ func (c *Cut) corners(across float64) error {
 		return err
 	}
 	round := planar.NewNearest(neck.Edges(rounded))
-	deep, stays := map[r2.Point]float64{}, c.kept()
+	before := planar.NearRing(c.Before)
+	stays := planar.NewNearest(slices.DeleteFunc(planar.Edges(c.After), func(e planar.Edge) bool { // of the old outline
+		return first(before.To(e[0].Add(e[1]).Mul(0.5))) > onLine
+	}))
+	deep := map[r2.Point]float64{}
 	for i, q := range c.After {
 		n := len(c.After)
 		inner := planar.Orient(c.After[(i+n-1)%n], q, c.After[(i+1)%n]) < 0
@@ -71,15 +76,7 @@ func (c *Cut) corners(across float64) error {
 	return nil
 }
 
-// kept returns the old outline's part that stays.
-func (c *Cut) kept() *planar.Nearest {
-	before := planar.NearRing(c.Before)
-	return planar.NewNearest(slices.DeleteFunc(planar.Edges(c.After), func(e planar.Edge) bool {
-		return first(before.To(e[0].Add(e[1]).Mul(0.5))) > onLine
-	}))
-}
-
-// eased returns the finished outline with the holes of its inner corners, which run a little into its faces.
+// eased returns the finished outline with its inner corners made round by their holes, which run a little into its faces.
 func (c *Cut) eased(across float64) ([]r2.Point, error) {
 	left := region.Of(c.After)
 	for _, corner := range c.Corners {
@@ -88,17 +85,15 @@ func (c *Cut) eased(across float64) ([]r2.Point, error) {
 			return nil, err
 		}
 	}
-	var largest []r2.Point
-	for _, piece := range left.Pieces() {
-		if largest == nil || planar.Area(piece[0]) > planar.Area(largest) {
-			largest = piece[0]
-		}
+	pieces := left.Pieces()
+	if len(pieces) == 0 {
+		return nil, nil
 	}
-	return largest, nil
+	return slices.MaxFunc(pieces, func(a, b [][]r2.Point) int { return cmp.Compare(planar.Area(a[0]), planar.Area(b[0])) })[0], nil
 }
 
-// ease finds the inner corners of all cuts, and whether they may be made round: whether every lock then stays where it is and the stops
-// hold.
+// ease fills in the inner corners of all cuts, and whether they may be made round: whether every lock stays where it is then, with stops as
+// sound.
 func (j *job) ease(p *Plan) error {
 	across := CornerRound(j.model.Setup.Unit)
 	var holed []*Cut
@@ -118,9 +113,9 @@ func (j *job) ease(p *Plan) error {
 	if !any {
 		return nil
 	}
-	m, err := sweep.New(refit(j.model.Setup, j.model, holed))
+	m, err := sweep.New(refit(j.model, holed))
 	if err != nil {
-		return nil // what stands then is told without
+		return nil // they may not
 	}
 	stands := true
 	for _, d := range sweep.Directions {

@@ -65,7 +65,7 @@ func TestEasedCornersKeepTheLock(t *testing.T) {
 		round.After = after
 		eased = append(eased, &round)
 	}
-	after, err := sweep.New(refit(p.Model.Setup, p.Model, eased))
+	after, err := sweep.New(refit(p.Model, eased))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,24 +17,29 @@ type course struct {
 	plan   *Plan
 	plates []*plate    // with no more points than the curve needs
 	frozen [2]bool     // directions that get no further
-	limit  [2]s1.Angle // columns, signed, that they are followed to
-	stages []*stage
-	last   [2][]*stage // where ground metal holds the wheels last, if that lies between two of them
+	limit  [2]s1.Angle // columns, signed, up to which a direction is ground for
+	stages []*stage    // the first is today's lock
+	last   [2][]*stage // where ground metal holds the wheels last, if that lies between two stages
 }
 
 // stage is how things stand when everything is ground for one target.
 type stage struct {
-	at      s1.Angle // in the measure of the target
-	columns [2]s1.Angle
-	after   [][]r2.Point // of each plate
-	depth   []float64    // of each plate, mm
-	by      [][2]bool    // whether a plate is cut for a direction
-	bad     *Most        // the first cut that leaves too little metal
+	at      s1.Angle    // in the measure of the target
+	columns [2]s1.Angle // by direction, signed
+	plates  []remnant
+	bad     *Most // the first cut that leaves too little metal; plates are those before it then
+}
+
+// remnant is what is left of a plate.
+type remnant struct {
+	after []r2.Point // its outline
+	depth float64    // of the cut, mm
+	by    [2]bool    // the directions that it is cut for
 }
 
 const (
-	stages     = 16   // from the present lock to the furthest
-	halvings   = 12   // to where something ends between two of them
+	stages     = 16   // from today's lock to the furthest
+	halvings   = 12   // in closing in between two stages
 	curveChord = 0.01 // mm: finer than the depths that the curve tells
 )
 
@@ -57,7 +62,7 @@ func (j *job) follow(p *Plan) (*course, error) {
 	if err := c.sort(); err != nil {
 		return nil, err
 	}
-	first, err := c.advance(nil, start)
+	first, err := c.advance(nil, start, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -74,7 +79,8 @@ func (j *job) follow(p *Plan) (*course, error) {
 	return c, c.most()
 }
 
-// most is the furthest that a target may lie: a stop that is ground comes a little beyond it.
+// most returns the furthest that a target may lie: a little before the furthest that a stop may stand where it is ground, since it comes a little
+// beyond its target then.
 func (p *Plan) most(d sweep.Direction) Most {
 	w := p.ways[d]
 	most := w.furthest
@@ -84,7 +90,7 @@ func (p *Plan) most(d sweep.Direction) Most {
 	return most
 }
 
-// measure returns what a column angle is in the measure of the target.
+// measure returns a column angle in the measure of the target, positive into the turn.
 func (p *Plan) measure(d sweep.Direction, column s1.Angle) s1.Angle {
 	if p.Target.Measure == ByColumn {
 		return column.Abs()
@@ -103,7 +109,7 @@ func (p *Plan) column(d sweep.Direction, target s1.Angle) s1.Angle {
 	return p.ways[d].end
 }
 
-// sort leaves each plate with the obstacles that it is cut for on the way.
+// sort leaves each plate of the course only the obstacles that it is cut for somewhere on the way.
 func (c *course) sort() error {
 	for i, plate := range c.plates {
 		gap := func(o int, d sweep.Direction) float64 { return c.job.gap(plate.piece, o, d) }
@@ -116,7 +122,7 @@ func (c *course) sort() error {
 	return nil
 }
 
-// none is for plates that cannot even be cut for what they are to keep clear of today: the wheels turn as far as they do.
+// none fills in the most for plates that cannot even be cut for what they are to keep clear of within today's lock: today's lock.
 func (c *course) none(bad *Most) {
 	for _, d := range sweep.Directions {
 		w, most := c.plan.ways[d], *bad
@@ -125,7 +131,7 @@ func (c *course) none(bad *Most) {
 	}
 }
 
-// column returns how far the column turns in a direction for a target: no less than today, no more than it may.
+// column returns the column angle for a target in a direction, signed: no less than today's, no more than the limit.
 func (c *course) column(d sweep.Direction, target s1.Angle) s1.Angle {
 	column := c.plan.column(d, target)
 	if today := c.plan.ways[d].today; column.Abs() < today.Abs() {
@@ -137,53 +143,34 @@ func (c *course) column(d sweep.Direction, target s1.Angle) s1.Angle {
 	return column
 }
 
-// advance grinds on from a stage; nil is the setup as it stands straight ahead.
-func (c *course) advance(from *stage, target s1.Angle) (*stage, error) {
-	s := &stage{at: target}
-	for _, d := range sweep.Directions {
-		s.columns[d] = c.column(d, target)
-	}
-	for i := range c.plates {
+// advance grinds on to a target from a stage, nil for the setup as it stands straight ahead. With a way, only the outlines of the plates that
+// stop it are wanted: the others stay as they are, and no depth is measured.
+func (c *course) advance(from *stage, target s1.Angle, only *way) (*stage, error) {
+	s := &stage{at: target, columns: [2]s1.Angle{c.column(sweep.ToLeft, target), c.column(sweep.ToRight, target)}}
+	for i, p := range c.plates {
+		take := (*plate).take
+		if only != nil {
+			if _, ok := p.meets(only.own.Pair); !ok {
+				s.plates = append(s.plates, from.plates[i])
+				continue
+			}
+			take = (*plate).shape
+		}
 		var err error
-		if s.bad, err = c.cut(s, i, from, (*plate).take); s.bad != nil || err != nil {
+		if s.bad, err = c.cut(s, i, from, take); s.bad != nil || err != nil {
 			return s, err
 		}
 	}
 	return s, nil
 }
 
-// outline returns how to grind on where only the outline of the plates that stop a way is asked for: the others stay, and no cut is measured.
-// What metal carries hangs on the pose most of all: that in front of a contact carries nothing.
-func (c *course) outline(w *way) grinding {
-	return func(from *stage, target s1.Angle) (*stage, error) {
-		s := *from
-		s.at, s.columns = target, [2]s1.Angle{c.column(sweep.ToLeft, target), c.column(sweep.ToRight, target)}
-		s.after, s.depth, s.by = nil, nil, nil
-		for i, p := range c.plates {
-			if _, ok := p.meets(w.own.Pair); !ok {
-				s.after, s.depth, s.by = append(s.after, from.after[i]), append(s.depth, from.depth[i]), append(s.by, from.by[i])
-				continue
-			}
-			var err error
-			if s.bad, err = c.cut(&s, i, from, (*plate).shape); s.bad != nil || err != nil {
-				return &s, err
-			}
-		}
-		return &s, nil
-	}
-}
-
-// grinding goes on from a stage to a target.
-type grinding func(from *stage, target s1.Angle) (*stage, error)
-
 // cut grinds one plate on from a stage for the next, by take or shape, or says what leaves too little metal.
 func (c *course) cut(s *stage, i int, from *stage, take func(*plate, *Cut, region.Region, float64) error) (bad *Most, err error) {
 	plate := c.plates[i]
-	left, after, depth, by := plate.metal, plate.flat.Outline, 0.0, [2]bool{}
-	var since [2]s1.Angle
+	left, now, since := plate.metal, remnant{after: plate.flat.Outline}, [2]s1.Angle{}
 	if from != nil {
-		left, after, depth, by = region.Of(from.after[i]), from.after[i], from.depth[i], from.by[i]
-		since = from.columns
+		now, since = from.plates[i], from.columns
+		left = region.Of(now.after)
 	}
 	var swept []region.Region
 	for _, o := range plate.others {
@@ -195,7 +182,7 @@ func (c *course) cut(s *stage, i int, from *stage, take func(*plate, *Cut, regio
 			if err != nil {
 				return nil, err
 			}
-			swept, by[d] = append(swept, areas...), by[d] || len(areas) > 0
+			swept, now.by[d] = append(swept, areas...), now.by[d] || len(areas) > 0
 		}
 	}
 	if len(swept) > 0 {
@@ -206,9 +193,9 @@ func (c *course) cut(s *stage, i int, from *stage, take func(*plate, *Cut, regio
 		if bad, err := plate.spoiled(cut, take(plate, cut, left, curveChord)); bad != nil || err != nil {
 			return bad, err
 		}
-		after, depth = cut.After, math.Max(depth, cut.Depth)
+		now.after, now.depth = cut.After, math.Max(now.depth, cut.Depth)
 	}
-	s.after, s.depth, s.by = append(s.after, after), append(s.depth, depth), append(s.by, by)
+	s.plates = append(s.plates, now)
 	return nil, nil
 }
 
@@ -222,7 +209,7 @@ func (c *course) isStop(p *plate, obstacle int, d sweep.Direction) bool {
 func (c *course) step(target s1.Angle) error {
 	for {
 		last := c.stages[len(c.stages)-1]
-		next, err := c.advance(last, target)
+		next, err := c.advance(last, target, nil)
 		if err != nil {
 			return err
 		}
@@ -230,7 +217,7 @@ func (c *course) step(target s1.Angle) error {
 			c.stages = append(c.stages, next)
 			return nil
 		}
-		low, high, err := c.between(last, next, c.advance, func(s *stage) (bool, error) { return s.bad != nil, nil })
+		low, high, err := c.between(last, next, nil, func(s *stage) (bool, error) { return s.bad != nil, nil })
 		if err != nil {
 			return err
 		}
@@ -241,31 +228,34 @@ func (c *course) step(target s1.Angle) error {
 	}
 }
 
-// between closes in on where something comes to be between two stages: the last at which it is not yet, the first at which it is.
-func (c *course) between(low, high *stage, on grinding, is func(*stage) (bool, error)) (before, after *stage, err error) {
+// between closes in on where something comes to be the case between two stages, by advance with the same way: it returns the last stage at
+// which it is not, and the first at which it is.
+func (c *course) between(low, high *stage, only *way, is func(*stage) (bool, error)) (before, after *stage, err error) {
 	for range halvings {
-		mid, err := on(low, (low.at+high.at)/2)
+		mid, err := c.advance(low, (low.at+high.at)/2, only)
 		if err != nil {
 			return nil, nil, err
 		}
-		if there, err := is(mid); err != nil {
+		switch there, err := is(mid); {
+		case err != nil:
 			return nil, nil, err
-		} else if there {
+		case there:
 			high = mid
-		} else {
+		default:
 			low = mid
 		}
 	}
 	return low, high, nil
 }
 
-// freeze ends the directions that spoil a plate between two stages, each looked at alone or, if neither does alone, both.
+// freeze ends, at the good one of two stages, the directions for which too much metal goes on the way to the bad one: each that alone takes too
+// much, or both where neither does alone.
 func (c *course) freeze(good, bad *stage) error {
 	var spoils [2]*Most
 	limit := c.limit
 	for _, d := range sweep.Directions {
 		c.limit[1-d] = good.columns[1-d]
-		alone, err := c.advance(good, bad.at)
+		alone, err := c.advance(good, bad.at, nil)
 		if err != nil {
 			return err
 		}
@@ -294,20 +284,16 @@ func (c *course) most() error {
 		if !c.frozen[d] {
 			*most = c.plan.most(d)
 		}
-		if w.other != nil && c.job.clears[d] {
+		switch {
+		case w.other != nil && c.job.clears[d]:
 			*most = w.furthest
-			continue
-		}
-		if w.other != nil && c.job.clear {
+		case w.other != nil && c.job.clear:
 			most.Column = w.today // it passes what else is the stop, or nothing is ground
-			continue
+		default:
+			if err := c.lasts(d, most); err != nil {
+				return err
+			}
 		}
-		if err := c.lasts(d, most); err != nil {
-			return err
-		}
-	}
-	for _, d := range sweep.Directions {
-		w, most := c.plan.ways[d], &c.plan.Most[d]
 		most.At = w.steer(most.Column)
 		if most.Column.Abs() < w.today.Abs() {
 			most.Column = w.today

@@ -12,18 +12,18 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// Step is the lock that a depth of cut gives, where ground metal is the stop the depth of what goes for the stop alone, else of all: the steer angle of the wheel inside the turn at which the
-// metal that was cut so deep touches again or something else stops it, by direction.
+// Step is a row of the curve: the lock that a depth of cut gives. Where ground metal is the stop, the depth is that of what goes for the stop
+// alone, else that of all that goes.
 type Step struct {
-	Depth float64 // mm
-	Lock  [2]s1.Angle
-	Ended [2]bool // no deeper cut is planned in that direction: Lock is the last one
+	Depth float64     // mm
+	Lock  [2]s1.Angle // by direction, of the wheel inside the turn, where metal that was cut so deep touches again or something else stops it
+	Ended [2]bool     // no deeper cut is planned in that direction: Lock is the last one
 }
 
 // Lesser returns the lock that both directions reach.
 func (s Step) Lesser() s1.Angle { return min(s.Lock[0], s.Lock[1]) }
 
-// stepDepths are between two rows of the curve, mm, by the file's unit, or a whole number of times as much.
+// stepDepths is by the file's unit how much deeper one row of the curve is than the one before, mm; or that is a whole number of times as much.
 var stepDepths = [2]float64{setup.MM: 0.5, setup.Inch: setup.MMPerInch / 64}
 
 const mostSteps = 60 // rows
@@ -34,7 +34,7 @@ type point struct {
 	lock  s1.Angle
 }
 
-// curve fills in the lock, read off the course, at steps of depth and at those of the plan's own cuts, up to where grinding ends.
+// curve fills in the curve of a plan, read off the course: rows at even depths and at those of the plan's own cuts, up to where grinding ends.
 func (c *course) curve(p *Plan) error {
 	var paths [2][]point
 	var marked []float64
@@ -74,7 +74,7 @@ func (c *course) curve(p *Plan) error {
 	return nil
 }
 
-// apart leaves out even depths that lie next to marked ones, and all but one of marked ones that nobody could tell apart.
+// apart leaves out of ascending depths those within curveChord of the one before; a marked one takes its place instead, but not that of 0.
 func apart(depths, marked []float64) (out []float64) {
 	for _, d := range depths {
 		n := len(out)
@@ -88,8 +88,8 @@ func apart(depths, marked []float64) (out []float64) {
 	return out
 }
 
-// deepest returns the depth of the plan's cuts that give the lock in a direction, or that let it be given by what else is the stop; ok is false
-// where none does.
+// deepest returns the depth of the plan's cuts for the lock in a direction, mm: of those that stop the wheels there, or that let them get to what
+// else is the stop; ok is false where there is none.
 func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
 	for _, c := range p.Cuts {
 		switch {
@@ -102,7 +102,7 @@ func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
 	return depth, ok
 }
 
-// path returns depth and lock from the present lock to the most that grinding gives, in one direction.
+// path returns depths and locks from today's lock to the most that grinding gives, in one direction.
 func (c *course) path(d sweep.Direction) ([]point, error) {
 	w := c.plan.ways[d]
 	path := []point{{0, w.steer(w.today)}}
@@ -118,8 +118,8 @@ func (c *course) path(d sweep.Direction) ([]point, error) {
 		}
 		p := point{0, w.steer(s.columns[d])}
 		for i := range c.plates {
-			if s.by[i][d] {
-				p.depth = math.Max(p.depth, s.depth[i])
+			if now := &s.plates[i]; now.by[d] {
+				p.depth = math.Max(p.depth, now.depth)
 			}
 		}
 		if atStop != nil {
@@ -130,7 +130,8 @@ func (c *course) path(d sweep.Direction) ([]point, error) {
 	return path, nil
 }
 
-// atStop returns how deep stages, the nearest first, are cut for the stop alone in a direction, mm; nil where something else is the stop.
+// atStop returns how deep metal is cut for the stop alone in a direction, at stages in the order of their columns, mm; nil where something else is
+// the stop.
 func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err error) {
 	w := c.plan.ways[d]
 	if w.own == nil || c.job.roles[d] == passes {
@@ -142,9 +143,9 @@ func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err
 		if !ok {
 			continue
 		}
-		if len(plate.others) == 1 && !slices.ContainsFunc(list, func(s *stage) bool { return s.by[i][1-d] }) { // all that goes is for the stop
+		if len(plate.others) == 1 && !slices.ContainsFunc(list, func(s *stage) bool { return s.plates[i].by[1-d] }) { // all that goes is for the stop
 			for k, s := range list {
-				depths[k] = math.Max(depths[k], s.depth[i])
+				depths[k] = math.Max(depths[k], s.plates[i].depth)
 			}
 			continue
 		}
@@ -160,7 +161,7 @@ func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err
 			cut := plate.whole()
 			switch err := plate.take(cut, left, curveChord); {
 			case errors.Is(err, errGone), errors.Is(err, errHole): // of all that goes it is known
-				cut.Depth = s.depth[i]
+				cut.Depth = s.plates[i].depth
 			case err != nil:
 				return nil, err
 			}
@@ -170,7 +171,7 @@ func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err
 	return depths, nil
 }
 
-// through adds a point to a path along which neither depth nor lock ever falls.
+// through adds a point to a path in the order of locks, and deepens what follows so that the depth never falls along it.
 func through(path []point, p point) []point {
 	i := slices.IndexFunc(path, func(q point) bool { return q.lock > p.lock })
 	if i < 0 {
@@ -186,7 +187,7 @@ func through(path []point, p point) []point {
 	return path
 }
 
-// along reads a path at a depth.
+// along returns the lock of a path at a depth, between its points in proportion.
 func along(path []point, depth float64) s1.Angle {
 	for i := len(path) - 1; i >= 0; i-- {
 		a := path[i]

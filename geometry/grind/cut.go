@@ -31,29 +31,29 @@ type Cut struct {
 	Before    []r2.Point // the outline as it is, in the plate's plane, counter-clockwise, mm
 	After     []r2.Point // the finished outline, likewise
 	Bites     []Bite     // the metal to take off, deepest first
-	Fallen    []r2.Point // outline of the largest piece that is cut off whole; nil where none is
+	Fallen    []r2.Point // outline of the largest piece that falls off whole; nil where none does
 	Area      float64    // of all metal that comes off, mm²
 	Mass      float64    // likewise, kg
 	Depth     float64    // of the deepest bite, mm
-	StopDepth [2]float64 // by direction, where ground metal of it is the stop: how deep it is there, mm; else NaN
-	Faces     [2]Face    // likewise, what other metal meets
+	StopDepth [2]float64 // by direction, how deep the cut is where the plate is the stop, mm; else NaN
+	Faces     [2]Face    // likewise, what is met there
 	Left      float64    // area that is left, mm²
 	Share     float64    // of the whole that is left, 0 to 1
-	Width     float64    // least width from where it is touched to the root, of a plate that is the stop, mm; else NaN
-	LeastWide float64    // that counts as a stop, mm
+	Width     float64    // least width from where it is hit to the root, of a plate that is the stop, mm; else NaN
+	LeastWide float64    // least width that counts as a stop, mm
 	Root      neck.Root  // what the plate hangs on
 	Stops     [2]bool    // the directions in which it is the stop
 	Past      Past       // why the wheels go past the target before they are stopped
 	Wall      Wall       // metal left between the cut and what must stay
-	Clearance float64    // least gap that the fresh sweep finds within the new lock between the plate and what it was cut for, mm
-	Passes    float64    // likewise, what it stops left out; NaN where there is nothing else
+	Clearance float64    // least gap in the fresh sweep, within the new locks, to what it was cut for, mm
+	Passes    float64    // likewise, to all but what it stops; NaN where there is nothing else
 	Obstacles []int      // pieces that it is cut for
 	Sights    []Sight    // of them at the target
 	Corners   []Corner   // inner corners that are too sharp
-	Eased     bool       // they may be made round: a fresh sweep finds locks and stops the same then
+	Eased     bool       // they may be made round: a fresh sweep finds the same locks and stops then
 	Tips      []Tip      // thin metal that the cut would leave
-	Catches   bool       // metal beside the face of the stop stands nearer to what is stopped than outlines are known, and may not be taken off
-	alone     [2]float64 // StopDepth of what goes for the stop alone: that of the curve
+	Catches   bool       // metal beside the face of the stop may be met before the face, and cannot be taken off: see job.beside
+	alone     [2]float64 // StopDepth of a cut for the stop alone, which the curve tells
 }
 
 // AtKingpin reports whether the plate's plane is that of a kingpin, with its origin there.
@@ -62,7 +62,7 @@ func (c *Cut) AtKingpin() bool { return c.Part.On == setup.OnSpindle || c.Part.A
 // AroundKingpin reports whether the kingpin goes through the plate, so that paper is laid on by it.
 func (c *Cut) AroundKingpin() bool { return c.AtKingpin() && planar.Inside(c.Before, r2.Point{}) }
 
-// Bounds is what must be seen of a cut in the plate's plane: the plate, whole, and its kingpin.
+// Bounds returns the rectangle that a drawing of a cut has to show, in the plate's plane: about the whole plate, and its kingpin.
 func (c *Cut) Bounds() r2.Rect {
 	box := r2.RectFromPoints(c.Before...)
 	if c.AtKingpin() {
@@ -76,8 +76,8 @@ type Past int
 
 const (
 	NotPast    Past = iota
-	PastNarrow      // what would be left nearer the target is too narrow, and is ground away too
-	PastBrush       // what would be left nearer the target would only be brushed, and is ground away too
+	PastNarrow      // metal that would be met nearer the target is too narrow for a stop, and is ground away too
+	PastBrush       // metal that would be met nearer the target would only be brushed past, and is ground away too
 	PastGap         // there is no metal that would be met nearer the target
 )
 
@@ -90,15 +90,15 @@ type Bite struct {
 	// Towards tells by axis which way it lies from the plate's middle: +1, -1, or 0 for neither.
 	Towards [2]int
 	Stops   [2]bool // the directions in which its face is the stop
-	Clears  []int   // pieces for which it takes more than a stop asks for, so as to pass them by the clearance
-	Tip     bool    // it takes a Tip too
+	Clears  []int   // pieces for which metal goes here beyond that for the stop, so that they pass by the clearance
+	Tip     bool    // a Tip goes here too
 }
 
 // Wall is the metal between the cut and what must stay, mm. NaN where nothing is declared.
 type Wall struct {
 	Bore, Keep           float64
 	LeastBore, LeastKeep float64
-	Today                float64 // where it is thin: the one of Left before the cut, where metal comes off
+	Today                float64 // of a thin wall: how much there is before the cut, where metal comes off
 }
 
 // Left returns the lesser wall; NaN where nothing is declared.
@@ -131,10 +131,10 @@ func LeastWall(p *setup.Part) float64 { return cmp.Or(p.MinWall, math.Max(5, 1.1
 
 const steel = 7850 // kg/m³
 
-// conservation is how far removed and kept may differ from the whole, as a share of it.
+// conservation is by how much the areas removed and kept together may differ from the whole, as a share of it.
 const conservation = 1e-6
 
-// gaps says how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it is not cut for it.
+// gaps returns how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it is not cut for it.
 type gaps func(obstacle int, d sweep.Direction) float64
 
 // cut returns what must come off a plate for its obstacles to pass while the column turns from straight ahead to either end.
@@ -161,7 +161,7 @@ func (p *plate) cut(ends [2]s1.Angle, gap gaps, chord float64) (*Cut, error) {
 	return c, nil
 }
 
-// spoiled says of a cut, or of the error that there was, why it leaves too little metal; nil where it does not.
+// spoiled returns why a cut, or the error in place of one, leaves too little metal; nil where it leaves enough. other is any other error.
 func (p *plate) spoiled(c *Cut, err error) (bad *Most, other error) {
 	switch {
 	case errors.Is(err, errGone):
@@ -172,7 +172,7 @@ func (p *plate) spoiled(c *Cut, err error) (bad *Most, other error) {
 	return nil, err
 }
 
-// slight reports whether a cut takes less than gaps are known to, and only to leave some.
+// slight reports whether a cut is made only to keep gaps, and is no deeper than gaps are known to.
 func (c *Cut) slight(gap gaps) bool {
 	for _, o := range c.Obstacles {
 		for _, d := range sweep.Directions {
@@ -184,7 +184,7 @@ func (c *Cut) slight(gap gaps) bool {
 	return c.Depth <= setup.GapKnown
 }
 
-// areas returns what is swept of the plate's plane by the obstacles that meet its metal, and which they are.
+// areas returns what the obstacles that meet the plate's metal sweep in its plane, and which they are.
 func (p *plate) areas(ends [2]s1.Angle, gap gaps, chord float64) (all []region.Region, hit []int, err error) {
 	for _, other := range p.others {
 		areas, err := p.sweptBoth(other, ends, gap, chord)
@@ -205,7 +205,7 @@ func (p *plate) areas(ends [2]s1.Angle, gap gaps, chord float64) (all []region.R
 	return all, hit, nil
 }
 
-// sweptBoth is swept from straight ahead to either end.
+// sweptBoth is swept on the ways from straight ahead to both ends.
 func (p *plate) sweptBoth(other int, ends [2]s1.Angle, gap gaps, chord float64) (areas []region.Region, err error) {
 	left, right := gap(other, sweep.ToLeft), gap(other, sweep.ToRight)
 	if left == right {
@@ -235,8 +235,8 @@ func (p *plate) whole() *Cut {
 // leastArea is the area that counts as metal, mm²: less is rounding of outlines.
 const leastArea = 1e-4
 
-// take fills in a cut by the area that is left, its outline by no more points than keep within half a chord error of it. The error is
-// errGone or errHole where that cannot be, or one of polygon work.
+// take fills in a cut from the metal that is left. Points are left out of its outline as far as it stays within half of chord, mm. The error is
+// errGone or errHole where there can be no such cut, or one of polygon work.
 func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 	if err := p.shape(c, left, chord); err != nil {
 		return err
@@ -247,17 +247,17 @@ func (p *plate) take(c *Cut, left region.Region, chord float64) error {
 		return err
 	}
 	c.Area, c.Left = removed.Area(), kept.Area()
-	if whole := p.metal.Area(); math.Abs(c.Area+c.Left-whole) > conservation*whole+c.eases(chord) {
+	whole := p.metal.Area()
+	if math.Abs(c.Area+c.Left-whole) > conservation*whole+c.eases(chord) {
 		return errors.New("the cut does not add up: what is removed and what is kept are not the whole plate")
-	} else {
-		c.Share = c.Left / whole
 	}
+	c.Share = c.Left / whole
 	c.Mass = c.Area * (p.flat.Upper - p.flat.Lower) * cmp.Or(c.Part.Density, steel) * 1e-9
 	c.bites(removed)
 	return nil
 }
 
-// shape is take for the outline and the walls alone.
+// shape is take that fills in the outline and the walls alone.
 func (p *plate) shape(c *Cut, left region.Region, chord float64) error {
 	if err := p.keep(c, left, chord); err != nil {
 		return err
@@ -266,7 +266,7 @@ func (p *plate) shape(c *Cut, left region.Region, chord float64) error {
 	return nil
 }
 
-// eases returns the most, mm², that fewer points of the edges which the cut made may take or add: what smooth allows, all along them.
+// eases returns by how much the area may be off for want of the points that smooth leaves out, at the most, mm².
 func (c *Cut) eases(chord float64) (area float64) {
 	for _, f := range c.faces() {
 		area += f[1].Sub(f[0]).Norm() * (leastEdge + chord/2)
@@ -274,22 +274,18 @@ func (c *Cut) eases(chord float64) (area float64) {
 	return area
 }
 
-// keep chooses what stays of the metal that is left: the piece about the kingpin or about what must be
-// kept, else the largest.
+// keep fills in the finished outline: that of the piece about the kingpin or about what must be kept, else of the largest that is left.
 func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 	var best [][]r2.Point
 	pieces := left.Pieces()
 	for i := range pieces {
 		piece := slices.DeleteFunc(pieces[i], func(ring []r2.Point) bool { return math.Abs(planar.Area(ring)) < leastArea })
-		if pieces[i] = piece; len(piece) == 0 {
-			continue
-		}
-		if best == nil || c.rank(piece) > c.rank(best) || c.rank(piece) == c.rank(best) && netArea(piece) > netArea(best) {
+		if pieces[i] = piece; len(piece) > 0 && (best == nil || cmp.Or(c.rank(piece[0])-c.rank(best[0]), cmp.Compare(netArea(piece), netArea(best))) > 0) {
 			best = piece
 		}
 	}
 	switch {
-	case best == nil || c.rank(best) < rankOf(c.Before, c.Part):
+	case best == nil || c.rank(best[0]) < c.rank(c.Before):
 		return errGone
 	case len(best) > 1:
 		return fmt.Errorf("%s: %w", c.Part.Name, errHole)
@@ -303,37 +299,32 @@ func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 	return nil
 }
 
-func netArea(piece [][]r2.Point) (sum float64) {
-	for i, ring := range piece {
-		if i == 0 {
-			sum += math.Abs(planar.Area(ring))
-		} else {
-			sum -= math.Abs(planar.Area(ring))
-		}
+// netArea returns the area of a piece, an outline and its holes, mm².
+func netArea(piece [][]r2.Point) float64 {
+	sum := math.Abs(planar.Area(piece[0]))
+	for _, hole := range piece[1:] {
+		sum -= math.Abs(planar.Area(hole))
 	}
 	return sum
 }
 
-func (c *Cut) rank(piece [][]r2.Point) int { return rankOf(piece[0], c.Part) }
-
-// rankOf tells how much of what a part hangs on lies within an outline: any of what must be kept, and
-// the kingpin of what stands about it.
-func rankOf(outline []r2.Point, part *setup.Part) (rank int) {
-	if slices.ContainsFunc(part.Keep, func(p r2.Point) bool { return planar.Inside(outline, p) }) {
+// rank returns how much of what the part hangs on lies within an outline: 2 for anything that must be kept, 1 for the kingpin or the column
+// that it stands about.
+func (c *Cut) rank(outline []r2.Point) (rank int) {
+	if slices.ContainsFunc(c.Part.Keep, func(p r2.Point) bool { return planar.Inside(outline, p) }) {
 		rank += 2
 	}
-	if (part.On == setup.OnSpindle || part.AtKingpin || part.On == setup.OnColumn) && planar.Inside(outline, r2.Point{}) {
+	if (c.AtKingpin() || c.Part.On == setup.OnColumn) && planar.Inside(outline, r2.Point{}) {
 		rank++
 	}
 	return rank
 }
 
-// refit returns the setup with every cut made: a part that stands on both sides becomes one for each.
-func refit(s *setup.Setup, m *sweep.Model, cuts []*Cut) *setup.Setup {
-	changed := *s
+// refit returns the setup of a model with the cuts made: a part that stands on both sides and is cut becomes one for each.
+func refit(m *sweep.Model, cuts []*Cut) *setup.Setup {
+	s, changed := m.Setup, *m.Setup
 	changed.Parts = nil
-	for i := range s.Parts {
-		part := s.Parts[i]
+	for i, part := range s.Parts {
 		both := part.Sides == [2]bool{true, true}
 		var own [2]*Cut
 		for _, c := range cuts {
@@ -346,19 +337,18 @@ func refit(s *setup.Setup, m *sweep.Model, cuts []*Cut) *setup.Setup {
 			continue
 		}
 		for _, side := range setup.Sides {
-			if !both && own[side] == nil {
-				continue
-			}
-			one := part
+			one, cut := part, own[side]
 			if both {
 				one.Sides = [2]bool{side == setup.Left, side == setup.Right}
 			}
-			if own[side] != nil {
+			if cut != nil {
 				plate := *part.Plate
-				plate.Outline = own[side].After
+				plate.Outline = cut.After
 				one.Plate = &plate
 			}
-			changed.Parts = append(changed.Parts, one)
+			if both || cut != nil {
+				changed.Parts = append(changed.Parts, one)
+			}
 		}
 	}
 	return &changed

@@ -36,16 +36,16 @@ func (c *Cut) deepestFirst() {
 	}
 }
 
-// deepen takes the depth at the stop for a bite's own where that is more: with a tip off, more of the old outline is near the floor.
+// deepen gives a bite the depth at its stop where that is more than its own: with a tip off, the floor is nearer to the old outline elsewhere.
 func (b *Bite) deepen(f *Face) {
 	if f.Depth > b.Depth {
 		b.Depth, b.At = f.Depth, f.At
 	}
 }
 
-// measure finds the depth of a bite from the side that it comes off: of all points where either outline
-// bounds it, the furthest from where the other one does. For metal off an edge that is the depth square to the
-// edge, for a notch its depth however near its floor comes to the far edge, for a tip ground away its length.
+// measure fills in the depth of a bite: of all points of it on either outline, the greatest distance from where the other outline bounds it. Of
+// metal off an edge that is the depth square to the edge, of a notch its depth however near its floor comes to the far edge of the plate, of a tip
+// that is ground away its length.
 func (b *Bite) measure(before, after *planar.Nearest) {
 	old, cut, both := b.sides(before, after)
 	for _, side := range [2]struct{ of, from []planar.Edge }{{old, cut}, {cut, old}} {
@@ -57,7 +57,8 @@ func (b *Bite) measure(before, after *planar.Nearest) {
 	}
 }
 
-// sides returns a bite's edges that are of the old outline alone, of the new one alone, and of both: a spike along an edge has no width.
+// sides returns the edges of a bite that lie on the old outline alone, on the new one alone, and on both: those of a spike without width along an
+// edge.
 func (b *Bite) sides(before, after *planar.Nearest) (old, cut, both []planar.Edge) {
 	sort := func(e planar.Edge) (shared bool) {
 		mid := e[0].Add(e[1]).Mul(0.5)
@@ -87,7 +88,7 @@ func (b *Bite) sides(before, after *planar.Nearest) (old, cut, both []planar.Edg
 	return old, cut, both
 }
 
-// parts cuts an edge of a bite where other corners of the bite lie on it.
+// parts cuts an edge of a bite at the corners of the bite that lie on it.
 func (b *Bite) parts(e planar.Edge) (parts []planar.Edge) {
 	along := e[1].Sub(e[0])
 	on := []r2.Point{e[0]}
@@ -105,10 +106,9 @@ func (b *Bite) parts(e planar.Edge) (parts []planar.Edge) {
 	return parts
 }
 
-// wall measures what is left between the cut face and what must stay.
+// wall fills in the walls: what is left between the edges that the cut made and what must stay, negative where the cut goes into that.
 func (c *Cut) wall() {
-	part := c.Part
-	faces := c.faces()
+	part, faces := c.Part, c.faces()
 	if part.Bore > 0 {
 		c.Wall.Bore, c.Wall.LeastBore = math.Inf(1), LeastWall(part)
 		for _, f := range faces {
@@ -139,7 +139,7 @@ func (c *Cut) wall() {
 	}
 }
 
-// wallToday measures what is left before the cut, from the stretches of the old outline where metal comes off.
+// wallToday fills in Wall.Today: the distance of what must stay from the stretches of the old outline where metal comes off.
 func (c *Cut) wallToday() {
 	w, cut, keep := &c.Wall, planar.NearRing(c.After), planar.NearRing(c.Part.Keep)
 	w.Today = math.Inf(1)
@@ -163,7 +163,7 @@ func (c *Cut) wallToday() {
 	}
 }
 
-// stretch is how finely an outline is looked at, mm.
+// stretch is the length of those stretches, mm.
 const stretch = 0.1
 
 // faces returns the edges of the finished outline that the cut made.
@@ -177,10 +177,11 @@ func (c *Cut) faces() (faces []planar.Edge) {
 	return faces
 }
 
-// depthError is how far the deepest point between two corners may be missed, mm.
+// depthError is by how much the greatest distance from an outline may be missed, mm.
 const depthError = 1e-4
 
-// furthest looks on a segment for a point further from the outline than the best so far.
+// furthest looks on a segment for the point furthest from edges; where it is further than the best so far, it becomes the best, and at is that point
+// and the nearest of the edges.
 func furthest(n *planar.Nearest, a, b r2.Point, best *float64, at *[2]r2.Point) {
 	look := func(p r2.Point) probe {
 		d, q, edge := n.Find(p)

@@ -1,7 +1,6 @@
 // Package grind answers how much metal must come off plates for the wheels to turn further, and what
-// stops them then. A plate's cut is exact: in its own plane, what its obstacles sweep as seen from it,
-// grown by the clearance, is taken off its outline. Vehicle axes, or the axes of a plate's own plane;
-// millimetres, s1.Angle.
+// stops them then. A plate's cut is exact: what its obstacles, grown by the clearance, sweep in its plane, as seen from
+// it, is taken off its outline. Points are in vehicle axes or in the axes of a plate's own plane, mm.
 package grind
 
 import (
@@ -102,7 +101,7 @@ func Make(m *sweep.Model, target Target, opt Options) (*Plan, error) {
 	return s.plan(target)
 }
 
-// study is what comes of grinding further and further, whatever the target.
+// study is what targets of one measure have in common: what comes of grinding further and further.
 type study struct {
 	opt  Options
 	jobs []*job // one for each pair of metal that may be the stop
@@ -137,7 +136,7 @@ func (s *study) plan(target Target) (*Plan, error) {
 		}
 		j = j.aimedAt(target)
 		err := j.complete(s.opt)
-		if beyond := (*BeyondError)(nil); !errors.As(err, &beyond) {
+		if _, beyond := errors.AsType[*BeyondError](err); !beyond {
 			j.plan.Most = most
 			return j.plan, err
 		}
@@ -148,7 +147,7 @@ func (s *study) plan(target Target) (*Plan, error) {
 	return nil, refused
 }
 
-// start follows what comes of grinding further and further.
+// start begins the plan and follows what comes of grinding further and further, for targets of a measure.
 func (j *job) start(by Measure) (err error) {
 	j.plan = &Plan{Model: j.model, Target: Target{Measure: by}, Clearance: j.want, Clear: j.clear, Pads: j.pads, ways: j.ways}
 	for _, d := range sweep.Directions {
@@ -158,7 +157,7 @@ func (j *job) start(by Measure) (err error) {
 	return err
 }
 
-// aimedAt returns the job with a plan of its own for a target.
+// aimedAt returns a copy of the job with a plan of its own, for a target.
 func (j *job) aimedAt(target Target) *job {
 	own, plan, course := *j, *j.plan, *j.course
 	plan.Target = target
@@ -167,7 +166,7 @@ func (j *job) aimedAt(target Target) *job {
 	return &own
 }
 
-// complete makes the cuts of the plan and tells what comes of them.
+// complete makes the cuts of the plan and fills in what comes of them.
 func (j *job) complete(opt Options) error {
 	p := j.plan
 	if beyond, err := j.aim(p); err != nil {
@@ -175,22 +174,15 @@ func (j *job) complete(opt Options) error {
 	} else if beyond != ([2]bool{}) {
 		return j.refuse(p, beyond, opt)
 	}
-	if err := j.course.curve(p); err != nil {
-		return err
+	for _, fill := range []func(*Plan) error{j.course.curve, j.sights, j.ease, j.stops, j.spares} {
+		if err := fill(p); err != nil {
+			return err
+		}
 	}
-	if err := j.sights(p); err != nil {
-		return err
-	}
-	if err := j.ease(p); err != nil {
-		return err
-	}
-	if err := j.stops(p); err != nil {
-		return err
-	}
-	return j.spares(p)
+	return nil
 }
 
-// gives returns how far a target is taken up both ways, in its own measure.
+// gives returns the furthest target that is taken up both ways, in its own measure.
 func (p *Plan) gives() s1.Angle {
 	return min(p.measure(sweep.ToLeft, p.Most[sweep.ToLeft].Column), p.measure(sweep.ToRight, p.Most[sweep.ToRight].Column))
 }
@@ -202,15 +194,15 @@ func (j *job) choices() int { return max(j.ways[sweep.ToLeft].choices, j.ways[sw
 type job struct {
 	model  *sweep.Model
 	want   float64 // clearance, mm
-	clear  bool
+	clear  bool    // Options.Clear
 	plates []*plate
 	pads   []Pad // sizes that are tried
 	ways   [2]*way
 	roles  [2]role
-	least  [2]float64 // kept between the stop and its own cut, mm
+	least  [2]float64 // gap kept by direction between the stop and its own cut, mm
 	plan   *Plan
 	course *course
-	clears [2]bool // everything can be cut so far that it passes what else is the stop
+	clears [2]bool // whether everything can be cut so far in a direction that it passes until something else is the stop
 }
 
 // TooMuchError says that a plan would take too long.
@@ -224,10 +216,10 @@ func (e *TooMuchError) Error() string {
 		"grind one part at a time with --part, or give its outline by fewer points", e.Points, e.Pieces)
 }
 
-// mostWork bounds the product of both: some ten seconds.
+// mostWork bounds the sum over plates of points times pieces: some ten seconds.
 const mostWork = 1_000_000
 
-// work refuses what would take too long.
+// work returns a *TooMuchError where the plan would take too long.
 func (j *job) work() error {
 	sum, e := 0, TooMuchError{}
 	for _, p := range j.plates {
@@ -244,7 +236,7 @@ func (j *job) work() error {
 	return nil
 }
 
-// newJob prepares a plan. choice tells which of the pairs of metal that may be the stop is, by the order in which they touch.
+// newJob prepares a plan. choice tells which of the pairs of metal that may be the stop is to be it, in the order in which they touch.
 func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 	if m.Straight.Ratio[setup.Left]*m.Straight.Ratio[setup.Right] < 0 {
 		return nil, ErrOpposed
@@ -271,8 +263,8 @@ func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 	return j, j.clearable()
 }
 
-// platesOf prepares the plates that may be ground: of a part, or where it is empty of all. Of two pieces that may both be ground the one that
-// moves is: it comes off for the bench.
+// platesOf prepares the plates that may be ground: those of one part or, where that is empty, of all parts marked so. Of two pieces that may hit
+// one another and may both be ground, the one that moves is ground, since that comes off for the bench.
 func platesOf(m *sweep.Model, part string) (plates []*plate) {
 	first := func(i int) bool { return m.Scene.Pieces[i].Body != linkage.Frame }
 	marked := func(i int) bool {
@@ -293,17 +285,15 @@ func platesOf(m *sweep.Model, part string) (plates []*plate) {
 
 // plate returns the plate that a piece is; nil where it is not to be ground.
 func (j *job) plate(piece int) *plate {
-	for _, p := range j.plates {
-		if p.piece == piece {
-			return p
-		}
+	if i := slices.IndexFunc(j.plates, func(p *plate) bool { return p.piece == piece }); i >= 0 {
+		return j.plates[i]
 	}
 	return nil
 }
 
-// prove sweeps the setup with the finished outlines afresh.
+// prove sweeps the setup with the finished outlines afresh: it fills in After and Locks.
 func (j *job) prove(p *Plan) (err error) {
-	if p.After, err = sweep.New(refit(j.model.Setup, j.model, p.Cuts)); err != nil {
+	if p.After, err = sweep.New(refit(j.model, p.Cuts)); err != nil {
 		return fmt.Errorf("with the finished outlines: %w", err)
 	}
 	for _, d := range sweep.Directions {
@@ -321,7 +311,7 @@ func (p *Plan) Lock(d sweep.Direction, after bool) s1.Angle {
 	return p.SteerAt(d, p.Before[d].Column)
 }
 
-// Lesser returns the lock that both directions reach, before or after the cuts.
+// Lesser returns the lesser of both locks, before or after the cuts.
 func (p *Plan) Lesser(after bool) s1.Angle {
 	return min(p.Lock(sweep.ToLeft, after), p.Lock(sweep.ToRight, after))
 }
@@ -329,7 +319,7 @@ func (p *Plan) Lesser(after bool) s1.Angle {
 // SteerAt returns the steer angle of the wheel inside the turn at a column angle, positive into the turn.
 func (p *Plan) SteerAt(d sweep.Direction, column s1.Angle) s1.Angle { return p.ways[d].steer(column) }
 
-// Reached returns what of the target the fresh sweep reaches, in the target's own measure.
+// Reached returns how far the wheels turn both ways in the fresh sweep, at most the target, in the target's own measure.
 func (p *Plan) Reached() s1.Angle {
 	reached := p.Target.Angle
 	for _, d := range sweep.Directions {
@@ -338,8 +328,8 @@ func (p *Plan) Reached() s1.Angle {
 	return reached
 }
 
-// Stays reports whether a limit of either model is one that grinding does not take away. Both scenes have
-// the same pieces in the same order.
+// Stays reports whether a limit, of the model before or after the cuts, is one that grinding does not take away. Both scenes have the same
+// pieces in the same order.
 func (p *Plan) Stays(l *sweep.Limit) bool { return p.ways[0].stays(*l) }
 
 // SlideRadius is the path on which the slide angle is told, mm.

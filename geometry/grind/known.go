@@ -8,10 +8,9 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// WallPlusMinus is by how much the wall that a cut leaves may be off either way, mm, as far as the accuracies of the setup say: it lies
-// between metal of the plate and metal of what the plate is cut for, whose outlines are each off as a whole, along either axis; of several
-// obstacles the least exact counts. At a bore half of what its diameter may be off comes on top. It is the half-width that holds 95 of a
-// hundred, 1.96 standard uncertainties, as tolerance has it without draws.
+// WallPlusMinus returns by how much the wall that a cut leaves may be off either way, mm, by the accuracies of the setup: 1.96 standard
+// uncertainties, which hold 95 of a hundred. The wall lies between the outline of the plate and that of what it is cut for, each of which may be off
+// as a whole; of several obstacles the least exact counts. At a bore half of what its diameter may be off comes on top.
 func (p *Plan) WallPlusMinus(c *Cut) float64 {
 	s, readings := p.Model.Setup, p.Model.Setup.Readings()
 	own, other, bore := p.outlineOf(readings, c.Piece), 0.0, 0.0
@@ -24,12 +23,13 @@ func (p *Plan) WallPlusMinus(c *Cut) float64 {
 	return outlinesOff(own, other, bore)
 }
 
-// outlinesOff is by how much the distance between metal of two outlines may be off either way, mm.
+// outlinesOff returns by how much the distance between metal of two outlines may be off either way, mm: 1.96 standard uncertainties of three
+// evenly distributed errors, of which own, other and more are the limits.
 func outlinesOff(own, other, more float64) float64 {
 	return 1.959964 * math.Sqrt((own*own+other*other+more*more)/3)
 }
 
-// outlineOf is how exact the outline of a piece, or the path of a tube, is along the less exact of its axes, mm.
+// outlineOf returns how exact the outline of a piece, or the path of a tube, is along the less exact of its axes, either way, mm.
 func (p *Plan) outlineOf(readings []setup.Reading, piece int) float64 {
 	of, key := &p.Model.Scene.Pieces[piece], ""
 	switch {
@@ -43,7 +43,8 @@ func (p *Plan) outlineOf(readings []setup.Reading, piece int) float64 {
 	return accuracyOf(readings, key, p.Model.Setup.Accuracy.Outline)
 }
 
-// accuracyOf is the greatest accuracy of the points of an outline or path, or of one figure, whose key begins so; without any it is another.
+// accuracyOf returns how exact a figure with a key is or, where the key is but the beginning, the points of an outline or path: the least exact of
+// them. Where there is no such reading it returns other.
 func accuracyOf(readings []setup.Reading, key string, other float64) float64 {
 	most := -1.0
 	for i := range readings {

@@ -6,13 +6,15 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/neck"
 	"locksweep/geometry/planar"
+	"locksweep/geometry/region"
 	"locksweep/geometry/solid"
 	"locksweep/geometry/sweep"
 )
 
-// holds reports whether the ground metal is the stop at a stage, and wide enough for it.
+// holds reports whether at a stage ground metal stops the wheels in a direction, wide enough for it.
 func (c *course) holds(s *stage, d sweep.Direction) (bool, error) {
 	w := c.plan.ways[d]
 	if s.bad != nil || s.columns[d].Abs() <= w.today.Abs() {
@@ -20,7 +22,7 @@ func (c *course) holds(s *stage, d sweep.Direction) (bool, error) {
 	}
 	for i, plate := range c.plates {
 		if o, ok := plate.meets(w.own.Pair); ok {
-			if holds, err := plate.holds(s.after[i], o, s.columns[d]); holds || err != nil {
+			if holds, err := plate.holds(s.plates[i].after, o, s.columns[d]); holds || err != nil {
 				return holds, err
 			}
 		}
@@ -28,7 +30,8 @@ func (c *course) holds(s *stage, d sweep.Direction) (bool, error) {
 	return false, nil
 }
 
-// lasts brings the most down to where ground metal holds the wheels last; a stop comes a little beyond its target.
+// lasts brings the most in a direction down to a little before where ground metal holds the wheels last, since a stop comes a little beyond its
+// target; or down to today's lock where none can.
 func (c *course) lasts(d sweep.Direction, most *Most) error {
 	w := c.plan.ways[d]
 	switch {
@@ -52,7 +55,7 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 	if last == len(c.stages)-1 {
 		return nil // as far as it was followed
 	}
-	low, _, err := c.between(c.stages[last], c.stages[last+1], c.outline(w), func(s *stage) (bool, error) {
+	low, _, err := c.between(c.stages[last], c.stages[last+1], w, func(s *stage) (bool, error) {
 		holds, err := c.holds(s, d)
 		return !holds, err
 	})
@@ -60,14 +63,14 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 		return err
 	}
 	*most = Most{Column: c.plan.column(d, max(c.plan.measure(d, low.columns[d])-over, 0)), Reason: ByWidth, Cut: c.owner(w)}
-	end, err := c.advance(c.stages[last], c.plan.measure(d, most.Column))
+	end, err := c.advance(c.stages[last], c.plan.measure(d, most.Column), nil)
 	if err == nil && end.bad == nil {
 		c.last[d] = []*stage{end}
 	}
 	return err
 }
 
-// next finds where ground metal holds the wheels again beyond a column angle, and makes that the goal.
+// next finds where ground metal holds the wheels again beyond a column angle, signed, and makes that the goal; found is false where it does not.
 func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, err error) {
 	roles := c.job.roles
 	c.job.roles = [2]role{isStop, isStop}
@@ -84,7 +87,7 @@ func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, 
 		} else if !holds {
 			continue
 		}
-		if _, high, err = c.between(c.stages[i], high, c.outline(c.plan.ways[d]), held); err != nil {
+		if _, high, err = c.between(c.stages[i], high, c.plan.ways[d], held); err != nil {
 			return false, err
 		}
 		g.aimAt(high.columns[d])
@@ -93,7 +96,7 @@ func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, 
 	return false, nil
 }
 
-// owner returns the cut of the plate that is the stop in one direction, for what is said of it.
+// owner returns a cut that takes nothing, of the plate that is the stop on a way: it says whose metal would be too narrow.
 func (c *course) owner(w *way) *Cut {
 	for _, plate := range c.plates {
 		if _, ok := plate.meets(w.own.Pair); ok {
@@ -103,7 +106,7 @@ func (c *course) owner(w *way) *Cut {
 	return c.plates[0].whole()
 }
 
-// meets returns the obstacle of a pair that the plate belongs to.
+// meets returns the other piece of a pair; ok is false where the plate is not of the pair or the other is none of its obstacles.
 func (p *plate) meets(pair [2]int) (other int, ok bool) {
 	switch p.piece {
 	case pair[0]:
@@ -116,8 +119,8 @@ func (p *plate) meets(pair [2]int) (other int, ok bool) {
 	return other, slices.Contains(p.others, other)
 }
 
-// holds reports whether what is left of a plate takes the blow of an obstacle at a column angle with metal of its least width, and
-// does not only brush past it.
+// holds reports whether what is left of a plate stops an obstacle at a column angle: it does not only brush past it, and metal of the least width
+// leads from where it is hit to its root.
 func (p *plate) holds(after []r2.Point, obstacle int, column s1.Angle) (bool, error) {
 	if p.brushes(after, obstacle, column) {
 		return false, nil
@@ -144,4 +147,45 @@ func (p *plate) brushes(after []r2.Point, obstacle int, column s1.Angle) bool {
 		}
 	}
 	return p.model.BrushesBy(&left, &pieces[obstacle], column)
+}
+
+// rootOf returns what a plate hangs on, as seen from the obstacle that it is the stop against or, where it is none, from the first that moves and
+// may hit it, of known shape if there is such a one.
+func (p *plate) rootOf() neck.Root {
+	pick, pieces := p.stops, p.model.Scene.Pieces
+	if pick < 0 {
+		for _, o := range p.others {
+			if pieces[o].Body != linkage.Frame && (pick < 0 || pieces[o].Solid() && !pieces[pick].Solid()) {
+				pick = o
+			}
+		}
+	}
+	if pick >= 0 {
+		return p.model.RootOf(&pieces[p.piece], &pieces[pick])
+	}
+	return neck.RootOf(&pieces[p.piece], func() r2.Point { return r2.Point{} })
+}
+
+// rest returns the metal of the plate that is left inside an outline.
+func (p *plate) rest(after []r2.Point) (neck.Metal, error) {
+	return neck.New(after, p.root, p.model.Scene.Pieces[p.piece].Part.Bore)
+}
+
+// neck returns the least width of the metal inside an outline, mm, on the way from where an obstacle meets it at a column angle to the plate's root.
+func (p *plate) neck(outline []r2.Point, obstacle int, column s1.Angle) (float64, error) {
+	r, err := p.rest(outline)
+	if err != nil {
+		return 0, err
+	}
+	patch, err := p.patch(&r, obstacle, column)
+	if err != nil {
+		return 0, err
+	}
+	return r.Width(planar.NewNearest(neck.Edges(patch)))
+}
+
+// patch returns the part of what is left that an obstacle meets next beyond a column angle, signed.
+func (p *plate) patch(left *neck.Metal, obstacle int, column s1.Angle) (region.Region, error) {
+	pieces := p.model.Scene.Pieces
+	return p.model.MetAhead(left, &pieces[p.piece], &pieces[obstacle], column)
 }

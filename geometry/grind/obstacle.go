@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
@@ -39,8 +40,8 @@ type sectionKey struct {
 	gap, chord float64
 }
 
-// sections are what a piece fills between a plate's faces straight ahead, grown by a gap: each of its convex solids by itself, and joined to
-// as few simple outlines as do.
+// sections are the outlines of what a piece, grown by a gap, fills between a plate's faces straight ahead: of each of its convex solids by itself, and
+// joined as far as that leaves no holes.
 type sections struct{ apart, joined [][]r2.Point }
 
 func newPlate(m *sweep.Model, piece int, others []int) *plate {
@@ -65,10 +66,9 @@ func (p *plate) settle(ways [2]*way) {
 	p.width, p.root = neck.Least(p.model.Scene.Pieces[p.piece].Part), p.rootOf()
 }
 
-// swept returns the part of the plate's plane from which metal must go for a piece to pass at a distance
-// of gap while the column turns from one angle to another: all that the piece, grown by the gap, fills
-// between the plate's faces as seen from the plate. What only ever passes over or under the plate is
-// left to pass as near as it does.
+// swept returns areas of the plate's plane that metal must leave for a piece to pass by a gap, mm, while the column turns from one angle to
+// another, signed: all that the piece, grown by the gap, fills between the plate's faces as seen from the plate, in chords that stay within chord, mm,
+// as far as it is near the metal. What only ever passes over or under the plate is left to pass as near as it does.
 func (p *plate) swept(piece int, from, to s1.Angle, gap, chord float64) (areas []region.Region, err error) {
 	other := &p.model.Scene.Pieces[piece]
 	if spin, ok := p.spin(other.Body, from, to); ok {
@@ -88,7 +88,19 @@ func (p *plate) swept(piece int, from, to s1.Angle, gap, chord float64) (areas [
 	return p.near(outlines)
 }
 
-// near returns the areas of the outlines that come near the metal.
+// struck returns what an obstacle, grown by gap, meets of metal of the plate while the column turns from straight ahead to an angle: see swept.
+func (p *plate) struck(metal region.Region, obstacle int, to s1.Angle, gap, chord float64) (met region.Region, err error) {
+	areas, err := p.swept(obstacle, 0, to, gap, chord)
+	if err != nil {
+		return met, err
+	}
+	if met, err = region.Union(areas...); err != nil {
+		return met, err
+	}
+	return met.Common(metal)
+}
+
+// near returns the areas of those outlines that come near the metal.
 func (p *plate) near(outlines [][]r2.Point) (areas []region.Region, err error) {
 	for _, o := range outlines {
 		if !r2.RectFromPoints(o...).Intersects(p.box) {
@@ -103,7 +115,7 @@ func (p *plate) near(outlines [][]r2.Point) (areas []region.Region, err error) {
 	return areas, nil
 }
 
-// turns returns what sections sweep that turn about the plate's normal.
+// turns returns the outlines of what sections sweep that turn about the plate's normal.
 func (p *plate) turns(sections [][]r2.Point, s *spin, chord float64) (outlines [][]r2.Point) {
 	for _, section := range sections {
 		if p.reaches(section, s.centre) {
@@ -204,9 +216,8 @@ func (p *plate) section(s *solid.Solid, motion rigid.Motion, gap float64) solid.
 	return neck.Section(p.flat, s, motion, gap)
 }
 
-// Steps of a motion that is no plain turn: between two of them the hull of both sections stands for the
-// way. It leaves out less than a thousandth of a millimetre, and takes at most hullSurplus too much,
-// where an edge turns over itself.
+// A motion that is no plain turn is followed in steps, and the hull of the sections at both ends stands for what a solid sweeps on a step. It
+// leaves out less than a thousandth of a millimetre and takes at most hullSurplus too much, where an edge turns over itself.
 const (
 	hullSurplus = 0.008 // mm
 	fineness    = 0.002 // of a clearance, where that is more: nobody files to that
@@ -215,7 +226,7 @@ const (
 	stepDepth   = 12 // halvings of it at most
 )
 
-// movedSections returns what one solid sweeps in any motion, in small steps.
+// movedSections returns outlines that together are what one solid sweeps near the plate in any motion, in small steps.
 func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Angle, gap, chord float64) (hulls [][]r2.Point) {
 	chord = math.Max(chord, fineness*gap/4)
 	w := walk{plate: p, solid: s, body: body, gap: gap}
@@ -243,7 +254,7 @@ func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Ang
 	return hulls
 }
 
-// nearby returns what a section has near the plate.
+// nearby returns the corners that a section has near the plate.
 func (p *plate) nearby(m *moved, chord float64) []r2.Point {
 	return m.section.OutlineIn(p.box.ExpandedByMargin(longestStep+1), chord)
 }
@@ -265,6 +276,7 @@ type moved struct {
 	section solid.Section
 }
 
+// at returns the solid at a column angle.
 func (w *walk) at(column s1.Angle) moved {
 	pose, _ := w.plate.model.Linkage.Pose(column)
 	scene := w.plate.model.Scene
@@ -279,8 +291,8 @@ func (w *walk) at(column s1.Angle) moved {
 	return m
 }
 
-// between notes the steps between two poses in which the solid may come near. The distance falls under
-// the mean of both ends by no more than half the way between them.
+// between notes the steps between two poses on which the solid may come nearer than the gap: on the way the distance falls under the mean of that at
+// both ends by no more than half of what the solid travels.
 func (w *walk) between(a, b *moved, depth int) {
 	travel, turn := travelled(w.solid, &a.motion, &b.motion)
 	if (a.apart+b.apart-1.1*travel)/2 > w.gap+0.05 {
@@ -295,21 +307,12 @@ func (w *walk) between(a, b *moved, depth int) {
 	w.near = append(w.near, *a, *b)
 }
 
-// travelled bounds how far a solid's points move from one motion to another, mm, and by how much it turns
-// as seen in the plane, radians.
+// travelled returns bounds of how far a solid's points move from one motion to another, mm, and of the angle by which it turns, radians.
 func travelled(s *solid.Solid, a, b *rigid.Motion) (travel, turn float64) {
 	low, high := s.Box(rigid.Identity)
 	for i := range 8 {
-		corner := low
-		if i&1 > 0 {
-			corner.X = high.X
-		}
-		if i&2 > 0 {
-			corner.Y = high.Y
-		}
-		if i&4 > 0 {
-			corner.Z = high.Z
-		}
+		end := [2]r3.Vector{low, high}
+		corner := r3.Vector{X: end[i&1].X, Y: end[i>>1&1].Y, Z: end[i>>2].Z}
 		travel = math.Max(travel, a.Point(corner).Sub(b.Point(corner)).Norm())
 	}
 	for i := range 3 {

@@ -27,10 +27,10 @@ type Pad struct {
 // DefaultPad is a pad as it is cut from flat bar (common practice, no source).
 var DefaultPad = Pad{Width: 12, Thickness: 6}
 
-// DefaultPadFor is DefaultPad, or the nearest round size where lengths are in inches: 1/2 by 1/4.
+// DefaultPadFor returns DefaultPad or, where lengths are in inches, 1/2 by 1/4.
 func DefaultPadFor(u setup.Unit) Pad { return flats(u)[0] }
 
-// flats are the pads that are tried where no size is asked for: DefaultPad, then thicker ones as flat bar comes.
+// flats returns the pads that are tried where no size is asked for: DefaultPadFor a unit, then thicker ones as flat bar comes.
 func flats(u setup.Unit) (pads []Pad) {
 	if u == setup.Inch {
 		for eighths := 2.0; eighths <= 6; eighths++ {
@@ -62,7 +62,7 @@ const (
 	padTries = 3                // places that are proved by a sweep
 )
 
-// placePads looks for places of pads in the directions in which metal is missing, and proves them.
+// placePads looks for places of pads in the directions in which a stop is missing, and proves them by a sweep, size by size.
 func (j *job) placePads(p *Plan) error {
 	for _, size := range j.pads {
 		if err := j.placeSize(p, size); err != nil {
@@ -100,7 +100,10 @@ func (j *job) placeSize(p *Plan, size Pad) error {
 	return nil
 }
 
-// provePads sweeps the setup with pads in place and keeps those that give the lock wanted.
+// stopPad is the name of the part that a pad is in the sweep that proves it.
+const stopPad = "stop pad"
+
+// provePads sweeps the setup with pads in place, by direction, and keeps those that give the lock wanted.
 func (p *Plan) provePads(pads [2]*Place) error {
 	s := *p.After.Setup
 	s.Parts = slices.Clone(s.Parts)
@@ -109,7 +112,7 @@ func (p *Plan) provePads(pads [2]*Place) error {
 			continue
 		}
 		host := &p.After.Scene.Pieces[pads[d].Piece]
-		part := setup.Part{Name: "stop pad", On: setup.OnSpindle}
+		part := setup.Part{Name: stopPad, On: setup.OnSpindle}
 		if host.Body == linkage.Frame {
 			part.On, part.AtKingpin = setup.OnFrame, true
 		}
@@ -121,26 +124,22 @@ func (p *Plan) provePads(pads [2]*Place) error {
 	if err != nil {
 		return nil // the pad is in the way straight ahead: no place for it
 	}
+	isPad := func(i int) bool { return m.Scene.Pieces[i].Name == stopPad }
 	for _, d := range sweep.Directions {
 		if pads[d] == nil {
 			continue
 		}
 		lock := m.Lock(d)
-		first := lock.First()
-		if first == nil || first.Kind != sweep.Contact {
-			continue
-		}
-		pads[d].Lock = p.ways[d].steer(lock.Column)
-		isPad := slices.ContainsFunc(first.Pair[:], func(i int) bool { return m.Scene.Pieces[i].Name == "stop pad" })
-		if isPad && (pads[d].Lock-p.Stops[d].Wanted).Abs() < padError {
+		first, steer := lock.First(), p.ways[d].steer(lock.Column)
+		if pads[d].Lock = steer; first != nil && first.Kind == sweep.Contact && slices.ContainsFunc(first.Pair[:], isPad) && (steer-p.Stops[d].Wanted).Abs() < padError {
 			p.Stops[d].Pad = pads[d]
 		}
 	}
 	return nil
 }
 
-// places returns places that should give the lock wanted in one direction: on the frame before the spindle,
-// which is better not welded, and of one plate the one with the longest lever first.
+// places returns places for pads of a size that should give the lock wanted in a direction: those on the frame first, since a spindle is better not
+// welded, and of one plate the one with the longest lever first.
 func (j *job) places(p *Plan, d sweep.Direction, size Pad) (places []*Place, err error) {
 	column, ok := p.ways[d].columnAt(p.Stops[d].Wanted)
 	if !ok {
@@ -171,16 +170,16 @@ func (j *job) places(p *Plan, d sweep.Direction, size Pad) (places []*Place, err
 
 // carried leaves out places on metal that may be ground where it would be too narrow to carry a stop.
 func (j *job) carried(p *Plan, host int, places []*Place) (held []*Place, err error) {
-	i := slices.IndexFunc(j.plates, func(plate *plate) bool { return plate.piece == host })
-	if i < 0 || len(places) == 0 {
+	plate := j.plate(host)
+	if plate == nil || len(places) == 0 {
 		return places, nil
 	}
-	r, err := j.plates[i].rest(p.outline(j.plates[i]))
+	r, err := plate.rest(p.outline(plate))
 	if err != nil {
 		return nil, err
 	}
 	for _, place := range places {
-		ok, err := r.Carries(planar.NewNearest([]planar.Edge{{place.Outline[0], place.Outline[3]}}), j.plates[i].width)
+		ok, err := r.Carries(planar.NewNearest([]planar.Edge{{place.Outline[0], place.Outline[3]}}), plate.width)
 		if err != nil {
 			return nil, err
 		}
@@ -191,23 +190,23 @@ func (j *job) carried(p *Plan, host int, places []*Place) (held []*Place, err er
 	return held, nil
 }
 
-// site is a plate square to the kingpin on which pads are tried.
+// site is a plate, square to a kingpin, on which pads are tried.
 type site struct {
 	model   *sweep.Model
-	host    int
+	host    int // the plate, a piece of the scene
 	flat    *clearance.Flat
-	onFrame bool
-	axis    rigid.Axis
-	wanted  float64 // spindle angle, radians
-	others  []int   // metal of known shape on the other body
+	onFrame bool       // else on the spindle
+	axis    rigid.Axis // the kingpin
+	wanted  float64    // spindle angle at which a pad is to touch, radians
+	others  []int      // metal of known shape on the other of the two
 }
 
+// newSite returns the site that a piece is; nil where it is none, or where there is nothing that a pad might meet.
 func newSite(m *sweep.Model, host int, side setup.Side, wanted float64) *site {
 	h := &m.Scene.Pieces[host]
-	spindle := linkage.LeftSpindle + linkage.Body(side)
+	spindle, other := linkage.LeftSpindle+linkage.Body(side), linkage.Frame
 	axis := m.Linkage.Axes[spindle]
 	t := &site{model: m, host: host, flat: h.Flat, onFrame: h.Body == linkage.Frame, axis: axis, wanted: wanted}
-	other := linkage.Frame
 	if t.onFrame {
 		other = spindle
 	}
@@ -225,7 +224,7 @@ func newSite(m *sweep.Model, host int, side setup.Side, wanted float64) *site {
 	return t
 }
 
-// places walks along the outline and notes where a pad just touches with the spindle at the angle wanted.
+// places goes along the outline and returns the places at which a pad just touches with the spindle at the angle wanted.
 func (t *site) places(pad Pad) (places []*Place) {
 	length := length(append(slices.Clone(t.flat.Outline), t.flat.Outline[0]))
 	n := int(math.Ceil(length / padStep))
@@ -256,8 +255,7 @@ func (t *site) places(pad Pad) (places []*Place) {
 // square is how near to square a pad must take the blow: the cosine of 45 degrees.
 const square = 0.7
 
-// sound reports whether a pad stands with three quarters of its foot on the metal, its middle among them, and
-// takes the blow on its face.
+// sound reports whether a pad stands with three quarters of its foot, and its middle, on the metal, and takes the blow squarely enough.
 func (t *site) sound(p *Place) bool {
 	foot := [2]r2.Point{p.Outline[0], p.Outline[3]}
 	along := foot[1].Sub(foot[0])
@@ -272,9 +270,10 @@ func (t *site) sound(p *Place) bool {
 	return on >= parts*3/4 && stands(0.5) && math.Abs(along.Normalize().Dot(p.At.Normalize())) >= square
 }
 
+// first returns the first of two results.
 func first[A, B any](a A, _ B) A { return a }
 
-// place returns a pad that stands on the outline at a way along it.
+// place returns a pad that stands on the outline, s mm along it.
 func (t *site) place(s float64, pad Pad) *Place {
 	ring := t.flat.Outline
 	for i, a := range ring {
@@ -294,8 +293,8 @@ func (t *site) place(s float64, pad Pad) *Place {
 	return nil
 }
 
-// gap returns a distance of a pad from the nearest metal with the spindle at the angle wanted, mm, and what
-// that is. Where the two are well apart it may be too small, never of the wrong sign.
+// gap returns the distance of a pad from the nearest metal with the spindle at the angle wanted, mm, negative where they overlap, and the piece
+// that is nearest. Where the two are well apart the distance may be told too small.
 func (t *site) gap(outline []r2.Point) (least float64, meets int) {
 	least = math.Inf(1)
 	solids, err := solid.Plate(outline, t.flat.Lower, t.flat.Upper, t.flat.Place)

@@ -13,17 +13,17 @@ import (
 )
 
 const (
-	// onFace is how far the point where a stop touches may lie from the face that was ground for it, mm: the gap that is kept there and
+	// onFace is how far the point where a stop touches may lie from the face that was ground for it, mm: by the gap that is kept there and
 	// the chords of both outlines.
 	onFace = 0.25
-	// moreArea of metal beyond what goes for the stop counts as cut for a clearance, mm².
+	// moreArea is how much metal, beyond what goes for the stop, counts as cut for a clearance, mm².
 	moreArea = 0.05
 )
 
-// placesOf fills in what each bite of a cut is for: the stop, or a clearance, and how deep it is at the stop.
+// placesOf fills in what each bite of a cut is for, a stop or clearances, and how deep the cut is at the stop.
 func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
 	plate := j.plate(c.Piece)
-	rest := plate.metal // but for what goes for the stops alone
+	rest := plate.metal // and then without what goes for the stops alone
 	for _, d := range sweep.Directions {
 		if !c.Stops[d] || j.roles[d] != isStop {
 			continue
@@ -46,7 +46,8 @@ func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
 	return j.clearedBy(c, rest, ends)
 }
 
-// stopPlace fills in where a cut plate is the stop in a direction and how deep it is there, and returns the cut for that alone.
+// stopPlace fills in where a cut plate is the stop in a direction and how deep the cut is there, and returns the cut that would do for that stop
+// alone.
 func (j *job) stopPlace(p *Plan, c *Cut, d sweep.Direction, ends [2]s1.Angle) (own *Cut, err error) {
 	first := p.Locks[d].First()
 	plate, obstacle := j.touched(first)
@@ -75,7 +76,7 @@ func (j *job) stopPlace(p *Plan, c *Cut, d sweep.Direction, ends [2]s1.Angle) (o
 	return own, err
 }
 
-// clearedBy notes which obstacles take more of each bite than the stops do.
+// clearedBy notes which obstacles take metal of each bite beyond what goes for the stops alone. rest is the metal without that.
 func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
 	plate := j.plate(c.Piece)
 	for _, o := range c.Obstacles {
@@ -84,15 +85,7 @@ func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
 			if math.IsNaN(gap) {
 				continue
 			}
-			areas, err := plate.swept(o, 0, ends[d], gap, DefaultChord)
-			if err != nil {
-				return err
-			}
-			all, err := region.Union(areas...)
-			if err != nil {
-				return err
-			}
-			more, err := rest.Common(all)
+			more, err := plate.struck(rest, o, ends[d], gap, DefaultChord)
 			if err != nil {
 				return err
 			}
@@ -111,7 +104,7 @@ func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
 	return nil
 }
 
-// seen returns where a plate is touched at a limit, in its own plane.
+// seen returns where a plate is touched at a limit, in its own plane, mm.
 func (p *plate) seen(plan *Plan, l *sweep.Limit) r2.Point {
 	pose, _ := plan.After.Linkage.Pose(l.Column)
 	home := p.model.Scene.Motion(p.body, &pose).Inverse()
@@ -119,7 +112,7 @@ func (p *plate) seen(plan *Plan, l *sweep.Limit) r2.Point {
 	return r2.Point{X: q.X, Y: q.Y}
 }
 
-// biteAt returns the bite that a point of the finished outline belongs to; nil where it is none's.
+// biteAt returns the bite to which a point of the finished outline belongs; nil where there is none.
 func biteAt(bites []Bite, at r2.Point) (found *Bite) {
 	least := onFace
 	for i := range bites {
@@ -146,8 +139,8 @@ func (b *Bite) towards(box r2.Rect) {
 	}
 }
 
-// spares finds the second stops that only the clearance takes away: positive ones that would come next after the stop, before anything else
-// touches, were metal ground to pass metal without it.
+// spares finds second stops that are lost only to the clearance: positive stops that would come next after the stop, before anything else touches,
+// if metal were ground to pass metal with hardly a gap.
 func (j *job) spares(p *Plan) error {
 	clears := func(c *Cut) bool {
 		return slices.ContainsFunc(c.Bites, func(b Bite) bool {
@@ -167,9 +160,9 @@ func (j *job) spares(p *Plan) error {
 	if bad != nil || err != nil {
 		return err
 	}
-	m, err := sweep.New(refit(j.model.Setup, j.model, cuts))
+	m, err := sweep.New(refit(j.model, cuts))
 	if err != nil {
-		return nil // no such kart, so nothing is lost
+		return nil // it cannot be built so, and nothing is lost
 	}
 	for _, d := range sweep.Directions {
 		lock := m.Lock(d)
@@ -181,7 +174,7 @@ func (j *job) spares(p *Plan) error {
 	return nil
 }
 
-// second returns the positive stop that comes next after the one that is the lock; nil where anything else comes before.
+// second returns the positive stop that comes next after the one that is the lock; nil where something else comes first.
 func second(m *sweep.Model, lock *sweep.Lock) *sweep.Limit {
 	if next := after(lock); len(lock.Chain) > 0 && m.Positive(&lock.Chain[0]) && next != nil && m.Positive(next) {
 		return next
@@ -189,12 +182,89 @@ func second(m *sweep.Model, lock *sweep.Lock) *sweep.Limit {
 	return nil
 }
 
-// after returns what limits next after the lock; nil for nothing.
+// after returns the next limit after the lock; nil where there is none.
 func after(lock *sweep.Lock) *sweep.Limit {
-	for i := range lock.Chain {
-		if (lock.Chain[i].Column - lock.Column).Abs() > nearly {
-			return &lock.Chain[i]
-		}
+	if i := slices.IndexFunc(lock.Chain, func(l sweep.Limit) bool { return (l.Column - lock.Column).Abs() > nearly }); i >= 0 {
+		return &lock.Chain[i]
 	}
 	return nil
+}
+
+// Face is the stretch of a finished outline that is met at the lock, in the plate's plane, mm.
+type Face struct {
+	Line  []r2.Point  // of the finished outline; just the point that is touched where no more is known; nil where there is no face
+	At    [2]r2.Point // a point of the finished outline and one of the old outline, as far apart as the cut is deep at the stop
+	Depth float64
+}
+
+// Mark returns the point of the finished outline by which a face is named.
+func (f *Face) Mark() r2.Point { return f.At[0] }
+
+// face finds the face in a bite of a cut at which the plate stops an obstacle at a column angle: touched is the point of contact, and own the bite of
+// a cut for that stop alone, nil where there is none. The depth is that of own where its floor is on the finished outline too; else the greatest
+// distance of the face from the old outline of the bite.
+func (p *plate) face(c *Cut, b, own *Bite, touched r2.Point, obstacle int, column s1.Angle) (Face, error) {
+	left, err := p.rest(c.After)
+	if err != nil {
+		return Face{}, err
+	}
+	patch, err := p.patch(&left, obstacle, column)
+	if err != nil {
+		return Face{}, err
+	}
+	before, after := planar.NearRing(c.Before), planar.NearRing(c.After)
+	_, at := after.To(touched)
+	f := Face{Line: []r2.Point{at}}
+	for _, ring := range patch.Rings() {
+		if run := met(ring, before, after); length(run) > length(f.Line) {
+			f.Line = run
+		}
+	}
+	if own != nil {
+		for i, q := range own.At {
+			if d, on := after.To(q); d <= onFace/5 {
+				f.At, f.Depth = [2]r2.Point{on, own.At[1-i]}, own.Depth
+				return f, nil
+			}
+		}
+	}
+	old, _, both := b.sides(before, after)
+	from := planar.NewNearest(slices.Concat(old, both))
+	for i := range f.Line {
+		if len(from.Edges) > 0 {
+			furthest(from, f.Line[i], f.Line[min(i+1, len(f.Line)-1)], &f.Depth, &f.At)
+		}
+	}
+	return f, nil
+}
+
+// met returns the longest run of a ring that lies on a finished outline and not on the old one.
+func met(ring []r2.Point, before, after *planar.Nearest) (best []r2.Point) {
+	var run []r2.Point
+	for i := range 2 * len(ring) { // twice round, for the run that goes over the ring's first point
+		a, b := ring[i%len(ring)], ring[(i+1)%len(ring)]
+		mid := a.Add(b).Mul(0.5)
+		if first(after.To(mid)) > onCut || first(before.To(mid)) <= onCut || len(run) > len(ring) {
+			run = nil
+			continue
+		}
+		if run == nil {
+			run = []r2.Point{a}
+		}
+		if run = append(run, b); length(run) > length(best) {
+			best = slices.Clone(run)
+		}
+	}
+	return best
+}
+
+// onCut is how near to an outline a point of it still lies after polygon work, mm.
+const onCut = 1e-3
+
+// length returns the length of a line, mm.
+func length(line []r2.Point) (sum float64) {
+	for i := range line[:max(len(line)-1, 0)] {
+		sum += line[i+1].Sub(line[i]).Norm()
+	}
+	return sum
 }

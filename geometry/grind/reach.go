@@ -28,21 +28,21 @@ const (
 	ByHalfTurn                   // the steering wheel is followed no further
 )
 
-// Most is how far grinding alone takes the wheels in one direction, and what stops them there.
+// Most is how far grinding alone takes the wheels in one direction, and why no further.
 type Most struct {
 	Column s1.Angle // signed
 	Steer  s1.Angle // of the wheel inside the turn, into the turn
 	Reason Reason
-	At     s1.Angle        // of the wheel inside the turn, where the reason sets in: less than Steer where the lock as it is lies beyond
+	At     s1.Angle        // of the wheel inside the turn, where the reason sets in: less than Steer where today's lock lies beyond
 	Limit  *sweep.Limit    // ByLimit, ByMargin; ByNoStop: what touches first and is no stop, if anything does
 	Rod    int             // ByTransmission: of the linkage
 	End    linkage.End     // ByTransmission
 	Near   *clearance.Near // ByNear: the pair at its nearest
-	Gap    float64         // ByNear: what it comes nearer than there, mm
+	Gap    float64         // ByNear: the gap that the pair comes nearer than there, mm
 	Cut    *Cut            // ByWall, ByMetal, ByWidth: the cut that cannot be made
 }
 
-// way is the steering turned in one direction.
+// way is what is known of one direction before anything is ground.
 type way struct {
 	model    *sweep.Model
 	dir      sweep.Direction
@@ -51,16 +51,16 @@ type way struct {
 	end      s1.Angle       // signed: the linkage's own end, or as far as the column is followed
 	furthest Most           // the furthest that a stop may stand
 	own      *sweep.Limit   // the contact of metal to be ground that is to be the stop; nil where there is none
-	choices  int            // how many contacts might be
-	other    *sweep.Limit   // the first positive stop that grinding does not take away, if it comes in time
+	choices  int            // how many contacts could be it
+	other    *sweep.Limit   // the first positive stop that grinding does not take away, if it comes in time; else nil
 	late     bool           // there is such a stop, but it comes too late
-	today    s1.Angle       // signed: as far as the wheels go with nothing ground
-	stopped  bool           // that is a positive stop
-	cut      func(int) bool // reports which pieces may be ground
+	today    s1.Angle       // column, signed: today's lock
+	stopped  bool           // today's lock is a positive stop
+	cut      func(int) bool // reports whether a piece may be ground
 }
 
-// newWay looks one direction over. cut reports which pieces of the scene may be ground; gap is what everything else
-// is to keep clear, mm; choice tells which contact of ground metal is to be the stop, the last one where there are not so many.
+// newWay looks one direction over. cut reports whether a piece of the scene may be ground; gap, mm, is what everything else is to keep clear;
+// choice is which contact of metal to be ground is to be the stop, from 0 on, or the last one where there are fewer.
 func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap float64, choice int) *way {
 	w := &way{model: m, dir: d, lock: m.Lock(d), end: s1.Angle(d.Sign()) * m.Linkage.Most, cut: cut}
 	w.inner, _ = m.Inside(d)
@@ -96,7 +96,7 @@ func newWay(m *sweep.Model, d sweep.Direction, cut func(piece int) bool, gap flo
 	return w
 }
 
-// sooner takes a reason that sets in earlier than those so far.
+// sooner makes a reason the furthest if it sets in earlier than that so far.
 func (w *way) sooner(most Most) {
 	if most.Column*s1.Angle(w.dir.Sign()) < 0 {
 		most.Column = 0
@@ -116,7 +116,7 @@ func (w *way) ends() {
 	}
 }
 
-// before is how far before a clash metal has to come, of the column: more than a stop may come beyond its target.
+// before is how far before a clash, of the column, a stop has to come: more than it may come beyond its target.
 const before = 0.1 * s1.Degree
 
 // strikes finds what would take the blow and is no stop: a tyre, a rod, something soft, the column's own travel.
@@ -164,7 +164,7 @@ func (w *way) nears(gap float64) {
 	}
 }
 
-// nearSlack is how much nearer than today counts, mm: more than a least gap may be missed by.
+// nearSlack is how much nearer than today something has to come to count, mm: more than a least gap may be missed by.
 const nearSlack = 0.15
 
 // stays reports whether a limit is there whatever is ground.
@@ -172,7 +172,7 @@ func (w *way) stays(l sweep.Limit) bool {
 	return l.Kind != sweep.Contact || !w.cut(l.Pair[0]) && !w.cut(l.Pair[1])
 }
 
-// unfit reports whether a contact could be no stop however it were ground, since what is not ground of it is too narrow.
+// unfit reports whether a contact can be no stop, however metal is ground, since the piece that is not ground is too narrow.
 func (w *way) unfit(l *sweep.Limit) bool {
 	return l.Narrow[0] && !w.cut(l.Pair[0]) || l.Narrow[1] && !w.cut(l.Pair[1])
 }
@@ -187,8 +187,8 @@ func (w *way) steer(column s1.Angle) s1.Angle {
 	return w.model.InnerSteer(w.dir, &p)
 }
 
-// columnAt returns the column angle at which the wheel inside the turn stands at a steer angle; ok is false
-// where it never does.
+// columnAt returns the column angle, signed, at which the wheel inside the turn stands at a steer angle into the turn; ok is false where it does not
+// get there.
 func (w *way) columnAt(steer s1.Angle) (column s1.Angle, ok bool) {
 	p, ok := w.model.AtInnerSteer(w.end, steer)
 	return p.Column, ok

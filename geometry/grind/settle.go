@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/sweep"
@@ -27,8 +29,8 @@ const (
 	exactly = 1e-9 * s1.Degree
 )
 
-// gap returns how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it is left as it is,
-// since the wheels turn so far today.
+// gap returns how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it stays as it is, since the wheels turn as far as the
+// target today.
 func (j *job) gap(piece, obstacle int, d sweep.Direction) float64 {
 	switch w := j.ways[d]; {
 	case j.roles[d] == asIs:
@@ -42,8 +44,8 @@ func (j *job) gap(piece, obstacle int, d sweep.Direction) float64 {
 
 func pairOf(a, b int) [2]int { return [2]int{min(a, b), max(a, b)} }
 
-// settle finds the cuts for the target and proves them: the stop comes at the target or just beyond, with metal that is wide enough.
-// It tells in which directions they do not hold.
+// settle finds the cuts for the target and proves them by a fresh sweep: the stop comes at the target or just beyond, with metal that is wide
+// enough. It returns the directions in which they do not hold.
 func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
 	var goals [2]goal
 	for _, d := range sweep.Directions {
@@ -81,22 +83,23 @@ func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
 	return beyond, errors.New("the plan does not hold: no cut was found that stops the wheels at the target")
 }
 
-// goal is where a stop is to come in one direction, and how far it has been tried to grind for that: a stop that is met aslant comes
-// well beyond where it was ground to.
+// goal is where a stop is to come in one direction, and up to where metal is ground for that: a stop that is met aslant comes well beyond where
+// it was ground to, so that this has to be tried.
 type goal struct {
 	column     s1.Angle // where the stop is to come, signed
-	end        s1.Angle // ground up to, signed
-	short, far s1.Angle // ends, unsigned, with which it came too soon, or too late
-	left       int      // tries
-	lost       bool     // what stops there is no stop, and nothing else is one
+	end        s1.Angle // up to where metal is ground, signed
+	short, far s1.Angle // ends, unsigned, with which the stop came too soon, or too late
+	left       int      // tries that are left
+	lost       bool     // what is met there is no stop, and nothing else is one
 }
 
+// aimAt begins anew with a column angle, signed, at which the stop is to come.
 func (g *goal) aimAt(column s1.Angle) {
 	*g = goal{column: column, end: column, far: s1.InfAngle(), left: tries / 2}
 }
 
-// next returns the end to try, unsigned, after the last one brought the stop by off (column angle) beyond where it should be; ok is false
-// where no more is to be tried: there is no metal to stop there.
+// next returns the end to try next, unsigned, after the last one has brought the stop off too far, a column angle, negative for too soon; ok is
+// false where no more is to be tried, since there is no metal that would stop there.
 func (g *goal) next(off s1.Angle) (next s1.Angle, ok bool) {
 	end := g.end.Abs()
 	if off < 0 {
@@ -114,7 +117,7 @@ func (g *goal) next(off s1.Angle) (next s1.Angle, ok bool) {
 	return next, true
 }
 
-// endOf returns the column angle up to which a direction is ground for.
+// endOf returns the column angle up to which metal is ground for a direction at first, signed.
 func (j *job) endOf(p *Plan, d sweep.Direction) s1.Angle {
 	w := p.ways[d]
 	switch j.roles[d] {
@@ -128,7 +131,7 @@ func (j *job) endOf(p *Plan, d sweep.Direction) s1.Angle {
 	return p.Columns[d]
 }
 
-// correct looks at what a fresh sweep says of one direction, and changes what it is ground for where that does not do.
+// correct looks at the fresh sweep in one direction. Where the stop does not come as it should, it changes what is ground for, and again is true.
 func (j *job) correct(p *Plan, d sweep.Direction, g *goal) (again bool, err error) {
 	w, lock := p.ways[d], &p.Locks[d]
 	if j.roles[d] != isStop {
@@ -161,15 +164,15 @@ func (j *job) correct(p *Plan, d sweep.Direction, g *goal) (again bool, err erro
 	return j.onward(p, d, plate, obstacle, g)
 }
 
-// pass makes the ground metal pass what else is the stop in a direction.
+// pass makes the ground metal pass everything by the clearance in a direction, up to what else is the stop there.
 func (j *job) pass(p *Plan, d sweep.Direction, g *goal) bool {
 	j.roles[d] = passes
 	g.aimAt(j.endOf(p, d))
 	return true
 }
 
-// onward grinds on where what is left of a plate is no stop, too narrow or only brushed: up to where it is one again, or so far that the
-// wheels come to what else is one.
+// onward looks at what is left of a plate where an obstacle meets it. Where that is no stop, because it is too narrow or only brushed past, it is
+// ground on, up to where it is one again or until the wheels come to something else that is one.
 func (j *job) onward(p *Plan, d sweep.Direction, plate *plate, obstacle int, g *goal) (again bool, err error) {
 	column := p.Locks[d].Column
 	if holds, err := plate.holds(p.outline(plate), obstacle, column); holds || err != nil {
@@ -187,7 +190,7 @@ func (j *job) onward(p *Plan, d sweep.Direction, plate *plate, obstacle int, g *
 	return again, err
 }
 
-// touched returns the plate that a limit stops against, and what stops it; nil where it is none.
+// touched returns the plate that is met at a limit, and the piece that meets it; nil where no plate to be ground is.
 func (j *job) touched(l *sweep.Limit) (plate *plate, obstacle int) {
 	if l == nil || l.Kind != sweep.Contact {
 		return nil, 0
@@ -198,4 +201,80 @@ func (j *job) touched(l *sweep.Limit) (plate *plate, obstacle int) {
 		}
 	}
 	return nil, 0
+}
+
+// unsound returns the directions in which the plan does not hold: the target is not reached, or where metal is ground the wheels are not stopped
+// there by what a fresh sweep calls a stop without fault.
+func (j *job) unsound(p *Plan, goals *[2]goal) (beyond [2]bool) {
+	for _, d := range sweep.Directions {
+		lock := &p.Locks[d]
+		short := p.measure(d, lock.Column) < p.Target.Angle-nearly
+		stopping := p.After.Stopping(lock)
+		beyond[d] = short || goals[d].lost || j.roles[d] != asIs && len(stopping.Faults()) > 0
+	}
+	return beyond
+}
+
+// finish fills in what is said of the cuts once they hold: what they pass and how near, what is left of those that are the stop.
+func (j *job) finish(p *Plan, ends [2]s1.Angle) error {
+	p.ends = ends
+	for _, c := range p.Cuts {
+		for _, d := range sweep.Directions {
+			if err := j.stopOf(p, c, d); err != nil {
+				return err
+			}
+		}
+		j.gapsOf(p, c, ends)
+		if err := j.placesOf(p, c, ends); err != nil {
+			return err
+		}
+		c.Past = j.plate(c.Piece).past
+	}
+	return nil
+}
+
+// gapsOf fills in how near a cut plate comes to what it was cut for, between the columns up to which it was ground.
+func (j *job) gapsOf(p *Plan, c *Cut, ends [2]s1.Angle) {
+	c.Clearance, c.Passes = math.Inf(1), math.NaN()
+	for _, o := range c.Obstacles {
+		pair := pairOf(c.Piece, o)
+		near, found := p.After.Scene.NearestOf(pair, ends[sweep.ToRight], ends[sweep.ToLeft], j.want+1)
+		if !found {
+			continue
+		}
+		c.Clearance = math.Min(c.Clearance, near.Gap)
+		stop := slices.ContainsFunc(p.Locks[:], func(l sweep.Lock) bool {
+			first := l.First()
+			return first != nil && first.Pair == pair && p.After.Positive(first) && first.Kind == sweep.Contact
+		})
+		if !stop && !(c.Passes < near.Gap) {
+			c.Passes = near.Gap
+		}
+	}
+}
+
+// stopOf fills in how a cut plate is the stop in one direction, if it is.
+func (j *job) stopOf(p *Plan, c *Cut, d sweep.Direction) error {
+	first := p.Locks[d].First()
+	plate, obstacle := j.touched(first)
+	if plate == nil || plate.piece != c.Piece || !p.After.Positive(first) {
+		return nil
+	}
+	width, err := plate.neck(c.After, obstacle, p.Locks[d].Column)
+	if err != nil {
+		return err
+	}
+	c.Stops[d] = true
+	if !(c.Width < width) {
+		c.Width = width
+	}
+	return nil
+}
+
+// outline returns the finished outline of a plate.
+func (p *Plan) outline(plate *plate) []r2.Point {
+	if i := slices.IndexFunc(p.Cuts, func(c *Cut) bool { return c.Piece == plate.piece }); i >= 0 {
+		return p.Cuts[i].After
+	}
+	return plate.flat.Outline
 }

@@ -32,6 +32,7 @@ func (j *job) sights(p *Plan) error {
 	return nil
 }
 
+// see adds an obstacle to the sights of a cut, in a direction, if it would stand in the old metal or too near to it.
 func (p *plate) see(c *Cut, obstacle int, d sweep.Direction, plan *Plan) error {
 	pose, _ := p.model.Linkage.Pose(plan.Columns[d])
 	scene := p.model.Scene
@@ -60,7 +61,7 @@ func (p *plate) see(c *Cut, obstacle int, d sweep.Direction, plan *Plan) error {
 	return nil
 }
 
-// steer returns how far the plate's own wheel is turned into the turn at the target.
+// steer returns Sight.Steer.
 func (p *plate) steer(plan *Plan, d sweep.Direction) s1.Angle {
 	piece, inner := &p.model.Scene.Pieces[p.piece], plan.ways[d].inner
 	if !piece.Sided || piece.Side == inner {

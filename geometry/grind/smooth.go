@@ -13,8 +13,8 @@ import (
 // leastEdge is how near two points of a finished outline may be, mm: a setup file refuses 0.001 mm, and nobody sets a hundredth apart.
 const leastEdge = 0.01
 
-// smooth returns an outline without points that nobody could set apart or that lie in line, as far as it stays within half a chord error.
-// Corners of the old outline stay: where one went, metal would be added along the whole of its edge.
+// smooth returns an outline without points that nobody could set apart or that lie in line, as far as it stays within half of chord, mm. Corners of
+// the old outline stay: without one, metal would be added along the whole of its edge.
 func smooth(ring, before []r2.Point, chord float64) (out []r2.Point) {
 	old := map[r2.Point]bool{}
 	for _, p := range before {
@@ -38,7 +38,8 @@ func smooth(ring, before []r2.Point, chord float64) (out []r2.Point) {
 	return out
 }
 
-// eased returns the points of a line, its last left out, with none within near of another and as few as keep it within error of all.
+// eased returns the points of a line without the last one, and without those within near, mm, of the one before or of the last: as few as keep the
+// line within error, mm, of them all.
 func eased(line []r2.Point, near, error float64) (out []r2.Point) {
 	last := line[len(line)-1]
 	kept := line[:1:1]

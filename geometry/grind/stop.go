@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/sweep"
+	"locksweep/geometry/tolerance"
 )
 
 // Stop is what holds the wheels once the metal is off, in one direction.
@@ -13,21 +14,22 @@ type Stop struct {
 	Metal  *sweep.Limit // the first positive stop; nil where there is none
 	Faults []sweep.Code // what is wrong with it, the worst first: see sweep.Stopping
 	Steer  s1.Angle     // of the wheel inside the turn when it touches
-	// Hazard is what it must come before: too near to the linkage's own end, too little leverage, a clash of tyre or rod,
-	// something nearer than wanted.
+	// Hazard is what it must come before: the linkage's own end with a margin, too little leverage, a clash of tyre or rod, something nearer
+	// than wanted.
 	Hazard Most
-	Latest s1.Angle // of the wheel inside the turn, by which metal must have touched; +Inf where nothing asks for it
-	Wanted s1.Angle // the lock that a pad should give: the target, or Latest
+	Latest s1.Angle // of the wheel inside the turn, by which the stop must have touched; +Inf where nothing asks for it
+	Wanted s1.Angle // the lock that a pad should give: the target, or Latest where that is less
 	Pad    *Place   // where a pad gives it; nil where none is needed or no place was found
-	// Spare is a second positive stop that would come next, and that is cut away for the clearance alone; nil where there is none.
+	// Spare is a second positive stop that would come next and is cut away for the clearance alone; nil where there is none.
 	Spare *sweep.Limit
-	// Next is what touches next after the stop and is none itself; nil where nothing does, or another stop comes before. Margin is of the wheel
-	// inside the turn between both; PlusMinus what the lock may be off by either way, NaN before Plan.Doubt.
-	Next              *sweep.Limit
-	Margin, PlusMinus s1.Angle
+	// Next is what touches next after the stop and is no stop itself; nil where nothing does or another stop comes first. Margin is how much further
+	// the wheel inside the turn goes until then.
+	Next      *sweep.Limit
+	Margin    s1.Angle
+	PlusMinus s1.Angle // by how much the lock may be off either way; NaN before Plan.Doubt
 }
 
-// Missing reports whether metal does not come in time.
+// Missing reports whether no metal stop comes in time and without fault.
 func (s *Stop) Missing() bool { return len(s.Faults) > 0 }
 
 // stops looks at what stops the wheels after the cuts, and finds places for pads where metal is missing.
@@ -38,6 +40,7 @@ func (j *job) stops(p *Plan) error {
 	return j.placePads(p)
 }
 
+// stop returns what holds the wheels in a direction after the cuts; Pad and Spare are left open.
 func (p *Plan) stop(d sweep.Direction) (s Stop) {
 	w := p.ways[d]
 	stopping := p.After.Stopping(&p.Locks[d])
@@ -53,3 +56,53 @@ func (p *Plan) stop(d sweep.Direction) (s Stop) {
 	s.next(p, d)
 	return s
 }
+
+// leastApart is the least Stop.Margin wanted where it is not known how sure the lock is (common practice, no source).
+const leastApart = 3 * s1.Degree
+
+// Doubt fills in by how much the locks of the plan may be off, by the accuracies of the setup or, where it gives none, the usual ones. It takes
+// two sweeps for each thing that was measured.
+func (p *Plan) Doubt() error {
+	if len(p.Cuts) == 0 {
+		return nil
+	}
+	const step = 5 * s1.Degree // only the locks are asked for
+	as, err := sweep.Run(p.After.Setup, step)
+	if err != nil {
+		return err
+	}
+	const lock = "lock_inner"
+	r, err := tolerance.Run(as, tolerance.Options{Keys: append(tolerance.Margins[:], lock)})
+	if err != nil {
+		return err
+	}
+	p.Sure = r
+	for _, d := range sweep.Directions {
+		if f := r.Find(lock, int(d)); f != nil {
+			p.Stops[d].PlusMinus = s1.Angle(f.PlusMinus())
+		}
+	}
+	return nil
+}
+
+// next fills in Next and Margin.
+func (s *Stop) next(p *Plan, d sweep.Direction) {
+	s.PlusMinus = s1.Angle(math.NaN())
+	lock := &p.Locks[d]
+	next := after(lock)
+	if s.Metal == nil || s.Missing() || next == nil || next.Kind != sweep.Contact || p.After.Positive(next) {
+		return
+	}
+	s.Next, s.Margin = next, (p.SteerAt(d, next.Column) - s.Steer).Abs()
+}
+
+// Wants returns the Margin wanted: what the lock may be off by, or 3° where that is not known.
+func (s *Stop) Wants() s1.Angle {
+	if math.IsNaN(float64(s.PlusMinus)) {
+		return leastApart
+	}
+	return s.PlusMinus
+}
+
+// Doubtful reports whether what comes next, a tyre, a rod or other thing that is no stop, may in truth touch before the stop does.
+func (s *Stop) Doubtful() bool { return s.Next != nil && s.Margin <= s.Wants() }

@@ -15,7 +15,7 @@ import (
 // breaks off (common practice, no source).
 type Tip struct {
 	At  r2.Point // its end, in the plate's plane, mm
-	Off bool     // it is cut away too; else the stop, or what must stay, hangs on it
+	Off bool     // it is cut away too; else it stays, for the sake of the stop or of what must stay
 }
 
 // tip is a Tip with its metal.
@@ -27,7 +27,7 @@ type tip struct {
 // leastTip is the area of thin metal that is looked at, mm²: less is the burr of an edge.
 const leastTip = 0.5
 
-// thin returns the metal inside an outline that no disc of a diameter gets to, and the edges of what it gets to.
+// thin returns the metal inside an outline that no disc of a diameter across, mm, gets to, and the edges of the body that it gets to.
 func thin(outline []r2.Point, across float64) (rest region.Region, body *planar.Nearest, err error) {
 	metal := region.Of(planar.ThinRing(outline, curveChord/4))
 	broad, err := metal.Grown(-across/2, curveChord)
@@ -72,7 +72,7 @@ func (c *Cut) tips() (tips []tip, err error) {
 	return tips, nil
 }
 
-// without returns a cut that takes tips as well; nil where that would leave too little.
+// without returns a cut that takes tips off as well; nil where too little would be left.
 func (p *plate) without(c *Cut, tips []tip) (*Cut, error) {
 	var off []region.Region
 	for _, t := range tips {
@@ -85,8 +85,8 @@ func (p *plate) without(c *Cut, tips []tip) (*Cut, error) {
 	return more, err
 }
 
-// trim takes off the tips that the cuts would leave, where every stop stays as it is: all of them, or else one by one. Those that stay are
-// told.
+// trim takes off the tips that the cuts would leave, as far as every stop stays where it is then: all of them or, where that does not do, one by
+// one. Cuts list the tips that stay too.
 func (j *job) trim(p *Plan, goals *[2]goal) error {
 	tips := make([][]tip, len(p.Cuts))
 	any := false
@@ -117,7 +117,7 @@ func (j *job) trim(p *Plan, goals *[2]goal) error {
 	return nil
 }
 
-// trimmed takes tips off the cuts of a plan, and reports whether it then holds as it did; where not, it is left as it was.
+// trimmed takes tips, by cut, off a plan, and reports whether it then holds as it did; where not, the plan is left as it was.
 func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err error) {
 	return j.tried(p, goals, func(i int, c *Cut) (*Cut, error) {
 		if len(tips[i]) == 0 {
@@ -127,7 +127,8 @@ func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err err
 	})
 }
 
-// tried makes other cuts of those of a plan, and reports whether it then holds as it did; where not, or where one is nil, it is left as it was.
+// tried replaces the cuts of a plan by others, and reports whether it then holds as it did; where not, or where one of them is nil, the plan is
+// left as it was.
 func (j *job) tried(p *Plan, goals *[2]goal, other func(i int, c *Cut) (*Cut, error)) (done bool, err error) {
 	before := *p
 	defer func() {
@@ -147,7 +148,7 @@ func (j *job) tried(p *Plan, goals *[2]goal, other func(i int, c *Cut) (*Cut, er
 	return j.unmoved(p, &before)
 }
 
-// unmoved reports whether a plan holds the wheels where another one does, as well.
+// unmoved reports whether a plan stops the wheels where another one does, by metal that holds as well.
 func (j *job) unmoved(p, before *Plan) (bool, error) {
 	for _, d := range sweep.Directions {
 		lock := &p.Locks[d]

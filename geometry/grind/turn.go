@@ -10,9 +10,8 @@ import (
 )
 
 // turned returns areas that together are what a shape, convex or not, fills as it turns about a centre from one angle to another (radians,
-// from ≤ to, less than a whole turn): the shape where it begins and, for each stretch of its outline that goes ahead and leads steadily
-// towards or away from the centre, the strip that the stretch sweeps; whatever the shape comes to such a stretch has come to before. Ends of
-// strips run along arcs, in chords that stay within chord mm of them.
+// from ≤ to, less than a whole turn): the shape where it begins, and the strips that the leading stretches of its outline sweep, each cut so that it
+// leads steadily towards or away from the centre. Strips end in arcs, of which the chords stay within chord mm.
 func turned(shape []r2.Point, centre r2.Point, from, to, chord float64) (areas [][]r2.Point) {
 	areas = append(areas, turnedTo(shape, centre, from))
 	if to <= from {
@@ -27,29 +26,25 @@ func turned(shape []r2.Point, centre r2.Point, from, to, chord float64) (areas [
 	return areas
 }
 
-// grows reports whether a stretch leads away from the centre.
+// grows reports whether a stretch of an outline leads away from the centre.
 func grows(run []r2.Point, centre r2.Point) bool {
 	return run[len(run)-1].Sub(centre).Norm() > run[0].Sub(centre).Norm()
 }
 
-// strip is the area that a stretch sweeps: out along it at the first angle, along the arc of its last
-// point, and back.
+// strip returns the area that a stretch sweeps: along it at the first angle, along the arc of its last point, back along it at the second angle,
+// and back along the arc of its first point.
 func strip(run []r2.Point, centre r2.Point, from, to, chord float64) []r2.Point {
 	first, last := run[0], run[len(run)-1]
 	away := grows(run, centre)
-	area := turnedTo(run, centre, from)
-	area = append(area, arc(last, centre, from, to, chord, away)...)
-	back := turnedTo(run, centre, to)
-	slices.Reverse(back)
-	area = append(area, back...)
+	area, back := turnedTo(run, centre, from), turnedTo(run, centre, to)
 	closing := arc(first, centre, from, to, chord, !away) // reversed, not run backwards: neighbours share its points exactly
+	slices.Reverse(back)
 	slices.Reverse(closing)
-	return planar.Spaced(append(area, closing...), 0)
+	return planar.Spaced(slices.Concat(area, arc(last, centre, from, to, chord, away), back, closing), 0)
 }
 
-// arc returns the points between the ends of the arc that a point runs from one angle to another. The
-// chords of an inner arc lie inside it, those of an outer one touch it from outside, so that they
-// cross nothing that the arc itself does not cross.
+// arc returns the points, without the ends, of the arc that a point runs from one angle to another. The chords of an inner arc lie inside it, those
+// of an outer one touch it from outside, so that the strip between the two holds all that it should.
 func arc(p, centre r2.Point, from, to, chord float64, outer bool) (pts []r2.Point) {
 	radius := p.Sub(centre).Norm()
 	if radius <= chord {
@@ -57,21 +52,18 @@ func arc(p, centre r2.Point, from, to, chord float64, outer bool) (pts []r2.Poin
 	}
 	n := math.Ceil((to - from) / (2 * math.Acos(1-chord/radius)))
 	step := (to - from) / n
-	if !outer {
-		for i := 1.0; i < n; i++ {
-			pts = append(pts, turnPoint(p, centre, from+step*i))
-		}
-		return pts
+	i := 1.0
+	if outer {
+		p, i = centre.Add(p.Sub(centre).Mul(1/math.Cos(step/2))), 0.5
 	}
-	p = centre.Add(p.Sub(centre).Mul(1 / math.Cos(step/2)))
-	for i := 0.5; i < n; i++ {
+	for ; i < n; i++ {
 		pts = append(pts, turnPoint(p, centre, from+step*i))
 	}
 	return pts
 }
 
-// steadyRuns cuts an outline into stretches along which the distance from the centre only grows or only
-// falls. An edge is cut at the foot of the perpendicular from the centre.
+// steadyRuns cuts an outline into stretches along which the distance from the centre only grows or only falls: also at points within edges where it
+// is least.
 func steadyRuns(shape []r2.Point, centre r2.Point) (runs [][]r2.Point) {
 	var ring []r2.Point
 	for i, a := range shape {
@@ -103,6 +95,7 @@ func steadyRuns(shape []r2.Point, centre r2.Point) (runs [][]r2.Point) {
 	return runs
 }
 
+// turnedTo turns points about a centre by an angle, radians.
 func turnedTo(pts []r2.Point, centre r2.Point, angle float64) []r2.Point {
 	out := make([]r2.Point, len(pts))
 	for i, p := range pts {
