@@ -23,6 +23,7 @@ type decoder struct {
 
 	elsewhere map[string]bool // keys that the file as it stands may give an accuracy for
 	file      *node           // the tree of the file as it stands
+	own       *setup.Setup    // the file as it stands, before its [change]; nil while that is read
 }
 
 // fail notes an error at the place.

@@ -169,9 +169,9 @@ func (t *doubter) corner(side setup.Side) {
 	if link := s.DragLink; link != nil && link.Side == side {
 		at := t.value("drag_link", "pickup")
 		t.ratio(at, axis.Cross(link.Pickup).Norm(), spacing, s.Spacing, shortArm, longArm)
-		t.ground(at, s.CornerPoint(side, link.Pickup).Z)
+		t.ground(at, s.CornerPoint(side, t.hung(link.Pickup)).Z)
 	}
-	t.ground(pickup, s.CornerPoint(side, c.Arm.Pickup).Z)
+	t.ground(pickup, s.CornerPoint(side, t.hung(c.Arm.Pickup)).Z)
 	t.trail(side)
 	if v := t.of(side, "limits", "spindle"); v.given() && c.Stop < 10*s1.Degree {
 		v.warn("early-stop", "lets the spindle turn only %s degrees; a stop at 25 to 45 is usual; is it the angle either way from straight ahead?", v.n.str)
@@ -227,7 +227,11 @@ func (t *doubter) pin(side setup.Side) {
 	}
 	at, arm := s.DropArm.Pins[side], t.lever(side)
 	t.ratio(v, t.pinLever(at, arm), t.of(side, "arm", "pickup"), arm, shortPin, longPin)
-	t.ground(v, s.Column.ColumnPoint(at).Z)
+	turned := at
+	if t.changes("turn_drop_arm_over") {
+		turned.X, turned.Y = -at.X, -at.Y
+	}
+	t.ground(v, s.Column.ColumnPoint(turned).Z)
 	if len(s.DropArm.Metal.Outline) > 0 {
 		t.height(v, "the drop arm", s.DropArm.Metal, at.Z)
 	}
@@ -273,6 +277,14 @@ func (t *doubter) foot() {
 	swapped := oneOf(at.X == 0, ", or are forward and left swapped, [forward, left, up]", "")
 	v.warn("foot-aside", "lies %s to the %s of the middle, where all else is alike on both sides; is it meant so%s?",
 		t.d.say(math.Abs(at.Y)), oneOf(at.Y > 0, "left", "right"), swapped)
+}
+
+// hung is about where a point of a spindle stands after [change], in corner axes: what that hung is under the ground is under it then.
+func (t *doubter) hung(at r3.Vector) r3.Vector {
+	if t.changes("turn_spindles_over") {
+		at.Z = -at.Z
+	}
+	return at
 }
 
 func (t *doubter) ground(v value, z float64) {

@@ -20,7 +20,7 @@ func (t *doubter) pickups() {
 	}
 	for _, side := range setup.Sides {
 		c := &t.s.Corners[side]
-		if v := t.of(side, "arm", "pickup"); v.given() && !t.swapped(v, c.Arm.Pickup) && !t.slipped(v, c.Arm.Pickup) && !t.noHole(v, c) {
+		if v := t.of(side, "arm", "pickup"); v.given() && !t.swapped(v, c.Arm.Pickup) && !t.aheadAlready(v, side) && !t.slipped(v, c.Arm.Pickup) && !t.noHole(v, c) {
 			t.splayed(v, c.Arm.Pickup)
 		}
 	}
@@ -158,11 +158,58 @@ func toHole(c *setup.Corner, at r3.Vector, h setup.Hole) float64 {
 // wheel further, as a turn wants it (the trapezium of Lankensperger and Jeantaud; from memory).
 func (t *doubter) splayed(v value, at r3.Vector) {
 	const aside = 0.05 // of the lever: 3 degrees
-	if at.X >= 0 || at.Y <= aside*-at.X {
-		return
+	if at.X >= 0 || at.Y <= aside*-at.X || t.turnsRound() {
+		return // where the spindles are turned round the arm stands ahead, and outboard there is right
 	}
 	v.warn("pickup-sign", "is behind the kingpin with outboard %s, so that the arms splay away from the rear axle and turn the wheels too much alike; arms behind are aimed inboard, as with outboard %s; is the sign right? %s",
 		t.figure(at.Y), t.figure(-at.Y), cornerAxes[1].negative)
+}
+
+// changes reports whether [change] makes a change that is either made or not.
+func (t *doubter) changes(key string) bool {
+	v := t.value("change", key)
+	return v.given() && v.n.str == "true"
+}
+
+// turnsRound reports whether [change] turns what lies ahead of the kingpins behind them: swapped spindles do, and those turned over; both
+// at once do not.
+func (t *doubter) turnsRound() bool {
+	return t.changes("swap_spindles") != t.changes("turn_spindles_over")
+}
+
+// aheadAlready doubts a pickup that lies ahead of the kingpin as it is given and that [change] turns behind it, as if it were given as it
+// stands after the change, and reports whether it did: of a variant or a setting where the file's own arm is behind, of the file itself
+// where the drop arm, turned over too, tells that the arm was behind.
+func (t *doubter) aheadAlready(v value, side setup.Side) bool {
+	at := t.s.Corners[side].Arm.Pickup
+	if v.n.kind != list || at.X <= 0 || !t.turnsRound() {
+		return false
+	}
+	if t.d.stands(v) {
+		if t.d.own != nil || t.s.Rack != nil || !t.changes("turn_drop_arm_over") || t.s.DropArm.Pins[side].X <= 0 {
+			return false
+		}
+	} else if t.d.own == nil || !(t.d.own.Corners[side].Arm.Pickup.X < 0) {
+		return false
+	}
+	done := oneOf(t.changes("swap_spindles"), "swapped", "turned over")
+	v.warn("pickup-after-change", "is ahead of the kingpin already, and the spindles are %s, which turns it behind; figures are as the spindle hangs before the change: what is to stand at %s after it is given as %s",
+		done, t.point(at.X, at.Y, at.Z), t.asFiled(side))
+	return true
+}
+
+// asFiled is where a pickup has to be given so that it stands after [change] where it is given now.
+func (t *doubter) asFiled(side setup.Side) string {
+	changed := t.s.Clone()
+	c := setup.Change{SwapSpindles: t.changes("swap_spindles"), TurnSpindlesOver: t.changes("turn_spindles_over")}
+	c.Apply(changed)
+	from := side
+	if c.SwapSpindles {
+		from = side.Other()
+	}
+	changed.Corners[side].Arm.Pickup = t.s.Corners[side].Arm.Pickup
+	at := changed.AsHung().Corners[from].Arm.Pickup
+	return t.point(at.X, at.Y, at.Z)
 }
 
 // stands reports whether a pickup is that of the file itself, and not given by a variant or a setting.

@@ -66,6 +66,20 @@ func TestDoubtfulPickups(t *testing.T) {
 		{name: "a hole to be drilled", pickup: "[-95, -30, 0]" + plate + drilled, set: []string{"arm.pickup=[-82, -26, 0]"}},
 		{name: "a sign in a setting", pickup: "[-95, -30, 0]" + plate + drilled, set: []string{"arm.pickup=[-70, 22, 0]"}, code: "pickup-no-hole",
 			want: `--set: arm.pickup: is at [-70, 22], at none of the arm's holes: "inner" is at [-70, -22], 44 mm away`},
+		{name: "outboard of a spindle that is swapped", pickup: "[-95, 30, 0]", set: []string{"change.swap_spindles=true"}},
+		{name: "outboard of a spindle that is turned over", pickup: "[-95, 30, 0]", set: []string{"change.turn_spindles_over=true"}},
+		{name: "outboard of a spindle that is swapped and turned over", pickup: "[-95, 30, 0]", set: []string{"change.swap_spindles=true", "change.turn_spindles_over=true"}, code: "pickup-sign",
+			want: "kart.toml:12: arm.pickup: is behind the kingpin with outboard 30,"},
+		{name: "given for a spindle that is swapped", pickup: "[-95, -30, 0]", set: []string{"change.swap_spindles=true", "arm.pickup=[-91, 18.7, 0]"}},
+		{name: "given as it stands after the swap", pickup: "[-95, -30, 0]", set: []string{"change.swap_spindles=true", "arm.pickup=[85, 18.7, 38]", "kingpin.caster=6"}, code: "pickup-after-change",
+			want: "--set: arm.pickup: is ahead of the kingpin already, and the spindles are swapped, which turns it behind; figures are as the spindle hangs before the change: what is to stand at [85, 18.7, 38] after it is given as [-91.04, 18.7, 19.5]"},
+		{name: "given as it stands once turned over", pickup: "[-95, -30, 0]", set: []string{"change.turn_spindles_over=true", "arm.pickup=[85, 18, 0]"}, code: "pickup-after-change",
+			want: "--set: arm.pickup: is ahead of the kingpin already, and the spindles are turned over,"},
+		{name: "of the right side alone", pickup: "[-95, -30, 0]", set: []string{"change.swap_spindles=true", "right.arm.pickup=[85, 18, 0]"}, code: "pickup-after-change", want: "--set: right.arm.pickup: "},
+		{name: "an arm ahead, swapped to be behind", pickup: "[95, 30, 0]", set: []string{"change.swap_spindles=true"}},
+		{name: "another arm ahead, swapped to be behind", pickup: "[95, 30, 0]", set: []string{"change.swap_spindles=true", "arm.pickup=[80, 30, 0]"}},
+		{name: "all in the file, arms ahead and a drop arm that hangs", pickup: "[95, 30, 0]", more: "[change]\nswap_spindles = true\nturn_drop_arm_over = true", code: "pickup-after-change", want: "kart.toml:12: arm.pickup: is ahead"},
+		{name: "all in the file, the drop arm forgotten", pickup: "[95, 30, 0]", more: "[change]\nswap_spindles = true"},
 		{name: "off the metal by a sign", pickup: "[95, -30, 0]" + plate, code: "pickup-off-metal",
 			want: "kart.toml:12: arm.pickup: lies 81.394 mm outside the arm's outline; with the other sign of forward it would lie inside: is the sign right? behind the kingpin is negative"},
 		{name: "off the metal", pickup: "[-125, -40, 0]" + plate, code: "pickup-off-metal",
@@ -180,5 +194,27 @@ func TestCausesStandFirst(t *testing.T) {
 	_, _, err := Read("kart.toml", []byte(text), Options{})
 	if err == nil || !strings.HasPrefix(err.Error(), `kart.toml:2:9: units: is "in", but vehicle.wheelbase is 1000 inches, more than 5 m; if the file is in millimetres write units = "mm"`) {
 		t.Errorf("units: %v", err)
+	}
+}
+
+// TestUnderTheGroundIsJudgedAfterTheChange: a pin that hangs under the ground is doubted, and not where the drop arm is turned over to stand.
+func TestUnderTheGroundIsJudgedAfterTheChange(t *testing.T) {
+	for _, c := range []struct {
+		set  []string
+		want bool
+	}{
+		{[]string{"column.foot=[-95, 0, 30]"}, true},
+		{[]string{"column.foot=[-95, 0, 30]", "change.turn_drop_arm_over=true"}, false},
+		{[]string{"drop_arm.left=[-250, 20, 0]", "drop_arm.right=[-250, -20, 0]", "change.turn_drop_arm_over=true"}, true},
+		{[]string{"arm.pickup=[-95, -30, -140]"}, true},
+		{[]string{"arm.pickup=[-95, -30, -140]", "change.turn_spindles_over=true"}, false},
+	} {
+		_, warnings, err := Read("kart.toml", []byte(least), Options{Set: c.set})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := slices.ContainsFunc(warnings, func(w Warning) bool { return w.Code == "under-ground" }); got != c.want {
+			t.Errorf("%v: under the ground is %v, want %v: %v", c.set, got, c.want, warnings)
+		}
 	}
 }

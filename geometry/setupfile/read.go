@@ -82,13 +82,17 @@ type file struct {
 	variants []variant
 	outlines map[outlineKey]outlineResult
 	measured map[string]bool // keys that the file as it stands may give an accuracy for; nil until that is read
+	own      *setup.Setup    // the file as it stands, before its [change]
 }
 
 // decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
 func (f *file) decode(root *node, context string) (*setup.Setup, []Warning) {
-	d := &decoder{broken: f.broken, outlines: f.outlines, elsewhere: f.measured, file: f.root}
+	d := &decoder{broken: f.broken, outlines: f.outlines, elsewhere: f.measured, file: f.root, own: f.own}
 	s := d.setup(root, f.doc)
 	if f.measured == nil {
+		if f.own = s; s.Before != nil {
+			f.own = s.Before
+		}
 		f.measured = map[string]bool{}
 		for _, r := range s.Readings() {
 			for _, key := range r.Holds {

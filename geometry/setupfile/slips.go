@@ -233,10 +233,7 @@ func (t *doubter) moved(p rodPoint) bool {
 
 // turned reports whether [change] hangs spindles or drop arm anew.
 func (t *doubter) turned() bool {
-	return slices.ContainsFunc(setup.RehangKeys[:], func(key string) bool {
-		v := t.value("change", key)
-		return v.given() && v.n.str == "true"
-	})
+	return slices.ContainsFunc(setup.RehangKeys[:], t.changes)
 }
 
 // usual reports whether the steering arm or the drop arm would have a usual length with a rod's point at at.

@@ -71,6 +71,7 @@ func TestTheCauseThatAppliesIsNamed(t *testing.T) {
 		{"a rod in a tyre", []string{"arm.pickup=[-95, 80, 0]", narrow}, "TOUCHING STRAIGHT AHEAD: ", []string{rod}},
 		{"spindles swapped alone", []string{swap}, "STEERS BACKWARDS: ", []string{"that over too (change.turn_drop_arm_over = true)"}},
 		{"the drop arm turned alone", []string{over}, "STEERS BACKWARDS: ", []string{"(change.turn_drop_arm_over = false), or swap the spindles too"}},
+		{"both turned, the pickups given as they stand after it", []string{swap, over, "arm.pickup=[95, 30, 0]"}, "STEERS BACKWARDS: ", []string{"are arm.pickup, the pins of drop_arm given as they stand after it?"}},
 		{"a sign", []string{"drop_arm.left=[-55, 20, 0]", "drop_arm.right=[-55, -20, 0]"}, "STEERS BACKWARDS: ", []string{"is a sign wrong?"}},
 	} {
 		s, _, err := setupfile.Read("kart.toml", []byte(stopped), setupfile.Options{Set: c.set})

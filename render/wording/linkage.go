@@ -150,6 +150,9 @@ func backwards(s *setup.Setup) string {
 			return "[change] turned the spindles round and not the drop arm: turn that over too (change.turn_drop_arm_over = true)"
 		case ahead == aheadWas && hangs == -hung:
 			return "[change] turned the drop arm over and not the spindles: leave it as it was (change.turn_drop_arm_over = false), or swap the spindles too"
+		case ahead == -aheadWas && hangs == -hung && ahead == hangs:
+			return "[change] turned spindles and drop arm, and before it they were the wrong way round for one another already; " +
+				"are " + balls(s) + " given as they stand after it? Figures are as the parts hang before the change"
 		}
 	}
 	switch {
