@@ -96,10 +96,12 @@ func (w *wanted) at(base source, v float64) (source, compare.Entry, error) {
 // search finds what is wanted. The error is the first mistake in a value where the file can bear none of the range.
 func (w *wanted) search(u setup.Unit, path road.Slide, with func(v float64) (source, compare.Entry, error)) error {
 	row := compare.Run(nil, path, nil).Find(w.Figure)
-	in := map[compare.Kind]float64{compare.Angle: math.Pi / 180, compare.Length: u.ToMM(1)}
-	scale := in[row.Kind]
-	if scale == 0 {
-		scale = 1
+	scale := 1.0 // of the unit in which the figure is wanted
+	switch row.Kind {
+	case compare.Angle:
+		scale = math.Pi / 180
+	case compare.Length, compare.Ground:
+		scale = u.ToMM(1)
 	}
 	var first error
 	gap := func(values []float64) []float64 {

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -100,10 +101,8 @@ func parts(n, of int) string {
 
 // Capital begins a text with a capital.
 func Capital(text string) string {
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	_, n := utf8.DecodeRuneInString(text)
+	return strings.ToUpper(text[:n]) + text[n:]
 }
 
 // Signed puts a plus sign before a figure that is positive.

@@ -64,7 +64,7 @@ func untilBy(u setup.Unit, k compare.Kind, by float64) string {
 	switch k {
 	case compare.Angle:
 		return Angle(s1.Angle(by))
-	case compare.Length:
+	case compare.Length, compare.Ground:
 		return Length(u, by)
 	case compare.Percent:
 		return percentFigure(by) + " percent"

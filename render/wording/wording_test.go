@@ -167,3 +167,12 @@ func TestForcesToTwoFigures(t *testing.T) {
 		t.Errorf("moment %q", got)
 	}
 }
+
+// TestCapitalOfAnyLetter: names of marks may begin with any letter.
+func TestCapitalOfAnyLetter(t *testing.T) {
+	for text, want := range map[string]string{"öse left": "Öse left", "left": "Left", "ñ": "Ñ", "2 mm": "2 mm", "": ""} {
+		if got := wording.Capital(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
