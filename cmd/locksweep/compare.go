@@ -138,7 +138,7 @@ func (f *compareFlags) base(sh *shell) (source, error) {
 	return base, base.fetch(sh)
 }
 
-// axes is how many keys are varied in what is shown: none where a value of one is only looked for.
+// axes is how many keys are varied in what is shown: none where only a value of one is looked for.
 func (f *compareFlags) axes() int {
 	if f.until != "" {
 		return 0

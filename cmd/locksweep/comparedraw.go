@@ -1,7 +1,6 @@
 package main
 
 import (
-	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/sweep"
@@ -32,7 +31,7 @@ func (f *compareDrawings) drawings(axes int) (list []compareDrawing, err error) 
 	if err != nil {
 		return nil, err
 	}
-	angle := s1.Angle(f.slideAngle) * s1.Degree
+	angle := degreesOf(f.slideAngle)
 	for _, w := range []compareDrawing{
 		{f.overlay, func(c *compared, opt sheet.Options) (*sheet.Sheet, error) {
 			return compareview.Overlay(c.Comparison, d, opt)

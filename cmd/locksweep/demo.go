@@ -138,17 +138,17 @@ func exampleList() []byte {
 }
 
 // findExample returns the example named, or the first where none is.
-func findExample(args []string) (fixtures.Example, error) {
-	if len(args) == 0 {
+func findExample(args []string) (none fixtures.Example, err error) {
+	switch {
+	case len(args) == 0:
 		return fixtures.Examples[0], nil
+	case len(args) > 1:
+		return none, usagef("demo takes the name of one example; locksweep demo --list lists them")
 	}
 	for _, e := range fixtures.Examples {
-		if len(args) == 1 && e.Name == args[0] {
+		if e.Name == args[0] {
 			return e, nil
 		}
 	}
-	if len(args) > 1 {
-		return fixtures.Example{}, usagef("demo takes the name of one example; locksweep demo --list lists them")
-	}
-	return fixtures.Example{}, unlisted(fmt.Sprintf("there is no example %q", args[0]), args[0], exampleNames(), "%q", "locksweep demo --list lists them")
+	return none, unlisted(fmt.Sprintf("there is no example %q", args[0]), args[0], exampleNames(), "%q", "locksweep demo --list lists them")
 }

@@ -114,9 +114,8 @@ func (f *drawFlags) check() (top topview.Options, column float64, err error) {
 		}
 	}
 	if f.pose != "" {
-		column, err = parseColumn("pose", f.pose)
-		angle := s1.Angle(column) * s1.Degree
-		top.Pose = &angle
+		column, err = parseColumn(f.pose, "--pose", "-20")
+		top.Pose = new(degreesOf(column))
 	}
 	return top, column, err
 }

@@ -110,10 +110,11 @@ func (f *drillFlags) run(sh *shell) error {
 
 // drawings reads what is to be drawn and on what.
 func (f *drillFlags) drawings() (sheets template.Options, figure drill.Figure, err error) {
-	if figure, err = figureOf(f.figure); err == nil {
-		sheets, err = f.sheets()
+	figure, ok := named(f.figure, drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure)
+	if !ok {
+		return sheets, figure, usagef("--figure %s: there are four, lock, error, ratio and transmission", f.figure)
 	}
-	switch {
+	switch sheets, err = f.sheets(); {
 	case err != nil:
 	case strings.EqualFold(f.on, drill.Both.String()) && f.chart != "":
 		err = usagef("--map shows one hole; ask for it with --on arm or --on drop-arm")

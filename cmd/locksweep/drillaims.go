@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -53,6 +54,7 @@ func (f *drillFlags) aims() (on drill.On, a drill.Aims, err error) {
 	return on, a, err
 }
 
+// degreesOf is an angle given in degrees.
 func degreesOf(v float64) s1.Angle { return s1.Angle(v) * s1.Degree }
 
 // tieOf reads "ERROR,LOCK".
@@ -61,13 +63,7 @@ func tieOf(text string) (t drill.Tie, err error) {
 	if !ok || !(a >= 0 && a <= 10 && b >= 0 && b <= 10) {
 		return t, usagef("--tie %q: should be two angles from 0 to 10 degrees, of Ackermann error and of lock, such as --tie 0.3,0.5", text)
 	}
-	none := func(v float64) s1.Angle {
-		if v == 0 {
-			return -1
-		}
-		return degreesOf(v)
-	}
-	return drill.Tie{Error: none(a), Lock: none(b)}, nil
+	return drill.Tie{Error: cmp.Or(degreesOf(a), -1), Lock: cmp.Or(degreesOf(b), -1)}, nil // 0 would stand for what is left out, less for none
 }
 
 // steerRange reads "FROM,TO".
@@ -77,14 +73,6 @@ func steerRange(text string) (from, to s1.Angle, err error) {
 		return 0, 0, usagef("--steer %q: should be two angles of mean steer, from 1 to 90 degrees, such as --steer 5,30", text)
 	}
 	return degreesOf(a), degreesOf(b), nil
-}
-
-func figureOf(name string) (drill.Figure, error) {
-	f, ok := named(name, drill.LockFigure, drill.ErrorFigure, drill.RatioFigure, drill.TransmissionFigure)
-	if !ok {
-		return 0, usagef("--figure %s: there are four, lock, error, ratio and transmission", name)
-	}
-	return f, nil
 }
 
 // named returns the one of a few that has a name, in capitals or not.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -157,11 +158,7 @@ func (f *grindFlags) print(sh *shell, plan *grind.Plan) []byte {
 
 // draw writes the drawings that are asked for. All are made before the first is written.
 func (f *grindFlags) draw(plan *grind.Plan, opt sheet.Options) error {
-	type file struct {
-		path string
-		data []byte
-	}
-	var files []file
+	var writes []func() error
 	for _, d := range []struct {
 		path string
 		draw func(*grind.Plan, sheet.Options) (*sheet.Sheet, error)
@@ -173,51 +170,41 @@ func (f *grindFlags) draw(plan *grind.Plan, opt sheet.Options) error {
 		if err != nil {
 			return noAnswer{f.source.about(err)}
 		}
-		files = append(files, file{d.path, f.source.closed(drawn)})
+		writes = append(writes, func() error { return writeFile(d.path, f.source.path, f.source.closed(drawn), f.target.force) })
 	}
-	var sheets [][]byte
 	if f.template != "" {
-		var err error
-		if sheets, err = template.Grind(plan, template.Options{Options: opt, File: f.template}); err != nil {
+		sheets, err := template.Grind(plan, template.Options{Options: opt, File: f.template})
+		if err != nil {
 			return noAnswer{f.source.about(err)}
 		}
+		writes = append(writes, func() error { return writeSheets(f.template, f.source.path, sheets, f.target.force) })
 	}
-	for _, out := range files {
-		if err := writeFile(out.path, f.source.path, out.data, f.target.force); err != nil {
+	for _, write := range writes {
+		if err := write(); err != nil {
 			return err
 		}
 	}
-	if f.template == "" {
-		return nil
-	}
-	return writeSheets(f.template, f.source.path, sheets, f.target.force)
+	return nil
 }
 
 // goal reads how far the wheels are to turn.
 func (f *grindFlags) goal() (t grind.Target, err error) {
-	given := 0
-	for _, flag := range []string{"lock", "column", "as-far-as-possible"} {
-		if f.asked(flag) {
-			given++
-		}
-	}
-	if given != 1 || f.asked("as-far-as-possible") && !f.far {
+	given := slices.DeleteFunc([]string{"lock", "column", "as-far-as-possible"}, func(flag string) bool { return !f.asked(flag) })
+	if len(given) != 1 || given[0] == "as-far-as-possible" && !f.far {
 		return t, usagef("grind needs one aim: --lock DEGREES, --column DEGREES or --as-far-as-possible")
 	}
-	for _, v := range []struct {
-		flag        string
-		value, most float64
-		measure     grind.Measure
-	}{{"lock", f.lock, 90, grind.BySteer}, {"column", f.column, 180, grind.ByColumn}} {
-		if !f.asked(v.flag) {
-			continue
-		}
-		if !(v.value > 0 && v.value <= v.most) {
-			return t, usagef("--%s %g: should be more than 0 and at most %g degrees; it holds for both ways", v.flag, v.value, v.most)
-		}
-		return grind.Target{Measure: v.measure, Angle: degreesOf(v.value)}, nil
+	value, most := f.lock, 90.0
+	switch t.Measure = grind.BySteer; given[0] {
+	case "as-far-as-possible":
+		return grind.Target{Measure: grind.AsFar}, nil
+	case "column":
+		t.Measure, value, most = grind.ByColumn, f.column, 180
 	}
-	return grind.Target{Measure: grind.AsFar}, nil
+	if !(value > 0 && value <= most) {
+		return t, usagef("--%s %g: should be more than 0 and at most %g degrees; it holds for both ways", given[0], value, most)
+	}
+	t.Angle = degreesOf(value)
+	return t, nil
 }
 
 // options reads what a plan is held to; lengths are in the setup's unit.

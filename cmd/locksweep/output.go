@@ -60,7 +60,7 @@ func drawingTo(option, path string) error {
 // toFile reports whether a file is to be written.
 func (t *target) toFile() bool { return t.path != "" && t.path != "-" }
 
-// colour reports whether what goes there is coloured.
+// colour reports whether what goes there may be coloured.
 func (t *target) colour(sh *shell) bool { return sh.colour && !t.toFile() }
 
 // write puts the result where it belongs. input is the path of the file that the result was made

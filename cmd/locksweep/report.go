@@ -186,15 +186,15 @@ func comparison(entries []compare.Entry) (*compare.Comparison, []byte) {
 func (f *pageFlags) sections(src *source, e *page.Entry, sure *tolerance.Result) (list []page.Section, err error) {
 	r, aims, opt := e.Result, e.Result.Setup.Aims, src.report(false)
 	opt.Sure = e.Sure
-	add := func(title string, text []byte, asked bool) {
-		list = append(list, page.Section{Title: title, Text: text, Asked: asked})
+	add := func(title string, text []byte) {
+		list = append(list, page.Section{Title: title, Text: text, Asked: true})
 	}
 	if f.drill || aims.Ackermann > 0 {
 		text, err := f.drilled(src, r.Setup)
 		if err != nil && f.drill {
 			return nil, noAnswer{src.about(fmt.Errorf("--drill: %w", err))}
 		}
-		add("Where to drill", orWhy(text, err), true)
+		add("Where to drill", orWhy(text, err))
 	}
 	if f.asked("grind") || aims.Lock > 0 {
 		lock := aims.Lock.Degrees()
@@ -205,17 +205,17 @@ func (f *pageFlags) sections(src *source, e *page.Entry, sure *tolerance.Result)
 		if err != nil && f.asked("grind") {
 			return nil, err
 		}
-		add(fmt.Sprintf("What to grind for %s°", wording.Fixed(lock, 1)), orWhy(text, err), true)
+		add(fmt.Sprintf("What to grind for %s°", wording.Fixed(lock, 1)), orWhy(text, err))
 	}
 	if f.tolerance {
-		add("How sure it is", report.Tolerance(sure, opt), true)
+		add("How sure it is", report.Tolerance(sure, opt))
 	}
 	if f.card {
 		c, err := reconcile.Expect(sure, cardTapes)
 		if err != nil {
 			return nil, noAnswer{src.about(fmt.Errorf("--card: %w", err))}
 		}
-		add("What the finished kart should measure", report.Card(c, opt), true)
+		add("What the finished kart should measure", report.Card(c, opt))
 	}
 	return append(list, given(e, opt)...), nil
 }

@@ -80,7 +80,7 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	step := s1.Angle(f.step) * s1.Degree
+	step := degreesOf(f.step)
 	if !(step >= sweep.LeastStep*(1-1e-12) && step <= sweep.GreatestStep*(1+1e-12)) {
 		return nil, usagef("--step %g: should be between %g and %g degrees", f.step, sweep.LeastStep.Degrees(), sweep.GreatestStep.Degrees())
 	}
@@ -110,7 +110,7 @@ func (f *sweepFlags) answer(sh *shell) (*answer, error) {
 	}
 	var told []s1.Angle
 	for i := range poses {
-		told = append(told, s1.Angle(poses[i].Asked)*s1.Degree)
+		told = append(told, degreesOf(poses[i].Asked))
 	}
 	_, err = f.source.unsure(sh, result, tolerance.Options{Columns: told})
 	return &answer{result, poses, path}, err
@@ -121,7 +121,7 @@ func (a *answer) report(opt report.Options) report.Options {
 	opt.Path = a.path
 	for i := range a.poses {
 		p := &a.poses[i]
-		row := report.Row{Column: s1.Angle(p.Asked) * s1.Degree, PastLock: p.PastLock}
+		row := report.Row{Column: degreesOf(p.Asked), PastLock: p.PastLock}
 		if p.Assembles {
 			row.Pose = &p.Pose
 		}
@@ -143,7 +143,7 @@ func parseAt(list string) (columns []float64, err error) {
 		return nil, usagef("--at lists %d angles; at most %d are taken", len(fields), mostAt)
 	}
 	for _, field := range fields {
-		c, err := parseColumn("at", field)
+		c, err := parseColumn(field, "--at", "-20,0,20")
 		if err != nil {
 			return nil, err
 		}
@@ -152,11 +152,11 @@ func parseAt(list string) (columns []float64, err error) {
 	return columns, nil
 }
 
-// parseColumn reads one column angle in degrees.
-func parseColumn(flag, text string) (float64, error) {
+// parseColumn reads one column angle in degrees; example is what an option reads like.
+func parseColumn(text, option, example string) (float64, error) {
 	c, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
 	if err != nil || math.IsNaN(c) {
-		return 0, usagef("--%s: %q is no angle; give degrees of the steering wheel, left positive, such as --%s -20,0,20", flag, text, flag)
+		return 0, usagef("%s: %q is no angle; give degrees of the steering wheel, left positive, such as %s %s", option, text, option, example)
 	}
 	return c, nil
 }
@@ -192,7 +192,7 @@ func (f *slideFlags) pathOf(u setup.Unit, entries []compare.Entry) (road.Slide, 
 
 // path returns what slides are looked at on, for vehicles of up to a wheelbase, mm.
 func (f *slideFlags) path(u setup.Unit, wheelbase float64) (path road.Slide, err error) {
-	path.FrontSlip, path.OuterWeight = s1.Angle(f.frontSlip)*s1.Degree, f.outerWeight
+	path.FrontSlip, path.OuterWeight = degreesOf(f.frontSlip), f.outerWeight
 	switch {
 	case !(f.frontSlip >= 0 && f.frontSlip <= 30):
 		return path, usagef("--front-slip %g: should be from 0 to 30 degrees", f.frontSlip)

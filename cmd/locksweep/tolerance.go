@@ -170,7 +170,7 @@ func (s *source) known(sh *shell, r *tolerance.Result) {
 	}
 }
 
-// margins are all that unsure has to know.
+// margins asks for the figures that may turn out to be nothing: all that unsure warns of.
 func margins() tolerance.Options { return tolerance.Options{Keys: tolerance.Margins[:]} }
 
 const unsureCode = "unsure"
