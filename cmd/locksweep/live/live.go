@@ -42,21 +42,20 @@ func New(waiting []byte, policy string) *Server {
 }
 
 // Show shows a page of a version, and takes back what was wrong.
-func (s *Server) Show(page []byte, version string) { s.set(page, State{Version: version}) }
+func (s *Server) Show(page []byte, version string) {
+	s.change(func() { s.page, s.state = page, State{Version: version} })
+}
 
 // Trouble says what is wrong; the last good page stands.
 func (s *Server) Trouble(trouble, mistakes string) {
-	s.mu.Lock()
-	state, page := s.state, s.page
-	s.mu.Unlock()
-	state.Trouble, state.Mistakes = trouble, mistakes
-	s.set(page, state)
+	s.change(func() { s.state.Trouble, s.state.Mistakes = trouble, mistakes })
 }
 
-func (s *Server) set(page []byte, state State) {
+// change makes a change, with nobody else at it, and tells who waits for one.
+func (s *Server) change(set func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.page, s.state = page, state
+	set()
 	close(s.changed)
 	s.changed = make(chan struct{})
 }

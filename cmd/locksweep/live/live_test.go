@@ -6,7 +6,9 @@ import (
 	"encoding/json"
 	"io"
 	"net/http"
+	"strconv"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -139,4 +141,27 @@ func TestTroubleLeavesTheLastGoodPage(t *testing.T) {
 			t.Errorf("the page is %q, want %q", page, c.page)
 		}
 	}
+}
+
+// TestShowAndTroubleAtOnce: whichever comes first, the newest page stands.
+func TestShowAndTroubleAtOnce(t *testing.T) {
+	s, next := New(nil, ""), make(chan string)
+	var done sync.WaitGroup
+	go func() {
+		for version := range next {
+			s.Show([]byte(version), version)
+			done.Done()
+		}
+	}()
+	for i := range 100_000 {
+		version := strconv.Itoa(i)
+		done.Add(1)
+		next <- version
+		s.Trouble("mistakes", "")
+		done.Wait()
+		if page, state, _ := s.now(); string(page) != version || state.Version != version {
+			t.Fatalf("version %s is shown, and page %s and version %s stand", version, page, state.Version)
+		}
+	}
+	close(next)
 }
