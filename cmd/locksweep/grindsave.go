@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/golang/geo/r2"
+
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setup"
 )
@@ -61,17 +63,8 @@ func sameOutlines(a, b *setup.Setup) bool {
 		if i < 0 || (p.Plate == nil) != (b.Parts[i].Plate == nil) {
 			return false
 		}
-		if p.Plate == nil {
-			continue
-		}
-		o := b.Parts[i].Plate.Outline
-		if len(o) != len(p.Plate.Outline) {
+		if p.Plate != nil && !slices.EqualFunc(p.Plate.Outline, b.Parts[i].Plate.Outline, func(p, q r2.Point) bool { return p.Sub(q).Norm() <= same }) {
 			return false
-		}
-		for k, at := range p.Plate.Outline {
-			if at.Sub(o[k]).Norm() > same {
-				return false
-			}
 		}
 	}
 	return true

@@ -188,16 +188,16 @@ func figuresOf(u setup.Unit, m *setup.Measure) string {
 		return ofPlaces.of(u, v)
 	}
 	var points []string
-	for i := 0; i < len(m.Figures); i += m.Point {
+	for point := range slices.Chunk(m.Figures, m.Point) {
 		var one []string
-		for _, v := range m.Figures[i : i+m.Point] {
+		for _, v := range point {
 			one = append(one, figure(*v))
 		}
-		point := strings.Join(one, ", ")
+		text := strings.Join(one, ", ")
 		if m.Point > 1 {
-			point = "[" + point + "]"
+			text = "[" + text + "]"
 		}
-		points = append(points, point)
+		points = append(points, text)
 	}
 	if m.List {
 		return "[" + strings.Join(points, ", ") + "]"

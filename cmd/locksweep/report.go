@@ -89,7 +89,7 @@ func (f *reportFlags) run(sh *shell, args []string) error {
 func (f *pageFlags) sources(paths []string) (list []source, err error) {
 	for _, path := range paths {
 		variants := f.variants
-		if len(variants) == 0 || len(variants) > 1 {
+		if len(variants) != 1 {
 			variants = append([]string{""}, variants...)
 		}
 		for _, variant := range variants {

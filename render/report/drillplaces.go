@@ -183,12 +183,9 @@ func slipRows(r *drill.Result) []placeRow {
 // stopRows say what holds the wheels, how long the rods are then, and the metal about the hole.
 func stopRows(r *drill.Result) []placeRow {
 	rows := []placeRow{{"held by a metal stop", "", func(l *drill.Listed) string {
-		for _, codes := range l.Within.Faults {
-			if len(codes) > 0 {
-				return "no !!!"
-			}
-		}
 		switch {
+		case len(l.Within.Faults[sweep.ToLeft])+len(l.Within.Faults[sweep.ToRight]) > 0:
+			return "no !!!"
 		case slices.Contains(l.Alarms, sweep.NoMetalStop): // with the stop as it is there is one
 			return "uncut !!!"
 		case r.Aims.Cut && l != &r.Current:
@@ -225,6 +222,7 @@ func turnError(l *drill.Listed, steer s1.Angle, percent bool) string {
 	return wording.Signed(wording.Degrees(worst.Error))
 }
 
+// gap says a gap within its place's lock; "wide" where nothing comes near.
 func gap(r *drill.Result, mm float64) string {
 	if math.IsNaN(mm) || math.IsInf(mm, 0) {
 		return "wide"

@@ -76,15 +76,15 @@ func (p *page) offsets(r *sweep.Result, locks *[2]sweep.LockFigures) {
 // rises says how far the front corners of the frame are lifted at the locks, and what a frame that does not twist does then.
 func (p *page) rises(r *sweep.Result, locks *[2]sweep.LockFigures) {
 	u := r.Setup.Unit
-	for i, d := range sweep.Directions {
+	var rises, stands []string
+	for _, d := range sweep.Directions {
 		f := &locks[d]
-		p.row([2]string{"Frame rises"}[min(i, 1)], fmt.Sprintf("at %s lock the left front corner %s, the right %s", d,
+		rises = append(rises, fmt.Sprintf("at %s lock the left front corner %s, the right %s", d,
 			wording.Range(u, f.Rise[0], f.RiseEdge[0]), wording.Range(u, f.Rise[1], f.RiseEdge[1])))
+		stands = append(stands, wording.Stance(r, d))
 	}
-	p.row("", "(tyres as thin discs to tyres with their width)")
-	for i, d := range sweep.Directions {
-		p.row([2]string{"If it is stiff"}[min(i, 1)], wording.Stance(r, d))
-	}
+	p.rows("Frame rises", append(rises, "(tyres as thin discs to tyres with their width)"))
+	p.rows("If it is stiff", stands)
 }
 
 // extent says what room the vehicle takes over its tyres, and whether it fits where it must.

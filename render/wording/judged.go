@@ -60,12 +60,7 @@ func (v *Judgement) where(m *loads.Model) string {
 	var places []string
 	rods := map[string][]string{} // by place
 	for rod := range m.Linkage.Rods {
-		var own []loads.Weak
-		for _, w := range v.Weak {
-			if w.Rod == rod {
-				own = append(own, w)
-			}
-		}
+		own := slices.DeleteFunc(slices.Clone(v.Weak), func(w loads.Weak) bool { return w.Rod != rod })
 		if len(own) == 0 {
 			continue
 		}
