@@ -101,7 +101,6 @@ func (f *demoFlags) write(sh *shell, example fixtures.Example, data []byte, r *s
 	return sh.print(said.Bytes())
 }
 
-// demoDrawing is one of the drawings of an example.
 type demoDrawing struct {
 	name, about string
 	draw        func(r *sweep.Result) (*sheet.Sheet, error)

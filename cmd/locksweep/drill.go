@@ -303,7 +303,6 @@ func (f *drillFlags) sheets() (opt template.Options, err error) {
 	return opt, nil
 }
 
-// search carries the search out.
 func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *drill.Result, both *drill.Together, err error) {
 	unit := s.Unit.ToMM
 	opt := drill.Options{

@@ -50,7 +50,6 @@ func isTerminal(f *os.File) bool {
 	return err != nil || !os.SameFile(null, info)
 }
 
-// Exit statuses.
 const (
 	statusDone     = 0
 	statusNoAnswer = 1 // the question has no answer
@@ -159,7 +158,6 @@ func (sh *shell) warn(text string) {
 	sh.say("warning: " + setup.Printable(text))
 }
 
-// warnAll warns of each.
 func (sh *shell) warnAll(list []string) {
 	for _, text := range list {
 		sh.warn(text)

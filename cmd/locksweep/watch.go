@@ -113,7 +113,6 @@ func (f *pageFlags) show(sh *shell, server *live.Server, paths []string, version
 	server.Trouble("It cannot be drawn as it is; below stands the last good drawing.", text)
 }
 
-// openBrowser starts the system's browser.
 func openBrowser(address string) error {
 	name, args := "xdg-open", []string{address}
 	switch runtime.GOOS {

@@ -75,7 +75,6 @@ type worthJSON struct {
 	Value  number `json:"value"`
 }
 
-// varyJSON is a value that is varied.
 type varyJSON struct {
 	Key    string   `json:"key"`
 	Values []number `json:"values"`
@@ -283,7 +282,6 @@ func (c *Compared) csvHead() (names []string) {
 	return names
 }
 
-// csvCells are the figures of an entry.
 func (c *Compared) csvCells(i int) (cells []string) {
 	for k := range c.Rows {
 		row := &c.Rows[k]

@@ -15,7 +15,6 @@ import (
 	"locksweep/render/wording"
 )
 
-// csvColumn is a column of the CSV output.
 type csvColumn struct {
 	name string
 	of   func(p *Pose) number

@@ -87,7 +87,7 @@ func togetherOf(both *drill.Together, src *Source) *togetherJSON {
 	return &togetherJSON{both.First.String(), degrees(both.Now), degrees(both.Hole), degrees(both.Cut), degrees(both.Both), ground(both.Plan, src)}
 }
 
-// tieJSON is within what places count as alike.
+// tieJSON is by how much places may differ and still count as alike, degrees.
 type tieJSON struct {
 	Error number `json:"error"`
 	Lock  number `json:"lock"`
@@ -166,7 +166,7 @@ type turnErrorJSON struct {
 	AtLock  bool   `json:"at_lock"`
 }
 
-// perMMJSON is the worst change for a hole 1 mm off.
+// perMMJSON is by how much the figures of a place change at the most for a hole 1 mm off, each as it is counted.
 type perMMJSON struct {
 	Lock         number `json:"lock"`
 	Error        number `json:"error"`

@@ -53,7 +53,7 @@ func (l lengths) of(mm float64) number { return number(l.unit.FromMM(mm)) }
 
 func (l lengths) space(p r3.Vector) [3]number { return [3]number{l.of(p.X), l.of(p.Y), l.of(p.Z)} }
 
-// plane is nil for a point that lies nowhere.
+// plane returns a point seen from above; nil where it lies nowhere, NaN.
 func (l lengths) plane(p r2.Point) *[2]number {
 	if math.IsNaN(p.X) || math.IsNaN(p.Y) {
 		return nil
@@ -82,7 +82,7 @@ func each[S ~int, T any](of func(s S) T) bySide[T] { return bySide[T]{of(0), of(
 // angles are those of either side, in degrees.
 func angles(of [2]s1.Angle) bySide[number] { return bySide[number]{degrees(of[0]), degrees(of[1])} }
 
-// both are lengths (mm) of either side.
+// both are lengths of either side, given in mm.
 func (l lengths) both(mm [2]float64) bySide[number] { return bySide[number]{l.of(mm[0]), l.of(mm[1])} }
 
 // Rounded is a figure of the display without what a way through radians leaves behind: a millionth is kept.

@@ -50,14 +50,12 @@ type rodFitJSON struct {
 	rodJSON
 }
 
-// poseRodJSON is a rod at a pose.
 type poseRodJSON struct {
 	Name string  `json:"name"`
 	From endJSON `json:"from"` // at what drives it
 	To   endJSON `json:"to"`
 }
 
-// endJSON is an end of a rod.
 type endJSON struct {
 	On           string `json:"on"`
 	Transmission number `json:"transmission"`

@@ -150,7 +150,7 @@ func (t *comparison) blocks() (blocks [][]int) {
 	return blocks
 }
 
-// room is the columns of the k-th setup of a block.
+// room returns how many columns of the page the k-th setup of a block has.
 func (t *comparison) room(k int) int {
 	if k == 0 {
 		return t.wide - noDifference
@@ -249,7 +249,7 @@ func (t *comparison) figure(row *compare.Row, label string, side int, block []in
 	t.cells("", "  "+label, cells)
 }
 
-// differenceIs is the columns of a difference.
+// differenceIs is how many columns of the page a difference has.
 const differenceIs = 6
 
 // by says by how much an entry is more than the reference; = where they read alike.

@@ -84,12 +84,10 @@ type placeRow struct {
 	of     func(l *drill.Listed) string
 }
 
-// lengthRow is a row of lengths.
 func lengthRow(r *drill.Result, label string, mm func(l *drill.Listed) float64) placeRow {
 	return placeRow{label, "", func(l *drill.Listed) string { return wording.Figure(r.Setup.Unit, mm(l)) }}
 }
 
-// angleRow is a row of angles.
 func angleRow(label, figure string, angle func(l *drill.Listed) s1.Angle) placeRow {
 	return placeRow{label, figure, func(l *drill.Listed) string { return wording.Degrees(angle(l)) }}
 }

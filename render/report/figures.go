@@ -9,7 +9,7 @@ import (
 	"locksweep/render/wording"
 )
 
-// figures are the rows between the answer and the rods.
+// figures writes the rows between the answer and the rods: circles, ratios, leverage, what the locks do to the front, and the room it takes.
 func (p *page) figures(r *sweep.Result) {
 	u := r.Setup.Unit
 	straight := r.Figures(&r.Straight)

@@ -90,7 +90,7 @@ func (p *page) gains(pl *grind.Plan) {
 	p.line("", "the slide in which the wheel that runs out first still rolls free")
 }
 
-// nextLimits says what limits then.
+// nextLimits says what would stop the wheels next, and the most that grinding alone gives.
 func (p *page) nextLimits(pl *grind.Plan) {
 	p.heading("What limits next")
 	var said [2][]string

@@ -70,7 +70,7 @@ func (p *page) suspects(r *reconcile.Result) {
 // longestName is the width of the first column.
 const longestName = 30
 
-// observations is a table of those that are wanted.
+// observations writes the table of those observations that are wanted.
 func (p *page) observations(r *reconcile.Result, wanted func(*reconcile.Observation) bool) {
 	p.line("", fmt.Sprintf("%-*s%8s%9s%9s%8s%7s%7s", longestName, "", "given", "by file", "adjusted", "off", "±", "w"))
 	for i := range r.Observations {

@@ -190,7 +190,7 @@ func wallTo(w *grind.Wall) string {
 	return "keep outline"
 }
 
-// area says an area in mm² or square inches.
+// area says an area, given in mm², in mm² or in square inches.
 func area(u setup.Unit, mm2 float64) string {
 	if u == setup.Inch {
 		return Fixed(mm2/setup.MMPerInch/setup.MMPerInch, 3) + " sq in"

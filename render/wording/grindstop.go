@@ -24,7 +24,7 @@ func GrindShouts(p *grind.Plan) (lines []string) {
 	return lines
 }
 
-// stopLine says what stops the wheels then.
+// stopLine says what stops the wheels with the cuts made.
 func stopLine(p *grind.Plan, d sweep.Direction) string {
 	first := p.Locks[d].First()
 	if first == nil {

@@ -268,7 +268,7 @@ func movedTo(s *setup.Setup, o *reconcile.Observation, now string, by float64) s
 	return fmt.Sprintf("%s is %s %s than the file says", setup.Printable(now), amount, moreOrLess(by))
 }
 
-// axisOf is the index that a key ends in.
+// axisOf returns the index in brackets that a key ends in, 0 to 2; 0 where it ends in none.
 func axisOf(key string) int {
 	if i := len(key) - 2; i >= 0 && key[i] >= '0' && key[i] <= '2' {
 		return int(key[i] - '0')

@@ -86,7 +86,7 @@ func stopFault(e *compare.Entry, f compare.Fault) string {
 	return "no metal stop"
 }
 
-// giving says where a linkage gives out.
+// giving names where a linkage gives out, by the kind of limit.
 var giving = map[sweep.Kind]string{sweep.DeadPoint: "a dead point", sweep.OverCentre: "over centre", sweep.RodEnd: "a rod end binds"}
 
 // Verdict says which setup is best for an aim, by what, and what it costs: "turning tight: C, circle 3721 mm (next A, 3950).
