@@ -8,6 +8,7 @@ package adjust
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -31,7 +32,7 @@ type Fit struct {
 	Sum    float64
 	Slopes *mat.Dense // m×n: computed per unknown, each in units of the observation's standard deviation
 	Undone []float64  // per unknown: 0 where the observations fix it, up to 1 where they say nothing of it
-	// Cofactors are n×n, the variances and covariances of the unknowns; of those that Undone tells of, of the part which is fixed.
+	// Cofactors are n×n, the variances and covariances of the unknowns; where Undone is above 0, of the part that is fixed.
 	Cofactors *mat.Dense
 }
 
@@ -43,16 +44,16 @@ var (
 
 const (
 	mostSteps = 2000
-	settled   = 1e-9  // step that is none, in units of the unknowns' scale
+	settled   = 1e-9  // a step below this, in units of the unknowns' scales, is none
 	rounding  = 1e-13 // of a sum of squares, as a share of it
-	flat      = 1e-11 // gain that is none, as a share of the sum
-	mostFlat  = 5     // steps in turn that gain nothing: what moves on then is what the observations hardly fix
+	flat      = 1e-11 // a gain below this share of the sum is none
+	mostFlat  = 5     // after so many steps in turn without a gain only unknowns move that the observations hardly fix
 )
 
 // Solve adjusts from a start: Gauss and Newton's steps, damped after Levenberg and Marquardt where a full step does not
 // gain (Nocedal and Wright, Numerical Optimization, chapter 10: memory). The linear algebra is gonum's.
 func Solve(p *Problem, start []float64) (*Fit, error) {
-	f := &Fit{X: append([]float64(nil), start...)}
+	f := &Fit{X: slices.Clone(start)}
 	if !f.evaluate(p) {
 		return nil, ErrStart
 	}
@@ -116,7 +117,7 @@ const difference = 1e-4
 func (f *Fit) slopes(p *Problem) error {
 	m, n := len(p.Observed), len(f.X)
 	f.Slopes = mat.NewDense(m, n, nil)
-	x := append([]float64(nil), f.X...)
+	x := slices.Clone(f.X)
 	up, down := make([]float64, m), make([]float64, m)
 	for j := range n {
 		h := difference * p.Scale[j]
@@ -159,17 +160,13 @@ func (f *Fit) step(p *Problem, damping float64) []float64 {
 	var step mat.VecDense
 	// An error tells of ill condition; the damped rows keep the step finite in any case.
 	_ = qr.SolveVecTo(&step, false, right)
-	out := make([]float64, n)
-	for j := range out {
-		out[j] = step.AtVec(j)
-	}
-	return out
+	return mat.Col(nil, 0, &step)
 }
 
 // rankSlack is the least singular value, as a share of the greatest, of what the observations fix.
 const rankSlack = 1e-8
 
-// close works out how sure the unknowns are, by singular values: what the observations say nothing of shows there.
+// close fills in Slopes at X, Undone and Cofactors. Singular values show what the observations say nothing of.
 func (f *Fit) close(p *Problem) error {
 	if err := f.slopes(p); err != nil {
 		return err
@@ -177,11 +174,7 @@ func (f *Fit) close(p *Problem) error {
 	m, n := f.Slopes.Dims()
 	// Columns in units of the unknowns' scale, so that one rank serves millimetres and degrees.
 	scaled := mat.NewDense(max(m, n), n, nil)
-	for i := range m {
-		for j := range n {
-			scaled.Set(i, j, f.Slopes.At(i, j)*p.Scale[j])
-		}
-	}
+	scaled.Slice(0, m, 0, n).(*mat.Dense).Apply(func(_, j int, v float64) float64 { return v * p.Scale[j] }, f.Slopes)
 	var svd mat.SVD
 	if !svd.Factorize(scaled, mat.SVDThin) {
 		return ErrStuck

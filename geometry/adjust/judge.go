@@ -6,13 +6,13 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Deviation returns the standard deviation of an unknown from the observations' own. Of an unknown that
-// Undone names it is the deviation of the part that the observations fix.
+// Deviation returns the standard deviation of an unknown that follows from those of the observations. Where Undone is above 0 it is
+// that of the part that the observations fix.
 func (f *Fit) Deviation(unknown int) float64 {
 	return math.Sqrt(math.Max(f.Cofactors.At(unknown, unknown), 0))
 }
 
-// Freedom is how many more observations there are than unknowns that they fix.
+// Freedom returns how many more observations there are than unknowns that they fix: the sum of the redundancies.
 func (f *Fit) Freedom() float64 {
 	free := 0.0
 	for i := range f.Residuals {
@@ -21,8 +21,8 @@ func (f *Fit) Freedom() float64 {
 	return free
 }
 
-// Redundancy returns the share, 0 to 1, of an error of an observation that shows in its residual: the rest is taken
-// for true (Baarda, A Testing Procedure for Use in Geodetic Networks, 1968: memory).
+// Redundancy returns the share, 0 to 1, of an error of an observation that shows in its residual; the rest goes into the unknowns
+// (Baarda, A Testing Procedure for Use in Geodetic Networks, 1968: memory).
 func (f *Fit) Redundancy(observation int) float64 {
 	return math.Max(f.cofactor(observation, observation), 0)
 }
@@ -37,8 +37,8 @@ func (f *Fit) cofactor(a, b int) float64 {
 	return q
 }
 
-// leastRedundancy is the redundancy from which an observation counts as checked by others: below it rounding and the curvature of the model
-// are more than what shows of an error.
+// leastRedundancy is the redundancy from which on an observation counts as checked by others: below it rounding, and that the model is no
+// straight line, add more to a residual than an error would.
 const leastRedundancy = 1e-4
 
 // Normalised returns an observation's residual in units of the residual's own standard deviation; known is
@@ -61,8 +61,8 @@ func (f *Fit) Alike(a, b int) float64 {
 	return f.cofactor(a, b) / math.Sqrt(ra*rb)
 }
 
-// Together is Normalised for two observations that are wrong by as many of their standard deviations, the second the other way where sign is -1, with
-// how many; known is false where no other observation says anything of that.
+// Together is Normalised for two observations that are wrong by the same number of their standard deviations, the second the other way where
+// sign is -1. It returns that number too; known is false where no other observation says anything of it.
 func (f *Fit) Together(p *Problem, a, b int, sign float64) (w, deviations float64, known bool) {
 	r := f.cofactor(a, a) + f.cofactor(b, b) + 2*sign*f.cofactor(a, b)
 	if r < leastRedundancy {

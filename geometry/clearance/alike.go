@@ -14,8 +14,7 @@ import (
 	"locksweep/geometry/solid"
 )
 
-// Alike is what is known beforehand of the scenes of thousands of setups that are much alike. It is only read once it
-// is made.
+// Alike is what one scene tells of the scenes of thousands of setups that differ little from its own. It is only read once it is made.
 type Alike struct {
 	near  float64
 	pairs []candidate  // in the order in which they are looked at
@@ -23,33 +22,30 @@ type Alike struct {
 	much  [2]int       // how many pairs, and how many solids of them, may be expected to come near
 }
 
-// candidate is two pieces that may make a pair.
+// candidate is two pieces that may make a pair, with what one scene has shown of them.
 type candidate struct {
 	pieces [2]int
-	solids [2]int // that either had where the ways were noted
-	ways   []ways // in the order of their solids, of those that may come near
+	solids [2]int // how many solids either had there
+	ways   []ways // of the solids that may come near, in the order of meets
 }
 
-// ways are unit vectors from one solid to another along which they are apart, zero where they are not. Along any vector there is
-// a bound of the gap: these are good, and in setups that are alike nearly as good.
+// ways are unit vectors from one solid to another along which they are apart, zero where they are not. How far the two are apart along any
+// vector bounds their gap from below: along these the bound is the gap itself, and in setups that are alike nearly so.
 type ways struct {
 	solids [2]int
-	ever   r3.Vector // of the places that the two may come to
+	ever   r3.Vector // between all places that the two may come to
 	ahead  r3.Vector // straight ahead
 }
 
-// Alike notes what scenes like this one have in common. Gaps of more than near (mm) are not told there. What is not
-// looked at here is not looked at there. Pairs that first names are looked at before the others.
+// Alike notes what Glance uses at scenes like this one. Gaps of more than near (mm) are not told there; pairs that are left out here are left
+// out there; pairs that first names are looked at before the others.
 func (sc *Scene) Alike(near float64, first [][2]int) *Alike {
 	l := &Alike{near: near, cuts: make([]planar.Cut, len(sc.Pieces))}
 	out := map[[2]int]bool{}
 	for p := range sc.pairs {
 		out[p.pieces] = p.out()
 	}
-	l.pairs = slices.DeleteFunc(sc.may(func(a, b *Piece) bool { return true }), func(c candidate) bool { return out[c.pieces] })
-	for i := range l.pairs {
-		sc.noteWays(&l.pairs[i])
-	}
+	l.pairs = slices.DeleteFunc(sc.noted(func(a, b *Piece) bool { return true }), func(c candidate) bool { return out[c.pieces] })
 	rank := map[[2]int]int{}
 	for i, pair := range first {
 		if _, named := rank[pair]; !named {
@@ -71,9 +67,9 @@ func (sc *Scene) Alike(near float64, first [][2]int) *Alike {
 	return l
 }
 
-// noteFits notes the pairs with a piece that depends on rods or holes, and their ways.
-func (sc *Scene) noteFits() []candidate {
-	pairs := sc.may(eitherFitted)
+// noted lists the pairs that are wanted, with their ways.
+func (sc *Scene) noted(wanted func(a, b *Piece) bool) []candidate {
+	pairs := sc.may(wanted)
 	for i := range pairs {
 		sc.noteWays(&pairs[i])
 	}
@@ -111,9 +107,9 @@ func wayApart(a, b *solid.Solid, ma, mb rigid.Motion) r3.Vector {
 	return onB.Sub(onA).Normalize()
 }
 
-// Glance is New for who asks a scene but once for what comes first and nearest: it answers the same and costs a
-// fraction, since no body is looked at by itself beforehand. The error tells of what touches beyond what touches in the
-// scene that all are like. It has no Refit.
+// Glance is New for a scene that is asked only once for what comes first and what comes nearest: the answers are the same, at a fraction of
+// the cost, since the turns of bodies by themselves are not looked at beforehand. The error names what touches here and not in the scene
+// that it is like. The scene has no Refit.
 func (l *Alike) Glance(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	sc, err := place(s, m, l.near, l.cuts)
 	if err != nil {
@@ -124,8 +120,8 @@ func (l *Alike) Glance(s *setup.Setup, m *linkage.Mechanism) (*Scene, error) {
 	return sc, sc.examine(sc.lasting)
 }
 
-// apart bounds from below how far two solids ever are apart, as well as is needed to tell whether that is more than the
-// margin: beyond. Of is what is known of them, nil where that is nothing.
+// apart bounds from below how near two solids ever come to one another, mm; beyond tells that the bound is more than the margin. of is
+// what is known of them beforehand, nil where nothing is.
 func (sc *Scene) apart(of *ways, s, o *shape) (bound float64, beyond bool) {
 	switch {
 	case of == nil:

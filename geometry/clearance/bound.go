@@ -10,13 +10,12 @@ import (
 
 // floor bounds the gap from below at all poses from one to another between which all angles run one way.
 //
-// The gap is never less than how far the solids are apart in any one direction, and each pose may be
-// looked at in its own: so any direction that starts from that in which the gap was measured will do. One
-// that stands still bounds best what moves past a flat face of the frame; one that a body carries along,
-// what moves past a flat face of that body.
+// The gap is never less than how far the solids are apart along any one direction, and another direction may be taken at each pose. All that
+// are tried begin with the one in which the gap was measured. One that stands still bounds best what moves past a flat face of the frame;
+// one that a body carries along, what moves past a flat face of that body.
 func (m *meeting) floor(from, to *stance) float64 { return m.floorTo(from, to, math.Inf(1)) }
 
-// floorTo is floor for who needs no more than to know that it is enough, mm.
+// floorTo is floor, but no better than needed once it is at least enough, mm.
 func (m *meeting) floorTo(from, to *stance, enough float64) float64 {
 	if from.away == (r3.Vector{}) {
 		return -m.shapes[0].round - m.shapes[1].round
@@ -48,8 +47,8 @@ func (m *meeting) travels(i int, from, to *linkage.Pose) float64 {
 	}
 }
 
-// best is the best floor of a way on which both bodies move. Each may take part of the way when the other
-// has taken it already: rise holds each to account for all of its own, a way counts what they do together.
+// best is the best floor of a way on which both bodies move. It counts what both do at the same time, where rise counts the worst of
+// each by itself.
 func (w *way) best() float64 {
 	if w.bodies[0].IsRod() && w.bodies[1].IsRod() {
 		return w.bestOfRods()
@@ -66,7 +65,7 @@ func (w *way) best() float64 {
 	return floor
 }
 
-// bestOfRods is best for two rods, which hang on one body both.
+// bestOfRods is best for two rods, both of which hang on one body.
 func (w *way) bestOfRods() float64 {
 	rods := &w.sc.mechanism.Rods
 	shared := rods[1].From // the second rod starts where the first does, or where it ends

@@ -20,8 +20,8 @@ type Contact struct {
 	Point  r3.Vector // vehicle axes, mm
 }
 
-// Touching is the gap that counts as contact, mm: faces that slide on one another are in contact. Within about 5e-6 mm rounding may blur the direction of a gap
-// so much that no step is safe any more; that is contact too. It is 3e-6 degrees at a lever of 100 mm.
+// Touching is the gap that counts as contact, mm: faces that slide on one another are in contact. Below a gap of about 5e-6 mm rounding may
+// blur its direction so much that no step is safe any more, and that counts as contact too: 3e-6 degrees at a lever of 100 mm.
 const Touching = 1e-8
 
 // Contacts returns the first contact of every pair on the way from straight ahead to the column angle
@@ -119,7 +119,7 @@ func (s *search) touches(p *pair) (column s1.Angle, found bool) {
 	return s.mechanism.ColumnAt(p.alone.Side(), s1.Angle(turn), s.dir)
 }
 
-// within reports whether a body stays within an angle, looked at from straight ahead, as far as the search goes.
+// within reports whether a body turns no further than to an angle, radians, as far as the search goes.
 func (s *search) within(b linkage.Body, turn float64) bool {
 	if b == linkage.Input {
 		return s.end.Abs() <= s1.Angle(math.Abs(turn))
@@ -148,7 +148,7 @@ func (s *search) follow(p *pair) (column s1.Angle, found bool) {
 }
 
 // firstOf returns the first contact of a pair on a journey, within limit; noted tells that the journey
-// starts where the pair's solids were looked at.
+// starts where touchesAhead looked at the pair.
 func (j *journey) firstOf(sc *Scene, p *pair, limit float64, noted bool) (at float64, found bool) {
 	for i := range p.meets {
 		m := &p.meets[i]
@@ -166,9 +166,9 @@ func (j *journey) firstOf(sc *Scene, p *pair, limit float64, noted bool) (at flo
 	return limit, found
 }
 
-// closeIn returns where the gap of the meeting at hand is zero, from where it is next to nothing. There rounding blurs it, so
-// it is continued to zero from further off: by the parabola through three looks back, at gaps of about a ten thousandth of a millimetre. Where
-// that does not agree with what was found, because another edge has come nearest in between or the two only brush, it returns t.
+// closeIn returns where the gap of the meeting at hand is zero, given t, where it is next to nothing and blurred by rounding. The
+// gap is continued to zero from a little before, by the parabola through three places with gaps of about a ten thousandth of a millimetre.
+// Where that does not agree with the gap at t, because another edge is nearest by then or the two only brush, it returns t.
 func (j *journey) closeIn(t float64) float64 {
 	const (
 		probe = 1e-6 // radians, or mm of a rack

@@ -48,10 +48,10 @@ type stance struct {
 	view
 }
 
-// view is how a gap was measured.
+// view is a gap as it was measured.
 type view struct {
-	gap   float64
-	away  r3.Vector  // unit, the way in which it was measured, from the first solid to the second
+	gap   float64    // mm
+	away  r3.Vector  // unit vector along which it was measured, from the first solid to the second; zero where cores touch
 	reach [2]float64 // how far the first solid reaches that way, and the second the other way, mm
 	known bool
 	least bool // gap is only a lower bound: that along away
@@ -164,8 +164,8 @@ func (j *journey) take(m meeting, limit float64, first view) {
 	j.meeting, j.Limit, j.first = m, limit, first
 }
 
-// keepsOff reports whether how a meeting was measured straight ahead is enough to tell that its gap is nowhere on the whole motion
-// under near, mm.
+// keepsOff reports whether the gap of a meeting, as it was measured straight ahead, shows that it is nowhere on the whole motion under near,
+// mm.
 func (j *journey) keepsOff(m *meeting, start *view, near float64) bool {
 	if !start.known || !j.ahead || start.gap < near {
 		return false

@@ -83,7 +83,7 @@ const (
 // assumedBar is the diameter of an arm whose outline is not given, mm.
 const assumedBar = 12.0
 
-// build makes all pieces of a setup, with plates cut as is known beforehand, by piece.
+// build makes all pieces of a setup; cuts are known beforehand, by piece, of how plates are cut into convex ones.
 func build(s *setup.Setup, m *linkage.Mechanism, cuts []planar.Cut) ([]Piece, error) {
 	b := builder{setup: s, mechanism: m, cuts: cuts, pieces: make([]Piece, 0, len(cuts))}
 	for _, side := range setup.Sides {
@@ -156,20 +156,24 @@ func (b *builder) arm(side setup.Side) {
 	s := b.setup
 	arm := s.Corners[side].Arm
 	p := Piece{Name: Arm, Body: linkage.Spindle(side), Side: side, Sided: true}
-	if len(arm.Metal.Outline) > 0 && arm.Metal.Upper > arm.Metal.Lower {
-		outline := make([]r2.Point, len(arm.Metal.Outline))
-		for i, at := range arm.Metal.Outline {
-			outline[i] = s.ArmPlane(side, at, arm.Metal.Middle())
-		}
-		p.Flat = &Flat{outline, arm.Metal.Lower, arm.Metal.Upper, s.KingpinPlane(side)}
-		p.Solids = b.plate(p.Flat, Arm)
-	} else {
-		p.Assumed = true
-		for _, ball := range b.mechanism.Balls(p.Body) {
-			p.Solids = append(p.Solids, bar(s.Kingpin(side), ball))
-		}
+	outline := make([]r2.Point, len(arm.Metal.Outline))
+	for i, at := range arm.Metal.Outline {
+		outline[i] = s.ArmPlane(side, at, arm.Metal.Middle())
 	}
+	b.lever(&p, &Flat{outline, arm.Metal.Lower, arm.Metal.Upper, s.KingpinPlane(side)}, s.Kingpin(side))
 	b.add(p)
+}
+
+// lever gives an arm its plate, or where the file has no outline or no thickness of it bars, assumed, from its axis to the balls that it carries.
+func (b *builder) lever(p *Piece, plate *Flat, axis rigid.Axis) {
+	if len(plate.Outline) > 0 && plate.Upper > plate.Lower {
+		p.Flat, p.Solids = plate, b.plate(plate, p.Name)
+		return
+	}
+	p.Assumed = true
+	for _, ball := range b.mechanism.Balls(p.Body) {
+		p.Solids = append(p.Solids, bar(axis, ball))
+	}
 }
 
 // input makes the drop arm, or the rack.
@@ -182,16 +186,10 @@ func (b *builder) input() {
 	}
 	metal := s.DropArm.Metal
 	p := Piece{Name: DropArm, Body: linkage.Input}
-	if len(metal.Outline) > 0 && metal.Upper > metal.Lower {
-		p.Flat = &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}
-		p.Solids = b.plate(p.Flat, DropArm)
+	b.lever(&p, &Flat{metal.Outline, metal.Lower, metal.Upper, s.Column.ColumnPlane()}, s.Column.Axis())
+	if !p.Assumed {
 		for _, bar := range s.DropArm.Bars {
 			p.Solids = append(p.Solids, b.prisms(&Flat{bar.Outline, metal.Lower, metal.Upper, p.Flat.Place}, DropArm)...)
-		}
-	} else {
-		p.Assumed = true
-		for _, ball := range b.mechanism.Balls(p.Body) {
-			p.Solids = append(p.Solids, bar(s.Column.Axis(), ball))
 		}
 	}
 	b.add(p)
@@ -207,7 +205,7 @@ func tyre(centre, spin r3.Vector, t setup.Tyre) solid.Solid {
 	return solid.Cylinder(centre, spin, t.Diameter/2, t.Width/2, t.Shoulder)
 }
 
-// plate cuts the plate of the piece at hand into convex prisms, as it is known to be cut.
+// plate cuts the plate of the piece that is being made into convex prisms, in the way known beforehand where that still fits.
 func (b *builder) plate(f *Flat, name string) []solid.Solid {
 	if i := len(b.pieces); i < len(b.cuts) && b.cuts[i] != nil {
 		if pieces, ok := b.cuts[i].Pieces(f.Outline); ok {

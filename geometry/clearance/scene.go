@@ -21,19 +21,19 @@ type Scene struct {
 
 	mechanism *linkage.Mechanism
 	start     stop // straight ahead
-	restarted bool // what is noted of pairs of one body alone may be of another start
+	restarted bool // what pairs of one body alone have noted may be of other spindle angles straight ahead
 	onePin    bool // both rods hang on one pin of an arm, or on two too near to tell apart
 	ignored   map[[2]string]bool
 	margin    float64            // pairs that are further apart at all poses are left out, mm
-	alike     *Alike             // what is known beforehand, of a scene that is looked at but once
-	fits      func() []candidate // what Refit keeps, noted at the first: the pairs with a piece that depends on rods or holes
-	// Two lists of pairs: those that outlast a change of rods and holes, and those with a piece that does not.
+	alike     *Alike             // of a scene made by Glance: what was known beforehand
+	fits      func() []candidate // the pairs with a piece that depends on rods or holes, noted at the first Refit
+	// Two lists of pairs: those that stay as they are under other rods and holes, and those with a piece that does not.
 	lasting, fitted []pair
 	touching        func() []Touch // measured when first asked for: between thousands of solids that takes a second
 }
 
-// Told returns the same pieces without their shapes, which may be of thousands of solids: for what is said of a scene that is asked for no gap and
-// no contact any more.
+// Told returns a scene of the same pieces without their shapes, of which there may be thousands: enough to name pieces and to tell what
+// touches. It must not be asked for gaps or contacts.
 func (s *Scene) Told() *Scene {
 	touches := s.Touching()
 	told := &Scene{Pieces: slices.Clone(s.Pieces), touching: func() []Touch { return touches }}
@@ -85,7 +85,7 @@ func place(s *setup.Setup, m *linkage.Mechanism, margin float64, cuts []planar.C
 	}
 	sc := &Scene{Pieces: pieces, ignored: ignoreList(s.Ignore), margin: margin}
 	sc.touching = sync.OnceValue(sc.overlaps)
-	sc.fits = sync.OnceValue(sc.noteFits)
+	sc.fits = sync.OnceValue(func() []candidate { return sc.noted(eitherFitted) })
 	sc.ride(m)
 	for i := range sc.Pieces {
 		sc.study(&sc.Pieces[i])
@@ -128,8 +128,8 @@ func (sc *Scene) spindles() [2]float64 {
 }
 
 // restart parts the lasting pairs, for other spindle angles straight ahead, into those of which all that is
-// known stands and those that must be looked at again. Contacts stand that a spindle was to find either
-// side of where it is now.
+// known still holds and those that must be looked at again. It holds where the spindle still stands between the contacts that were found
+// either way.
 func (sc *Scene) restart() (stand, anew []pair) {
 	start := sc.spindles()
 	for _, p := range sc.lasting {
@@ -195,12 +195,12 @@ func (sc *Scene) examine(lists ...[]pair) error {
 	return nil
 }
 
-// worthwhile is from which bound of a gap straight ahead on, mm, the gap itself is not measured: most that are no nearer are shown to keep
-// off on all of the way by such a bound.
+// worthwhile is the bound, mm, of a gap straight ahead above which the gap itself is not measured: such a bound mostly shows already that the two
+// keep off on all of the way.
 const worthwhile = 15.0
 
-// touchesAhead reports whether a pair touches straight ahead. It notes how far those of its solids are apart that ever
-// may touch, in a scene that is looked at but once of all.
+// touchesAhead reports whether a pair touches straight ahead. It notes how far its solids are apart there: those that may ever touch, in a
+// scene made by Glance all.
 func (sc *Scene) touchesAhead(p *pair) (touches bool) {
 	for i := range p.meets {
 		m := &p.meets[i]

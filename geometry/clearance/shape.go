@@ -16,7 +16,7 @@ type shape struct {
 	// reach is the most that a point of the solid's core moves for each radian of its body's angle, mm: the greatest distance
 	// from what its body turns about. On a rod it is the greatest distance from the line of the balls.
 	reach float64
-	round float64 // what the solid has about its core, mm
+	round float64 // radius of the ball that sweeps the solid's core, mm
 	// along tells on a tie rod between which shares of its length, from the drop arm, the core lies.
 	along [2]float64
 	swept solid.Solid // stands still and holds the solid, however its body may be turned
@@ -82,7 +82,7 @@ func (sc *Scene) study(p *Piece) {
 	}
 }
 
-// aboutAxis is the shape of a solid that turns about an axis: it stays within a drum about it.
+// aboutAxis is the shape of a solid that turns about an axis: it stays within a cylinder about the axis.
 func aboutAxis(axis rigid.Axis, s *solid.Solid) shape {
 	low, high := extent(s, &rigid.Identity, axis.Dir)
 	foot := axis.Dir.Dot(axis.Point)

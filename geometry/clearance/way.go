@@ -14,7 +14,7 @@ type way struct {
 	*meeting
 	from, to *stance
 	turn     float64 // of that angle, radians
-	// paces are the bodies' own; where some cannot be shown, unpaced, and only the ways that points make count.
+	// paces are those of the bodies. unpaced: of one of them no bound is shown, and only how far points move by themselves counts.
 	paces   [linkage.Bodies]pace
 	unpaced bool
 }

@@ -18,7 +18,7 @@ import (
 // swept, Err are given; Run fills in the rest.
 type Entry struct {
 	Name    string
-	Brief   bool // of very many: Result keeps no poses between the locks and no shapes
+	Brief   bool // of very many entries: to save room its Result keeps no poses between the locks and no shapes of pieces
 	Setup   *setup.Setup
 	Result  *sweep.Result // nil where Err says why
 	Err     error
@@ -64,14 +64,8 @@ const Step = 1 * s1.Degree
 // Run sweeps the entries on all cores and sets their figures side by side. Path is what slides are looked at on; its Angle and Turn do not count.
 // Told, unless nil, is told on the caller's goroutine how many entries have been begun.
 func Run(entries []Entry, path road.Slide, told func(begun int)) *Comparison {
-	c := &Comparison{Path: path, Entries: entries, Reference: -1}
 	cores.Each(len(entries), func(i int) { entries[i].sweep(path) }, told)
-	for i := range entries {
-		if entries[i].Result != nil {
-			c.Reference = i
-			break
-		}
-	}
+	c := &Comparison{Path: path, Entries: entries, Reference: slices.IndexFunc(entries, func(e Entry) bool { return e.Result != nil })}
 	for i := range figures {
 		c.Rows = append(c.Rows, c.row(&figures[i]))
 	}
@@ -104,7 +98,7 @@ func (e *Entry) sweep(path road.Slide) {
 // everything is all that figures are read off.
 const everything = ^needs(0)
 
-// measure finds what is needed of what figures are read off, but for Slides.
+// measure fills in the fields that are needed of those that figures are read off; Slides and Faults are found elsewhere.
 func (e *Entry) measure(path road.Slide, need needs) {
 	r := e.Result
 	if need&needEnds != 0 {
@@ -148,17 +142,17 @@ func Ask(keys []string) (a Asked) {
 	return a
 }
 
-// Gaps reports whether what is asked hangs on what comes near: on sweep.Result.Near.
+// Gaps reports whether one of the figures asked for needs the gaps between pieces, sweep.Result.Near.
 func (a *Asked) Gaps() bool { return a.need&needNear != 0 }
 
-// Values works the figures that are asked for out for one setup that was swept, or glanced at, by Figures and in the order of Row.Values; NaN
-// for all others.
+// Values returns the figures that are asked for of one setup that was swept, or glanced at: in the order of Figures, each as in
+// Row.Values. All others are NaN.
 func (a *Asked) Values(r *sweep.Result, path road.Slide) [][2]float64 {
 	e := Entry{Setup: r.Setup, Result: r}
 	e.measure(path, a.need)
 	for _, d := range sweep.Directions {
 		if a.need&needSlides == 0 {
-			break
+			break // no figure is read off a slide
 		}
 		path.Turn, e.Slides[d] = d.Sign(), make([]sweep.SlidePose, 0, len(apartAt))
 		for _, degrees := range apartAt {
@@ -180,7 +174,7 @@ func (a *Asked) Values(r *sweep.Result, path road.Slide) [][2]float64 {
 // slideAngles are the slide angles that are looked at: every degree from 0 to 90.
 const slideAngles = 91
 
-// slides holds slide after slide until the locks do not let it.
+// slides returns how slides of 0, 1, 2 … degrees are held, from the first that the locks let the wheels hold to the last.
 func slides(r *sweep.Result, path road.Slide) (held []sweep.SlidePose) {
 	for i := range slideAngles {
 		path.Angle = s1.Angle(i) * s1.Degree
@@ -218,8 +212,8 @@ func (c *Comparison) row(f *Figure) Row {
 	return row
 }
 
-// best tells which values of sound entries are best: no other is better by more than Slack. None is where all are
-// alike, or nothing is better than anything else.
+// best reports which values, by entry, are best: of sound entries those that no other is better than by more than Slack. None is
+// where all are within that, or where neither more nor less is better.
 func (r *Row) best(values []float64) []bool {
 	marks := make([]bool, len(values))
 	most, least := math.Inf(-1), math.Inf(1)
@@ -248,7 +242,8 @@ func (b Better) merit(v float64) float64 {
 	return v
 }
 
-// Alike reports whether the two sides of the figure are alike in each of some entries, nil for all, so that one will do for both.
+// Alike reports whether both sides of the figure are the same, as printed, in each of some entries (nil: of all), so that one may be
+// printed for both.
 func (r *Row) Alike(entries []int) bool {
 	for i, v := range r.Values {
 		if (entries == nil || slices.Contains(entries, i)) && !(math.IsNaN(v[0]) && math.IsNaN(v[1]) || v[0] == v[1] || math.Abs(v[0]-v[1]) < r.Kind.Slack()/10) {
@@ -258,9 +253,9 @@ func (r *Row) Alike(entries []int) bool {
 	return true
 }
 
-// Worse returns, by entry, the worse of both sides, and which entries are best by that: none where most are.
-// Where nothing is better, and where the figure has one side, it is the first side; where one side is not known the worse
-// is not known either.
+// Worse returns, by entry, the worse of both sides, and which entries are best by that: none where more than half of them are.
+// Where neither more nor less is better, and where the figure has one side only, it is the first side. It is NaN where one of the
+// sides is not known.
 func (r *Row) Worse() (values []float64, best []bool) {
 	values = make([]float64, len(r.Values))
 	for i, v := range r.Values {

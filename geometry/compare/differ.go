@@ -21,7 +21,7 @@ type Difference struct {
 	Later    bool      // of a part of the frame that [change] then cuts or moves
 }
 
-// same is what reading a file may lose, mm or radians.
+// same is by how much a figure may differ that a file was written with and read again, mm or radians.
 const same = 1e-9
 
 // Differ lists everything in which a setup differs from another, each by its key. A corner that is changed alike on
@@ -59,6 +59,7 @@ func cutLater(c *setup.FrameCut, key string) bool {
 	})
 }
 
+// byKey finds measures by their keys.
 func byKey(list []setup.Measure) map[string]*setup.Measure {
 	of := make(map[string]*setup.Measure, len(list))
 	for i := range list {
@@ -67,7 +68,7 @@ func byKey(list []setup.Measure) map[string]*setup.Measure {
 	return of
 }
 
-// difference is nil where both say the same.
+// difference is what differs between two measures of one key; nil where both say the same.
 func difference(a, b *setup.Measure) *Difference {
 	d := Difference{Key: a.Key, Quantity: a.Quantity, Point: a.Point, List: a.List, Words: [2]string{a.Word, b.Word}}
 	for _, f := range a.Figures {
@@ -124,12 +125,7 @@ func (d *Difference) like(o *Difference) bool {
 }
 
 func near(a, b []float64) bool {
-	for i := range a {
-		if len(a) != len(b) || math.Abs(a[i]-b[i]) > same {
-			return false
-		}
-	}
-	return len(a) == len(b)
+	return slices.EqualFunc(a, b, func(x, y float64) bool { return math.Abs(x-y) <= same })
 }
 
 // Moved returns how many points of a list differ and how far the one that moved most went; ok is false where the lists

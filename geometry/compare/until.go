@@ -50,14 +50,12 @@ func Until(from, to, tolerance float64, gap func(values []float64) []float64) *S
 			u.close(looks[i-1], p)
 		}
 	}
-	forward := func(a, b float64) int {
-		if (a < b) == (from < to) {
-			return -1
-		}
-		return 1
+	slices.Sort(u.Met)
+	slices.Sort(u.Jumps)
+	if from > to {
+		slices.Reverse(u.Met)
+		slices.Reverse(u.Jumps)
 	}
-	slices.SortFunc(u.Met, forward)
-	slices.SortFunc(u.Jumps, forward)
 	return &u.Sought
 }
 

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -164,12 +165,7 @@ func (c *Comparison) costs(criteria []Criterion, entry int, decided *Criterion) 
 			list = append(list, Cost{k, best})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Cost) int {
-		if by(a) > by(b) {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(list, func(a, b Cost) int { return cmp.Compare(by(b), by(a)) })
 	errors := 0
 	list = slices.DeleteFunc(list, func(k Cost) bool {
 		if k.Better == NearZero {

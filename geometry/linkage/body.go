@@ -129,8 +129,8 @@ func (m *Mechanism) RodPlace(rod int) rigid.Motion {
 	return setup.RodAxes(m.Rods[rod].Side, p.From, p.Along)
 }
 
-// Pace bounds the first and second derivative of a body's angle by the column angle over all column angles between two poses, between
-// which all angles run one way. ok is false where no bound is shown: the poses are too far apart then, or a dead point too near.
+// Pace bounds from above the sizes of the first and second derivative of a body's angle by the column angle, at all column angles between two
+// poses, between which all angles run one way. ok is false where no bound is shown: the poses are too far apart then, or a dead point too near.
 func (m *Mechanism) Pace(b Body, from, to *Pose) (first, second float64, ok bool) {
 	if b == Input {
 		return 1, 0, true

@@ -26,8 +26,8 @@ func (r *Rod) inputs(out s1.Angle) (ins [2]s1.Angle, ok bool) {
 	return ins, ok
 }
 
-// turned brings an angle of From into direction dir from angle from, by full turns where it turns. ok is false where it slides and would have to
-// go the other way.
+// turned returns an angle of From that lies in direction dir of the angle from, a full turn on where it has to be. ok is false where From slides
+// and would have to go the other way.
 func (r *Rod) turned(in, from s1.Angle, dir float64) (s1.Angle, bool) {
 	if float64(in-from)*dir >= 0 {
 		return in, true
@@ -55,8 +55,8 @@ func (m *Mechanism) deadPoint(r *Rod, dir float64) (f fold) {
 	return f
 }
 
-// comesTo returns the first column angle, in direction dir, at which a spindle that the input drives stands at an angle, past its
-// over-centre point too.
+// comesTo returns the first column angle, radians, in direction dir, at which a spindle that the input drives stands at an angle. It
+// may lie past the over-centre point of the rod that drives the spindle.
 func (m *Mechanism) comesTo(side setup.Side, spindle s1.Angle, dir float64) (column float64, found bool) {
 	r := &m.Rods[m.Driver[side]]
 	ins, ok := r.inputs(spindle)

@@ -37,8 +37,7 @@ func (c *Crank) terms(φ float64) (sin, cos float64) {
 	return math.Sincos(φ)
 }
 
-// lever returns the most that the ball moves for each radian of the crank's angle, mm: its perpendicular distance from the
-// axis, or the slide.
+// lever returns how far the ball moves for each radian of the crank's angle, mm: its perpendicular distance from the axis, or the slide.
 func (c Crank) lever() float64 {
 	if c.Slide != 0 {
 		return math.Abs(c.Slide)
@@ -46,8 +45,8 @@ func (c Crank) lever() float64 {
 	return c.Axis.Dir.Cross(c.Arm).Norm()
 }
 
-// pull is the signed lever that a force along the unit vector dir has on the crank with its ball at arm from the axis point: what
-// the ball moves along dir for each radian, mm.
+// pull is the signed lever about the crank's axis of a force along the unit vector dir at its ball, which is at arm from the axis point: how
+// far the ball moves along dir for each radian, mm.
 func (c *Crank) pull(arm, dir r3.Vector) float64 {
 	if c.Slide != 0 {
 		return c.Slide * dir.Dot(c.Axis.Dir)

@@ -53,8 +53,8 @@ func (m *Mechanism) Fill(p *Pose, column s1.Angle) (ok bool) {
 	return true
 }
 
-// FillSpindles is Fill of no more than sines and cosines of the spindle angles, FillRods of all but the spindle angles themselves: for
-// what is asked so often that the rest would cost more than the answer.
+// FillSpindles is Fill with only the sines and cosines of the spindle angles, FillRods with all but the spindle angles themselves: for
+// searches, in which the rest would cost more than what is asked for.
 func (m *Mechanism) FillSpindles(p *Pose, column s1.Angle) (ok bool) {
 	m.turnInput(p, column)
 	return m.turnRod(0, p) && m.turnRod(1, p)

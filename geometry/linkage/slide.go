@@ -18,7 +18,7 @@ type slideBack struct {
 	branch float64 // +1 or -1: In beyond Out's ball along the slide, or short of it
 }
 
-// slideSwapped is Swapped for a loop whose In slides.
+// slideSwapped is swapped for a loop whose In slides.
 func (l *Loop) slideSwapped(in, out s1.Angle) slideBack {
 	along := l.Out.Axis.Dir.Mul(l.Out.Axis.Dir.Dot(l.Out.Arm))
 	fixed := l.Out.Axis.Point.Add(along).Sub(l.In.Axis.Point).Sub(l.In.Arm)

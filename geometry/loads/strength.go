@@ -37,10 +37,7 @@ type Strut struct {
 
 // strutOf takes a rod of the setup.
 func strutOf(r *setup.Rod, length float64) Strut {
-	s := Strut{Length: length, Outer: r.Diameter, Yield: r.Stock.Yield, Stiffness: stiffness(r.Stock.Material)}
-	if r.Stock.Outer > 0 {
-		s.Outer, s.Inner = r.Stock.Outer, r.Stock.Outer-2*r.Stock.Wall
-	}
+	s := Strut{Length: length, Outer: r.Outer(), Inner: r.Bore(), Yield: r.Stock.Yield, Stiffness: stiffness(r.Stock.Material)}
 	if s.Yield == 0 {
 		s.Yield = r.Stock.Material.Yield()
 	}

@@ -2,6 +2,7 @@ package reconcile
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"gonum.org/v1/gonum/mat"
@@ -43,7 +44,7 @@ type ray struct {
 	distance float64
 }
 
-// rays are the tapes to a mark, from points that are known with the vehicle standing so; found tells of marks.
+// rays are the tapes to a mark from points whose place is known, with the vehicle standing so; found tells of which marks it is.
 func (m *model) rays(st *stand, mark int, found []bool) (list []ray) {
 	name := m.base.Checks.Marks[mark].Name
 	for i, t := range m.tapes {
@@ -111,11 +112,7 @@ func (m *model) mirrored(x []float64, mark int) (image r3.Vector, ok bool) {
 	if !ok {
 		return image, false
 	}
-	found := make([]bool, len(m.base.Checks.Marks))
-	for i := range found {
-		found[i] = true
-	}
-	rays := m.rays(st, mark, found)
+	rays := m.rays(st, mark, slices.Repeat([]bool{true}, len(m.base.Checks.Marks)))
 	if len(rays) < 3 {
 		return image, false
 	}
@@ -140,13 +137,13 @@ func (m *model) mirrored(x []float64, mark int) (image r3.Vector, ok bool) {
 	return at.Sub(normal.Mul(2 * off)), math.Abs(off) > leastApart
 }
 
-// otherSide adjusts again from a mark's mirror image; nil where that leads nowhere else.
+// otherSide adjusts again with a mark begun at its mirror image: see mirrored. It is nil where the mark comes back to the same place.
 func (m *model) otherSide(p *adjust.Problem, x []float64, mark int) *adjust.Fit {
 	image, ok := m.mirrored(x, mark)
 	if !ok {
 		return nil
 	}
-	from := append([]float64(nil), x...)
+	from := slices.Clone(x)
 	m.place(from, mark, image)
 	fit, err := adjust.Solve(p, from)
 	if err != nil {

@@ -1,6 +1,9 @@
 package reconcile
 
 import (
+	"cmp"
+	"slices"
+
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"gonum.org/v1/gonum/mat"
@@ -34,13 +37,7 @@ func newModel(s *setup.Setup) (*model, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := m.observeTapes(s, stands); err != nil {
-		return nil, err
-	}
-	if err := m.observeTurns(s, stands); err != nil {
-		return nil, err
-	}
-	if err := m.observeRods(); err != nil {
+	if err := cmp.Or(m.observeTapes(s, stands), m.observeTurns(s, stands), m.observeRods()); err != nil {
 		return nil, err
 	}
 	m.observeMarks()
@@ -148,7 +145,7 @@ func (m *model) adjusted(x []float64) *setup.Setup {
 	return s
 }
 
-// fitRods makes the rods of given length as long as their balls are apart.
+// fitRods makes the rods whose lengths the file gives as long as their balls are apart, mm, by the linkage's order.
 func (m *model) fitRods(apart *[2]float64) {
 	for _, r := range m.rods {
 		for _, l := range r.lengths {
@@ -157,10 +154,10 @@ func (m *model) fitRods(apart *[2]float64) {
 	}
 }
 
-// slopes are how figures of the vehicle change with each unknown about x, by central differences: a row for each figure. ok is
+// slopes returns the derivatives of figures of the vehicle by the unknowns at x, by central differences: a row for each figure. ok is
 // false where they cannot be worked out.
 func (m *model) slopes(x []float64, of func(*stand) []float64) (rows *mat.Dense, ok bool) {
-	x = append([]float64(nil), x...)
+	x = slices.Clone(x)
 	for j := range m.unknowns {
 		h, at := 1e-4*m.unknowns[j].scale(), x[j]
 		var ends [2][]float64
@@ -186,11 +183,11 @@ func (m *model) slopes(x []float64, of func(*stand) []float64) (rows *mat.Dense,
 	return rows, rows != nil
 }
 
-// position is where a mark to be found is with the unknowns x.
+// position is where a mark to be found is with the unknowns x, vehicle axes, mm, and which unknowns its co-ordinates are.
 func (m *model) position(x []float64, mark int) (at r3.Vector, unknowns [3]int) {
 	axis := 0
 	for i := range m.unknowns {
-		if u := &m.unknowns[i]; u.kind == MarkAt && u.mark == mark {
+		if u := &m.unknowns[i]; u.kind == MarkAt && u.index == mark {
 			unknowns[axis] = i
 			axis++
 		}

@@ -15,7 +15,8 @@ type rodKey struct {
 	rod     int        // of the linkage
 }
 
-// inexact is an accuracy, or where the file calls a reading exact a thousandth of a millimetre or degree: least squares need some.
+// inexact is an accuracy, mm or radians, but at least a thousandth of a millimetre or of a degree: least squares have no use for a reading
+// that is exact.
 func inexact(accuracy float64, angle bool) float64 {
 	least := 0.001
 	if angle {
@@ -80,7 +81,7 @@ func (m *model) observeTurns(s *setup.Setup, stands *stand) error {
 	for _, i := range m.turnedAway() {
 		column := float64(s.Checks.Turned[i].Column)
 		m.observations = append(m.observations, Observation{
-			Kind: Column, Key: fmt.Sprintf("turned[%d].column", i), Index: i, Angle: true, Given: column, Before: column, Accuracy: exact,
+			Kind: Column, Key: columnKey(i), Index: i, Angle: true, Given: column, Before: column, Accuracy: exact,
 		})
 	}
 	return nil
@@ -131,10 +132,17 @@ func (m *model) observeMarks() {
 		}
 		for axis, at := range [3]float64{mark.At.X, mark.At.Y, mark.At.Z} {
 			m.observations = append(m.observations, Observation{
-				Kind: MarkAt, Key: fmt.Sprintf("mark.%s.at[%d]", setup.QuoteKey(mark.Name), axis), Index: i, Given: at, Before: at, Accuracy: m.markAccuracy(i),
+				Kind: MarkAt, Key: markKey(&mark, axis), Index: i, Given: at, Before: at, Accuracy: m.markAccuracy(i),
 			})
 		}
 	}
+}
+
+// columnKey is the key of the steering wheel's angle at a reading of the wheels, markKey that of a co-ordinate of a mark.
+func columnKey(reading int) string { return fmt.Sprintf("turned[%d].column", reading) }
+
+func markKey(mark *setup.Mark, axis int) string {
+	return fmt.Sprintf("mark.%s.at[%d]", setup.QuoteKey(mark.Name), axis)
 }
 
 func (m *model) markAccuracy(i int) float64 {

@@ -56,7 +56,7 @@ type Observation struct {
 type Suspect struct {
 	Observation int     // in Result.Observations
 	By          float64 // what it should be, less what was given
-	Also        []Other // what else it could be, the likeliest first: with one of them wrong nothing else of these stands out
+	Also        []Other // what else may be wrong instead, the likeliest first: with one of them wrong this one does not stand out any more
 	// Both says that the same figure of the other side, as the file gives it for both or alike, is as wrong: Mate in Result.Observations.
 	Both bool
 	Mate int
@@ -181,8 +181,8 @@ func Run(s *setup.Setup) (*Result, error) {
 	return r, nil
 }
 
-// snoop takes out the observation that stands out most from an adjustment of those kept, adjusts anew, and so on until none
-// does. It returns the last problem.
+// snoop takes the suspect out of the observations kept and adjusts anew, until none stands out, mostSuspects are found, or too few
+// observations are left to find another (data snooping). It returns the last problem.
 func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.Problem, error) {
 	m := r.model
 	for {
@@ -212,8 +212,8 @@ func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.
 	}
 }
 
-// suspect finds who is to blame where one of those kept stands out most: itself, what cannot be told apart from it, or a figure of both
-// sides. What it names is marked.
+// suspect finds what most probably is wrong where one of the observations kept stands out most: that one, one that the test cannot tell from
+// it, or a figure of both sides. It marks in the observations what it names.
 func (m *model) suspect(p *adjust.Problem, fit *adjust.Fit, kept []int, w []float64, worst int) Suspect {
 	size := func(i int) float64 { return math.Abs(fit.Error(i)) / m.observations[kept[i]].Accuracy }
 	possible := append([]int{worst}, alsoPossible(fit, w, worst)...)

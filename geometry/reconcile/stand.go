@@ -37,7 +37,7 @@ func (m *model) stand(x []float64) (st *stand, ok bool) {
 		case Centre:
 			centre = x[i]
 		case Column:
-			columns[u.turn] = x[i]
+			columns[u.index] = x[i]
 		}
 		m.unknowns[i].set(x[i])
 	}
@@ -76,7 +76,7 @@ func (st *stand) at(p setup.Place) r3.Vector {
 	return at
 }
 
-// steer is what both front wheels stand at, left positive, at a turn of the steering wheel, radians.
+// steer is what both front wheels stand at at a turn of the steering wheel, radians, positive to the left.
 func (st *stand) steer(column s1.Angle) (steer [2]float64, ok bool) {
 	pose, ok := st.mechanism.Pose(column)
 	if !ok {
@@ -86,11 +86,11 @@ func (st *stand) steer(column s1.Angle) (steer [2]float64, ok bool) {
 	return [2]float64{float64(wheels[0].Steer), float64(wheels[1].Steer)}, true
 }
 
-// probeSteer is about how far the wheels are turned where it is looked which figures they hang on.
+// probeSteer is about how far the wheels are turned where it is tried which figures move them.
 const probeSteer = 20 * s1.Degree
 
-// probes are turns of the steering wheel at which the wheels are turned by about probeSteer, or as far as the linkage
-// gets halfway to its end, either way; and none.
+// probes are three turns of the steering wheel: none, and either way that at which the wheels are turned by about probeSteer, or the
+// greatest half, quarter and so on of it that the linkage gets to. A way that it hardly goes is left out.
 func (st *stand) probes() []s1.Angle {
 	columns := []s1.Angle{0}
 	straight, ok := st.mechanism.Pose(0)
@@ -109,8 +109,8 @@ func (st *stand) probes() []s1.Angle {
 	return columns
 }
 
-// wheels are the angles of both wheels at some turns of the steering wheel, and how far the inner one is off the ideal;
-// fewer where the linkage does not get there.
+// wheels are the angles of both wheels at turns of the steering wheel, radians, and at turns other than 0 the Ackermann error after them;
+// they end at the first turn that the linkage does not get to.
 func (st *stand) wheels(columns []s1.Angle) (angles []float64) {
 	for _, column := range columns {
 		pose, ok := st.mechanism.Pose(column)

@@ -9,16 +9,15 @@ import (
 
 // unknown is a figure that may be off. That it is as given is an observation of its own, but for the place of a mark to be found.
 type unknown struct {
-	kind     Kind // Figure, Centre, Column, MarkAt
-	key      string
+	kind     Kind   // Figure, Centre, Column, MarkAt
+	key      string // of the observation that it is as given
 	angle    bool
 	file     float64 // as given; mm or radians
 	accuracy float64 // half-width; 0 of a mark to be found
 	figures  []*float64
 	values   []float64 // of figures, in the file
-	mark     int
-	turn     int     // whose column it is
-	steers   float64 // how far the wheels' angles move with it off by its accuracy, radians
+	index    int       // of the mark, or of the reading of the wheels whose column it is, among Setup.Checks
+	steers   float64   // how far the wheels' angles move with it off by its accuracy, radians
 }
 
 // scale is the size of a change that matters, from which steps of differences follow: 10 mm, a tenth of a radian.
@@ -52,12 +51,12 @@ func (m *model) candidates() (list []unknown) {
 		list = append(list, unknown{kind: Centre, angle: true, accuracy: inexact(float64(m.base.Accuracy.Turned), true)})
 	}
 	for _, i := range m.turnedAway() {
-		list = append(list, unknown{kind: Column, angle: true, accuracy: inexact(float64(m.base.Accuracy.Turned), true), turn: i})
+		list = append(list, unknown{kind: Column, angle: true, accuracy: inexact(float64(m.base.Accuracy.Turned), true), key: columnKey(i), index: i})
 	}
 	for i := range m.work.Checks.Marks {
 		mark := &m.work.Checks.Marks[i]
-		for _, f := range [3]*float64{&mark.At.X, &mark.At.Y, &mark.At.Z} {
-			u := unknown{kind: MarkAt, file: *f, figures: []*float64{f}, values: []float64{*f}, mark: i}
+		for axis, f := range [3]*float64{&mark.At.X, &mark.At.Y, &mark.At.Z} {
+			u := unknown{kind: MarkAt, key: markKey(mark, axis), file: *f, figures: []*float64{f}, values: []float64{*f}, index: i}
 			if mark.Given {
 				u.accuracy = m.markAccuracy(i)
 			}
@@ -74,7 +73,7 @@ const (
 	leastAngle  = 0.01 * math.Pi / 180
 )
 
-// choose keeps the candidates that an observation, one that might be made, or the wheels' angles hang on.
+// choose keeps the candidates that move an observation, a tape that might be taken, or the wheels' angles.
 func (m *model) choose(candidates []unknown) error {
 	first, ok := m.stand(nil)
 	if !ok {
@@ -101,7 +100,7 @@ func (m *model) choose(candidates []unknown) error {
 		}
 		u.set(0)
 		if len(after) != len(before) {
-			continue // it brings the linkage to its end: nothing follows of it here
+			continue // the linkage does not stand so: nothing can be told of it
 		}
 		if m.counts(&u, before, after, m.checks+len(pairs)) {
 			m.unknowns = append(m.unknowns, u)
@@ -110,7 +109,8 @@ func (m *model) choose(candidates []unknown) error {
 	return nil
 }
 
-// counts reports whether anything that is seen hangs on an unknown, and notes how far the wheels' angles, of which wheels is the first, do.
+// counts reports whether an unknown moves anything that is seen by enough to count, from before to after, and notes by how much it moves
+// the wheels' angles, which begin at wheels.
 func (m *model) counts(u *unknown, before, after []float64, wheels int) (counts bool) {
 	for i := range after {
 		least, by := leastLength, math.Abs(after[i]-before[i])

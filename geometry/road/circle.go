@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"locksweep/geometry/advance"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 )
 
@@ -95,4 +96,19 @@ func (v *Vehicle) StraightOffsets(side setup.Side) (scrub, trail float64) {
 func (v *Vehicle) MomentArm(side setup.Side, w *Wheel) r3.Vector {
 	axis := v.Corners[side].Kingpin
 	return axis.Dir.Cross(w.Contact.Sub(axis.Point))
+}
+
+// Width returns the overall width over all four tyres at a pose, mm: front tyres are cylinders. It asks no more of the pose than how the
+// spindles are turned.
+func (v *Vehicle) Width(p *linkage.Pose) float64 {
+	rear := v.RearTrack/2 + v.RearTyre.Width/2
+	left, right := rear, -rear
+	for side := range v.Corners {
+		c, sp := &v.Corners[side], &p.Sides[side]
+		y, centre := math.Abs(c.axle.leftward.leftAt(sp.Sin, sp.Cos)), c.Kingpin.Point.Y+c.centre.leftAt(sp.Sin, sp.Cos)
+		reach := y*c.Tyre.Width/2 + math.Sqrt(1-math.Min(y*y, 1))*c.Tyre.Diameter/2 // to either side of the tyre's centre
+		left = math.Max(left, centre+reach)
+		right = math.Min(right, centre-reach)
+	}
+	return left - right
 }

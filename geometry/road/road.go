@@ -17,7 +17,7 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// Vehicle is what the ground sees of a setup.
+// Vehicle is what of a setup matters on the ground.
 type Vehicle struct {
 	Corners   [2]Corner
 	Wheelbase float64 // mm
@@ -42,7 +42,7 @@ type Corner struct {
 	Tyre    setup.Tyre
 
 	axle   axle    // as it stands
-	bare   axle    // with toe 0: what the linkage alone does
+	bare   axle    // with toe 0, for what the linkage alone does
 	centre carried // from the kingpin centre to the tyre's centre, mm
 }
 
@@ -74,15 +74,15 @@ func (c *carried) at(sin, cos float64) r3.Vector {
 	}
 }
 
-// leftAt is how far to the left it reaches.
+// leftAt is the component of at to the left.
 func (c *carried) leftAt(sin, cos float64) float64 {
 	return c.straight.Y + c.sin.Y*sin - c.cos.Y*(1-cos)
 }
 
-// fixed is the part along the kingpin.
+// fixed is the component along the kingpin, which does not turn.
 func (c *carried) fixed() r3.Vector { return c.straight.Sub(c.cos) }
 
-// New takes from a setup what the ground sees.
+// New takes from a setup what matters on the ground, with the spindles as the file has them when the column is centred.
 func New(s *setup.Setup) *Vehicle {
 	v := &Vehicle{Wheelbase: s.Vehicle.Wheelbase, RearTrack: s.Vehicle.RearTrack, RearTyre: s.Vehicle.RearTyre}
 	v.ahead = [2]rotation{{0, 1}, {0, 1}}

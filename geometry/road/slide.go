@@ -54,14 +54,15 @@ func (v *Vehicle) FreeSteer(side setup.Side, s Slide) s1.Angle {
 	return c.axle.steerThrough(c.Kingpin.Point, v.Centre(s), 1, s.Turn) + s1.Angle(s.Turn)*s.FrontSlip
 }
 
-// closed is how closely an angle is closed in on.
+// closed is how far off an angle may be that is closed in on, radians.
 const closed = 1e-15
 
 // SlideHeld returns the greatest slide angle at which a wheel that can be turned against the turn as far
 // as steer (positive to the left) still rolls, up to 90 degrees; the angle of s does not count.
 // It is NaN where the wheel cannot even point along the path without a slide.
 func (v *Vehicle) SlideHeld(side setup.Side, s Slide, steer s1.Angle) s1.Angle {
-	// by is how much too far it is; NaN where no wheel can point so.
+	// by is how much further against the turn the wheel would have to be turned to roll at a slide angle, positive once it cannot; NaN
+	// where no wheel can point so.
 	by := func(angle s1.Angle) float64 {
 		s.Angle = angle
 		return s.Turn * float64(steer-v.FreeSteer(side, s))

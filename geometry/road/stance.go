@@ -74,7 +74,7 @@ func (v *Vehicle) at(m Mass) r2.Point {
 // front wheel of the other: the mass centre lies ahead of the diagonal that the frame rocks on.
 func (v *Vehicle) RearLifts(s *Stance, m Mass) bool { return s.ahead(v.at(m)) > 0 }
 
-// ahead is positive where a point lies on the side of the diagonal on which the other front wheel is.
+// ahead is positive where a point, seen from above, lies on the same side of the diagonal that the frame rocks on as the other front wheel.
 func (s *Stance) ahead(p r2.Point) float64 {
 	a, b, other := s.contacts[0][s.High], s.contacts[1][s.High.Other()], s.contacts[0][s.High.Other()]
 	side := func(p r2.Point) float64 { return b.Sub(a).Cross(p.Sub(a)) }

@@ -228,35 +228,19 @@ func (r *Rod) PerTurn() float64 {
 	return 0
 }
 
-// Bore is the inside diameter of the rod's tube, mm; 0 of a bar.
-func (r *Rod) Bore() float64 {
-	if r.Spec.Stock.Outer == 0 {
-		return 0
-	}
-	return r.Spec.Stock.Outer - 2*r.Spec.Stock.Wall
-}
-
-// Outer is the outside diameter of the rod's tube or bar, mm.
-func (r *Rod) Outer() float64 {
-	if r.Spec.Stock.Outer > 0 {
-		return r.Spec.Stock.Outer
-	}
-	return r.Spec.Diameter
-}
-
 // NeedsInserts reports whether the bore is too wide to cut the thread into the tube itself.
-func (r *Rod) NeedsInserts() bool { return r.Bore() > r.Thread.TapDrill()+boreSlack }
+func (r *Rod) NeedsInserts() bool { return r.Spec.Bore() > r.Thread.TapDrill()+boreSlack }
 
 // boreSlack is how much wider than the tap drill a bore may be for a thread of near full depth, mm.
 const boreSlack = 0.3
 
-// ThreadShare is how deep the thread in the tube's bore is, over that in a hole by the tapping drill.
+// ThreadShare is how deep the thread in the tube's bore is, as a share, 0 to 1, of the depth in a hole by the tapping drill.
 func (r *Rod) ThreadShare() float64 {
-	return (r.Thread.Diameter - max(r.Bore(), r.Thread.TapDrill())) / (r.Thread.Diameter - r.Thread.TapDrill())
+	return (r.Thread.Diameter - max(r.Spec.Bore(), r.Thread.TapDrill())) / (r.Thread.Diameter - r.Thread.TapDrill())
 }
 
-// Wall is what is left of metal about the thread, mm.
-func (r *Rod) Wall() float64 { return (r.Outer() - r.Thread.Diameter) / 2 }
+// Wall is how thick the metal about the thread is, mm.
+func (r *Rod) Wall() float64 { return (r.Spec.Outer() - r.Thread.Diameter) / 2 }
 
-// TooThin reports whether that is less than a sixth of the thread's diameter (common practice, no source).
+// TooThin reports whether Wall is less than a sixth of the thread's diameter (common practice, no source).
 func (r *Rod) TooThin() bool { return r.Wall() < r.Thread.Diameter/6 }

@@ -207,11 +207,11 @@ func TestMetalAboutTheThread(t *testing.T) {
 			t.Fatal(err)
 		}
 		// Of the depth in a hole of 6.75, by the radii: (8 - bore) / 1.25.
-		if share := r.ThreadShare(); math.Abs(share-min((8-r.Bore())/1.25, 1)) > 1e-9 {
+		if share := r.ThreadShare(); math.Abs(share-min((8-r.Spec.Bore())/1.25, 1)) > 1e-9 {
 			t.Errorf("%s: %v of the thread's depth", c.name, share)
 		}
-		if r.NeedsInserts() != c.inserts || r.TooThin() != c.thin || math.Abs(r.Bore()-c.bore) > 1e-9 || math.Abs(r.Wall()-c.wall) > 1e-9 || r.PerTurn() != c.turn {
-			t.Errorf("%s: inserts %v, thin %v, bore %v, wall %v, a turn %v", c.name, r.NeedsInserts(), r.TooThin(), r.Bore(), r.Wall(), r.PerTurn())
+		if r.NeedsInserts() != c.inserts || r.TooThin() != c.thin || math.Abs(r.Spec.Bore()-c.bore) > 1e-9 || math.Abs(r.Wall()-c.wall) > 1e-9 || r.PerTurn() != c.turn {
+			t.Errorf("%s: inserts %v, thin %v, bore %v, wall %v, a turn %v", c.name, r.NeedsInserts(), r.TooThin(), r.Spec.Bore(), r.Wall(), r.PerTurn())
 		}
 	}
 }

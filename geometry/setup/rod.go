@@ -12,6 +12,17 @@ type Stock struct {
 	InnerBolt   RodBolt // at its other end
 }
 
+// Outer is the outside diameter of a rod's tube or bar, Bore the inside diameter of its tube, mm; 0 of a bar.
+func (r *Rod) Outer() float64 {
+	if r.Stock.Outer > 0 {
+		return r.Stock.Outer
+	}
+	return r.Diameter
+}
+
+// Bore is described with Outer.
+func (r *Rod) Bore() float64 { return max(r.Stock.Outer-2*r.Stock.Wall, 0) }
+
 // Donor is a rod with inside thread at both ends that another is to be made from.
 type Donor struct {
 	Length, ThreadDepth float64 // mm; 0: none is given

@@ -75,7 +75,7 @@ func (s *Solid) CoreReach(axis rigid.Axis) (reach float64) {
 	return math.Sqrt(most)
 }
 
-// around is the number of corners of the polygon about a disc that stands for it in a reach, and disc those corners for a radius of 1 within.
+// around is how many corners the polygon has that stands for a disc in CoreReach, and disc are corners on a circle of radius 1.
 const around = 64
 
 var disc = func() (corners [around]r2.Point) {

@@ -43,8 +43,8 @@ func Beyond(a, b *Solid, ma, mb rigid.Motion, d float64) (bound float64, beyond 
 	return q.upper - rounds, q.upper-rounds > d
 }
 
-// Apart is Beyond for who wants to know whether two solids as they stand are more than d (mm) apart, and no more of the gap than a
-// bound: if not beyond, bound is no more than the gap, and less by coarse at most.
+// Apart is Beyond for two solids as they stand, with a coarser answer: where the gap is not beyond d (mm), bound lies below it by up
+// to coarse.
 func Apart(a, b *Solid, d float64) (bound float64, beyond bool) {
 	q := query{coarse: coarse}
 	q.between(a, b, a.place, b.place)
@@ -108,8 +108,8 @@ func (q *query) furthest(d r3.Vector) (w vertex) {
 	return w
 }
 
-// solve closes in on the distance of the cores until it is known or proven to exceed enough; known as coarsely as the query allows where
-// it does not exceed that.
+// solve closes in on the distance of the cores until it is proven to exceed enough, or known: to within coarse where it does not exceed
+// enough, else to within tolerance.
 func (q *query) solve(enough float64) {
 	for q.steps = 1; q.steps <= maxSteps; q.steps++ {
 		w := q.furthest(q.v.Mul(-1))

@@ -11,10 +11,10 @@ import (
 // sameGap is within what gaps are equal here, mm.
 const sameGap = 1e-6
 
-// Facing returns nearest points of two solids that lie gap (mm, not negative) apart, as Distance tells it, chosen so that they do not hang on
-// rounding where many pairs are as near, as between parallel faces: what is met by going from the middle between the two to and
-// fro, each time to the nearest point of the other core (alternating projections: von Neumann, Annals of Mathematics Studies 22, 1950; memory).
-// Of parallel faces that is near the middle. ok is false where this does not come to the gap, since then the nearest points are few.
+// Facing returns nearest points of two solids that lie gap (mm, not negative) apart by Distance. Where many pairs of points are as near, as
+// between parallel faces, rounding does not choose among them: the search starts midway between the two solids and goes to and fro, each time
+// to the nearest point of the other core (alternating projections: von Neumann, Annals of Mathematics Studies 22, 1950; memory), and
+// between parallel faces ends near their middle. ok is false where it does not come as near as gap, which happens only where few points are.
 func Facing(a, b *Solid, ma, mb rigid.Motion, gap float64) (onA, onB r3.Vector, ok bool) {
 	const most = 64
 	var step, last r3.Vector

@@ -11,9 +11,9 @@ import (
 	"locksweep/geometry/rigid"
 )
 
-// Plate returns the metal between two heights (mm, in either order) over an outline, all in the axes
-// that place puts into the body's: as convex solids, one where the outline is convex. The outline is
-// simple and may be concave; either sense will do.
+// Plate returns the metal between two heights (mm, in either order) over an outline as convex solids, one where the outline is convex.
+// Heights and outline are in the axes that place moves into the body's. The outline must not cross itself; it may be concave and run
+// either way round.
 func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
 	pieces, err := planar.Convex(outline)
 	if err != nil {

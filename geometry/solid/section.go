@@ -21,7 +21,7 @@ type Section struct {
 // over or under the plate. Corners lie on the true outline, edges within chord mm inside it.
 func (s *Section) Outline(chord float64) []r2.Point { return s.outline(chord, nil) }
 
-// OutlineIn is Outline clipped to a rectangle, without a look at what lies beyond: a bar is long, and a plate is not.
+// OutlineIn is Outline clipped to a rectangle. What lies beyond is not followed, since a bar may be much longer than the plate.
 func (s *Section) OutlineIn(room r2.Rect, chord float64) []r2.Point {
 	return planar.Clip(s.outline(chord, &room), room)
 }

@@ -8,15 +8,15 @@ import (
 )
 
 const (
-	// atDeadPoint is how little leverage straight ahead counts as none: what half a millimetre does at an arm of 30.
+	// atDeadPoint is the leverage straight ahead below which there counts as none: half a millimetre at an arm of 30 is worth as much.
 	atDeadPoint = 1 * s1.Degree
-	// changePoint is how little leverage at the other end of a rod that is in line with one arm lets it
-	// fold either way: a millimetre in an arm of 100 is worth about 8 degrees there.
+	// changePoint is the leverage below which a rod, in line with the arm at its other end, may fold either way: a millimetre in an
+	// arm of 100 is worth about 8 degrees there.
 	changePoint = 10 * s1.Degree
 )
 
-// Alarms tells what makes the vehicle unfit to be driven, however good its figures are, from the two locks of the
-// model; the loudest come first. They need no poses, so that every question can have them said.
+// Alarms finds what makes the vehicle unfit to be driven, however good its figures are, from the two locks of the
+// model; the loudest come first. No poses between the locks are needed, so that every command can say them.
 func (m *Model) Alarms(locks *[2]Lock) (found []Finding) {
 	for _, touch := range m.Scene.Touching() {
 		found = append(found, Finding{Code: Touching, Touch: touch, Pair: touch.Pair})

@@ -197,7 +197,7 @@ func turnError(p *Pose) TurnError {
 	return TurnError{Steer: p.LinkageSteer.Abs(), ToeOut: p.Turn.ToeOut(), Ahead: p.Turn.Ahead, Error: p.Turn.Error, Percent: p.Turn.Percent}
 }
 
-// alike is a difference of both wheels under which they count as about parallel: no garage can tell more.
+// alike is the difference of both wheels' angles below which they count as parallel: no garage can tell less.
 const alike = 0.05 * s1.Degree
 
 // Parallel reports whether the linkage turns both wheels alike, as near as a garage can tell.

@@ -11,22 +11,22 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// Foretold is what is known of the metal of a setup whatever its pickups, pins and rods: at which angles the spindles and the column first
-// touch the frame with what depends on none of these. It is only read once it is made.
+// Foretold is what holds of the metal of a setup under any pickups, pins and rods: the angles at which spindles and column first touch the
+// frame with pieces that depend on none of these. It is only read once it is made.
 type Foretold struct {
 	base        *Model
 	touch, stop clearance.Turns // of anything, and of metal that may be a stop
 }
 
-// Foretell finds what Foretold tells.
+// Foretell finds these angles.
 func (m *Model) Foretell() *Foretold {
 	return &Foretold{m, m.Scene.Turns(anyPair), m.Scene.Turns(m.Metal)}
 }
 
-// Bound is what is plain of a setup with other pickups, pins or rods before its metal is looked at, at a fraction of the cost of Refit.
+// Bound is what can be said of a setup with other pickups, pins or rods before its metal is looked at, at a fraction of the cost of Refit.
 type Bound struct {
 	*Model             // all that the linkage does; without a scene
-	Column [2]s1.Angle // that the lock does not lie beyond
+	Column [2]s1.Angle // signed, by Direction: the lock does not lie beyond
 	NoStop [2]bool     // no positive stop comes before the linkage's own end
 }
 
@@ -74,7 +74,7 @@ func (b *Bound) soonest(turns *clearance.Turns, end s1.Angle) s1.Angle {
 	return least
 }
 
-// looked reports whether the spindles turn no further, on the way to end, than contacts were looked for beforehand.
+// looked reports whether on the way to end the spindles turn no further than they were turned to foretell contacts.
 func (b *Bound) looked(end s1.Angle) bool {
 	const short, spare = 1e-6, 0.01 // rounding may put a dead point, before which spindles run fast, out of reach
 	p, ok := b.Linkage.Pose(end * (1 - short))

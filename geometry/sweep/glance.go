@@ -11,25 +11,24 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// Alike is what setups that are much alike have in common, such as what one setup may be in truth.
+// Alike is what one setup tells of thousands that differ little from it, such as all that it may be in truth within its accuracy.
 type Alike struct {
 	scene  *clearance.Alike
-	near   float64  // gaps of more are not told, mm
-	first  [][2]int // the pairs that come first either way, and next
+	near   float64  // greater gaps are not told, mm
+	first  [][2]int // the first two pairs that touch, either way
 	widths *widths
 }
 
-// Alike prepares Glance at setups like one that was run, with the same pieces: what touches straight ahead there is left out in
-// all, and what comes first and nearest there is looked at before all else.
+// Alike prepares Glance at setups like one that was run, with the same pieces. What touches straight ahead in that one is left out in
+// all; the pairs that come first and nearest in it are looked at before the others.
 func (r *Result) Alike() *Alike {
 	first := r.first(2)
 	return &Alike{r.Scene.Alike(r.NearLimit(), slices.Concat(first, r.first(3), r.closest(6))), r.NearLimit(), first, r.widths}
 }
 
-// Glance is Run for one of thousands of setups that are alike: locks, what stops the wheels, the least gap and all that is computed from these
-// are the same, poses between the locks and findings are left out. Of Chain it has what Stopping asks for, of Near the nearest. Touches tells
-// that something touches straight ahead that does not in the setup that all are like, and is left out too. Unless gaps are asked for, Near is
-// left out as well.
+// Glance is Run for one of thousands of setups that are alike. Locks, what stops the wheels, the least gap and all that is computed from these
+// are those of Run; Poses and Findings are left out; Chain is that of FirstLimit, and Near has only the nearest pairs, or none unless gaps are
+// asked for. touches tells that something touches straight ahead that does not in the setup that it is like; that is left out too.
 func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err error) {
 	mechanism, err := linkage.New(s)
 	if err != nil {
@@ -48,10 +47,9 @@ func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err 
 		r.lock(anyPair)
 		return r, touches, nil
 	}
-	// Mostly what comes first in the setup that all are like is first here. Then who looks for what comes nearest up to there sees whether
-	// anything else touches before, at no cost of its own.
+	// Mostly what comes first in the setup that this one is like is first here too. Then the search for the nearest pair up to there, which
+	// is needed in any case, shows whether anything else touches before.
 	r.lock(func(pair [2]int) bool { return slices.Contains(l.first, pair) })
-
 	if !r.nearest(l.near) {
 		r.lock(anyPair)
 		r.nearest(l.near)
@@ -59,14 +57,14 @@ func (l *Alike) Glance(s *setup.Setup, gaps bool) (r *Result, touches bool, err 
 	return r, touches, nil
 }
 
-// lock finds both locks, of what comes first only by pairs that are wanted.
+// lock finds both locks; the first contact is looked for only among the pairs that first names.
 func (r *Result) lock(first func(pair [2]int) bool) {
 	for _, d := range Directions {
 		r.Locks[d] = r.firstLimit(d, first)
 	}
 }
 
-// first lists the pairs that come first either way, a few each.
+// first lists the first few pairs that touch on the way to either lock.
 func (r *Result) first(few int) (pairs [][2]int) {
 	for _, d := range Directions {
 		n := 0
@@ -90,8 +88,9 @@ func (r *Result) closest(few int) (pairs [][2]int) {
 	return pairs
 }
 
-// nearest lists in Near the pair that comes nearest within the locks, and those that are nearest at either, but for pairs
-// that stop the wheels. Where none is near at a lock it lists all. It reports whether none of them touches for certain.
+// nearest lists in Near the pair that comes nearest within the locks and the one that is nearest at either lock; pairs
+// that stop the wheels are left out. Where none is near at a lock Near holds all that come near. clear reports that for certain
+// nothing touches within the locks.
 func (r *Result) nearest(near float64) (clear bool) {
 	from, to := r.Locks[ToRight].Column, r.Locks[ToLeft].Column
 	r.Near = r.Near[:0]

@@ -91,6 +91,49 @@ func (m *Model) Lock(d Direction) Lock {
 	return m.lockOf(d, chain)
 }
 
+// FirstLimit is Lock at a fraction of the cost, with less of the chain: what the linkage itself sets, the first contact, and contacts of
+// metal up to the first that is a positive stop. Column, Pose and First are those of Lock, and so is what Stopping tells, except that of
+// Before all but the first may be missing.
+func (m *Model) FirstLimit(d Direction) Lock {
+	return m.firstLimit(d, anyPair)
+}
+
+func anyPair([2]int) bool { return true }
+
+// firstLimit is FirstLimit in which the first contact is looked for only among the pairs that first names.
+func (m *Model) firstLimit(d Direction, first func(pair [2]int) bool) Lock {
+	chain, end := m.ownLimits(d)
+	// until is the column of the first limit of a kind.
+	until := func(kind func(l Limit) bool) s1.Angle {
+		if i := slices.IndexFunc(chain, kind); i >= 0 {
+			return chain[i].Column
+		}
+		return end
+	}
+	// add looks for the first contact of pairs that are wanted and are not in the chain, up to a column.
+	add := func(end s1.Angle, wanted func(pair [2]int) bool) (l Limit, found bool) {
+		c, found := m.Scene.FirstContact(end, func(pair [2]int) bool {
+			return wanted(pair) && !slices.ContainsFunc(chain, func(l Limit) bool { return l.Kind == Contact && l.Pair == pair })
+		})
+		if !found || end == 0 {
+			return l, false
+		}
+		l = m.touched(&c)
+		chain = append(chain, l)
+		sortLimits(chain)
+		return l, true
+	}
+	add(until(func(Limit) bool { return true }), first)
+	// Metal that comes first may only brush past, or be too narrow: the next may be a stop.
+	for len(chain) > 0 && !m.Positive(&chain[0]) {
+		l, found := add(until(func(l Limit) bool { return l.Kind.Ends() || l.Kind == RodEnd || m.Positive(&l) }), m.Metal)
+		if !found || m.Positive(&l) {
+			break
+		}
+	}
+	return m.lockOf(d, chain)
+}
+
 // ownLimits returns what the linkage itself and the declared stops set, sorted, up to the linkage's own end, and where that is.
 func (m *Model) ownLimits(d Direction) (chain []Limit, end s1.Angle) {
 	chain = m.linkageLimits(d)

@@ -52,8 +52,8 @@ func New(s *setup.Setup) (*Model, error) {
 	return m, nil
 }
 
-// AsMeasured is New for who only looks, and cuts nothing: pieces that touch with the column centred are no error, but
-// their pairs are left out of every limit and gap, so that the wheels turn at most as far as is said.
+// AsMeasured is New where nothing is to be cut: pieces that touch with the column centred are no error, but
+// their pairs are left out of every limit and gap, so that the wheels may turn less far than is said, never further.
 func AsMeasured(s *setup.Setup) (*Model, error) {
 	m, _, err := prepare(s)
 	return m, err
@@ -87,7 +87,8 @@ func (m *Model) Refit(s *setup.Setup) (*Model, error) {
 	return fit, nil
 }
 
-// Told leaves of the metal what is said of a model that is asked nothing more: see clearance.Scene.Told. Nobody else may use it meanwhile.
+// Told drops the shapes of the metal of a model that is asked for no more gaps or contacts: see clearance.Scene.Told. Nobody else may use the
+// model meanwhile.
 func (m *Model) Told() { m.Scene, m.widths = m.Scene.Told(), &widths{} }
 
 func made(s *setup.Setup, mechanism *linkage.Mechanism, scene *clearance.Scene, vehicle *road.Vehicle) *Model {
@@ -102,7 +103,7 @@ func (m *Model) Pose(column s1.Angle) (p Pose, ok bool) {
 	return p, ok
 }
 
-// Heading is Pose with where the wheels head and the turn that they make, and no more.
+// Heading is Pose with only the wheels, their ratios and steer, and Turn filled in.
 func (m *Model) Heading(column s1.Angle) (p Pose, ok bool) {
 	if ok = m.head(column, &p); ok {
 		p.Turn = m.Road.Turn(&p.Wheels)

@@ -8,6 +8,8 @@ import (
 	"locksweep/geometry/advance"
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/linkage"
+	"locksweep/geometry/road"
+	"locksweep/geometry/setup"
 )
 
 // Extent is how much room the vehicle takes over its tyres, in mm.
@@ -61,7 +63,7 @@ func (r *Result) widthAt(column s1.Angle) float64 {
 	return r.Road.Width(&p)
 }
 
-// flat is how exactly the place of a least width is told: about it the width hardly changes, and rounding finds it where it likes.
+// flat is what the place of a least width is rounded to: near it the width hardly changes, so that rounding would choose the place.
 const flat = 0.0002 * s1.Degree
 
 // leastWidth returns the column angle at which sign times the width is least: among samples, then by golden section
@@ -103,8 +105,8 @@ func (r *Result) samples(step s1.Angle) (columns []s1.Angle) {
 	return append(columns, left)
 }
 
-// The difference, mm, under which two least gaps are equal, and the share under which two least leverages are; the first is kept
-// then: left and right are often mirror images, and rounding is not to choose between them.
+// Two least gaps that differ by less than evenGap (mm), or two least leverages whose ratio is above even, are equal, and the first
+// is kept: left and right are often mirror images, and rounding is not to choose between them.
 const (
 	evenGap = 1e-6
 	even    = 1 - 1e-7
@@ -123,3 +125,35 @@ func (r *Result) LeastGap() (near *clearance.Near, ok bool) {
 
 // NearLimit is the gap, in mm, beyond which pairs are not listed in Near.
 func (r *Result) NearLimit() float64 { return nearFactor * r.Setup.Limits.Clearance }
+
+// LockFigures is what one lock, or any pose, means on the ground, in mm. NaN where it does not turn.
+type LockFigures struct {
+	Circle         road.Circle // with both front wheels slipping alike
+	Outer, Inner   road.Circle // about where the outer or the inner wheel's axle line meets the rear axle line
+	Width          float64     // overall, over all tyres
+	Rise, RiseEdge [2]float64  // of the front corners of the frame: tyres as thin discs, and with their width
+	Scrub, Trail   [2]float64
+}
+
+// Figures returns what a pose means on the ground.
+func (m *Model) Figures(p *Pose) (f LockFigures) {
+	f.Circle = m.Road.BalancedCircle(&p.Wheels, &p.Turn)
+	f.Outer, f.Inner = m.Road.OuterCircle(&p.Wheels, &p.Turn), m.Road.InnerCircle(&p.Wheels, &p.Turn)
+	f.Width = m.Road.Width(&p.Pose)
+	for _, side := range setup.Sides {
+		w := &p.Wheels[side]
+		f.Rise[side], f.RiseEdge[side] = m.Road.Rise(side, w), m.Road.RiseEdge(side, w)
+		f.Scrub[side], f.Trail[side] = m.Road.Offsets(side, w)
+	}
+	return f
+}
+
+// wheelsDiffer is by how much of a circle the two front wheels may differ before both are worth telling.
+const wheelsDiffer = 0.02
+
+// TwoCircles reports whether the two front wheels, each by itself, would run on circles so different that one figure
+// does not do.
+func (f *LockFigures) TwoCircles() bool {
+	outer, inner := f.Outer.OverFrontTyres, f.Inner.OverFrontTyres
+	return math.Abs(outer-inner)/math.Max(outer, inner) > wheelsDiffer
+}

@@ -60,7 +60,7 @@ func (m *Model) Stopping(l *Lock) Stopping {
 	return s
 }
 
-// together is within what two limits are met at once: which of them rounding puts first says nothing.
+// together is the column angle within which two limits count as met at once: rounding may put either first.
 const together = 1e-6 * s1.Degree
 
 // wheelTurn returns how far the spindle that turns further turns between two column angles: near over centre

@@ -16,7 +16,7 @@ import (
 	"locksweep/geometry/region"
 )
 
-// ahead is how far beyond a contact, of the spindle, metal is looked for that takes the blow there.
+// ahead is how far beyond a contact the spindle is turned on to see which metal takes the blow.
 const ahead = 0.5 * s1.Degree
 
 // MetAhead returns, of the metal of a plate on a spindle or on the frame, what another piece reaches into ahead of a column angle, signed,
@@ -30,7 +30,7 @@ func (m *Model) MetAhead(metal *neck.Metal, plate, other *clearance.Piece, colum
 	return m.met(metal, plate, other, &pose)
 }
 
-// turnOn turns the spindle of a piece on by so much, the way that it goes.
+// turnOn turns the spindle of a piece on by an angle, the way that it turns as the column goes on.
 func turnOn(spindle *clearance.Piece, pose *linkage.Pose, by s1.Angle) {
 	s := &pose.Sides[spindle.Body.Side()]
 	s.Spindle += by * way(s, pose)
@@ -54,8 +54,9 @@ func (m *Model) RootOf(plate, other *clearance.Piece) neck.Root {
 	})
 }
 
-// narrow tells which pieces of a pair that touches are, on the way from there to what they hang on, narrower than what counts as a stop.
-// The file has to say enough of them: see neck.Judged. What cannot be measured counts as too narrow; an error says why.
+// narrow reports which pieces of a pair that touches at a point are narrower than counts as a stop, on the way from there to what they
+// hang on. Pieces that the file does not say enough of are not judged: see neck.Judged. What cannot be measured counts as too narrow; an
+// error says why.
 func (m *Model) narrow(pair [2]int, column s1.Angle, point r3.Vector) (narrow [2]bool, unmeasured [2]error) {
 	for i := range pair {
 		b, judged := m.blow(pair[i], pair[1-i], column, point)
@@ -86,7 +87,7 @@ type blow struct {
 	least   float64 // width wanted, mm
 }
 
-// blow looks at a piece that another one touches at a point; judged is false where there is nothing to be said of its width.
+// blow looks at a piece that another one touches at a point; judged is false where its width is not judged.
 func (m *Model) blow(piece, other int, column s1.Angle, point r3.Vector) (b blow, judged bool) {
 	b = blow{pieces: [2]int{piece, other}, plate: &m.Scene.Pieces[piece], other: &m.Scene.Pieces[other]}
 	spindle, _, next, ok := m.spindleAt(b.plate, b.other, column)
@@ -115,8 +116,8 @@ func (b *blow) struck(m *Model) (metal neck.Metal, met *planar.Nearest, err erro
 	return metal, planar.NewNearest(edges), err
 }
 
-// widths remembers which plates are narrow where, and what only brushes by. A contact between frame and spindle, and what is met there,
-// hang on the spindle's angle alone, so that they outlast a change of rods and holes.
+// widths remembers which plates are too narrow at which contacts, and which pairs only brush by. For a contact between frame and spindle both
+// depend on the spindle's angle alone, so that they hold under other rods and holes too.
 type widths struct {
 	known  sync.Map // by widthKey: func() (carries bool, err error)
 	brush  sync.Map // by brushKey: func() bool
@@ -153,7 +154,7 @@ type widthKey struct {
 	spindle int // in steps of sameSpindle
 }
 
-// sameSpindle is within what a contact is met at the same angle again, of rods otherwise: rounding of its search.
+// sameSpindle is within what the same contact is found again with other rods: the rounding of its search.
 const sameSpindle = 1e-4 * s1.Degree
 
 func (w *widths) carries(b *blow, measure func() (bool, error)) (bool, error) {
@@ -179,15 +180,14 @@ func (m *Model) brushes(pair [2]int, column s1.Angle) bool {
 	return brushes.(func() bool)()
 }
 
-// atStep puts a spindle angle to the nearest step of sameSpindle, which it returns: what is remembered must not hang on which of several
-// asked first.
+// atStep rounds a spindle angle to a multiple of sameSpindle and returns which: what is remembered must not depend on who asked first.
 func atStep(spindle *s1.Angle) (step int) {
 	step = int(math.Round(float64(*spindle / sameSpindle)))
 	*spindle = s1.Angle(step) * sameSpindle
 	return step
 }
 
-// narrowStops tells of plates that would be the stop but for their width. One that stands on both sides is told of once, where it is
+// narrowStops finds the plates that would be the stop but for their width. A part that stands on both sides is named once, where it is
 // narrowest.
 func (r *Result) narrowStops() (found []Finding) {
 	for _, d := range Directions {
@@ -210,7 +210,7 @@ func (r *Result) narrowStops() (found []Finding) {
 	return found
 }
 
-// narrowStop measures the first of a pair that is too narrow for a stop; NaN where it cannot be measured.
+// narrowStop measures the first piece of a contact that is too narrow for a stop; its Width is NaN where it cannot be measured.
 func (m *Model) narrowStop(d Direction, l *Limit) (f Finding, ok bool) {
 	for i, narrow := range l.Narrow {
 		if !narrow {

@@ -143,7 +143,7 @@ func sum(list []float64) (all float64) {
 	return all
 }
 
-// half returns within what Coverage of the sums lie to which each of a list adds evenly from -x to +x.
+// half returns within what a share coverage of the sums lie to which each of a list adds evenly from -x to +x.
 func half(widths []float64) float64 {
 	if len(widths) == 0 {
 		return 0

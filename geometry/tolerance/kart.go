@@ -34,7 +34,7 @@ func listed(s *setup.Setup) []setup.Reading {
 	return list
 }
 
-// idle tells which readings of a setup do nothing to any figure: of holes that no ball or pin is in, which may be hundreds.
+// idle reports which readings do nothing to any figure: those of holes that no ball or pin is in, of which there may be hundreds.
 func idle(s *setup.Setup, list []setup.Reading) []bool {
 	metals := []*setup.Metal{&s.DropArm.Metal}
 	for side := range s.Corners {

@@ -1,15 +1,18 @@
 package tolerance
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"github.com/golang/geo/s1"
+
+	"locksweep/geometry/sweep"
 )
 
 // Spread is how the draws of one figure lie, in the figure's own unit.
 type Spread struct {
-	Low, High       float64 // the shortest interval that holds Coverage of what is known
+	Low, High       float64 // the shortest interval that holds coverage of what is known
 	Least, Most     float64 // of all that is known
 	Mean, Deviation float64 // standard deviation
 	Known, Of       int     // how many draws have the figure, of how many that could be assembled
@@ -21,7 +24,7 @@ const coverage = 0.95
 // half is half the interval; NaN where nothing is known.
 func (s *Spread) half() float64 { return (s.High - s.Low) / 2 }
 
-// furthest is how far the draws lie off a value at most; 0 where that or they are not known.
+// furthest is how far the draws lie off a value at most; 0 where the value or the draws are not known.
 func (s *Spread) furthest(value float64) float64 {
 	if s.Known == 0 || math.IsNaN(value) || math.IsInf(value, 0) {
 		return 0
@@ -64,14 +67,11 @@ func spread(values []float64) Spread {
 	for _, v := range known {
 		squares += (v - s.Mean) * (v - s.Mean)
 	}
-	s.Deviation = 0
-	if s.Known > 1 {
-		s.Deviation = math.Sqrt(squares / float64(s.Known-1))
-	}
+	s.Deviation = math.Sqrt(squares / float64(max(s.Known-1, 1)))
 	return s
 }
 
-// shortest returns the shortest interval that holds Coverage of sorted values, with so many steps from its low end to its high
+// shortest returns the shortest interval that holds coverage of sorted values, with so many steps from its low end to its high
 // one (JCGM 101, 7.7, memory). Of several the lowest is taken.
 func shortest(sorted []float64) (low, high float64) {
 	steps := int(coverage*float64(len(sorted)) + 0.5)
@@ -122,6 +122,7 @@ func (r *Result) Band(column s1.Angle) *Band {
 	return nil
 }
 
+// bands fills in Bands from the karts with one reading moved and those that are drawn.
 func (r *Result) bands(ends, draws []kart) {
 	for i, column := range r.Columns {
 		b := Band{Column: column, Value: curve(r.Result, column)}
@@ -140,5 +141,37 @@ func (r *Result) bands(ends, draws []kart) {
 			}
 		}
 		r.Bands = append(r.Bands, b)
+	}
+}
+
+// count fills in Stops from the draws, and how many of them could not be assembled or touch straight ahead.
+func (r *Result) count(draws []kart) {
+	for d := range sweep.Directions {
+		at := map[stop]int{} // in Stops
+		for k := range draws {
+			if draws[k].values == nil {
+				continue
+			}
+			s := draws[k].stops[d]
+			i, known := at[s]
+			if !known {
+				i = len(r.Stops[d])
+				at[s] = i
+				r.Stops[d] = append(r.Stops[d], Stop{})
+				if s.found {
+					r.Stops[d][i].Limit = &s.Limit
+				}
+			}
+			r.Stops[d][i].Count++
+		}
+		slices.SortStableFunc(r.Stops[d], func(a, b Stop) int { return cmp.Compare(b.Count, a.Count) })
+	}
+	for k := range draws {
+		switch {
+		case draws[k].values == nil:
+			r.Apart++
+		case draws[k].touching:
+			r.Touching++
+		}
 	}
 }

@@ -65,12 +65,12 @@ type Figure struct {
 	Value float64 // as the setup stands
 	Draws Spread  // zero without draws
 	Differences
-	// Worst is at least what the draws show.
-	// Bent: draws and differences disagree, so that Uncertainty, Worst and From are only a rough guide.
+	// Bent tells that draws and differences disagree, so that Uncertainty, Worst and From are only a rough guide. Worst is
+	// at least as far as any draw lies off.
 	Bent bool
 }
 
-// Differences is what readings do to a figure by central differences, as far as that goes by a straight line.
+// Differences is what the readings do to a figure, each by itself and as if the figure went by a straight line with it.
 type Differences struct {
 	Uncertainty float64 // standard uncertainty
 	Worst       float64 // the most that all together can move it
@@ -102,25 +102,7 @@ func Run(of *sweep.Result, opt Options) (*Result, error) {
 	r := &Result{Result: of, Options: opt, asked: compare.Ask(opt.Keys), alike: of.Alike()}
 	r.units = r.valuesOf(of)
 	r.readings()
-	still, as := idle(r.Setup, r.Readings), kart{values: r.units, curves: curves(r.Result, opt.Columns)}
-	// What there is to do: both ends of each reading, then the draws.
-	n := 2*len(r.Readings) + opt.Draws
-	karts := make([]kart, n)
-	told := func(int) {}
-	if opt.Told != nil {
-		told = func(begun int) { opt.Told(min(begun*chunk, n)) }
-	}
-	workshops := sync.Pool{New: func() any { return r.workshop() }}
-	cores.Each((n+chunk-1)/chunk, func(c int) {
-		w := workshops.Get().(*workshop)
-		defer workshops.Put(w)
-		for i := c * chunk; i < min((c+1)*chunk, n); i++ {
-			if karts[i] = as; i >= 2*len(r.Readings) || !still[i/2] {
-				karts[i] = w.make(i)
-			}
-		}
-	}, told)
-	ends, draws := karts[:2*len(r.Readings)], karts[2*len(r.Readings):]
+	ends, draws := r.karts()
 	r.differ(ends)
 	for i, f := range compare.Figures() {
 		for side := range 2 {
@@ -139,6 +121,31 @@ func Run(of *sweep.Result, opt Options) (*Result, error) {
 	return r, nil
 }
 
+// chunk is how many karts one worker makes in one go.
+const chunk = 20
+
+// karts makes two karts for each reading, moved either way by its reach, and those that are drawn.
+func (r *Result) karts() (ends, draws []kart) {
+	still, as := idle(r.Setup, r.Readings), kart{values: r.units, curves: curves(r.Result, r.Columns)}
+	moved := 2 * len(r.Readings)
+	karts := make([]kart, moved+r.Draws)
+	workshops := sync.Pool{New: func() any { return r.workshop() }}
+	cores.Each((len(karts)+chunk-1)/chunk, func(c int) {
+		w := workshops.Get().(*workshop)
+		defer workshops.Put(w)
+		for i := c * chunk; i < min((c+1)*chunk, len(karts)); i++ {
+			if karts[i] = as; i >= moved || !still[i/2] {
+				karts[i] = w.make(i)
+			}
+		}
+	}, func(begun int) {
+		if r.Told != nil {
+			r.Told(min(begun*chunk, len(karts)))
+		}
+	})
+	return karts[:moved], karts[moved:]
+}
+
 // LockColumn is the key of the column's angle at a lock, which is no figure of the comparison.
 const LockColumn = "lock_column"
 
@@ -146,9 +153,6 @@ const LockColumn = "lock_column"
 func (r *Result) valuesOf(one *sweep.Result) [][2]float64 {
 	return append(r.asked.Values(one, r.Path), [2]float64{float64(one.Locks[0].Column.Abs()), float64(one.Locks[1].Column.Abs())})
 }
-
-// chunk is how many karts one worker makes in one go.
-const chunk = 20
 
 // figure gathers what is known of one figure.
 func (r *Result) figure(of *compare.Figure, i, side int, draws []kart) Figure {
@@ -162,8 +166,7 @@ func (r *Result) figure(of *compare.Figure, i, side int, draws []kart) Figure {
 	return f
 }
 
-// What the draws may differ by from the differences where what the readings do to a figure goes by a straight line, beside
-// what chance does.
+// By how much draws may disagree with differences, chance aside, and the figure still count as going by a straight line.
 const (
 	alike = 0.1  // the spread, as a share of the greater
 	aside = 0.15 // the mean from the figure as the setup stands, in standard deviations
@@ -195,10 +198,11 @@ func (f *Figure) PlusMinus() float64 {
 	return f.Differences.half()
 }
 
-// Margins are the keys of the figures that may turn out to be nothing, to the driver's harm: see MayBeNone.
+// Margins are the keys of the figures that do the driver harm where they turn out to be nothing: see MayBeNone.
 var Margins = [3]string{"least_gap", "stop_margin", "countersteer_to_over_centre"}
 
-// MayBeNone reports whether what the setup has of a figure is not sure: it is positive, and what holds 95 % reaches down to nothing.
+// MayBeNone reports whether a figure that is positive as the setup stands may be nothing in truth: the interval that holds 95 %
+// reaches down to 0.
 func (f *Figure) MayBeNone() bool {
 	if f.Draws.Of > 0 {
 		return f.Value > 0 && f.Draws.Low <= f.Kind.Slack()/10

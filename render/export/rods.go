@@ -81,7 +81,7 @@ func Rods(m *sweep.Result, list []rods.Rod, sure *tolerance.Result, src *Source)
 
 func cutRodOf(in lengths, r *rods.Rod) cutRodJSON {
 	out := cutRodJSON{
-		Name: r.Name, Length: in.of(r.Length), PlusMinus: unknown, Cut: in.of(r.Cut), Exposed: in.of(r.Exposed), Outer: in.of(r.Outer()), Bore: in.of(r.Bore()),
+		Name: r.Name, Length: in.of(r.Length), PlusMinus: unknown, Cut: in.of(r.Cut), Exposed: in.of(r.Exposed), Outer: in.of(r.Spec.Outer()), Bore: in.of(r.Spec.Bore()),
 		Material:    r.Spec.Stock.Material.String(),
 		Thread:      threadJSON{r.Thread.String(), in.of(r.Thread.Diameter), in.of(r.Thread.Pitch), in.of(r.Thread.TapDrill())},
 		ThreadDepth: in.of(r.Depth), LeftHand: r.Spec.Stock.LeftHand, Engagement: in.of(r.Engagement), LeastEngagement: in.of(r.Least),

@@ -33,7 +33,7 @@ func Sheet(m *sweep.Model, list []rods.Rod, opt sheet.Options) *sheet.Sheet {
 	for i := range list {
 		rows[i].Y.Lo = named(s, u, &list[i], rows[i])
 		room = min(room, rows[i].Size().Y-above-below)
-		longest, thickest = max(longest, list[i].Length+eye(&list[i])), max(thickest, eye(&list[i]), list[i].Outer())
+		longest, thickest = max(longest, list[i].Length+eye(&list[i])), max(thickest, eye(&list[i]), list[i].Spec.Outer())
 	}
 	s.Scale = sheet.FitScale(longest, thickest, area.Size().X-2*aside, room)
 	for i := range list {
@@ -65,10 +65,10 @@ func rod(s *sheet.Sheet, u setup.Unit, r *rods.Rod, room r2.Rect) {
 	room.Y.Lo, room.Y.Hi = room.Y.Lo+above, room.Y.Hi-below
 	box := r2.RectFromPoints(r2.Point{X: -half, Y: -half}, r2.Point{X: r.Length + half, Y: half})
 	v := s.NewPanel(room.ExpandedByMargin(above), sheet.Centred(room, box, sheet.Upright, s.Scale))
-	outer, thread, end := r.Outer()/2, r.Thread.Diameter/2, r.Length-r.Exposed
+	outer, thread, end := r.Spec.Outer()/2, r.Thread.Diameter/2, r.Length-r.Exposed
 	v.Line(sheet.Centre, r2.Point{X: -half}, r2.Point{X: r.Length + half})
 	v.Polygon(sheet.Visible, sheet.Shade, rectangle(r.Exposed, end, outer)...)
-	if bore := r.Bore() / 2; bore > 0 {
+	if bore := r.Spec.Bore() / 2; bore > 0 {
 		for _, y := range [2]float64{-bore, bore} {
 			v.Line(sheet.Hidden, r2.Point{X: r.Exposed, Y: y}, r2.Point{X: end, Y: y})
 		}

@@ -63,7 +63,7 @@ func RodThread(u setup.Unit, r *rods.Rod) string {
 	}
 	cut := fmt.Sprintf("%s, %s deep from either end, %s", r.Thread, Length(u, r.Depth), hands)
 	text := fmt.Sprintf("%s; drill %s first", cut, Length(u, r.Thread.TapDrill()))
-	switch drill, bore := r.Thread.TapDrill(), r.Bore(); {
+	switch drill, bore := r.Thread.TapDrill(), r.Spec.Bore(); {
 	case r.NeedsInserts():
 		text = fmt.Sprintf("%s in inserts, %s deep, %s: the tube's bore of %s is too wide to cut it into the tube", r.Thread, Length(u, r.Depth), hands, Length(u, bore))
 	case Length(u, bore) == Length(u, drill):
