@@ -141,3 +141,14 @@ func TestToeByTape(t *testing.T) {
 		t.Errorf("toe by tape %.4f, want %.4f; %d tapes", c.Toe.Distance, want, len(c.Tapes))
 	}
 }
+
+// TestNoTapeOnWhatIsTooSmall: a card of a setup whose places all lie nearer to one another than a tape is worth has none.
+func TestNoTapeOnWhatIsTooSmall(t *testing.T) {
+	as, err := sweep.Run(example.Read(t, "shed-kart", "kingpin.spacing=20"), s1.Degree)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c, err := cardOf(as, 4); err != nil || len(c.Tapes) != 0 {
+		t.Errorf("got %v, %v, want a card without tapes", c, err)
+	}
+}

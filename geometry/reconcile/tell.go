@@ -131,6 +131,9 @@ func (m *model) options(x []float64, wheels bool) (list []option) {
 			})
 		}
 	}
+	if len(list) == 0 { // no two places are far enough apart for a tape
+		return nil
+	}
 	rows, ok := m.slopes(x, func(st *stand) (all []float64) {
 		for _, read := range reads {
 			all = append(all, read(st)...)

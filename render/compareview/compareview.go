@@ -24,8 +24,16 @@ const (
 // mostDrawn is how many setups one drawing can tell apart: each has a line type of its own.
 const mostDrawn = len(sheet.CurvePens)
 
-// unit is what lengths are said in: that of the first setup.
-func unit(c *compare.Comparison) setup.Unit { return c.Entries[0].Setup.Unit }
+// unit is what lengths are said in: that of the first setup, of those that there are. A value that is varied may ask for one that
+// cannot be.
+func unit(c *compare.Comparison) setup.Unit {
+	for i := range c.Entries {
+		if s := c.Entries[i].Setup; s != nil {
+			return s.Unit
+		}
+	}
+	return setup.MM
+}
 
 // loud is the alarms of a comparison, by name.
 func loud(c *compare.Comparison) []string {

@@ -1,6 +1,7 @@
 package compareview_test
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"strings"
@@ -92,5 +93,23 @@ func TestFiguresThatPrintAlikeHaveOneTint(t *testing.T) {
 	}
 	if len(fills) != 1 || fills["#FFFFFF"] < 6 {
 		t.Errorf("tints %v, want six cells of one", fills)
+	}
+}
+
+// TestFirstValueCannotBe: the drawing is made, in the file's unit, where the first value that is asked for makes no setup.
+func TestFirstValueCannotBe(t *testing.T) {
+	entries := []compare.Entry{{Name: "none", Err: errors.New("must be more than 0")}}
+	axes := []compare.Axis{{Key: "wheel.offset", Today: math.NaN(), Values: []float64{0, 4, 4.5}}}
+	for _, v := range axes[0].Values[1:] {
+		set := "wheel.offset=" + strconv.FormatFloat(v, 'g', -1, 64)
+		entries = append(entries, compare.Entry{Name: set, Setup: example.Read(t, "cyclekart", set)})
+	}
+	c := compare.Run(entries, road.Slide{Radius: 4000}, nil)
+	s, err := compareview.Varied(c, axes, []string{"lock_inner", "least_gap"}, "Cyclekart", sheet.Options{Paper: sheet.A4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := words(t, s.Bytes()); !strings.Contains(text, "Least gap (in)") {
+		t.Errorf("the least gap is not told in inches: %s", text)
 	}
 }
