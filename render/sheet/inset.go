@@ -11,8 +11,8 @@ import (
 // classed is the class of a shape as class writes it. No text stands among the shapes.
 var classed = regexp.MustCompile(`class="[a-z]+"`)
 
-// Inset shows a part of another drawing at its own size: the paper rectangle part of it, the upper left corner at a paper
-// point of this one. Lines are cut at its edges; of the texts those stand that lie in it whole.
+// Inset shows a part of another drawing at its own size: a rectangle of that one's paper, its upper left corner at a point of this
+// one's. Lines are cut at its edges; texts that do not lie in it whole are left out.
 func (s *Sheet) Inset(of *Sheet, part r2.Rect, at r2.Point) {
 	of.finish()
 	own := map[string][]byte{}
@@ -36,7 +36,7 @@ func (s *Sheet) Inset(of *Sheet, part r2.Rect, at r2.Point) {
 	s.unplaced = append(s.unplaced, slices.Clone(of.unplaced)...)
 }
 
-// moved is what of lines lies in a rectangle, moved.
+// moved cuts lines at the edges of a rectangle and returns what lies within, moved.
 func moved(lines []segment, part r2.Rect, by r2.Point) (list []segment) {
 	for _, l := range lines {
 		if a, b, ok := clipSegment(l.a, l.b, part); ok {

@@ -7,12 +7,12 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// Motion is how what moves on a drawing goes: at each of Shares of the way, rising from 0 to 1, it stands as a key of its own
-// says, and goes straight from one to the next; there and back without end, Seconds one way.
+// Motion is a movement there and back, without end. What moves has a shape for each of its keys, and its corners go straight from one to
+// the next.
 type Motion struct {
-	Shares  []float64
-	Seconds float64
-	Still   int // the key at which it begins, and stands where nothing moves
+	Shares  []float64 // when each key is reached, as a share of the time one way, rising from 0 to 1
+	Seconds float64   // one way
+	Still   int       // the key at which it begins, and stands where nothing moves
 }
 
 // moving is a shape with its path at every key of a motion.
@@ -76,7 +76,7 @@ func appendCorners(data []byte, ring []r2.Point) []byte {
 	return data
 }
 
-// swing keeps a shape's motion and returns its class: that of the last one where it is the same.
+// swing keeps a shape's motion and returns its class. A shape that moves just as the one before shares that one's.
 func (s *Sheet) swing(m moving) string {
 	last := len(s.moves) - 1
 	if last < 0 || strings.Join(s.moves[last].paths, "") != strings.Join(m.paths, "") {

@@ -208,7 +208,7 @@ func (s *Sheet) document(embedded bool) []byte {
 // decimals of a millimetre in a drawing: a printer of 600 dots to the inch sets them four times as far apart.
 const decimals = 2
 
-// id tells this drawing's names from those of another on the same page: equal ids, equal drawings.
+// id is what this drawing's names begin with, so that they are not those of another on the same page; equal drawings have the same.
 func (s *Sheet) id() string {
 	h := fnv.New32a()
 	h.Write([]byte(s.heading() + "\x00" + s.description()))

@@ -21,12 +21,12 @@ type Options struct {
 	File string // where the first sheet goes, so that each names its fellows
 	Arms Arms   // which of them; the zero Arms is all on one sheet
 
-	cautions bool            // stand on a sheet of their own
+	cautions bool            // they stand on a sheet of their own
 	whole    bool            // no arm may be cut into tiles
-	together *drill.Together // that the holes belong to
+	together *drill.Together // the plan of hole and stop that the holes are part of; nil where holes alone are drilled
 }
 
-// alarms are what a sheet shouts: of the setup as it stands, before anything is drilled.
+// alarms are those at the head of a sheet: of the setup as it stands, before anything is drilled.
 func (o *Options) alarms(r *drill.Result) []string {
 	if o.together != nil { // r is without what may be ground
 		return wording.Alarms(o.together.Plan.Model, &o.together.Plan.Before)

@@ -12,8 +12,8 @@ import (
 	"locksweep/render/sheet"
 )
 
-// mostPoints is how many limits each way are marked where they are contacts: past the third cut it is
-// another vehicle.
+// mostPoints is how many of the limits each way are marked, if they are contacts: a vehicle from which three have been cut away is
+// another one.
 const mostPoints = 3
 
 // contacts marks and numbers the points of contact, as the list numbers them: straight ahead the first of

@@ -130,8 +130,8 @@ func (st *strip) limits(dir sweep.Direction) {
 	}
 }
 
-// tags gives where the rings of a direction stand, as paper from straight ahead outwards: above their
-// limits, moved outwards where these are too near each other, and inwards again at the end.
+// tags returns where the rings of a direction stand, mm of paper from straight ahead outwards: above their
+// limits, moved outwards where these are too near each other, and inwards again at the strip's end.
 func (st *strip) tags(dir sweep.Direction) []float64 {
 	along := make([]float64, len(st.marks[dir]))
 	next := tagDistance / 2

@@ -172,9 +172,9 @@ type drawing struct {
 	apart    bool                // the front axle has a sheet of its own
 	numbered []string            // names of what has a number in its view, from 1
 	said     []string            // what stands below the list of limits
-	kept     string              // the list of numbers that room is kept for
+	kept     string              // the list of numbers of the pass before, for which room is kept
 	heights  map[float64]float64 // of the words by their width, once known: a layout asks for them often
-	terse    int                 // what of the words is left out, for want of room
+	terse    int                 // what of the words is left out, for want of room: nothing, or as warningsCounted and alarmsNamed say
 	sheet    *sheet.Sheet
 	whole    r2.Rect // ground that all pieces cover, at the locks too
 	linkage  r2.Rect // ground that kingpins, arms, rods and their marked contacts cover
