@@ -233,7 +233,7 @@ func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
 		}
 	}
 	for _, b := range c.Bites {
-		v.Span(sheet.Thin, b.At[0], b.At[1], 8)
+		v.Span(b.At[0], b.At[1], 8)
 		v.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: wording.BiteMark(p.Model.Setup.Unit, c, &b)})
 	}
 }

@@ -173,27 +173,26 @@ func (s *Sheet) cheapest(w *placing, places iter.Seq[place], most float64) (best
 
 // beside yields the places round the label's points, in the order of their base.
 func (w *placing) beside(look func(place) bool) {
-	var places []place
+	type side struct {
+		distance, base float64
+		way, order     int
+	}
+	var sides []side
 	for way := range 16 {
 		rank := w.rank(way)
 		for i, d := range distances {
 			if (w.End == NoEnd && !w.Ring || d >= 4) && (!w.Optional || d <= longLeader) {
-				for k, at := range w.any {
-					w.at = at
-					places = append(places, place{at, w.centre(way, d), leaderCost*d + rank, (k*len(distances)+i)*16 + way})
-				}
+				sides = append(sides, side{d, leaderCost*d + rank, way, 16*i + way})
 			}
 		}
 	}
-	cheapestFirst(places, look)
-}
-
-// cheapestFirst yields places in the order of their base.
-func cheapestFirst(places []place, look func(place) bool) {
-	slices.SortFunc(places, func(a, b place) int { return cmp.Compare(a.base, b.base) })
-	for _, p := range places {
-		if !look(p) {
-			return
+	slices.SortFunc(sides, func(a, b side) int { return cmp.Compare(a.base, b.base) })
+	for _, s := range sides {
+		for i, at := range w.any {
+			w.at = at
+			if !look(place{at, w.centre(s.way, s.distance), s.base, i*16*len(distances) + s.order}) {
+				return
+			}
 		}
 	}
 }
@@ -209,7 +208,12 @@ func (w *placing) anywhere(look func(place) bool) {
 			}
 		}
 	}
-	cheapestFirst(places, look)
+	slices.SortFunc(places, func(a, b place) int { return cmp.Compare(a.base, b.base) })
+	for _, p := range places {
+		if !look(p) {
+			return
+		}
+	}
 }
 
 // centre is the middle of the block when it stands d millimetres off in direction i of 16,

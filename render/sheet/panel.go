@@ -187,14 +187,14 @@ func (p *Panel) Arrow(pen Pen, a, b r2.Point) {
 	p.paper().head(pen.Colour, qb, qb.Sub(qa).Normalize())
 }
 
-// Span draws a line from a to b with arrowheads at both ends where it is at least so long on paper, mm, that they find room.
-func (p *Panel) Span(pen Pen, a, b r2.Point, least float64) {
+// Span draws a thin line from a to b, with arrowheads at both ends if it is at least so long on paper, mm.
+func (p *Panel) Span(a, b r2.Point, least float64) {
 	if p.View.Length(b.Sub(a).Norm()) < least {
-		p.Line(pen, a, b)
+		p.Line(Thin, a, b)
 		return
 	}
-	p.Arrow(pen, a, b)
-	p.Arrow(pen, b, a)
+	p.Arrow(Thin, a, b)
+	p.Arrow(Thin, b, a)
 }
 
 // head draws a filled arrowhead with its tip at a paper point, pointing along the unit vector u.

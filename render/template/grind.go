@@ -288,12 +288,12 @@ func (g *grinding) depths(v *sheet.Panel, c *grind.Cut, within r2.Rect) {
 				}
 			}
 			v.Polyline(sheet.Wide.In(sheet.Vermilion), f.Line...)
-			v.Span(sheet.Thin, f.At[0], f.At[1], leastSpan)
+			v.Span(f.At[0], f.At[1], leastSpan)
 			v.Dot(sheet.Vermilion, f.Mark(), 0.7)
 			say(f.Mark(), wording.StopMark(u, f, ways)...)
 		}
 		if text := wording.DeepMark(u, c, b); text != "" {
-			v.Span(sheet.Thin, b.At[0], b.At[1], leastSpan)
+			v.Span(b.At[0], b.At[1], leastSpan)
 			say(b.At[0].Add(b.At[1]).Mul(0.5), text)
 		}
 	}

@@ -16,10 +16,9 @@ func side(p r3.Vector) r2.Point { return r2.Point{X: p.X, Y: p.Z} }
 
 func behind(p r3.Vector) r2.Point { return r2.Point{X: p.Y, Y: p.Z} }
 
-// ground draws the floor between two model co-ordinates.
-func (v *view) ground(from, to float64) {
-	past := math.Copysign(v.paper(4), to-from)
-	v.Line(sheet.Visible, r2.Point{X: from - past}, r2.Point{X: to + past})
+// floor draws the ground below a model, and a little past it.
+func (v *view) floor(model r2.Rect) {
+	v.Line(sheet.Visible, r2.Point{X: model.X.Hi + v.paper(4)}, r2.Point{X: model.X.Lo - v.paper(4)})
 }
 
 // kingpin draws a kingpin that leans along dir, with the name of its angle from upright.
@@ -47,7 +46,7 @@ func (k *keyed) fromLeft(room r2.Rect) {
 	}
 	model := r2.RectFromPoints(r2.Point{X: radius}, r2.Point{X: -radius, Y: centre.Z + leanLine}, side(top), side(foot))
 	v := k.keyView(room, model, fromSide, margins{10, 5, 12, 12}, "From the left")
-	v.ground(model.X.Hi, model.X.Lo)
+	v.floor(model)
 	v.Circle(sheet.Thin, sheet.Tinted(frameTint), side(centre), radius)
 	v.kingpin(side(s.Kingpin(setup.Left).Dir), side(centre), "kingpin.caster")
 	if s.Rack == nil {
@@ -77,7 +76,7 @@ func (k *keyed) behind(room r2.Rect) {
 	wheel := r2.Point{X: k.centre(setup.Left).Y, Y: w.Tyre.Diameter / 2}
 	model := r2.RectFromPoints(kingpin, pickup, r2.Point{X: wheel.X + w.Tyre.Width*0.7}, r2.Point{X: wheel.X, Y: kingpin.Y + leanLine})
 	v := k.keyView(room, model, fromSide, margins{4, 5, 28, 8}, "Left corner from behind")
-	v.ground(model.X.Hi, model.X.Lo)
+	v.floor(model)
 	v.Line(sheet.Visible, kingpin, wheel)
 	v.wheel(wheel, up.Mul(w.Tyre.Diameter/2-4), up.Ortho().Mul(w.Tyre.Width/2))
 	v.Line(sheet.Centre, wheel.Sub(up.Mul(w.Tyre.Diameter*0.55)), wheel.Add(up.Mul(w.Tyre.Diameter*0.62)))

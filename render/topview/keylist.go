@@ -25,7 +25,7 @@ type keyTable struct {
 }
 
 // rodRows are the keys of what a rod is made of.
-func rodRows(under string) []keyRow {
+func rodRows() []keyRow {
 	rows := []keyRow{
 		{"diameter", "of the rod", "len", 1}, {"rod_end.tilt", "of the joint either way until it binds", "deg", 1},
 		{"rod_end.body", "eye centre to the end of the thread", "len", 1}, {"rod_end.eye", "outer diameter of the eye", "len", 1},
@@ -40,9 +40,6 @@ func rodRows(under string) []keyRow {
 		rows = append(rows, keyRow{end[0] + ".offset", end[1] + ": eye middle to face", "len", 1},
 			keyRow{end[0] + ".double", "held on both sides: true/false", "", 0},
 			keyRow{end[0] + ".plain", "plain shank there: true/false", "", 0}, keyRow{end[0] + ".yield", "strength: 640 is class 8.8", "N/mm²", 1})
-	}
-	for i := range rows {
-		rows[i].key = under + rows[i].key
 	}
 	return rows
 }
@@ -88,10 +85,10 @@ func (d *drawing) keyTables() []keyTable {
 	if link := s.DragLink; link != nil {
 		rods = []keyRow{{"length", "of the cross rod, ball to ball", "len", 1}}
 		list = append(list, keyTable{"drag_link", false, append([]keyRow{{"side", "whose steering arm it turns", "", 0}, {"pickup", "its ball [forward, outboard, up]", "len", 3},
-			{"pickup_bolt", "way of its bolt", "–", 3}, {"length", "ball centre to ball centre", "len", 1}}, rodRows("")...)})
+			{"pickup_bolt", "way of its bolt", "–", 3}, {"length", "ball centre to ball centre", "len", 1}}, rodRows()...)})
 	}
 	return append(list,
-		keyTable{"tie_rod", true, append(rods, rodRows("")...)},
+		keyTable{"tie_rod", true, append(rods, rodRows()...)},
 		keyTable{"limits", true, []keyRow{{"spindle", "a stop that is not drawn, either way", "deg", 1}, {"clearance", "least gap wanted; once", "len", 1}, {"transmission", "least leverage wanted; once", "deg", 1}}},
 		keyTable{"aims", false, []keyRow{{"lock", "wanted of the inner wheel", "deg", 1}, {"ackermann", "wanted: 100 is ideal", "%", 1}}},
 		keyTable{"load", false, []keyRow{{"front", "on both front wheels, driver in", "kg", 1}, {"friction", "of tyre on ground", "–", 1}, {"pressure", "in the front tyres", "bar", 1},
