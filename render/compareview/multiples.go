@@ -134,10 +134,7 @@ func mapped(s *sheet.Sheet, rect r2.Rect, c *compare.Comparison, axes []compare.
 	s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 3}, sheet.E, sheet.Style{Height: sheet.Medium, Max: rect.Size().X}, title)
 	for i, a := range axes {
 		key := wording.InUnit([2]string{"down: ", "across: "}[i]+setup.Printable(a.Key), unitOf(a, u))
-		style := sheet.Style{Max: rect.Size().X}
-		if sheet.TextWidth(key, sheet.Small) > style.Max {
-			style.Height = sheet.Fine
-		}
+		style := sheet.Style{Height: sheet.LettersFor(key, rect.Size().X, sheet.Small, sheet.Fine), Max: rect.Size().X}
 		s.Text(r2.Point{X: rect.X.Lo, Y: rect.Y.Lo + 8.5 + 4*float64(i)}, sheet.E, style, key)
 	}
 	body := sheet.Rect(rect.X.Lo+mapLabels, rect.Y.Lo+mapTitle, rect.Size().X-mapLabels, rect.Size().Y-mapTitle-mapFigures)

@@ -57,18 +57,15 @@ func (s *Sheet) drawBlock() {
 		s.scaleBar(r2.Point{X: cell + 3, Y: top + 12.4}, scaleCell-12, s.Scale, s.Inches)
 	}
 	width := cell - f.X.Lo - 2*noteIndent
-	height := Medium
-	if TextWidth(s.Title.Title, Medium) > width {
-		height = Small
-	}
 	named, letters := inTwo(s.Title.Subtitle, width)
 	rows := [2][3]float64{{5, 10.8}, {4.2, 9, 12.2}} // of the title and the lines below it, with one and with two of them
 	if s.Title.Fellows != "" {
 		rows = [2][3]float64{{3.6, 8.2}, {2.9, 6.3, 8.9}}
-		s.squeezed(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.6}, width, s.Title.Fellows)
+		fits := Style{Height: LettersFor(s.Title.Fellows, width, Small, Fine), Max: width}
+		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + 12.6}, E, fits, s.Title.Fellows)
 	}
 	at := rows[len(named)-1]
-	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + at[0]}, E, Style{Height: height, Max: width}, s.Title.Title)
+	s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + at[0]}, E, Style{Height: LettersFor(s.Title.Title, width, Medium, Small), Max: width}, s.Title.Title)
 	for i, line := range named {
 		s.write(r2.Point{X: f.X.Lo + noteIndent, Y: top + at[1+i]}, E, Style{Height: letters, Max: width}, line)
 	}
@@ -108,22 +105,14 @@ func (s *Sheet) drawOrigin(corner r2.Point) {
 	row := (mainRow - 2*inset) / float64(len(lines))
 	for i, line := range lines {
 		style := Style{Height: Fine, Max: width}
-		if TextWidth(line, Small) <= width && len(lines) < 4 {
-			style.Height = Small
+		if len(lines) < 4 {
+			style.Height = LettersFor(line, width, Small, Fine)
 		}
 		s.write(corner.Add(r2.Point{Y: inset + row*(float64(i)+0.5)}), E, style, line)
 	}
 }
 
-// squeezed writes a line in small letters, or in fine ones where it is too long for those.
-func (s *Sheet) squeezed(at r2.Point, width float64, line string) {
-	style := Style{Max: width}
-	if TextWidth(line, style.height()) > width {
-		style.Height = Fine
-	}
-	s.write(at, E, style, line)
-}
-
+// line draws a line of the frame or of the title block.
 func (s *Sheet) line(pen Pen, x1, y1, x2, y2 float64) {
 	s.strokePaper(pen, []r2.Point{{X: x1, Y: y1}, {X: x2, Y: y2}})
 }

@@ -70,6 +70,16 @@ func advances(text string) (sum int) {
 // inLetters is a width in thousandths of the font size on paper, mm.
 func inLetters(sum int, height float64) float64 { return float64(sum) / 1000 * height / capital }
 
+// LettersFor returns the first of some letter heights, mm, in which a text is no wider than width, mm; else the last.
+func LettersFor(text string, width float64, heights ...float64) (height float64) {
+	for _, height = range heights {
+		if TextWidth(text, height) <= width {
+			break
+		}
+	}
+	return height
+}
+
 // Shorten cuts text to the given width in letters of the given height; what is missing shows as …
 func Shorten(text string, height, width float64) string {
 	text = Clean(text)

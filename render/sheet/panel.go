@@ -266,6 +266,15 @@ func FromAboveOn(right bool) Axes {
 // Turned lays the model a quarter turn clockwise.
 func (a Axes) Turned() Axes { return Axes{a.X.Ortho(), a.Y.Ortho()} }
 
+// Size returns the width and the height that a rectangle of the model has on paper at 1:1.
+func (a Axes) Size(model r2.Rect) r2.Point {
+	size := model.Size()
+	if a.X.X == 0 {
+		return r2.Point{X: size.Y, Y: size.X}
+	}
+	return size
+}
+
 // At returns the paper point of a model point.
 func (v View) At(p r2.Point) r2.Point {
 	k := float64(v.Scale)

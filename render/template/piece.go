@@ -67,15 +67,11 @@ func (p *piece) cutLine() []r2.Point {
 
 // size is the paper that a piece takes.
 func (p *piece) size() r2.Point {
-	s := p.bounds().Size()
-	if p.turned {
-		s = r2.Point{X: s.Y, Y: s.X}
-	}
-	aside := around
+	s, aside := p.axes().Size(p.bounds()), around
 	if len(p.metal.Outline) == 0 {
 		aside = beside
 	}
-	return r2.Point{X: s.Y + 2*aside, Y: s.X + 2*p.ends + p.head}
+	return r2.Point{X: s.X + 2*aside, Y: s.Y + 2*p.ends + p.head}
 }
 
 // outlines draws what of an arm is line: its outline, the axis, the old holes and the new.

@@ -181,10 +181,7 @@ func (d *drawing) keyLine(row r2.Rect, l keyLine) {
 		d.sheet.Line(sheet.Visible, r2.Point{X: row.X.Lo, Y: row.Y.Hi}, row.Hi())
 		return
 	}
-	key := sheet.Style{Max: words*width - 1}
-	if sheet.TextWidth(l.key, sheet.Small) > key.Max {
-		key.Height = sheet.Fine
-	}
+	key := sheet.Style{Height: sheet.LettersFor(l.key, words*width-1, sheet.Small, sheet.Fine), Max: words*width - 1}
 	d.sheet.Text(r2.Point{X: row.X.Lo, Y: y}, sheet.E, key, l.key)
 	said := sheet.Wrap(l.what, sheet.Fine, (unit-words)*width-1)
 	for i, line := range said {

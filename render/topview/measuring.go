@@ -107,10 +107,7 @@ func measuringRooms(room r2.Rect) (rooms [5]r2.Rect) {
 // keyView opens a view of a model rectangle with its name, as large as there is room for it.
 func (k *keyed) keyView(room, model r2.Rect, axes sheet.Axes, m margins, name string) *view {
 	inner := sheet.Rect(room.X.Lo+m.left, room.Y.Lo+m.above+nameRow, room.Size().X-m.left-m.right, room.Size().Y-m.above-m.below-nameRow)
-	size := model.Size()
-	if axes.X.X == 0 {
-		size = r2.Point{X: size.Y, Y: size.X}
-	}
+	size := axes.Size(model)
 	scale := sheet.Scale(min(inner.Size().X/size.X, inner.Size().Y/size.Y))
 	p := k.sheet.NewPanel(room, sheet.Centred(inner, model, axes, scale))
 	k.sheet.Text(room.Vertices()[0].Add(r2.Point{Y: 2}), sheet.E, sheet.Style{}, name)
