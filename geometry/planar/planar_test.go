@@ -21,7 +21,7 @@ func general(ring []r2.Point) geom.Geometry {
 	return geom.NewPolygonXY(xy).AsGeometry()
 }
 
-// TestAgainstAGeneralLibrary holds area, inside, distances, hull and clipping of random outlines against a library for
+// TestAgainstAGeneralLibrary holds area, bounds, inside, distances, hull and clipping of random outlines against a library for
 // maps (simplefeatures), which works them out by its own ways.
 func TestAgainstAGeneralLibrary(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, trial.Seed))
@@ -31,6 +31,9 @@ func TestAgainstAGeneralLibrary(t *testing.T) {
 		g := general(ring)
 		if got := Area(ring); math.Abs(got-g.Area()) > 1e-9*g.Area() {
 			t.Errorf("area %.12g, want %.12g of %v", got, g.Area(), ring)
+		}
+		if low, high, ok := g.Envelope().MinMaxXYs(); !ok || Bounds(ring, nil) != r2.RectFromPoints(r2.Point{X: low.X, Y: low.Y}, r2.Point{X: high.X, Y: high.Y}) {
+			t.Errorf("bounds %v, want %v to %v", Bounds(ring), low, high)
 		}
 		slices.Reverse(ring)
 		if got := Area(ring); math.Abs(got+g.Area()) > 1e-9*g.Area() {

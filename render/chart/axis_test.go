@@ -96,3 +96,13 @@ func TestNarrowAxisHasTwoFigures(t *testing.T) {
 		}
 	}
 }
+
+// TestSpanOfWhatIsFinite: what is no number or infinite does not count, whatever it stands beside.
+func TestSpanOfWhatIsFinite(t *testing.T) {
+	if low, high := Span([]float64{math.NaN(), 3, math.Inf(1), -2, math.Inf(-1), math.NaN()}); low != -2 || high != 3 {
+		t.Errorf("from %v to %v", low, high)
+	}
+	if low, high := Span([]float64{math.NaN(), math.Inf(1)}); low <= high {
+		t.Errorf("of nothing from %v to %v", low, high)
+	}
+}

@@ -101,3 +101,45 @@ func TestSplitFillsTheRectangle(t *testing.T) {
 		}
 	}
 }
+
+// TestModelsSizeOnPaper is that of the paper between the corners, however the model lies.
+func TestModelsSizeOnPaper(t *testing.T) {
+	model := r2.RectFromPoints(r2.Point{X: -100, Y: -20}, r2.Point{X: 30, Y: 5})
+	for i, axes := range []sheet.Axes{sheet.FromAbove, sheet.DownColumn, sheet.Upright, sheet.FromAboveOn(true), sheet.FromAbove.Turned()} {
+		v := sheet.View{Scale: 1, Axes: axes}
+		want := r2.RectFromPoints(v.At(model.Lo()), v.At(model.Hi())).Size()
+		if got := axes.Size(model); got != want {
+			t.Errorf("axes %d: %v, want %v", i, got, want)
+		}
+	}
+}
+
+// TestWordsTakeTheirPaper: what is said at the head of a room stands in it, above all that is left of it.
+func TestWordsTakeTheirPaper(t *testing.T) {
+	s := sheet.New(sheet.A4, sheet.Title{Title: "t"})
+	room, said := s.Area().ExpandedByMargin(-5), s.Area().ExpandedByMargin(-5)
+	s.Say(&room, sheet.Style{}, 2, "words enough to be broken into more than one line on a sheet of this width, whatever letters it is set in, and then some more")
+	said.Y.Hi = room.Y.Lo - 2
+	if room.X != said.X || room.Y.Hi != s.Area().Y.Hi-5 || said.Y.Length() < 2*sheet.Small {
+		t.Errorf("left %v of %v", room, s.Area())
+	}
+	n := 0
+	for _, b := range s.Texts() {
+		if said.ExpandedByMargin(0.3).Contains(b.Bounds()) { // an accent reaches above a capital
+			n++
+		}
+	}
+	if n < 2 {
+		t.Errorf("%d lines stand in %v", n, said)
+	}
+}
+
+// TestLettersForAWidth are the first of those offered that fit, by their width as it is measured.
+func TestLettersForAWidth(t *testing.T) {
+	text := "ten letters"
+	for _, c := range []struct{ width, want float64 }{{100, sheet.Medium}, {sheet.TextWidth(text, sheet.Small), sheet.Small}, {1, sheet.Fine}} {
+		if got := sheet.LettersFor(text, c.width, sheet.Medium, sheet.Small, sheet.Fine); got != c.want {
+			t.Errorf("in %.1f mm: %v, want %v", c.width, got, c.want)
+		}
+	}
+}
