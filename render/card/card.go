@@ -23,36 +23,41 @@ type page struct {
 	row  float64 // height of a row to write in, mm
 }
 
-// Sizes on paper, mm. A row is high enough to write in.
+// Sizes on paper, mm. A row is high enough to write in, unless alarms take the paper: then as high as its letters ask.
 const (
-	margin   = 3.0
-	leastRow = 5.4
-	mostRow  = 9.0
-	cell     = 1.6 // from a line to its text
-	apart    = 2.6 // from one block to the next
+	margin      = 3.0
+	leastRow    = 3.8
+	mostRow     = 9.0
+	cell        = 1.6  // from a line to its text
+	apart       = 2.6  // from one block to the next
+	leastAround = 40.0 // kept at least for what stands about the tables
 )
 
 // Sheet draws the card on an upright page; command compares what was filled in, as it is typed.
 func Sheet(c *reconcile.Card, opt sheet.Options, command string) *sheet.Sheet {
 	s := wording.Sheet(opt, "Card: does the finished kart agree?", c.Setup, wording.Alarms(c.Model, &c.Locks), described(c))
 	p := &page{Sheet: s, card: c, room: s.Area().ExpandedByMargin(-margin)}
-	p.row = p.rowHeight()
-	p.Say(&p.room, sheet.Style{}, apart, "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; "+
-		"your reading has its own on top. What you write goes into the setup file, wheels as [[turned]], tapes as [[taped]], rods as "+wording.RodTables(c.Model)+" lengths; "+
-		"then type: "+command)
+	intro := "Set the steering straight and centred, then fill in the blanks. ±: what the file's figures leave open, 19 times in 20; " +
+		"your reading has its own on top. What you write goes into the setup file, wheels as [[turned]], tapes as [[taped]], rods as " + wording.RodTables(c.Model) + " lengths; " +
+		"then type: " + command
+	p.row = p.rowHeight(intro, p.stops())
+	p.Say(&p.room, sheet.Style{}, apart, intro)
 	p.wheels()
-	p.stops()
+	p.Say(&p.room, sheet.Style{}, apart, p.stops())
 	p.tapes()
 	p.gaps()
 	p.signed()
 	return s
 }
 
-// rowHeight shares the room out between the rows.
-func (p *page) rowHeight() float64 {
-	const around = 40.0                                                                                     // what stands about the tables
+// rowHeight shares out between the rows what the words leave of the room, mm.
+func (p *page) rowHeight(words ...string) float64 {
+	around := 5 * apart // below both paragraphs and all three tables
+	for _, text := range words {
+		around += sheet.ParagraphHeight(text, sheet.Small, p.room.Size().X)
+	}
 	rows := len(p.card.Turns) + len(p.card.Rods) + len(p.card.Tapes) + max(len(p.card.Gaps), 1) + 1 + 3 + 1 // toe; headings; the last line
-	return max(leastRow, min(mostRow, (p.room.Size().Y-around)/float64(rows)))
+	return max(leastRow, min(mostRow, (p.room.Size().Y-max(around, leastAround))/float64(rows)))
 }
 
 // column is a column of a table: its heading, its share of the width, and whether it is left to be written in.
@@ -131,12 +136,12 @@ func (p *page) wheels() {
 func plusMinusAngle(a s1.Angle) string { return wording.Fixed(a.Degrees(), 1) }
 
 // stops says what stops the wheels either way.
-func (p *page) stops() {
+func (p *page) stops() string {
 	var said []string
 	for _, d := range sweep.Directions {
 		said = append(said, "Turned "+d.String()+": "+wording.StoppedBy(p.card.Result, d)+".")
 	}
-	p.Say(&p.room, sheet.Style{}, apart, strings.Join(said, " "))
+	return strings.Join(said, " ")
 }
 
 // tapes is the table of lengths: rods, toe, tapes.

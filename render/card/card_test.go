@@ -53,19 +53,42 @@ func TestEveryCardIsWhole(t *testing.T) {
 				s.Unit = u
 				in, result, model := *c, *c.Result, *c.Model
 				model.Setup, result.Model, in.Result = &s, &model, &result
-				drawn := Sheet(&in, sheet.Options{Paper: paper}, "")
-				if over := drawn.Overlaps(); len(over) > 0 {
-					t.Errorf("%s on %s in %v: %q lies on %q", e.Name, paper.Name, u, over[0][0].Text, over[0][1].Text)
-				}
-				for _, b := range drawn.Texts() {
-					if strings.HasSuffix(b.Text, "…") {
-						t.Errorf("%s on %s in %v: %q is cut short", e.Name, paper.Name, u, b.Text)
-					}
-					if (b.Text == "date" || b.Text == "initials") && b.Bounds().Y.Hi > drawn.Area().Y.Hi {
-						t.Errorf("%s on %s in %v: no room for %q", e.Name, paper.Name, u, b.Text)
-					}
-				}
+				whole(t, fmt.Sprintf("%s in %v", e.Name, u), Sheet(&in, sheet.Options{Paper: paper}, ""))
 			}
+		}
+	}
+}
+
+// TestCardBelowAlarmsIsWhole: where alarms and long words take much of the paper the rows are lower, and all of them stand above the
+// title block.
+func TestCardBelowAlarmsIsWhole(t *testing.T) {
+	for _, set := range [][]string{
+		{"wheel.camber=8", "wheel.tyre_width=200"},
+		{"wheel.camber=8", "wheel.tyre_width=200", "drop_arm.left=[64,12,8]", "kingpin.spacing=560", "tie_rod.rod_end.tilt=14"},
+		{"wheel.tyre_width=700", "wheel.tyre_diameter=330", "tie_rod.diameter=30"},
+	} {
+		c := expected(t, "starter", set...)
+		if len(wording.Alarms(c.Model, &c.Locks)) == 0 {
+			t.Fatalf("%q: nothing is wrong with it", set)
+		}
+		for _, paper := range []sheet.Size{sheet.A4, sheet.Letter} {
+			whole(t, fmt.Sprintf("starter with %q", set), Sheet(c, sheet.Options{Paper: paper}, "locksweep reconcile starter.toml --set "+strings.Join(set, " --set ")))
+		}
+	}
+}
+
+// whole holds a card to have no text on another, none cut short, and all above the title block.
+func whole(t *testing.T, what string, drawn *sheet.Sheet) {
+	t.Helper()
+	if over := drawn.Overlaps(); len(over) > 0 {
+		t.Errorf("%s on %s: %q lies on %q", what, drawn.Size.Name, over[0][0].Text, over[0][1].Text)
+	}
+	for _, b := range drawn.Texts() {
+		if strings.HasSuffix(b.Text, "…") {
+			t.Errorf("%s on %s: %q is cut short", what, drawn.Size.Name, b.Text)
+		}
+		if (b.Text == "date" || b.Text == "initials") && b.Bounds().Y.Hi > drawn.Area().Y.Hi {
+			t.Errorf("%s on %s: no room for %q", what, drawn.Size.Name, b.Text)
 		}
 	}
 }
