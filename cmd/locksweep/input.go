@@ -222,7 +222,7 @@ func (s *source) fetch(sh *shell) error {
 	if s.path != "-" {
 		f, err := os.Open(s.path)
 		if err != nil {
-			return fileError{s.path, "cannot be read: " + reason(err)}
+			return fileError{s.path, "cannot be read: " + reason(err) + s.elsewhere(err)}
 		}
 		defer f.Close()
 		in, path = f, s.path
@@ -239,6 +239,20 @@ func (s *source) fetch(sh *shell) error {
 	}
 	s.data = data
 	return nil
+}
+
+// elsewhere says where a file that is not there was looked for, and whether an editor has put .txt behind its name.
+func (s *source) elsewhere(err error) string {
+	if !errors.Is(err, fs.ErrNotExist) {
+		return ""
+	}
+	if _, err := os.Stat(s.path + ".txt"); err == nil {
+		return "; there is " + s.path + ".txt"
+	}
+	if folder, err := filepath.Abs(filepath.Dir(s.path)); err == nil {
+		return " in " + folder
+	}
+	return ""
 }
 
 // reason says in plain words why the system refused a file.

@@ -262,7 +262,7 @@ func (d *decoder) checkHole(h setup.Hole, name, at value, m *setup.Metal, axis r
 	hole := onMetal(h.Ball(), *m, axis)
 	edge := planar.ToEdge(m.Outline, hole)
 	switch {
-	case math.IsNaN(h.At.X), math.IsNaN(h.At.Y):
+	case math.IsNaN(edge): // the hole's place or the axis could not be read
 	case !planar.Inside(m.Outline, hole):
 		at.fail("lies outside the arm's outline, %s from its edge", d.say(edge))
 	case edge < h.Diameter/2:

@@ -40,6 +40,8 @@ func newDocument(source string, data []byte) (*document, *Error) {
 		return refuse("is larger than 4 MB; a setup file is a short text")
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), alternateZeros(data):
 		return refuse("is saved as UTF-16; save it again as UTF-8")
+	case bytes.HasPrefix(data, []byte("PK\x03\x04")), bytes.HasPrefix(doc.data, []byte(`{\rtf`)):
+		return refuse("is a word processor's file; save it as plain text (.txt) and give it the name you want")
 	case bytes.IndexByte(data, 0) >= 0:
 		return refuse("is not text; a setup file is plain text in UTF-8")
 	case len(bytes.TrimSpace(doc.data)) == 0:

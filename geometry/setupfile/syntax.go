@@ -150,7 +150,25 @@ func noValue(rest string) string {
 	case word(rest) != "":
 		return "is no number, true or false; text stands in quotes"
 	}
+	if said := wordProcessed(rest); said != "" {
+		return said
+	}
 	return "a value cannot begin like this: a number, text in quotes, [list] or {table}"
+}
+
+// wordProcessed says what to type in place of a quote or a minus as word processors set them; empty where text begins with neither.
+func wordProcessed(text string) string {
+	for _, quote := range []string{"“", "”", "„", "«", "»", "‘", "’", "‚"} {
+		if strings.HasPrefix(text, quote) {
+			return "is a quote as word processors set it (" + quote + `); type " and save the file as plain text`
+		}
+	}
+	for _, dash := range []string{"–", "—", "−"} {
+		if strings.HasPrefix(text, dash) {
+			return "is a dash as word processors set it (" + dash + "); type the keyboard's minus - and save the file as plain text"
+		}
+	}
+	return ""
 }
 
 // word returns the letters that s begins with.

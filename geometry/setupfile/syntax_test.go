@@ -36,6 +36,9 @@ func TestSyntaxErrorsInPlainWords(t *testing.T) {
 		{"[-95, -30, 0]", "[-95, -30 0]", "12:20: ", "a comma or the closing bracket is missing"},
 		{"[-95, -30, 0]", "[-95, -30, 0", "12:1: ", "a bracket opened here is never closed"},
 		{"[-95, -30, 0]", "[-95,, 0]", "12:15: ", "a value cannot begin like this"},
+		{`"mm"`, "“mm”", "2:9: ", "is a quote as word processors set it"},
+		{"[-95, -30, 0]", "[–95, -30, 0]", "12:11: ", "is a dash as word processors set it"},
+		{"= 600", "= −600", "6:11: ", "type the keyboard's minus"},
 		{`"mm"`, `"\mm"`, "2:10: ", "escape"},
 		{"", "[vehicle]\nrear_track = 1\n", "19:2: vehicle", "is given twice, first in line 3"},
 		{"", "[arm.pickup]\n", "19:6: arm.pickup", "is given twice, first in line 12"},
@@ -91,6 +94,8 @@ func TestFilesThatAreNoSetup(t *testing.T) {
 		{"UTF-16 without mark", utf16(least, little), "1:1: is saved as UTF-16"},
 		{"UTF-16 big, no mark", utf16(least, big), "1:1: is saved as UTF-16"},
 		{"a picture", []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"), "1:1: is not text"},
+		{"a word processor's", []byte("PK\x03\x04\x14\x00\x06\x00"), "1:1: is a word processor's file"},
+		{"rich text", []byte(`{\rtf1\ansi locksweep = 1`), "1:1: is a word processor's file"},
 		{"Latin-1", []byte("locksweep = 1\nname = \"caf\xe9\"\n"), "2:12: is not UTF-8"},
 	} {
 		_, _, err := Read("kart.toml", c.data, Options{})

@@ -9,6 +9,9 @@ import (
 // Rods is the list of rods to cut.
 func Rods(m *sweep.Result, list []rods.Rod, opt Options) []byte {
 	p, u := begin(m.Setup, opt, wording.Alarms(m.Model, &m.Locks)), m.Setup.Unit
+	if opt.Variant == "" && len(m.Setup.Variants) > 0 { // easily left out where one was just saved
+		p.row("as it stands", elide(wording.Without(m.Setup.Variants), 200))
+	}
 	for _, text := range wording.RodsLength(m) {
 		p.marked(text)
 	}

@@ -246,7 +246,7 @@ func (g *grinding) outline(s *sheet.Sheet, l *laid, above float64) {
 // identity is what stands on the outline of a piece.
 func (g *grinding) identity(c *grind.Cut, piece *clearance.Piece, name string) identity {
 	s := g.p.Model.Setup
-	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: s.Name, with: s.With, source: g.opt.Origin.Source}
+	id := identity{which: setup.Printable(strings.ToUpper(name)), face: "THIS FACE UP", front: "FRONT", tyre: "LEFT", name: s.Name, with: wording.With(s), source: g.opt.Origin.Source}
 	switch {
 	case c.Part.On == setup.OnColumn:
 		id.front = "DOWN"

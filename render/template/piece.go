@@ -162,7 +162,7 @@ func (p *piece) datum() (end r2.Point, text string) {
 
 // identity writes inside the cut line what the template has to keep when it is cut out and glued on.
 func (d *drilling) identity(p *piece) {
-	said := identity{name: d.r.Setup.Name, with: d.r.Setup.With, source: d.source, face: "THIS FACE UP", front: "FRONT", tyre: "TYRE"}
+	said := identity{name: d.r.Setup.Name, with: wording.With(d.r.Setup), source: d.source, face: "THIS FACE UP", front: "FRONT", tyre: "TYRE"}
 	if p.metal.Drop {
 		said.which, said.face, said.front, said.tyre = "DROP ARM", "THIS FACE TO DRIVER", "DOWN", "LEFT"
 	} else {

@@ -162,7 +162,7 @@ func (d *drawing) explained(room r2.Rect) bool {
 }
 
 // mostLines is how many lines of the list one limit takes at most.
-const mostLines = 3
+const mostLines = 4
 
 // rowLines breaks what a limit is into lines.
 func (d *drawing) rowLines(m mark, width float64) []string {
