@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/pflag"
 
+	"locksweep/fixtures"
 	"locksweep/render/report"
 )
 
@@ -26,6 +27,10 @@ func prepareCheck(flags *pflag.FlagSet) action {
 		if _, err := src.unsure(sh, r, margins()); err != nil {
 			return err
 		}
-		return sh.print(report.Check(r, src.report(sh.colour)))
+		unfilled, err := fixtures.Unfilled(src.data)
+		if err != nil {
+			return err
+		}
+		return sh.print(report.Check(r, unfilled, src.report(sh.colour)))
 	}
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
@@ -10,8 +11,8 @@ import (
 )
 
 // Check is the report of a file without mistakes: what was read, and what looks doubtful in the file or is found when
-// the vehicle in it is swept.
-func Check(r *sweep.Result, opt Options) []byte {
+// the vehicle in it is swept. Unfilled are the keys that still have the figures of the file to fill in.
+func Check(r *sweep.Result, unfilled []string, opt Options) []byte {
 	p := opt.page()
 	first, rest := causes(opt.Warnings)
 	opt.Warnings = rest
@@ -20,6 +21,9 @@ func Check(r *sweep.Result, opt Options) []byte {
 		p.marked(text)
 	}
 	p.alarmed(r.Setup, opt, wording.Alarms(r.Model, &r.Locks))
+	if len(unfilled) > 0 {
+		p.marked("still the invented figures of the file to fill in: " + strings.Join(unfilled, ", ") + "; measure them first, or what follows is of another vehicle")
+	}
 	p.row("File", "no mistakes in the file"+toLookAt(r, opt, len(first)))
 	p.warnings(r, opt.Warnings)
 	p.read(r)
