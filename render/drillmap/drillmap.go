@@ -23,7 +23,7 @@ func Sheet(r *drill.Result, figure drill.Figure, opt sheet.Options) (*sheet.Shee
 		return nil, err
 	}
 	what := title(r, figure)
-	s := wording.Sheet(opt, what, r.Setup, wording.Alarmed(r.Today), what+" of "+r.Setup.Name+". "+legend(r, m))
+	s := wording.Sheet(opt, what, r.Setup, wording.Alarmed(r.Today), what+" of "+r.Setup.Name+". "+described(r, m))
 	d := &drawing{r: r, m: m, sheet: s}
 	d.place()
 	d.tints()
@@ -42,6 +42,15 @@ type drawing struct {
 	values []r2.Point // where contours carry theirs
 }
 
+// What is hatched: where a hole has no room, and where it has, but would not do.
+var (
+	noRoom = sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.6}}
+	noGood = sheet.Fill{Hatch: sheet.Hatch{Angle: 135, Spacing: 2.4}}
+)
+
+// A sample of a fill beside its words, mm on paper.
+const sampleWide, sampleHigh = 11.0, 3.0
+
 // margin is kept round the metal for labels, mm.
 const margin = 16.0
 
@@ -49,7 +58,17 @@ const margin = 16.0
 // sees it.
 func (d *drawing) place() {
 	room := d.sheet.Area().ExpandedByMargin(-3)
-	room.Y.Lo = d.sheet.Paragraph(room.Lo().Add(r2.Point{X: 2, Y: 1}), room.Size().X-4, sheet.Style{}, legend(d.r, d.m)).Y.Hi + 2
+	room.Y.Lo++
+	words := r2.Rect{X: room.X.Expanded(-2), Y: room.Y}
+	d.sheet.Say(&words, sheet.Style{}, 1, legend(d.r, d.m))
+	for _, one := range samples(d.r, d.m) {
+		d.sheet.Polygon(sheet.Thin, one.fill, sheet.Corners(sheet.Rect(words.X.Lo, words.Y.Lo, sampleWide, sampleHigh))...)
+		beside := words
+		beside.X.Lo += sampleWide + 2
+		d.sheet.Say(&beside, sheet.Style{}, 1, one.text)
+		words.Y.Lo = beside.Y.Lo
+	}
+	room.Y.Lo = words.Y.Lo + 1
 	size, inner := d.m.Bounds.Size(), room.ExpandedByMargin(-margin).Size()
 	d.sheet.Scale = sheet.FitScaleUpTo(5, size.Y, size.X, inner.X, inner.Y)
 	axes := sheet.FromAbove
@@ -68,7 +87,7 @@ func (d *drawing) tints() {
 		d.view.Area(sheet.NoPen, tint(i+1), c.Lines...)
 	}
 	if len(d.m.Unfit) > 0 {
-		d.view.Area(sheet.NoPen, sheet.Fill{Hatch: sheet.Hatch{Angle: 135, Spacing: 2.4}}, d.m.Unfit...)
+		d.view.Area(sheet.NoPen, noGood, d.m.Unfit...)
 	}
 	far := sheet.Corners(d.m.Bounds.ExpandedByMargin(1000))
 	d.view.Area(sheet.NoPen, sheet.Paper, append([][]r2.Point{far}, d.m.Around...)...)
@@ -141,7 +160,7 @@ func figure(v float64, levels []float64) string {
 // metal draws the arm, where no hole may go, and the holes that are there.
 func (d *drawing) metal() {
 	d.view.Circle(sheet.NoPen, sheet.Paper, r2.Point{}, d.m.Metal.LeastLever)
-	d.view.Area(sheet.Thin, sheet.Fill{Hatch: sheet.Hatch{Angle: 45, Spacing: 1.6}}, d.m.Forbidden...)
+	d.view.Area(sheet.Thin, noRoom, d.m.Forbidden...)
 	for _, line := range d.m.OneHole {
 		d.view.Polyline(sheet.Centre, line...)
 	}
@@ -199,7 +218,7 @@ func title(r *drill.Result, figure drill.Figure) string {
 	}
 	lock := "lock"
 	if r.Aims.Cut {
-		lock = "lock with no stop left"
+		lock = "lock without stops"
 	}
 	return hole + [4]string{
 		drill.LockFigure:         lock,
@@ -237,16 +256,33 @@ func darker(r *drill.Result, m *drill.Map) string {
 	return "Darker is better: nearer to today's " + wording.Ratio(m.Wanted)
 }
 
-// unfit says what is hatched where a hole has room but would not do; nothing where there is no such place.
-func unfit(r *drill.Result, m *drill.Map) string {
-	if len(m.Unfit) == 0 {
-		return ""
+// sample is one way of filling with what it stands for.
+type sample struct {
+	fill sheet.Fill
+	text string
+}
+
+// samples is what the map is filled with beside its tints.
+func samples(r *drill.Result, m *drill.Map) []sample {
+	list := []sample{{noRoom, fmt.Sprintf("No hole of %s here: less than %s diameters to the edge, %s to another hole, or too near the axis.",
+		wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1))}}
+	if len(m.Unfit) > 0 {
+		off := ""
+		if slip := r.Options.Slip; slip > 0 {
+			off = ", with the hole up to " + wording.Length(r.Setup.Unit, slip) + " off"
+		}
+		list = append(list, sample{noGood, "Out of the question: no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong" + off + "."})
 	}
-	off := ""
-	if slip := r.Options.Slip; slip > 0 {
-		off = ", with the hole up to " + wording.Length(r.Setup.Unit, slip) + " off"
+	return append(list, sample{sheet.Paper, "It does not assemble, or metal would touch straight ahead."})
+}
+
+// described says in words all that the map shows, to whoever cannot see it.
+func described(r *drill.Result, m *drill.Map) string {
+	text := legend(r, m)
+	for _, one := range samples(r, m) {
+		text += " " + one.text
 	}
-	return " Hatched the other way: out of the question, since no stop would hold in time, something would come nearer than " + wording.GapWanted(r) + " or touch first, or it would steer wrong" + off + "."
+	return text
 }
 
 // legend says what the map shows.
@@ -265,15 +301,13 @@ func legend(r *drill.Result, m *drill.Map) string {
 	if r.On == drill.DropArm {
 		seen = "Seen along the column by the driver."
 	}
-	text := fmt.Sprintf("%s, %s. %s %s. Hatched: no hole of %s here, less than %s diameters to the edge, %s to another hole, or too near the axis.%s",
-		says, of, seen, darker(r, m), wording.Drill(r.Setup.Unit, r.Options.Diameter), wording.Fixed(r.Options.Edge, 1), wording.Fixed(r.Options.Web, 1), unfit(r, m))
+	text := fmt.Sprintf("%s, %s. %s %s.", says, of, seen, darker(r, m))
 	if len(m.Levels) == 0 {
 		text += " All over the metal it is the same, as near as can be told."
 	}
 	if len(m.OneHole) > 0 {
 		text += " On the chain line in it one hole may take both rods."
 	}
-	text += " White: it does not assemble, or metal would touch straight ahead."
 	if len(r.Best) > 0 {
 		text += " Numbers: the places of the report."
 	}

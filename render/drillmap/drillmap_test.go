@@ -121,7 +121,7 @@ func TestMapOfTheLockSaysWhichLock(t *testing.T) {
 		told   bool
 	}{
 		{false, drill.LockFigure, "Left arm from above: lock", false},
-		{true, drill.LockFigure, "Left arm from above: lock with no stop left", true},
+		{true, drill.LockFigure, "Left arm from above: lock without stops", true},
 		{true, drill.RatioFigure, "Left arm from above: ratio", false},
 	} {
 		r := &drill.Result{Setup: &setup.Setup{}, Metals: []*drill.Metal{{}}, Aims: drill.Aims{Percent: 100, Cut: c.cut}}
