@@ -34,33 +34,33 @@ const nearly = 1e-6 * s1.Degree
 
 // aim makes the cuts for the target, and tells in which directions it is out of reach. AsFar is aimed at with the most, which is known to some
 // hundredths of a degree, and with a little less where that is too much.
-func (j *job) aim(p *Plan) (beyond [2]bool, err error) {
-	if p.Target.Measure != AsFar {
-		return j.aimAt(p)
+func (j *job) aim() (beyond [2]bool, err error) {
+	if j.Target.Measure != AsFar {
+		return j.aimAt()
 	}
-	most := min(p.Most[0].Steer, p.Most[1].Steer)
-	p.Target.Angle = most
+	most := min(j.Most[0].Steer, j.Most[1].Steer)
+	j.Target.Angle = most
 	for range 10 {
-		if beyond, err = j.aimAt(p); err != nil || beyond == ([2]bool{}) {
+		if beyond, err = j.aimAt(); err != nil || beyond == ([2]bool{}) {
 			return beyond, err
 		}
-		p.Target.Angle -= 0.01 * s1.Degree
+		j.Target.Angle -= 0.01 * s1.Degree
 	}
-	p.Target.Angle = most
+	j.Target.Angle = most
 	return beyond, nil
 }
 
 // aimAt is aim for the target's angle.
-func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
+func (j *job) aimAt() (beyond [2]bool, err error) {
 	for _, d := range sweep.Directions {
-		w := p.ways[d]
-		p.Columns[d] = p.column(d, p.Target.Angle)
-		p.Steer[d] = w.steer(p.Columns[d])
-		beyond[d] = p.Target.Angle > p.measure(d, p.Most[d].Column)+nearly
+		w := j.ways[d]
+		j.Columns[d] = j.column(d, j.Target.Angle)
+		j.Steer[d] = w.steer(j.Columns[d])
+		beyond[d] = j.Target.Angle > j.measure(d, j.Most[d].Column)+nearly
 		switch {
-		case p.Columns[d].Abs() <= w.today.Abs()+nearly && !j.clear:
+		case j.Columns[d].Abs() <= w.today.Abs()+nearly && !j.Clear:
 			j.roles[d] = asIs
-		case j.clear:
+		case j.Clear:
 			j.roles[d] = passes
 			beyond[d] = beyond[d] || w.other == nil
 		default:
@@ -74,7 +74,7 @@ func (j *job) aimAt(p *Plan) (beyond [2]bool, err error) {
 		plate.past = NotPast
 	}
 	j.least = [2]float64{leastGap, leastGap}
-	return j.settle(p)
+	return j.settle()
 }
 
 // cuts returns what must come off the plates for the column to turn between two angles, signed, with gaps as job.gap returns them; or bad, the
@@ -94,52 +94,52 @@ func (j *job) cuts(ends [2]s1.Angle, gap func(piece, obstacle int, d sweep.Direc
 
 // withoutStop readies the job to grind all the same in directions in which the target is out of reach only for want of a stop: up to the target,
 // or as far as may be. missing tells whether there is such a direction. In others nothing is ground.
-func (j *job) withoutStop(p *Plan, beyond [2]bool) (ends [2]s1.Angle, missing bool) {
+func (j *job) withoutStop(beyond [2]bool) (ends [2]s1.Angle, missing bool) {
 	for _, d := range sweep.Directions {
-		w, reason := p.ways[d], p.Most[d].Reason
+		w, reason := j.ways[d], j.Most[d].Reason
 		j.roles[d], ends[d] = asIs, w.today
 		if beyond[d] && (reason == ByWidth || reason == ByNoStop) {
 			missing, j.roles[d] = true, passes
-			ends[d] = s1.Angle(d.Sign()) * max(min(p.Columns[d].Abs(), w.furthest.Column.Abs()), w.today.Abs())
+			ends[d] = s1.Angle(d.Sign()) * max(min(j.Columns[d].Abs(), w.furthest.Column.Abs()), w.today.Abs())
 		}
 	}
 	return ends, missing
 }
 
 // refuse says why a target is out of reach, and where no metal would stop the wheels proposes a pad.
-func (j *job) refuse(p *Plan, beyond [2]bool, opt Options) error {
-	e := &BeyondError{Plan: p, Beyond: beyond}
+func (j *job) refuse(beyond [2]bool, opt Options) error {
+	e := &BeyondError{Plan: j.Plan, Beyond: beyond}
 	if opt.Clear {
 		opt.Clear = false
-		_, err := Make(p.Model, p.Target, opt)
+		_, err := Make(j.Model, j.Target, opt)
 		if _, refused := errors.AsType[*BeyondError](err); err != nil && !refused {
 			return err
 		}
 		e.ByOwn = err == nil
 		return e
 	}
-	ends, missing := j.withoutStop(p, beyond)
+	ends, missing := j.withoutStop(beyond)
 	if !missing {
 		return e
 	}
 	var bad *Most
 	var err error
-	switch p.Cuts, bad, err = j.cuts(ends, j.gap); {
+	switch j.Cuts, bad, err = j.cuts(ends, j.gap); {
 	case err != nil:
 		return err
 	case bad != nil:
 		return e
 	}
-	if err := j.prove(p); err != nil {
+	if err := j.prove(); err != nil {
 		return err
 	}
 	for _, d := range sweep.Directions {
-		p.Stops[d] = p.stop(d)
-		if j.roles[d] == passes && !p.Stops[d].Missing() { // what is left may touch, but is no stop
-			p.Stops[d].Metal, p.Stops[d].Faults = nil, []sweep.Code{sweep.NoMetalStop}
+		j.Stops[d] = j.stop(d)
+		if j.roles[d] == passes && !j.Stops[d].Missing() { // what is left may touch, but is no stop
+			j.Stops[d].Metal, j.Stops[d].Faults = nil, []sweep.Code{sweep.NoMetalStop}
 		}
 	}
-	if err := j.placePads(p); err != nil {
+	if err := j.placePads(); err != nil {
 		return err
 	}
 	return e

@@ -24,21 +24,21 @@ func (p *Plan) besideRoom(piece, obstacle int) float64 {
 
 // beside returns the metal that a cut leaves beside the face of a stop, nearer than besideRoom to what passes it on the way there. Were it left, a
 // small error of the outlines or of the grinding would let the two catch on it before the face is met.
-func (j *job) beside(p *Plan, c *Cut) (metal []region.Region, err error) {
+func (j *job) beside(c *Cut) (metal []region.Region, err error) {
 	plate := j.plate(c.Piece)
 	for _, d := range sweep.Directions {
-		own, obstacle := j.touched(p.Locks[d].First())
+		own, obstacle := j.touched(j.Locks[d].First())
 		if own != plate || j.roles[d] != isStop {
 			continue
 		}
-		room := p.besideRoom(c.Piece, obstacle)
-		near, err := plate.struck(region.Of(c.After), obstacle, j.before(p.Locks[d].First(), room), room, curveChord)
+		room := j.besideRoom(c.Piece, obstacle)
+		near, err := plate.struck(region.Of(c.After), obstacle, j.before(j.Locks[d].First(), room), room, curveChord)
 		if err != nil {
 			return nil, err
 		}
 		for _, e := range sweep.Directions { // the plate may be the stop the other way too
-			if own, met := j.touched(p.Locks[e].First()); own == plate {
-				if near, err = j.withoutFace(p, plate, near, met, e); err != nil {
+			if own, met := j.touched(j.Locks[e].First()); own == plate {
+				if near, err = j.withoutFace(plate, near, met, e); err != nil {
 					return nil, err
 				}
 			}
@@ -57,13 +57,13 @@ func (j *job) beside(p *Plan, c *Cut) (metal []region.Region, err error) {
 // before returns the column angle, signed, at which what is stopped at a limit is still a distance, mm, away from the face. Looked at only so far,
 // metal taken off beside the face leaves a round corner there and does not undercut the face.
 func (j *job) before(l *sweep.Limit, apart float64) s1.Angle {
-	pose, ok := j.model.Linkage.Pose(l.Column)
+	pose, ok := j.Model.Linkage.Pose(l.Column)
 	for _, piece := range l.Pair {
-		body := j.model.Scene.Pieces[piece].Body
+		body := j.Model.Scene.Pieces[piece].Body
 		if !ok || !body.IsSpindle() {
 			continue
 		}
-		axis := j.model.Linkage.Axes[body]
+		axis := j.Model.Linkage.Axes[body]
 		lever := l.Point.Sub(axis.Point).Cross(axis.Dir).Norm()
 		back := s1.Angle(apart / lever / math.Abs(pose.Sides[body.Side()].Rate))
 		return s1.Angle(math.Copysign(math.Max(float64(l.Column.Abs()-back), 0), float64(l.Column)))
@@ -72,8 +72,8 @@ func (j *job) before(l *sweep.Limit, apart float64) s1.Angle {
 }
 
 // withoutFace returns metal without what an obstacle would meet of it past its stop: without the face.
-func (j *job) withoutFace(p *Plan, plate *plate, metal region.Region, obstacle int, d sweep.Direction) (region.Region, error) {
-	column, end := p.Locks[d].Column, p.ways[d].end
+func (j *job) withoutFace(plate *plate, metal region.Region, obstacle int, d sweep.Direction) (region.Region, error) {
+	column, end := j.Locks[d].Column, j.ways[d].end
 	beyond := column + s1.Angle(d.Sign())*faceAhead
 	if beyond.Abs() > end.Abs() {
 		beyond = end
@@ -86,11 +86,11 @@ func (j *job) withoutFace(p *Plan, plate *plate, metal region.Region, obstacle i
 }
 
 // stand takes off the metal beside the faces of the stops, if every stop stays where it is then; else the cuts say that it catches.
-func (j *job) stand(p *Plan, goals *[2]goal) error {
+func (j *job) stand() error {
 	var off [][]region.Region
 	any := false
-	for _, c := range p.Cuts {
-		metal, err := j.beside(p, c)
+	for _, c := range j.Cuts {
+		metal, err := j.beside(c)
 		if err != nil {
 			return err
 		}
@@ -99,14 +99,14 @@ func (j *job) stand(p *Plan, goals *[2]goal) error {
 	if !any {
 		return nil
 	}
-	done, err := j.tried(p, goals, func(i int, c *Cut) (*Cut, error) {
+	done, err := j.tried(func(i int, c *Cut) (*Cut, error) {
 		if len(off[i]) == 0 {
 			return c, nil
 		}
 		return j.plate(c.Piece).lessened(c, off[i])
 	})
-	for i := range p.Cuts {
-		p.Cuts[i].Catches = !done && len(off[i]) > 0
+	for i := range j.Cuts {
+		j.Cuts[i].Catches = !done && len(off[i]) > 0
 	}
 	return err
 }

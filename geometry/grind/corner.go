@@ -94,11 +94,11 @@ func (c *Cut) eased(across float64) ([]r2.Point, error) {
 
 // ease fills in the inner corners of all cuts, and whether they may be made round: whether every lock stays where it is then, with stops as
 // sound.
-func (j *job) ease(p *Plan) error {
-	across := CornerRound(j.model.Setup.Unit)
+func (j *job) ease() error {
+	across := CornerRound(j.Model.Setup.Unit)
 	var holed []*Cut
 	any := false
-	for _, c := range p.Cuts {
+	for _, c := range j.Cuts {
 		if err := c.corners(across); err != nil {
 			return err
 		}
@@ -113,17 +113,17 @@ func (j *job) ease(p *Plan) error {
 	if !any {
 		return nil
 	}
-	m, err := sweep.New(refit(j.model, holed))
+	m, err := sweep.New(refit(j.Model, holed))
 	if err != nil {
 		return nil // they may not
 	}
 	stands := true
 	for _, d := range sweep.Directions {
 		lock := m.Lock(d)
-		stopping, before := m.Stopping(&lock), p.After.Stopping(&p.Locks[d])
-		stands = stands && (lock.Column-p.Locks[d].Column).Abs() < over/5 && slices.Equal(stopping.Faults(), before.Faults())
+		stopping, before := m.Stopping(&lock), j.After.Stopping(&j.Locks[d])
+		stands = stands && (lock.Column-j.Locks[d].Column).Abs() < over/5 && slices.Equal(stopping.Faults(), before.Faults())
 	}
-	for _, c := range p.Cuts {
+	for _, c := range j.Cuts {
 		c.Eased = stands && len(c.Corners) > 0
 	}
 	return nil

@@ -14,7 +14,6 @@ import (
 // course is what comes of grinding further and further, both ways at once, up to where a stop may stand.
 type course struct {
 	job    *job
-	plan   *Plan
 	plates []*plate    // with no more points than the curve needs
 	frozen [2]bool     // directions that get no further
 	limit  [2]s1.Angle // columns, signed, up to which a direction is ground for
@@ -44,20 +43,20 @@ const (
 )
 
 // follow grinds up to the furthest, and finds on the way the most that grinding gives in either direction.
-func (j *job) follow(p *Plan) (*course, error) {
-	c := &course{job: j, plan: p}
+func (j *job) follow() (*course, error) {
+	c := &course{job: j}
 	for _, plate := range j.plates {
 		c.plates = append(c.plates, plate.coarse())
 	}
 	start, end := s1.InfAngle(), s1.Angle(0)
 	for _, d := range sweep.Directions {
-		w := p.ways[d]
-		c.limit[d] = p.most(d).Column
+		w := j.ways[d]
+		c.limit[d] = j.most(d).Column
 		if c.limit[d].Abs() < w.today.Abs() {
 			c.limit[d] = w.today
 		}
-		start = min(start, p.measure(d, w.today))
-		end = max(end, p.measure(d, c.limit[d]))
+		start = min(start, j.measure(d, w.today))
+		end = max(end, j.measure(d, c.limit[d]))
 	}
 	if err := c.sort(); err != nil {
 		return nil, err
@@ -125,16 +124,16 @@ func (c *course) sort() error {
 // none fills in the most for plates that cannot even be cut for what they are to keep clear of within today's lock: today's lock.
 func (c *course) none(bad *Most) {
 	for _, d := range sweep.Directions {
-		w, most := c.plan.ways[d], *bad
+		w, most := c.job.ways[d], *bad
 		most.Column, most.Steer, most.At = w.today, w.steer(w.today), w.steer(w.today)
-		c.plan.Most[d] = most
+		c.job.Most[d] = most
 	}
 }
 
 // column returns the column angle for a target in a direction, signed: no less than today's, no more than the limit.
 func (c *course) column(d sweep.Direction, target s1.Angle) s1.Angle {
-	column := c.plan.column(d, target)
-	if today := c.plan.ways[d].today; column.Abs() < today.Abs() {
+	column := c.job.column(d, target)
+	if today := c.job.ways[d].today; column.Abs() < today.Abs() {
 		column = today
 	}
 	if column.Abs() > c.limit[d].Abs() {
@@ -201,8 +200,8 @@ func (c *course) cut(s *stage, i int, from *stage, take func(*plate, *Cut, regio
 
 // isStop reports whether an obstacle is what a plate stops today.
 func (c *course) isStop(p *plate, obstacle int, d sweep.Direction) bool {
-	own := c.plan.ways[d].own
-	return own != nil && !c.job.clear && own.Pair == pairOf(p.piece, obstacle)
+	own := c.job.ways[d].own
+	return own != nil && !c.job.Clear && own.Pair == pairOf(p.piece, obstacle)
 }
 
 // step goes on to a target, and ends a direction where a cut leaves too little metal.
@@ -270,7 +269,7 @@ func (c *course) freeze(good, bad *stage) error {
 			c.limit[d], c.frozen[d] = good.columns[d], true
 			most := *spoils[d]
 			most.Column = good.columns[d]
-			c.plan.Most[d] = most
+			c.job.Most[d] = most
 		}
 	}
 	return nil
@@ -280,14 +279,14 @@ func (c *course) freeze(good, bad *stage) error {
 // way where something else does.
 func (c *course) most() error {
 	for _, d := range sweep.Directions {
-		w, most := c.plan.ways[d], &c.plan.Most[d]
+		w, most := c.job.ways[d], &c.job.Most[d]
 		if !c.frozen[d] {
-			*most = c.plan.most(d)
+			*most = c.job.most(d)
 		}
 		switch {
 		case w.other != nil && c.job.clears[d]:
 			*most = w.furthest
-		case w.other != nil && c.job.clear:
+		case w.other != nil && c.job.Clear:
 			most.Column = w.today // it passes what else is the stop, or nothing is ground
 		default:
 			if err := c.lasts(d, most); err != nil {

@@ -35,7 +35,7 @@ type point struct {
 }
 
 // curve fills in the curve of a plan, read off the course: rows at even depths and at those of the plan's own cuts, up to where grinding ends.
-func (c *course) curve(p *Plan) error {
+func (c *course) curve() error {
 	var paths [2][]point
 	var marked []float64
 	deepest, ends := 0.0, [2]float64{}
@@ -44,15 +44,15 @@ func (c *course) curve(p *Plan) error {
 		if paths[d], err = c.path(d); err != nil {
 			return err
 		}
-		if depth, ok := p.deepest(c.job, d); ok {
-			paths[d] = through(paths[d], point{depth, p.SteerAt(d, p.Locks[d].Column)})
+		if depth, ok := c.job.deepest(d); ok {
+			paths[d] = through(paths[d], point{depth, c.job.SteerAt(d, c.job.Locks[d].Column)})
 			marked = append(marked, depth)
 		}
 		ends[d] = paths[d][len(paths[d])-1].depth
 		marked = append(marked, ends[d])
 		deepest = math.Max(deepest, ends[d])
 	}
-	step := stepDepths[c.job.model.Setup.Unit]
+	step := stepDepths[c.job.Model.Setup.Unit]
 	step *= math.Max(1, math.Ceil(deepest/step/mostSteps))
 	depths := []float64{0}
 	for i := 1; float64(i)*step < deepest; i++ {
@@ -69,7 +69,7 @@ func (c *course) curve(p *Plan) error {
 		for _, d := range sweep.Directions {
 			s.Lock[d], s.Ended[d] = along(paths[d], depth), depth > ends[d]+curveChord
 		}
-		p.Curve = append(p.Curve, s)
+		c.job.Curve = append(c.job.Curve, s)
 	}
 	return nil
 }
@@ -90,12 +90,12 @@ func apart(depths, marked []float64) (out []float64) {
 
 // deepest returns the depth of the plan's cuts for the lock in a direction, mm: of those that stop the wheels there, or that let them get to what
 // else is the stop; ok is false where there is none.
-func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
-	for _, c := range p.Cuts {
+func (j *job) deepest(d sweep.Direction) (depth float64, ok bool) {
+	for _, c := range j.Cuts {
 		switch {
 		case c.Stops[d] && j.roles[d] == isStop:
 			depth, ok = math.Max(depth, c.alone[d]), true
-		case j.roles[d] == passes && !j.clear:
+		case j.roles[d] == passes && !j.Clear:
 			depth, ok = math.Max(depth, c.Depth), true
 		}
 	}
@@ -104,7 +104,7 @@ func (p *Plan) deepest(j *job, d sweep.Direction) (depth float64, ok bool) {
 
 // path returns depths and locks from today's lock to the most that grinding gives, in one direction.
 func (c *course) path(d sweep.Direction) ([]point, error) {
-	w := c.plan.ways[d]
+	w := c.job.ways[d]
 	path := []point{{0, w.steer(w.today)}}
 	list := append(c.stages[:len(c.stages):len(c.stages)], c.last[d]...)
 	slices.SortStableFunc(list, func(a, b *stage) int { return cmp.Compare(a.columns[d].Abs(), b.columns[d].Abs()) })
@@ -113,7 +113,7 @@ func (c *course) path(d sweep.Direction) ([]point, error) {
 		return nil, err
 	}
 	for k, s := range list {
-		if s.columns[d].Abs() > c.plan.Most[d].Column.Abs()+nearly || s.columns[d].Abs() <= w.today.Abs() {
+		if s.columns[d].Abs() > c.job.Most[d].Column.Abs()+nearly || s.columns[d].Abs() <= w.today.Abs() {
 			continue
 		}
 		p := point{0, w.steer(s.columns[d])}
@@ -133,7 +133,7 @@ func (c *course) path(d sweep.Direction) ([]point, error) {
 // atStop returns how deep metal is cut for the stop alone in a direction, at stages in the order of their columns, mm; nil where something else is
 // the stop.
 func (c *course) atStop(d sweep.Direction, list []*stage) (depths []float64, err error) {
-	w := c.plan.ways[d]
+	w := c.job.ways[d]
 	if w.own == nil || c.job.roles[d] == passes {
 		return nil, nil
 	}

@@ -119,7 +119,7 @@ func look(m *sweep.Model, by Measure, opt Options) (*study, error) {
 		if err := j.start(by); err != nil {
 			return nil, err
 		}
-		if s.jobs = append(s.jobs, j); j.plan.gives() > s.jobs[s.best].plan.gives() {
+		if s.jobs = append(s.jobs, j); j.gives() > s.jobs[s.best].gives() {
 			s.best = choice
 		}
 	}
@@ -128,17 +128,17 @@ func look(m *sweep.Model, by Measure, opt Options) (*study, error) {
 
 // plan is Make for one target of the measure.
 func (s *study) plan(target Target) (*Plan, error) {
-	most := s.jobs[s.best].plan.Most
+	most := s.jobs[s.best].Most
 	var refused error
 	for choice, j := range s.jobs {
-		if choice != s.best && (target.Measure == AsFar || target.Angle > j.plan.gives()+nearly) {
+		if choice != s.best && (target.Measure == AsFar || target.Angle > j.gives()+nearly) {
 			continue
 		}
 		j = j.aimedAt(target)
 		err := j.complete(s.opt)
 		if _, beyond := errors.AsType[*BeyondError](err); !beyond {
-			j.plan.Most = most
-			return j.plan, err
+			j.Most = most
+			return j.Plan, err
 		}
 		if choice == s.best {
 			refused = err
@@ -149,33 +149,28 @@ func (s *study) plan(target Target) (*Plan, error) {
 
 // start begins the plan and follows what comes of grinding further and further, for targets of a measure.
 func (j *job) start(by Measure) (err error) {
-	j.plan = &Plan{Model: j.model, Target: Target{Measure: by}, Clearance: j.want, Clear: j.clear, Pads: j.pads, ways: j.ways}
-	for _, d := range sweep.Directions {
-		j.plan.Before[d] = j.ways[d].lock
-	}
-	j.course, err = j.follow(j.plan)
+	j.Target.Measure = by
+	j.course, err = j.follow()
 	return err
 }
 
 // aimedAt returns a copy of the job with a plan of its own, for a target.
 func (j *job) aimedAt(target Target) *job {
-	own, plan, course := *j, *j.plan, *j.course
+	own, plan, course := *j, *j.Plan, *j.course
 	plan.Target = target
-	own.plan, own.course = &plan, &course
-	course.plan, course.job = &plan, &own
+	own.Plan, own.course, course.job = &plan, &course, &own
 	return &own
 }
 
 // complete makes the cuts of the plan and fills in what comes of them.
 func (j *job) complete(opt Options) error {
-	p := j.plan
-	if beyond, err := j.aim(p); err != nil {
+	if beyond, err := j.aim(); err != nil {
 		return err
 	} else if beyond != ([2]bool{}) {
-		return j.refuse(p, beyond, opt)
+		return j.refuse(beyond, opt)
 	}
-	for _, fill := range []func(*Plan) error{j.course.curve, j.sights, j.ease, j.stops, j.spares} {
-		if err := fill(p); err != nil {
+	for _, fill := range []func() error{j.course.curve, j.sights, j.ease, j.stops, j.spares} {
+		if err := fill(); err != nil {
 			return err
 		}
 	}
@@ -192,17 +187,13 @@ func (j *job) choices() int { return max(j.ways[sweep.ToLeft].choices, j.ways[sw
 
 // job is a plan in the making.
 type job struct {
-	model  *sweep.Model
-	want   float64 // clearance, mm
-	clear  bool    // Options.Clear
+	*Plan
 	plates []*plate
-	pads   []Pad // sizes that are tried
-	ways   [2]*way
 	roles  [2]role
 	least  [2]float64 // gap kept by direction between the stop and its own cut, mm
-	plan   *Plan
 	course *course
 	clears [2]bool // whether everything can be cut so far in a direction that it passes until something else is the stop
+	goals  [2]goal
 }
 
 // TooMuchError says that a plan would take too long.
@@ -223,9 +214,9 @@ const mostWork = 1_000_000
 func (j *job) work() error {
 	sum, e := 0, TooMuchError{}
 	for _, p := range j.plates {
-		solids := len(j.model.Scene.Pieces[p.piece].Solids)
+		solids := len(j.Model.Scene.Pieces[p.piece].Solids)
 		for _, o := range p.others {
-			solids += len(j.model.Scene.Pieces[o].Solids)
+			solids += len(j.Model.Scene.Pieces[o].Solids)
 		}
 		e.Points, e.Pieces = e.Points+len(p.flat.Outline), e.Pieces+solids
 		sum += len(p.flat.Outline) * solids
@@ -241,12 +232,12 @@ func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 	if m.Straight.Ratio[setup.Left]*m.Straight.Ratio[setup.Right] < 0 {
 		return nil, ErrOpposed
 	}
-	j := &job{model: m, want: opt.Clearance, clear: opt.Clear, pads: flats(m.Setup.Unit), least: [2]float64{leastGap, leastGap}}
-	if math.IsNaN(j.want) {
-		j.want = m.Setup.Limits.Clearance
+	j := &job{Plan: &Plan{Model: m, Clearance: opt.Clearance, Clear: opt.Clear, Pads: flats(m.Setup.Unit)}, least: [2]float64{leastGap, leastGap}}
+	if math.IsNaN(j.Clearance) {
+		j.Clearance = m.Setup.Limits.Clearance
 	}
 	if opt.Pad != (Pad{}) {
-		j.pads = []Pad{opt.Pad}
+		j.Pads = []Pad{opt.Pad}
 	}
 	if j.plates = platesOf(m, opt.Part); len(j.plates) == 0 {
 		return nil, ErrNothingMarked
@@ -255,7 +246,8 @@ func newJob(m *sweep.Model, opt Options, choice int) (*job, error) {
 		return nil, err
 	}
 	for _, d := range sweep.Directions {
-		j.ways[d] = newWay(m, d, func(piece int) bool { return j.plate(piece) != nil }, j.want, choice)
+		j.ways[d] = newWay(m, d, func(piece int) bool { return j.plate(piece) != nil }, j.Clearance, choice)
+		j.Before[d] = j.ways[d].lock
 	}
 	for _, p := range j.plates {
 		p.settle(j.ways)
@@ -292,12 +284,12 @@ func (j *job) plate(piece int) *plate {
 }
 
 // prove sweeps the setup with the finished outlines afresh: it fills in After and Locks.
-func (j *job) prove(p *Plan) (err error) {
-	if p.After, err = sweep.New(refit(j.model, p.Cuts)); err != nil {
+func (j *job) prove() (err error) {
+	if j.After, err = sweep.New(refit(j.Model, j.Cuts)); err != nil {
 		return fmt.Errorf("with the finished outlines: %w", err)
 	}
 	for _, d := range sweep.Directions {
-		p.Locks[d] = p.After.Lock(d)
+		j.Locks[d] = j.After.Lock(d)
 	}
 	return nil
 }

@@ -16,7 +16,7 @@ import (
 
 // holds reports whether at a stage ground metal stops the wheels in a direction, wide enough for it.
 func (c *course) holds(s *stage, d sweep.Direction) (bool, error) {
-	w := c.plan.ways[d]
+	w := c.job.ways[d]
 	if s.bad != nil || s.columns[d].Abs() <= w.today.Abs() {
 		return false, nil
 	}
@@ -33,14 +33,14 @@ func (c *course) holds(s *stage, d sweep.Direction) (bool, error) {
 // lasts brings the most in a direction down to a little before where ground metal holds the wheels last, since a stop comes a little beyond its
 // target; or down to today's lock where none can.
 func (c *course) lasts(d sweep.Direction, most *Most) error {
-	w := c.plan.ways[d]
+	w := c.job.ways[d]
 	switch {
 	case c.limit[d].Abs() <= w.today.Abs():
 		return nil // nothing may be ground for
-	case w.late && (w.own == nil || c.job.clear):
+	case w.late && (w.own == nil || c.job.Clear):
 		most.Column = w.today
 		return nil
-	case w.own == nil || c.job.clear:
+	case w.own == nil || c.job.Clear:
 		*most = Most{Column: w.today, Reason: ByNoStop, Limit: w.lock.First()}
 		return nil
 	}
@@ -62,8 +62,8 @@ func (c *course) lasts(d sweep.Direction, most *Most) error {
 	if err != nil {
 		return err
 	}
-	*most = Most{Column: c.plan.column(d, max(c.plan.measure(d, low.columns[d])-over, 0)), Reason: ByWidth, Cut: c.owner(w)}
-	end, err := c.advance(c.stages[last], c.plan.measure(d, most.Column), nil)
+	*most = Most{Column: c.job.column(d, max(c.job.measure(d, low.columns[d])-over, 0)), Reason: ByWidth, Cut: c.owner(w)}
+	end, err := c.advance(c.stages[last], c.job.measure(d, most.Column), nil)
 	if err == nil && end.bad == nil {
 		c.last[d] = []*stage{end}
 	}
@@ -87,7 +87,7 @@ func (c *course) next(d sweep.Direction, column s1.Angle, g *goal) (found bool, 
 		} else if !holds {
 			continue
 		}
-		if _, high, err = c.between(c.stages[i], high, c.plan.ways[d], held); err != nil {
+		if _, high, err = c.between(c.stages[i], high, c.job.ways[d], held); err != nil {
 			return false, err
 		}
 		g.aimAt(high.columns[d])

@@ -240,23 +240,19 @@ func (p *plate) movedSections(s *solid.Solid, body linkage.Body, from, to s1.Ang
 	if !slices.ContainsFunc(w.near, func(m moved) bool { return m.section.Passes() < 0 }) {
 		return nil
 	}
+	nearby := func(m *moved) []r2.Point { return m.section.OutlineIn(p.box.ExpandedByMargin(longestStep+1), chord) }
 	var a, b []r2.Point
 	for i := 0; i < len(w.near); i += 2 {
-		if from, to := &w.near[i], &w.near[i+1]; i > 0 && from.column == w.near[i-1].column {
-			a, b = b, p.nearby(to, chord)
-		} else {
-			a, b = p.nearby(from, chord), p.nearby(to, chord)
+		from, to := &w.near[i], &w.near[i+1]
+		if a = b; i == 0 || from.column != w.near[i-1].column {
+			a = nearby(from)
 		}
+		b = nearby(to)
 		if hull := planar.Hull(slices.Concat(a, b)); len(hull) >= 3 {
 			hulls = append(hulls, hull)
 		}
 	}
 	return hulls
-}
-
-// nearby returns the corners that a section has near the plate.
-func (p *plate) nearby(m *moved, chord float64) []r2.Point {
-	return m.section.OutlineIn(p.box.ExpandedByMargin(longestStep+1), chord)
 }
 
 // walk follows a solid as seen from a plate.

@@ -62,39 +62,27 @@ const (
 	padTries = 3                // places that are proved by a sweep
 )
 
-// placePads looks for places of pads in the directions in which a stop is missing, and proves them by a sweep, size by size.
-func (j *job) placePads(p *Plan) error {
-	for _, size := range j.pads {
-		if err := j.placeSize(p, size); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// placeSize is placePads for pads of one size, where none was found yet.
-func (j *job) placeSize(p *Plan, size Pad) error {
-	var places [2][]*Place
-	for _, d := range sweep.Directions {
-		if s := &p.Stops[d]; s.Missing() && s.Wanted > 0 && s.Pad == nil {
-			var err error
-			if places[d], err = j.places(p, d, size); err != nil {
-				return err
-			}
-		}
-	}
-	for i := range padTries {
-		var pads [2]*Place
+// placePads looks for places of pads in the directions in which a stop is missing, one size after the other, and proves the first few of them.
+func (j *job) placePads() (err error) {
+	for _, size := range j.Pads {
+		var places [2][]*Place
 		for _, d := range sweep.Directions {
-			if p.Stops[d].Pad == nil && i < len(places[d]) {
-				pads[d] = places[d][i]
+			if s := &j.Stops[d]; s.Missing() && s.Wanted > 0 && s.Pad == nil {
+				if places[d], err = j.places(d, size); err != nil {
+					return err
+				}
 			}
 		}
-		if pads == ([2]*Place{}) {
-			break
-		}
-		if err := p.provePads(pads); err != nil {
-			return err
+		for i := range padTries {
+			var pads [2]*Place
+			for _, d := range sweep.Directions {
+				if j.Stops[d].Pad == nil && i < len(places[d]) {
+					pads[d] = places[d][i]
+				}
+			}
+			if pads != ([2]*Place{}) {
+				j.provePads(pads)
+			}
 		}
 	}
 	return nil
@@ -104,7 +92,7 @@ func (j *job) placeSize(p *Plan, size Pad) error {
 const stopPad = "stop pad"
 
 // provePads sweeps the setup with pads in place, by direction, and keeps those that give the lock wanted.
-func (p *Plan) provePads(pads [2]*Place) error {
+func (p *Plan) provePads(pads [2]*Place) {
 	s := *p.After.Setup
 	s.Parts = slices.Clone(s.Parts)
 	for _, d := range sweep.Directions {
@@ -122,7 +110,7 @@ func (p *Plan) provePads(pads [2]*Place) error {
 	}
 	m, err := sweep.New(&s)
 	if err != nil {
-		return nil // the pad is in the way straight ahead: no place for it
+		return // the pad is in the way straight ahead: no place for it
 	}
 	isPad := func(i int) bool { return m.Scene.Pieces[i].Name == stopPad }
 	for _, d := range sweep.Directions {
@@ -135,29 +123,28 @@ func (p *Plan) provePads(pads [2]*Place) error {
 			p.Stops[d].Pad = pads[d]
 		}
 	}
-	return nil
 }
 
 // places returns places for pads of a size that should give the lock wanted in a direction: those on the frame first, since a spindle is better not
 // welded, and of one plate the one with the longest lever first.
-func (j *job) places(p *Plan, d sweep.Direction, size Pad) (places []*Place, err error) {
-	column, ok := p.ways[d].columnAt(p.Stops[d].Wanted)
+func (j *job) places(d sweep.Direction, size Pad) (places []*Place, err error) {
+	column, ok := j.ways[d].columnAt(j.Stops[d].Wanted)
 	if !ok {
 		return nil, nil
 	}
-	pose, _ := p.After.Linkage.Pose(column)
-	inner := p.ways[d].inner
+	pose, _ := j.After.Linkage.Pose(column)
+	inner := j.ways[d].inner
 	for round := range 2 {
-		for i := range p.After.Scene.Pieces {
-			host := &p.After.Scene.Pieces[i]
+		for i := range j.After.Scene.Pieces {
+			host := &j.After.Scene.Pieces[i]
 			if host.Flat == nil || !host.Sided || host.Side != inner || (host.Body == linkage.Frame) != (round == 0) {
 				continue
 			}
-			t := newSite(p.After, i, inner, float64(pose.Sides[inner].Spindle))
+			t := newSite(j.After, i, inner, float64(pose.Sides[inner].Spindle))
 			if t == nil {
 				continue
 			}
-			found, err := j.carried(p, i, t.places(size))
+			found, err := j.carried(i, t.places(size))
 			if err != nil {
 				return nil, err
 			}
@@ -169,12 +156,12 @@ func (j *job) places(p *Plan, d sweep.Direction, size Pad) (places []*Place, err
 }
 
 // carried leaves out places on metal that may be ground where it would be too narrow to carry a stop.
-func (j *job) carried(p *Plan, host int, places []*Place) (held []*Place, err error) {
+func (j *job) carried(host int, places []*Place) (held []*Place, err error) {
 	plate := j.plate(host)
 	if plate == nil || len(places) == 0 {
 		return places, nil
 	}
-	r, err := plate.rest(p.outline(plate))
+	r, err := plate.rest(j.outline(plate))
 	if err != nil {
 		return nil, err
 	}
@@ -190,7 +177,7 @@ func (j *job) carried(p *Plan, host int, places []*Place) (held []*Place, err er
 	return held, nil
 }
 
-// site is a plate, square to a kingpin, on which pads are tried.
+// site is a plate about a kingpin, square to it, on which pads are tried.
 type site struct {
 	model   *sweep.Model
 	host    int // the plate, a piece of the scene
@@ -210,7 +197,7 @@ func newSite(m *sweep.Model, host int, side setup.Side, wanted float64) *site {
 	if t.onFrame {
 		other = spindle
 	}
-	if square := h.Flat.Place.Turn[2].Cross(axis.Dir).Norm() < 1e-9; !square || !t.onFrame && h.Body != spindle {
+	if h.Body != spindle && !(t.onFrame && h.Part.AtKingpin) {
 		return nil
 	}
 	for _, i := range m.Scene.Against(host) {

@@ -21,14 +21,14 @@ const (
 )
 
 // placesOf fills in what each bite of a cut is for, a stop or clearances, and how deep the cut is at the stop.
-func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
+func (j *job) placesOf(c *Cut) error {
 	plate := j.plate(c.Piece)
 	rest := plate.metal // and then without what goes for the stops alone
 	for _, d := range sweep.Directions {
 		if !c.Stops[d] || j.roles[d] != isStop {
 			continue
 		}
-		own, err := j.stopPlace(p, c, d, ends)
+		own, err := j.stopPlace(c, d)
 		if err != nil {
 			return err
 		}
@@ -43,15 +43,15 @@ func (j *job) placesOf(p *Plan, c *Cut, ends [2]s1.Angle) error {
 		b.towards(box)
 		b.Tip = slices.ContainsFunc(c.Tips, func(t Tip) bool { return t.Off && first(planar.NearRing(b.Rings[0]).To(t.At)) <= onFace })
 	}
-	return j.clearedBy(c, rest, ends)
+	return j.clearedBy(c, rest)
 }
 
 // stopPlace fills in where a cut plate is the stop in a direction and how deep the cut is there, and returns the cut that would do for that stop
 // alone.
-func (j *job) stopPlace(p *Plan, c *Cut, d sweep.Direction, ends [2]s1.Angle) (own *Cut, err error) {
-	first := p.Locks[d].First()
+func (j *job) stopPlace(c *Cut, d sweep.Direction) (own *Cut, err error) {
+	first := j.Locks[d].First()
 	plate, obstacle := j.touched(first)
-	own, err = plate.cut(ends, func(o int, way sweep.Direction) float64 {
+	own, err = plate.cut(j.ends, func(o int, way sweep.Direction) float64 {
 		if o != obstacle || way != d {
 			return math.NaN()
 		}
@@ -60,7 +60,7 @@ func (j *job) stopPlace(p *Plan, c *Cut, d sweep.Direction, ends [2]s1.Angle) (o
 	if err != nil {
 		return nil, err
 	}
-	at := plate.seen(p, first)
+	at := plate.seen(j.Plan, first)
 	c.alone[d] = own.Depth
 	alone := biteAt(own.Bites, at)
 	if alone != nil {
@@ -77,7 +77,7 @@ func (j *job) stopPlace(p *Plan, c *Cut, d sweep.Direction, ends [2]s1.Angle) (o
 }
 
 // clearedBy notes which obstacles take metal of each bite beyond what goes for the stops alone. rest is the metal without that.
-func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
+func (j *job) clearedBy(c *Cut, rest region.Region) error {
 	plate := j.plate(c.Piece)
 	for _, o := range c.Obstacles {
 		for _, d := range sweep.Directions {
@@ -85,7 +85,7 @@ func (j *job) clearedBy(c *Cut, rest region.Region, ends [2]s1.Angle) error {
 			if math.IsNaN(gap) {
 				continue
 			}
-			more, err := plate.struck(rest, o, ends[d], gap, DefaultChord)
+			more, err := plate.struck(rest, o, j.ends[d], gap, DefaultChord)
 			if err != nil {
 				return err
 			}
@@ -141,18 +141,18 @@ func (b *Bite) towards(box r2.Rect) {
 
 // spares finds second stops that are lost only to the clearance: positive stops that would come next after the stop, before anything else touches,
 // if metal were ground to pass metal with hardly a gap.
-func (j *job) spares(p *Plan) error {
+func (j *job) spares() error {
 	clears := func(c *Cut) bool {
 		return slices.ContainsFunc(c.Bites, func(b Bite) bool {
-			return slices.ContainsFunc(b.Clears, func(o int) bool { return j.model.Metal(pairOf(c.Piece, o)) })
+			return slices.ContainsFunc(b.Clears, func(o int) bool { return j.Model.Metal(pairOf(c.Piece, o)) })
 		})
 	}
-	if j.clear || j.want <= leastGap || !slices.ContainsFunc(p.Cuts, clears) {
+	if j.Clear || j.Clearance <= leastGap || !slices.ContainsFunc(j.Cuts, clears) {
 		return nil
 	}
-	cuts, bad, err := j.cuts(p.ends, func(piece, o int, d sweep.Direction) float64 {
+	cuts, bad, err := j.cuts(j.ends, func(piece, o int, d sweep.Direction) float64 {
 		gap := j.gap(piece, o, d)
-		if j.model.Metal(pairOf(piece, o)) {
+		if j.Model.Metal(pairOf(piece, o)) {
 			gap = math.Min(gap, j.least[d])
 		}
 		return gap
@@ -160,16 +160,16 @@ func (j *job) spares(p *Plan) error {
 	if bad != nil || err != nil {
 		return err
 	}
-	m, err := sweep.New(refit(j.model, cuts))
+	m, err := sweep.New(refit(j.Model, cuts))
 	if err != nil {
 		return nil // it cannot be built so, and nothing is lost
 	}
 	for _, d := range sweep.Directions {
 		lock := m.Lock(d)
-		if (lock.Column-p.Locks[d].Column).Abs() > over || second(p.After, &p.Locks[d]) != nil {
+		if (lock.Column-j.Locks[d].Column).Abs() > over || second(j.After, &j.Locks[d]) != nil {
 			continue
 		}
-		p.Stops[d].Spare = second(m, &lock)
+		j.Stops[d].Spare = second(m, &lock)
 	}
 	return nil
 }

@@ -246,16 +246,16 @@ func TestRodInTheWay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j.roles = [2]role{passes, passes}
+	j.roles, j.ends = [2]role{passes, passes}, p.Columns
 	var bad *Most
-	if p.Cuts, bad, err = j.cuts(p.Columns, j.gap); err != nil || bad != nil || len(p.Cuts) != 2 {
-		t.Fatalf("%v, %v, %d cuts, want 2", err, bad, len(p.Cuts))
+	if j.Cuts, bad, err = j.cuts(j.ends, j.gap); err != nil || bad != nil || len(j.Cuts) != 2 {
+		t.Fatalf("%v, %v, %d cuts, want 2", err, bad, len(j.Cuts))
 	}
-	if err := j.prove(p); err != nil {
+	if err := j.prove(); err != nil {
 		t.Fatal(err)
 	}
-	j.gapsOf(p, p.Cuts[0], p.Columns)
-	near(t, "clearance", p.Cuts[0].Passes, 2, 0.02)
+	j.gapsOf(j.Cuts[0])
+	near(t, "clearance", j.Cuts[0].Passes, 2, 0.02)
 }
 
 // Where the metal that was ground touches only after the leverage is gone, a pad is proposed that a sweep

@@ -148,19 +148,19 @@ func trying(j *job, target, width, wear float64) bool {
 	for i, stop := range j.plates {
 		for steer := target; ; steer += step {
 			column, ok := w.columnAt(s1.Angle(steer) * s1.Degree)
-			if !ok || column > w.furthest.Column || cut(j.plates[1-i], column, j.want) == nil {
+			if !ok || column > w.furthest.Column || cut(j.plates[1-i], column, j.Clearance) == nil {
 				break
 			}
 			c := cut(stop, column, leastGap)
 			if c == nil {
 				break
 			}
-			pose, _ := j.model.Linkage.Pose(column + step*s1.Degree)
+			pose, _ := j.Model.Linkage.Pose(column + step*s1.Degree)
 			into := border(c.After, stop.blocks(&pose))
 			if len(into) == 0 {
 				continue
 			}
-			pose, _ = j.model.Linkage.Pose(column)
+			pose, _ = j.Model.Linkage.Pose(column)
 			side := &pose.Sides[stop.body.Side()]
 			side.Spindle += sweep.MostGive * s1.Angle(math.Copysign(1, side.Rate))
 			if slices.ContainsFunc(stop.blocks(&pose), func(block []r2.Point) bool { return wedged(c.After, block, wear) }) && grid.Of(c.After).Moves(width, into...) {

@@ -35,49 +35,48 @@ func (j *job) gap(piece, obstacle int, d sweep.Direction) float64 {
 	switch w := j.ways[d]; {
 	case j.roles[d] == asIs:
 		return math.NaN()
-	case w.own == nil || j.clear || w.own.Pair != pairOf(piece, obstacle):
+	case w.own == nil || j.Clear || w.own.Pair != pairOf(piece, obstacle):
 	case j.roles[d] == isStop:
 		return j.least[d]
 	}
-	return math.Max(j.want, leastGap)
+	return math.Max(j.Clearance, leastGap)
 }
 
 func pairOf(a, b int) [2]int { return [2]int{min(a, b), max(a, b)} }
 
 // settle finds the cuts for the target and proves them by a fresh sweep: the stop comes at the target or just beyond, with metal that is wide
 // enough. It returns the directions in which they do not hold.
-func (j *job) settle(p *Plan) (beyond [2]bool, err error) {
-	var goals [2]goal
+func (j *job) settle() (beyond [2]bool, err error) {
 	for _, d := range sweep.Directions {
-		goals[d].aimAt(j.endOf(p, d))
+		j.goals[d].aimAt(j.endOf(d))
 	}
 	for range tries {
 		var bad *Most
-		ends := [2]s1.Angle{goals[0].end, goals[1].end}
-		if p.Cuts, bad, err = j.cuts(ends, j.gap); err != nil || bad != nil {
+		j.ends = [2]s1.Angle{j.goals[0].end, j.goals[1].end}
+		if j.Cuts, bad, err = j.cuts(j.ends, j.gap); err != nil || bad != nil {
 			return [2]bool{true, true}, err
 		}
-		if err := j.prove(p); err != nil {
+		if err := j.prove(); err != nil {
 			return beyond, err
 		}
 		again := false
 		for _, d := range sweep.Directions {
-			mend, err := j.correct(p, d, &goals[d])
+			mend, err := j.correct(d, &j.goals[d])
 			if err != nil {
 				return beyond, err
 			}
 			again = again || mend
 		}
 		if !again {
-			if beyond = j.unsound(p, &goals); beyond == [2]bool{} {
-				if err := j.stand(p, &goals); err != nil {
+			if beyond = j.unsound(); beyond == [2]bool{} {
+				if err := j.stand(); err != nil {
 					return beyond, err
 				}
-				if err := j.trim(p, &goals); err != nil {
+				if err := j.trim(); err != nil {
 					return beyond, err
 				}
 			}
-			return beyond, j.finish(p, ends)
+			return beyond, j.finish()
 		}
 	}
 	return beyond, errors.New("the plan does not hold: no cut was found that stops the wheels at the target")
@@ -118,8 +117,8 @@ func (g *goal) next(off s1.Angle) (next s1.Angle, ok bool) {
 }
 
 // endOf returns the column angle up to which metal is ground for a direction at first, signed.
-func (j *job) endOf(p *Plan, d sweep.Direction) s1.Angle {
-	w := p.ways[d]
+func (j *job) endOf(d sweep.Direction) s1.Angle {
+	w := j.ways[d]
 	switch j.roles[d] {
 	case asIs:
 		if w.stopped {
@@ -128,22 +127,22 @@ func (j *job) endOf(p *Plan, d sweep.Direction) s1.Angle {
 	case passes:
 		return w.other.Column
 	}
-	return p.Columns[d]
+	return j.Columns[d]
 }
 
 // correct looks at the fresh sweep in one direction. Where the stop does not come as it should, it changes what is ground for, and again is true.
-func (j *job) correct(p *Plan, d sweep.Direction, g *goal) (again bool, err error) {
-	w, lock := p.ways[d], &p.Locks[d]
+func (j *job) correct(d sweep.Direction, g *goal) (again bool, err error) {
+	w, lock := j.ways[d], &j.Locks[d]
 	if j.roles[d] != isStop {
 		return false, nil
 	}
 	first := lock.First()
 	plate, obstacle := j.touched(first)
 	if plate == nil {
-		return w.other != nil && j.pass(p, d, g), nil // nothing is left that would be the stop
+		return w.other != nil && j.pass(d, g), nil // nothing is left that would be the stop
 	}
-	beyond := p.measure(d, lock.Column) - p.measure(d, g.column)
-	room := min(over, max(p.measure(d, w.furthest.Column)-p.measure(d, g.column), over/4))
+	beyond := j.measure(d, lock.Column) - j.measure(d, g.column)
+	room := min(over, max(j.measure(d, w.furthest.Column)-j.measure(d, g.column), over/4))
 	switch {
 	case lock.Column.Abs() < g.end.Abs()-exactly: // it catches on the chords of its own cut
 		if j.least[d] *= 2; j.least[d] > mostGap {
@@ -161,30 +160,30 @@ func (j *job) correct(p *Plan, d sweep.Direction, g *goal) (again bool, err erro
 	if beyond > room && plate.past == NotPast {
 		plate.past = PastGap
 	}
-	return j.onward(p, d, plate, obstacle, g)
+	return j.onward(d, plate, obstacle, g)
 }
 
 // pass makes the ground metal pass everything by the clearance in a direction, up to what else is the stop there.
-func (j *job) pass(p *Plan, d sweep.Direction, g *goal) bool {
+func (j *job) pass(d sweep.Direction, g *goal) bool {
 	j.roles[d] = passes
-	g.aimAt(j.endOf(p, d))
+	g.aimAt(j.endOf(d))
 	return true
 }
 
 // onward looks at what is left of a plate where an obstacle meets it. Where that is no stop, because it is too narrow or only brushed past, it is
 // ground on, up to where it is one again or until the wheels come to something else that is one.
-func (j *job) onward(p *Plan, d sweep.Direction, plate *plate, obstacle int, g *goal) (again bool, err error) {
-	column := p.Locks[d].Column
-	if holds, err := plate.holds(p.outline(plate), obstacle, column); holds || err != nil {
+func (j *job) onward(d sweep.Direction, plate *plate, obstacle int, g *goal) (again bool, err error) {
+	column := j.Locks[d].Column
+	if holds, err := plate.holds(j.outline(plate), obstacle, column); holds || err != nil {
 		return false, err
 	}
 	plate.past = PastNarrow
-	if plate.brushes(p.outline(plate), obstacle, column) {
+	if plate.brushes(j.outline(plate), obstacle, column) {
 		plate.past = PastBrush
 	}
 	again, err = j.course.next(d, column, g)
-	if !again && err == nil && p.ways[d].other != nil {
-		again = j.pass(p, d, g)
+	if !again && err == nil && j.ways[d].other != nil {
+		again = j.pass(d, g)
 	}
 	g.lost = !again
 	return again, err
@@ -205,27 +204,26 @@ func (j *job) touched(l *sweep.Limit) (plate *plate, obstacle int) {
 
 // unsound returns the directions in which the plan does not hold: the target is not reached, or where metal is ground the wheels are not stopped
 // there by what a fresh sweep calls a stop without fault.
-func (j *job) unsound(p *Plan, goals *[2]goal) (beyond [2]bool) {
+func (j *job) unsound() (beyond [2]bool) {
 	for _, d := range sweep.Directions {
-		lock := &p.Locks[d]
-		short := p.measure(d, lock.Column) < p.Target.Angle-nearly
-		stopping := p.After.Stopping(lock)
-		beyond[d] = short || goals[d].lost || j.roles[d] != asIs && len(stopping.Faults()) > 0
+		lock := &j.Locks[d]
+		short := j.measure(d, lock.Column) < j.Target.Angle-nearly
+		stopping := j.After.Stopping(lock)
+		beyond[d] = short || j.goals[d].lost || j.roles[d] != asIs && len(stopping.Faults()) > 0
 	}
 	return beyond
 }
 
 // finish fills in what is said of the cuts once they hold: what they pass and how near, what is left of those that are the stop.
-func (j *job) finish(p *Plan, ends [2]s1.Angle) error {
-	p.ends = ends
-	for _, c := range p.Cuts {
+func (j *job) finish() error {
+	for _, c := range j.Cuts {
 		for _, d := range sweep.Directions {
-			if err := j.stopOf(p, c, d); err != nil {
+			if err := j.stopOf(c, d); err != nil {
 				return err
 			}
 		}
-		j.gapsOf(p, c, ends)
-		if err := j.placesOf(p, c, ends); err != nil {
+		j.gapsOf(c)
+		if err := j.placesOf(c); err != nil {
 			return err
 		}
 		c.Past = j.plate(c.Piece).past
@@ -234,18 +232,18 @@ func (j *job) finish(p *Plan, ends [2]s1.Angle) error {
 }
 
 // gapsOf fills in how near a cut plate comes to what it was cut for, between the columns up to which it was ground.
-func (j *job) gapsOf(p *Plan, c *Cut, ends [2]s1.Angle) {
+func (j *job) gapsOf(c *Cut) {
 	c.Clearance, c.Passes = math.Inf(1), math.NaN()
 	for _, o := range c.Obstacles {
 		pair := pairOf(c.Piece, o)
-		near, found := p.After.Scene.NearestOf(pair, ends[sweep.ToRight], ends[sweep.ToLeft], j.want+1)
+		near, found := j.After.Scene.NearestOf(pair, j.ends[sweep.ToRight], j.ends[sweep.ToLeft], j.Clearance+1)
 		if !found {
 			continue
 		}
 		c.Clearance = math.Min(c.Clearance, near.Gap)
-		stop := slices.ContainsFunc(p.Locks[:], func(l sweep.Lock) bool {
+		stop := slices.ContainsFunc(j.Locks[:], func(l sweep.Lock) bool {
 			first := l.First()
-			return first != nil && first.Pair == pair && p.After.Positive(first) && first.Kind == sweep.Contact
+			return first != nil && first.Pair == pair && j.After.Positive(first) && first.Kind == sweep.Contact
 		})
 		if !stop && !(c.Passes < near.Gap) {
 			c.Passes = near.Gap
@@ -254,13 +252,13 @@ func (j *job) gapsOf(p *Plan, c *Cut, ends [2]s1.Angle) {
 }
 
 // stopOf fills in how a cut plate is the stop in one direction, if it is.
-func (j *job) stopOf(p *Plan, c *Cut, d sweep.Direction) error {
-	first := p.Locks[d].First()
+func (j *job) stopOf(c *Cut, d sweep.Direction) error {
+	first := j.Locks[d].First()
 	plate, obstacle := j.touched(first)
-	if plate == nil || plate.piece != c.Piece || !p.After.Positive(first) {
+	if plate == nil || plate.piece != c.Piece || !j.After.Positive(first) {
 		return nil
 	}
-	width, err := plate.neck(c.After, obstacle, p.Locks[d].Column)
+	width, err := plate.neck(c.After, obstacle, j.Locks[d].Column)
 	if err != nil {
 		return err
 	}

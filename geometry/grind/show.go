@@ -19,11 +19,11 @@ type Sight struct {
 
 // sights fills in what each cut makes room for: the obstacles that would stand in the old metal, or too
 // near to it, with the column at the target.
-func (j *job) sights(p *Plan) error {
-	for _, c := range p.Cuts {
+func (j *job) sights() error {
+	for _, c := range j.Cuts {
 		for _, o := range c.Obstacles {
 			for _, d := range sweep.Directions {
-				if err := j.plate(c.Piece).see(c, o, d, p); err != nil {
+				if err := j.plate(c.Piece).see(c, o, d, j.Plan); err != nil {
 					return err
 				}
 			}

@@ -33,11 +33,11 @@ type Stop struct {
 func (s *Stop) Missing() bool { return len(s.Faults) > 0 }
 
 // stops looks at what stops the wheels after the cuts, and finds places for pads where metal is missing.
-func (j *job) stops(p *Plan) error {
+func (j *job) stops() error {
 	for _, d := range sweep.Directions {
-		p.Stops[d] = p.stop(d)
+		j.Stops[d] = j.stop(d)
 	}
-	return j.placePads(p)
+	return j.placePads()
 }
 
 // stop returns what holds the wheels in a direction after the cuts; Pad and Spare are left open.

@@ -87,10 +87,10 @@ func (p *plate) without(c *Cut, tips []tip) (*Cut, error) {
 
 // trim takes off the tips that the cuts would leave, as far as every stop stays where it is then: all of them or, where that does not do, one by
 // one. Cuts list the tips that stay too.
-func (j *job) trim(p *Plan, goals *[2]goal) error {
-	tips := make([][]tip, len(p.Cuts))
+func (j *job) trim() error {
+	tips := make([][]tip, len(j.Cuts))
 	any := false
-	for i, c := range p.Cuts {
+	for i, c := range j.Cuts {
 		var err error
 		if tips[i], err = c.tips(); err != nil {
 			return err
@@ -100,17 +100,17 @@ func (j *job) trim(p *Plan, goals *[2]goal) error {
 	if !any {
 		return nil
 	}
-	if done, err := j.trimmed(p, tips, goals); done || err != nil {
+	if done, err := j.trimmed(tips); done || err != nil {
 		return err
 	}
 	for i, list := range tips {
 		for k, t := range list {
 			one := make([][]tip, len(tips))
 			one[i] = list[k : k+1]
-			if done, err := j.trimmed(p, one, goals); err != nil {
+			if done, err := j.trimmed(one); err != nil {
 				return err
 			} else if !done {
-				p.Cuts[i].Tips = append(p.Cuts[i].Tips, Tip{At: t.at})
+				j.Cuts[i].Tips = append(j.Cuts[i].Tips, Tip{At: t.at})
 			}
 		}
 	}
@@ -118,8 +118,8 @@ func (j *job) trim(p *Plan, goals *[2]goal) error {
 }
 
 // trimmed takes tips, by cut, off a plan, and reports whether it then holds as it did; where not, the plan is left as it was.
-func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err error) {
-	return j.tried(p, goals, func(i int, c *Cut) (*Cut, error) {
+func (j *job) trimmed(tips [][]tip) (done bool, err error) {
+	return j.tried(func(i int, c *Cut) (*Cut, error) {
 		if len(tips[i]) == 0 {
 			return c, nil
 		}
@@ -129,34 +129,34 @@ func (j *job) trimmed(p *Plan, tips [][]tip, goals *[2]goal) (done bool, err err
 
 // tried replaces the cuts of a plan by others, and reports whether it then holds as it did; where not, or where one of them is nil, the plan is
 // left as it was.
-func (j *job) tried(p *Plan, goals *[2]goal, other func(i int, c *Cut) (*Cut, error)) (done bool, err error) {
-	before := *p
+func (j *job) tried(other func(i int, c *Cut) (*Cut, error)) (done bool, err error) {
+	before := *j.Plan
 	defer func() {
 		if !done {
-			p.Cuts, p.After, p.Locks = before.Cuts, before.After, before.Locks
+			j.Cuts, j.After, j.Locks = before.Cuts, before.After, before.Locks
 		}
 	}()
-	p.Cuts = slices.Clone(p.Cuts)
-	for i, c := range p.Cuts {
-		if p.Cuts[i], err = other(i, c); err != nil || p.Cuts[i] == nil {
+	j.Cuts = slices.Clone(j.Cuts)
+	for i, c := range j.Cuts {
+		if j.Cuts[i], err = other(i, c); err != nil || j.Cuts[i] == nil {
 			return false, err
 		}
 	}
-	if err := j.prove(p); err != nil || j.unsound(p, goals) != [2]bool{} {
+	if err := j.prove(); err != nil || j.unsound() != [2]bool{} {
 		return false, err
 	}
-	return j.unmoved(p, &before)
+	return j.unmoved(&before)
 }
 
 // unmoved reports whether a plan stops the wheels where another one does, by metal that holds as well.
-func (j *job) unmoved(p, before *Plan) (bool, error) {
+func (j *job) unmoved(before *Plan) (bool, error) {
 	for _, d := range sweep.Directions {
-		lock := &p.Locks[d]
+		lock := &j.Locks[d]
 		if (lock.Column - before.Locks[d].Column).Abs() > over/20 {
 			return false, nil
 		}
 		if plate, obstacle := j.touched(lock.First()); plate != nil && j.roles[d] == isStop {
-			if holds, err := plate.holds(p.outline(plate), obstacle, lock.Column); !holds || err != nil {
+			if holds, err := plate.holds(j.outline(plate), obstacle, lock.Column); !holds || err != nil {
 				return false, err
 			}
 		}

@@ -11,6 +11,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/neck"
 	"locksweep/geometry/sweep"
 )
@@ -116,7 +117,7 @@ func TestPadsStandOnMetalThatCarriesThem(t *testing.T) {
 	}
 	end := &Place{Outline: corners(-44, -13.5, -44, -20, -32, -20, -32, -13.5)}
 	body := &Place{Outline: corners(-10, -13.5, -10, -20, 2, -20, 2, -13.5)}
-	got, err := j.carried(&Plan{}, j.plates[0].piece, []*Place{end, body})
+	got, err := j.carried(j.plates[0].piece, []*Place{end, body})
 	if err != nil || !slices.Equal(got, []*Place{body}) {
 		t.Errorf("got %d places (%v), want the one on the body", len(got), err)
 	}
@@ -251,6 +252,21 @@ func TestChoicesAreTakenInTheOrderInWhichTheyTouch(t *testing.T) {
 			if w.choices != 2 || w.own == nil || !slices.ContainsFunc(w.own.Pair[:], func(i int) bool { return m.Scene.Pieces[i].Name == want }) {
 				t.Errorf("choice %d of %d turned %v: got %+v, want the %s", choice, w.choices, d, w.own, want)
 			}
+		}
+	}
+}
+
+// A pad is laid out about the kingpin, so that a plate of the frame described elsewhere is no site for one, though it lies square to the kingpin.
+func TestPadsGoOnPlatesAboutTheKingpin(t *testing.T) {
+	rail := part("rail", "frame", "mirror = true\n"+plateOf(corners(-60, 240, -10, 240, -10, 268, -60, 268), 100, 160))
+	m := model(t, fmt.Sprintf(kart, 0, 0, 3, lug("")+web+rail))
+	for i := range m.Scene.Pieces {
+		p := &m.Scene.Pieces[i]
+		if p.Flat == nil || p.Body != linkage.Frame {
+			continue
+		}
+		if site := newSite(m, i, p.Side, 0.3); (site != nil) != (p.Name == "web") {
+			t.Errorf("%s, %v: is a site: %t", p.Name, p.Side, site != nil)
 		}
 	}
 }
