@@ -243,13 +243,8 @@ func (s *search) mostLock(fits func(*judged) bool) (most s1.Angle) {
 		}
 	}
 	more := func(j *judged) bool { return min(j.Within.Lock, s.aims.Lock) > most+told }
-	for i := range s.inTurn(&q, func(j *judged) bool { return fits(j) && more(j) }) {
-		j := &s.pool[i]
-		if !more(j) {
-			break
-		}
-		s.surely(j, nil, func(*rank) bool { return !fits(j) || j.Within.Lock <= most })
-		if j.sure && fits(j) {
+	for i := range s.inTurn(&q, func(j *judged) bool { return fits(j) && more(j) }, func(j *judged) bool { return !fits(j) || j.Within.Lock <= most }) {
+		if j := &s.pool[i]; j.sure && fits(j) {
 			most = max(most, min(j.Within.Lock, s.aims.Lock))
 		}
 	}

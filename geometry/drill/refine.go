@@ -2,7 +2,6 @@ package drill
 
 import (
 	"cmp"
-	"container/heap"
 	"fmt"
 	"math"
 	"slices"
@@ -147,13 +146,9 @@ func (s *search) mostLeverage(fits func(*rank) bool) (most s1.Angle) {
 		return cmp.Or(cmp.Compare(enough(b), enough(a)), cmp.Compare(known(b), known(a)), cmp.Compare(a, b))
 	}}
 	q.list = s.those(func(_ int, j *judged) bool { return j.possible && fits(&j.rank) })
-	more := func(j *judged) bool { return j.Transmission > most && most < s.aims.Leverage }
-	for i := range s.inTurn(&q, func(j *judged) bool { return fits(&j.rank) && more(j) }) {
-		j := &s.pool[i]
-		if !more(j) {
-			break
-		}
-		if s.surely(j, nil, func(r *rank) bool { return !fits(r) }); fits(&j.rank) {
+	more := func(j *judged) bool { return fits(&j.rank) && j.Transmission > most && most < s.aims.Leverage }
+	for i := range s.inTurn(&q, more, func(j *judged) bool { return !fits(&j.rank) }) {
+		if j := &s.pool[i]; fits(&j.rank) {
 			most = max(most, j.Within.Transmission)
 		}
 	}
@@ -260,9 +255,8 @@ func (s *search) asGood(best int, free func(node) bool) int {
 		}
 	}
 	q.list = s.those(func(i int, j *judged) bool { return j.possible && as(j) && may(i) && free(j.node) })
-	for i := range s.inTurn(&q, as) {
-		j := &s.pool[i]
-		if s.surely(j, nil, func(o *rank) bool { return !s.aims.alike(o, &r) }); j.sure && s.aims.alike(&j.rank, &r) {
+	for i := range s.inTurn(&q, as, func(j *judged) bool { return !s.aims.alike(&j.rank, &r) }) {
+		if j := &s.pool[i]; j.sure && s.aims.alike(&j.rank, &r) {
 			return i
 		}
 	}
@@ -322,12 +316,9 @@ func (s *search) trade() (front []int) {
 	lock := s1.Angle(math.Inf(-1))
 	gains := func(j *judged) bool { return s.trades(j) && j.Figures.Lock() > lock+leastGain }
 	order.list = s.those(func(_ int, j *judged) bool { return gains(j) })
-	for i := range s.inTurn(&order, gains) {
-		j := &s.pool[i]
-		if s.surely(j, nil, func(r *rank) bool { return !r.meets() }); s.trades(j) {
+	for i := range s.inTurn(&order, gains, func(j *judged) bool { return !j.rank.meets() }) {
+		if j := &s.pool[i]; s.trades(j) {
 			front, lock = append(front, i), j.Figures.Lock()
-			order.list = slices.DeleteFunc(order.list, func(i int) bool { return !gains(&s.pool[i]) })
-			heap.Init(&order)
 		}
 	}
 	return front

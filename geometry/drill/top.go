@@ -111,16 +111,21 @@ func (s *search) wholeAhead(q *queue, wanted func(*judged) bool) {
 	}
 }
 
-// inTurn takes the places off a queue in its order, each judged in full before it is handed out. Those that have only been glanced at and are
-// not wanted leave it unjudged. Whoever changes the queue meanwhile has to bring it into order again.
-func (s *search) inTurn(q *queue, wanted func(*judged) bool) iter.Seq[int] {
+// inTurn takes the places off a queue in its order and hands out those that are wanted, once they have been looked at within the slip or are out
+// of the question. Those that are not wanted, by their bounds or when their turn comes, leave the queue without being looked at.
+func (s *search) inTurn(q *queue, wanted, out func(*judged) bool) iter.Seq[int] {
 	return func(yield func(int) bool) {
 		heap.Init(q)
 		for len(q.list) > 0 {
 			if s.pool[q.list[0]].glanced {
 				s.wholeAhead(q, wanted)
-			} else if !yield(heap.Pop(q).(int)) {
-				return
+				continue
+			}
+			i := heap.Pop(q).(int)
+			if j := &s.pool[i]; wanted(j) {
+				if s.surely(j, nil, func(*rank) bool { return out(j) }); !yield(i) {
+					return
+				}
 			}
 		}
 	}

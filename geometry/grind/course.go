@@ -302,14 +302,12 @@ func (c *course) most() error {
 	return nil
 }
 
-// coarse returns the plate with no more points than the curve needs.
+// coarse returns a copy of the plate with no more points than the curve needs.
 func (p *plate) coarse() *plate {
-	few := *p
-	flat := *p.flat
+	few, flat := *p, *p.flat
 	flat.Outline = planar.Fewest(flat.Outline, curveChord/4)
-	few.flat = &flat
-	if few.metal = region.Of(flat.Outline); few.metal.Empty() { // thin metal may cross itself then
-		return p
+	if metal := region.Of(flat.Outline); !metal.Empty() { // thin metal may cross itself then
+		few.flat, few.metal = &flat, metal
 	}
 	return &few
 }
