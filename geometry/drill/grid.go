@@ -60,8 +60,15 @@ func (m *moved) ball() setup.Side {
 // moved lists the holes that move by themselves.
 func (s *search) moved() (list []moved) {
 	for _, m := range s.r.Metals {
-		for _, first := range s.movers(m) {
-			list = append(list, moved{first, m})
+		switch {
+		case m.Drop && s.r.Options.Each:
+			list = append(list, moved{leftPin, m}, moved{rightPin, m})
+		case m.Drop:
+			list = append(list, moved{leftPin, m})
+		case m.Side == setup.Left || m.link:
+			list = append(list, moved{leftArm, m})
+		case s.r.Options.Each:
+			list = append(list, moved{rightArm, m})
 		}
 	}
 	return list

@@ -1,6 +1,8 @@
 package drill
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
 
@@ -60,31 +62,35 @@ func newSearch(r *Result, base *sweep.Model) *search {
 
 // allowed reports whether the metal has room for the holes.
 func (s *search) allowed(n node) bool {
-	for _, m := range s.r.Metals {
-		if !s.allowedIn(n, m) {
-			return false
-		}
-	}
-	return true
+	sp := s.spot(n)
+	return !slices.ContainsFunc(s.r.Metals, func(m *Metal) bool { return !m.fits(&sp, &s.r.Options) })
 }
 
-// allowedIn reports whether one metal has room for its holes; of a steering arm whose mirror image is drilled alike, whether both have.
+// allowedIn is allowed for one metal, and for the other arm where that is drilled with it.
 func (s *search) allowedIn(n node, metal *Metal) bool {
-	sp, opt := s.spot(n), &s.r.Options
-	for _, m := range s.r.Metals {
-		if m.Drop != metal.Drop || opt.Each && m.Side != metal.Side {
-			continue
-		}
-		balls := m.balls(&sp)
-		if !m.allows(balls[0], setup.Left, opt) || !m.allows(balls[1], setup.Right, opt) {
-			return false
-		}
-		drilled := m.ready(m.Plane(balls[0]), opt) != nil && m.ready(m.Plane(balls[1]), opt) != nil
-		if apart := balls[0].Sub(balls[1]).Norm(); !drilled && apart > 0 && apart < opt.Web*opt.Diameter-roundingSlack {
-			return false
-		}
+	sp := s.spot(n)
+	return !slices.ContainsFunc(s.r.Metals, func(m *Metal) bool { return s.drilledAlike(m, metal) && !m.fits(&sp, &s.r.Options) })
+}
+
+// drilledAlike reports whether two metals are the same, or the two steering arms where these are drilled alike.
+func (s *search) drilledAlike(a, b *Metal) bool {
+	return a.Drop == b.Drop && !(s.r.Options.Each && a.Side != b.Side)
+}
+
+// fits reports whether a metal has room for the holes that a spot needs in it.
+func (m *Metal) fits(sp *Spot, opt *Options) bool {
+	balls := m.balls(sp)
+	if !m.allows(balls[0], setup.Left, opt) || !m.allows(balls[1], setup.Right, opt) {
+		return false
 	}
-	return true
+	apart := balls[0].Sub(balls[1]).Norm()
+	return apart == 0 || apart >= opt.Web*opt.Diameter-roundingSlack || m.drilled(sp, opt)
+}
+
+// drilled reports whether the holes that a spot needs in a metal are there already.
+func (m *Metal) drilled(sp *Spot, opt *Options) bool {
+	balls := m.balls(sp)
+	return m.ready(m.Plane(balls[0]), opt) != nil && m.ready(m.Plane(balls[1]), opt) != nil
 }
 
 // balls returns where a metal's holes go, in the file's co-ordinates, by side; twice the same for a steering arm.

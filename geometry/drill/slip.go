@@ -8,7 +8,6 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
-	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
 
@@ -62,34 +61,9 @@ func (m *moved) about(n node, radius float64) (off []node) {
 	return off
 }
 
-// movers lists, of the holes of a metal that move by themselves, the first co-ordinates in a node.
-func (s *search) movers(m *Metal) []int {
-	switch {
-	case m.Drop && s.r.Options.Each:
-		return []int{leftPin, rightPin}
-	case m.Drop:
-		return []int{leftPin}
-	case m.Side == setup.Left || m.link:
-		return []int{leftArm}
-	case s.r.Options.Each:
-		return []int{rightArm}
-	}
-	return nil
-}
-
 // drills reports whether a place asks for a new hole in a metal, or in the other arm that is drilled with it.
 func (s *search) drills(m *Metal, sp *Spot) bool {
-	for _, other := range s.r.Metals {
-		if other.Drop != m.Drop || s.r.Options.Each && other.Side != m.Side {
-			continue
-		}
-		for _, at := range other.balls(sp) {
-			if other.ready(other.Plane(at), &s.r.Options) == nil {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.r.Metals, func(o *Metal) bool { return s.drilledAlike(o, m) && !o.drilled(sp, &s.r.Options) })
 }
 
 // measured is how a place does with its holes just there.
