@@ -30,9 +30,6 @@ type Aims struct {
 	// Cut tells that the stop is yet to be ground to the lock wanted: what stops the wheels now does not count.
 	Cut bool
 
-	// Unstopped tells that no metal stop sets today's lock, so that Lock was settled without one.
-	Unstopped bool
-
 	stops [][2]int // pairs that stop it today
 }
 
@@ -64,7 +61,7 @@ func (a *Aims) settle(now *sweep.Model) {
 			stopping := now.Stopping(&lock)
 			inner, _ := turned(&lock.Pose)
 			if first := lock.First(); stopping.Stop == nil && (first == nil || first.Kind.Ends() || first.Kind == sweep.RodEnd) {
-				inner, a.Unstopped = a.sound(now, d, &lock), true
+				inner = a.sound(now, d, &lock)
 			}
 			a.Lock = min(a.Lock, inner)
 		}

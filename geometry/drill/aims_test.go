@@ -55,7 +55,7 @@ func TestOwnEndIsNoAim(t *testing.T) {
 		for _, d := range sweep.Directions {
 			end := m.FirstLimit(d).Column
 			p, ok := m.AtInnerSteer(end, a.Lock)
-			if by := (end - p.Column).Abs(); !a.Unstopped || !ok || by < c.clear-1e-6*s1.Degree || c.leverage < 0 && by > c.clear+1e-6*s1.Degree {
+			if by := (end - p.Column).Abs(); !ok || by < c.clear-1e-6*s1.Degree || c.leverage < 0 && by > c.clear+1e-6*s1.Degree {
 				t.Errorf("leverage %v turning %v: wanted %v, %v of the column before the end", c.leverage, d, a.Lock, by)
 			}
 		}

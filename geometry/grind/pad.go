@@ -24,10 +24,7 @@ type Pad struct {
 	Thickness float64 // square to that edge
 }
 
-// DefaultPad is a pad as it is cut from flat bar (common practice, no source).
-var DefaultPad = Pad{Width: 12, Thickness: 6}
-
-// DefaultPadFor returns DefaultPad or, where lengths are in inches, 1/2 by 1/4.
+// DefaultPadFor returns a pad as it is cut from flat bar: 12 by 6 mm or, where lengths are in inches, 1/2 by 1/4 (common practice, no source).
 func DefaultPadFor(u setup.Unit) Pad { return flats(u)[0] }
 
 // flats returns the pads that are tried where no size is asked for: DefaultPadFor a unit, then thicker ones as flat bar comes.
@@ -38,8 +35,8 @@ func flats(u setup.Unit) (pads []Pad) {
 		}
 		return pads
 	}
-	for _, thick := range [5]float64{DefaultPad.Thickness, 8, 10, 12, 16} {
-		pads = append(pads, Pad{DefaultPad.Width, thick})
+	for _, thick := range [5]float64{6, 8, 10, 12, 16} {
+		pads = append(pads, Pad{Width: 12, Thickness: thick})
 	}
 	return pads
 }

@@ -96,13 +96,12 @@ func (s *Stop) next(p *Plan, d sweep.Direction) {
 	s.Next, s.Margin = next, (p.SteerAt(d, next.Column) - s.Steer).Abs()
 }
 
-// Wants returns the Margin wanted: what the lock may be off by, or 3° where that is not known.
-func (s *Stop) Wants() s1.Angle {
-	if math.IsNaN(float64(s.PlusMinus)) {
-		return leastApart
+// Doubtful reports whether what comes next, a tyre, a rod or other thing that is no stop, may in truth touch before the stop does: whether Margin is
+// no more than the lock may be off by, or than 3° where that is not known.
+func (s *Stop) Doubtful() bool {
+	wanted := s.PlusMinus
+	if math.IsNaN(float64(wanted)) {
+		wanted = leastApart
 	}
-	return s.PlusMinus
+	return s.Next != nil && s.Margin <= wanted
 }
-
-// Doubtful reports whether what comes next, a tyre, a rod or other thing that is no stop, may in truth touch before the stop does.
-func (s *Stop) Doubtful() bool { return s.Next != nil && s.Margin <= s.Wants() }
