@@ -8,12 +8,14 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/golang/geo/s1"
 	"github.com/spf13/pflag"
 
 	"locksweep/geometry/linkage"
 	"locksweep/geometry/reconcile"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/setupfile"
+	"locksweep/geometry/sweep"
 	"locksweep/render/export"
 	"locksweep/render/report"
 	"locksweep/render/wording"
@@ -43,11 +45,13 @@ func prepareReconcile(flags *pflag.FlagSet) action {
 	return f.forOne(f.run)
 }
 
-// otherVariants warns where another variant of the file fits what was measured far better than the setup asked for.
-func (f *reconcileFlags) otherVariants(sh *shell, s *setup.Setup, r *reconcile.Result) {
+// otherVariants warns where another variant of the file fits what was measured far better than the setup asked for, or fits wheels' angles as
+// they were put down that the setup takes for mixed up. One that steers backwards is not named beside a setup that does not.
+func (f *reconcileFlags) otherVariants(sh *shell, asked *sweep.Model, r *reconcile.Result) {
 	if r.Agrees() {
 		return
 	}
+	s := asked.Setup
 	const far, most = 10, 20 // times nearer, by the sum of squares; so many are tried
 	var best []string
 	least := r.Misfit / far
@@ -61,9 +65,16 @@ func (f *reconcileFlags) otherVariants(sh *shell, s *setup.Setup, r *reconcile.R
 		if err != nil {
 			continue
 		}
+		if m, err := sweep.AsMeasured(other); err != nil || m.Backwards() && !asked.Backwards() {
+			continue
+		}
 		const alike = 0.01 // of itself: variants that differ in nothing that was measured
 		switch fits, err := reconcile.Run(other); {
-		case err != nil:
+		case err != nil || fits.Mixed != nil:
+		case r.Mixed != nil:
+			if fits.Agrees() {
+				best = append(best, setup.Printable(variant))
+			}
 		case fits.Misfit < least*(1-alike):
 			best, least = []string{setup.Printable(variant)}, fits.Misfit
 		case len(best) > 0 && fits.Misfit <= least*(1+alike):
@@ -71,12 +82,15 @@ func (f *reconcileFlags) otherVariants(sh *shell, s *setup.Setup, r *reconcile.R
 		}
 	}
 	if len(best) > 0 {
-		as := ""
+		as, how := "", "far better"
+		if r.Mixed != nil {
+			how = "as it was put down"
+		}
 		for _, name := range best[1:] {
 			as += fmt.Sprintf(", %q as well", name)
 		}
 		w := setupfile.Warning{Code: "variant-fits", Source: nameOf(f.source.path), Key: "variant",
-			Text: fmt.Sprintf("%q fits what was measured far better%s: if the kart stands like that, ask with --variant %q", best[0], as, best[0])}
+			Text: fmt.Sprintf("%q fits what was measured %s%s: if the kart stands like that, ask with --variant %q", best[0], how, as, best[0])}
 		f.source.warnings = append(f.source.warnings, w)
 		sh.warn(w.String())
 	}
@@ -95,7 +109,7 @@ func (f *reconcileFlags) run(sh *shell) error {
 	case err != nil:
 		return noAnswer{f.source.about(wording.ReconcileError(err))}
 	}
-	f.otherVariants(sh, m.Setup, r)
+	f.otherVariants(sh, m.Model, r)
 	out := report.Reconcile(r, m, f.report(sh))
 	if f.json {
 		sh.alarms(wording.Alarms(m.Model, &m.Locks))
@@ -112,7 +126,7 @@ func (f *reconcileFlags) save(sh *shell, r *reconcile.Result) error {
 	if f.saving.path == "" {
 		return nil
 	}
-	set := f.settings(r)
+	set := append(rightedWheels(r), f.settings(r)...)
 	got, err := f.source.with(set...).setup()
 	if err != nil {
 		return noAnswer{f.source.about(err)}
@@ -124,6 +138,26 @@ func (f *reconcileFlags) save(sh *shell, r *reconcile.Result) error {
 		return noAnswer{f.source.about(errors.New("-o: the form of the file does not allow the adjusted figures; take them from --json"))}
 	}
 	return f.saving.write(sh, &f.source, "as reconciled", set, f.target.force)
+}
+
+// rightedWheels returns what --set takes to put mixed up wheels' angles right.
+func rightedWheels(r *reconcile.Result) (set []string) {
+	if r.Mixed == nil {
+		return nil
+	}
+	for _, i := range r.Mixed.Turned {
+		t := r.Setup.Checks.Turned[i]
+		of := func(key string, a s1.Angle) {
+			set = append(set, fmt.Sprintf("turned[%d].%s=%s", i, key, export.Figure(math.Round(a.Degrees()*1e6)/1e6)))
+		}
+		of("column", t.Column)
+		for _, side := range setup.Sides {
+			if t.Read[side] {
+				of(side.String(), t.Steer[side])
+			}
+		}
+	}
+	return set
 }
 
 // settings returns what --set takes to get the adjusted figures: of each that moves all that stands with it, and on both

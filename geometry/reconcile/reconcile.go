@@ -106,13 +106,19 @@ type Result struct {
 	Freedom float64 // observations more than are needed
 	Untold  []int   // observations of which a slip of SlipLength or SlipAngle would not show, those that turn the wheels most first
 	Advice  []Check // what would tell them, the most telling first
+	// Mixed, where it is not nil, says that wheels' angles were mixed up when they were put down: Setup and all else here have them put right.
+	Mixed *Mixed
+	// Gross: something is so far off that no slip of a likely size in one figure explains it.
+	Gross bool
 
 	model *model
 	fit   *adjust.Fit
 }
 
 // Agrees reports whether the file and the vehicle agree within their accuracies.
-func (r *Result) Agrees() bool { return len(r.Suspects) == 0 && !r.Strained }
+func (r *Result) Agrees() bool {
+	return len(r.Suspects) == 0 && !r.Strained && !r.Gross && r.Mixed == nil
+}
 
 // ErrNothing: the file has nothing to be held against.
 var ErrNothing = errors.New("nothing was measured to hold the file against")
@@ -149,8 +155,8 @@ const (
 	ninetyFive = 1.96
 )
 
-// Run reconciles. The error is ErrNothing, ErrExact, a *ReachError, a *PlaceError, a *linkage.AssemblyError, or one of package adjust.
-func Run(s *setup.Setup) (*Result, error) {
+// run reconciles what was measured as it was put down.
+func run(s *setup.Setup) (*Result, error) {
 	m, err := newModel(s)
 	if err != nil {
 		return nil, err
@@ -171,10 +177,7 @@ func Run(s *setup.Setup) (*Result, error) {
 		return nil, err
 	}
 	r.Misfit = fit.Sum
-	if p, err = r.snoop(p, m.chooseSides(p, fit), kept); err != nil {
-		return nil, err
-	}
-	r.marks(p)
+	r.marks(r.snoop(p, m.chooseSides(p, fit), kept))
 	r.close()
 	r.symptom()
 	r.tell()
@@ -183,7 +186,7 @@ func Run(s *setup.Setup) (*Result, error) {
 
 // snoop takes the suspect out of the observations kept and adjusts anew, until none stands out, mostSuspects are found, or too few
 // observations are left to find another (data snooping). It returns the last problem.
-func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.Problem, error) {
+func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) *adjust.Problem {
 	m := r.model
 	for {
 		r.fit = fit
@@ -199,43 +202,98 @@ func (r *Result) snoop(p *adjust.Problem, fit *adjust.Fit, kept []int) (*adjust.
 		if math.Abs(w[worst]) <= critical || len(r.Suspects) == mostSuspects || r.Freedom < leastFreedom {
 			r.More = math.Abs(w[worst]) > critical
 			r.Strained = len(r.Suspects) == 0 && (r.More || fit.Sum > chiSquared(r.Freedom))
-			return p, nil
+			return p
 		}
-		s := m.suspect(p, fit, kept, w, worst)
+		s, without, ok := m.suspect(p, fit, kept, w, worst)
+		if !ok {
+			r.More, r.Gross = true, len(r.Suspects) == 0
+			return p
+		}
 		r.Suspects = append(r.Suspects, s)
-		kept = slices.DeleteFunc(slices.Clone(kept), func(o int) bool { return o == s.Observation || s.Both && o == s.Mate })
-		p = m.problem(kept)
-		var err error
-		if fit, err = adjust.Solve(p, fit.X); err != nil {
-			return nil, err
+		p, fit, kept = without.problem, without.fit, without.kept
+		m.observations[s.Observation].Suspect = true
+		if s.Both {
+			m.observations[s.Mate].Suspect = true
 		}
 	}
 }
 
-// suspect finds what most probably is wrong where one of the observations kept stands out most: that one, one that the test cannot tell from
-// it, or a figure of both sides. It marks in the observations what it names.
-func (m *model) suspect(p *adjust.Problem, fit *adjust.Fit, kept []int, w []float64, worst int) Suspect {
+// Bounds of what a figure of the file is ever called wrong by: a digit of a hundred put down wrong and a little more, and what an angle is off
+// that was taken from the other side. What is further off is no slip in that figure (a choice, no source).
+const (
+	furthestShift = 150.0 // mm
+	furthestTilt  = 30 * s1.Degree
+)
+
+// tooFar reports whether a figure would have to be further off than anybody measures.
+func (o *Observation) tooFar(by float64) bool {
+	if o.Angle {
+		return o.Kind == Figure && math.Abs(by) > float64(furthestTilt)
+	}
+	return o.Kind == Figure && math.Abs(by) > furthestShift
+}
+
+// adjusted is an adjustment of the observations kept.
+type adjusted struct {
+	problem *adjust.Problem
+	fit     *adjust.Fit
+	kept    []int
+}
+
+// suspect finds who is to blame where one of those kept stands out most: itself, what cannot be told apart from it, or a figure of both
+// sides, and what the rest makes of it all then; ok is false where whatever is named would be too far off.
+func (m *model) suspect(p *adjust.Problem, fit *adjust.Fit, kept []int, w []float64, worst int) (s Suspect, without adjusted, ok bool) {
 	size := func(i int) float64 { return math.Abs(fit.Error(i)) / m.observations[kept[i]].Accuracy }
 	possible := append([]int{worst}, alsoPossible(fit, w, worst)...)
 	likeliestFirst(possible, w, size)
-	worst = possible[0]
-	s, most, taken := Suspect{Observation: kept[worst]}, size(worst), []int{worst}
-	if alike := m.bothSides(p, fit, kept); len(alike) > 0 && alike[0].likely > likely(w[worst], most)+unasked {
-		b := alike[0]
-		s, most, taken = Suspect{Observation: kept[b.at], Both: true, Mate: kept[b.mate]}, b.size, []int{b.at, b.mate}
-		for _, o := range alike[1:] {
-			if b.w*b.w-o.w*o.w <= critical*critical && o.size <= farFetched*most {
-				s.Also = append(s.Also, Other{kept[o.at], o.by, true})
+	alike := m.bothSides(p, fit, kept)
+	for len(possible)+len(alike) > 0 {
+		both := len(alike) > 0 && (len(possible) == 0 || alike[0].likely > likely(w[possible[0]], size(possible[0]))+unasked)
+		if both {
+			s = m.suspectBoth(kept, alike)
+		} else {
+			s = Suspect{Observation: kept[possible[0]]}
+		}
+		without.kept = slices.DeleteFunc(slices.Clone(kept), func(o int) bool { return o == s.Observation || s.Both && o == s.Mate })
+		without.problem = m.problem(without.kept)
+		var err error
+		if without.fit, err = adjust.Solve(without.problem, fit.X); err == nil && !m.shifted(&s, without.fit.X) {
+			most := size(slices.Index(kept, s.Observation))
+			if both {
+				most = alike[0].size
 			}
+			for _, i := range possible {
+				o := &m.observations[kept[i]]
+				if by := 0 - fit.Error(i); kept[i] != s.Observation && !(both && kept[i] == s.Mate) && size(i) <= farFetched*most && !o.tooFar(by) {
+					s.Also = append(s.Also, Other{kept[i], by, false})
+				}
+			}
+			return s, without, true
+		}
+		if both {
+			alike = alike[1:]
+		} else {
+			possible = possible[1:]
 		}
 	}
-	for _, i := range possible {
-		if !slices.Contains(taken, i) && size(i) <= farFetched*most {
-			s.Also = append(s.Also, Other{kept[i], 0 - fit.Error(i), false})
+	return s, without, false
+}
+
+// shifted reports whether a suspect is too far off by what an adjustment without it makes of it.
+func (m *model) shifted(s *Suspect, x []float64) bool {
+	o := &m.observations[s.Observation]
+	computed, ok := m.compute(x)
+	return ok && o.tooFar(computed[s.Observation]-o.Given)
+}
+
+// suspectBoth is the likeliest figure of both sides, with the others that it may be instead.
+func (m *model) suspectBoth(kept []int, alike []both) Suspect {
+	b := alike[0]
+	s := Suspect{Observation: kept[b.at], Both: true, Mate: kept[b.mate]}
+	for _, o := range alike[1:] {
+		if b.w*b.w-o.w*o.w <= critical*critical && o.size <= farFetched*b.size && !m.observations[kept[o.at]].tooFar(o.by) {
+			s.Also = append(s.Also, Other{kept[o.at], o.by, true})
 		}
-	}
-	for _, i := range taken {
-		m.observations[kept[i]].Suspect = true
 	}
 	return s
 }

@@ -15,6 +15,11 @@ const (
 	changePoint = 10 * s1.Degree
 )
 
+// Backwards reports whether both wheels turn against the steering wheel.
+func (m *Model) Backwards() bool {
+	return m.Straight.Ratio[setup.Left] < 0 && m.Straight.Ratio[setup.Right] < 0
+}
+
 // Alarms finds what makes the vehicle unfit to be driven, however good its figures are, from the two locks of the
 // model; the loudest come first. No poses between the locks are needed, so that every command can say them.
 func (m *Model) Alarms(locks *[2]Lock) (found []Finding) {
@@ -30,7 +35,7 @@ func (m *Model) Alarms(locks *[2]Lock) (found []Finding) {
 		}
 	}
 	switch left, right := m.Straight.Ratio[setup.Left], m.Straight.Ratio[setup.Right]; {
-	case left < 0 && right < 0:
+	case m.Backwards():
 		found = append(found, Finding{Code: SteersBackwards})
 	case left*right < 0:
 		found = append(found, Finding{Code: WheelsOpposed})

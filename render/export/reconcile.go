@@ -1,6 +1,8 @@
 package export
 
 import (
+	"fmt"
+
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/reconcile"
@@ -15,6 +17,7 @@ type reconcileJSON struct {
 	Answer       string            `json:"answer"`
 	Freedom      number            `json:"freedom"`
 	Observations []observationJSON `json:"observations"`
+	Mixed        *mixedJSON        `json:"mixed"`    // null where wheels' angles were not mixed up
 	Suspects     []suspectJSON     `json:"suspects"` // the most probable first
 	Figures      []adjustedJSON    `json:"figures"`
 	Marks        []foundMarkJSON   `json:"marks"`
@@ -33,6 +36,12 @@ type observationJSON struct {
 	Residual   number `json:"residual"`
 	Normalised number `json:"normalised"`
 	Redundancy number `json:"redundancy"`
+}
+
+// mixedJSON is how wheels' angles were mixed up: all else is with them put right.
+type mixedJSON struct {
+	What  string   `json:"what"`  // exchanged, sign reversed, turned the other way
+	Paths []string `json:"paths"` // of the readings
 }
 
 type suspectJSON struct {
@@ -77,6 +86,12 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, src *Source) []byte {
 		Agrees:   r.Agrees(), Answer: wording.Agreement(r), Freedom: number(r.Freedom),
 		Observations: []observationJSON{}, Suspects: []suspectJSON{}, Figures: []adjustedJSON{}, Marks: []foundMarkJSON{}, Untold: paths(r, r.Untold),
 		Advice: []adviceJSON{}, Warnings: src.found(m, first),
+	}
+	if x := r.Mixed; x != nil {
+		out.Mixed = &mixedJSON{What: [...]string{reconcile.Exchanged: "exchanged", reconcile.Reversed: "sign reversed", reconcile.OtherWay: "turned the other way"}[x.What]}
+		for _, i := range x.Turned {
+			out.Mixed.Paths = append(out.Mixed.Paths, fmt.Sprintf("turned[%d]", i))
+		}
 	}
 	for i := range r.Observations {
 		o := &r.Observations[i]

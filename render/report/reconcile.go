@@ -27,6 +27,9 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, opt Options) []byte {
 	}
 	p.suspects(r)
 	p.heading("What was measured (" + s.Unit.String() + ", degrees)")
+	if r.Mixed != nil {
+		p.line("", "The wheels' angles stand here as they are when they are put right.")
+	}
 	p.observations(r, func(o *reconcile.Observation) bool { return o.Kind != reconcile.Figure })
 	p.line("", "off: given less adjusted. ±: accuracy. w: off in its own standard deviations,")
 	p.line("", "beyond 3.29 hardly by chance; ! is taken out as wrong. -: cannot be told.")
@@ -53,9 +56,18 @@ func Reconcile(r *reconcile.Result, m *sweep.Result, opt Options) []byte {
 
 // suspects lists them where there is more to say than the answer does.
 func (p *page) suspects(r *reconcile.Result) {
+	named := 0
+	if r.Mixed != nil {
+		p.heading("Most probably wrong")
+		p.item("", wording.MixedUp(r))
+		if text := wording.AsRead(r); text != "" {
+			p.item("", text)
+		}
+		named = 1
+	}
 	for i := range r.Suspects {
 		s := &r.Suspects[i]
-		p.heading([2]string{"Most probably wrong", "Then"}[min(i, 1)])
+		p.heading([2]string{"Most probably wrong", "Then"}[min(i+named, 1)])
 		p.item("", wording.Suspected(r, s))
 		for _, text := range wording.Instead(r, s) {
 			p.item("", text)

@@ -84,6 +84,11 @@ func Agreement(r *reconcile.Result) string {
 	switch {
 	case r.Agrees():
 		return "File and kart agree: all that was measured fits, each within its accuracy."
+	case r.Mixed != nil:
+		return mixedAgreement(r)
+	case r.Gross:
+		return "File and kart do not agree, and no slip of a likely size in one figure explains it: something is far off. " +
+			"Look whether the kart stands as this file and variant say, and for a gross slip in what was measured last."
 	case r.Strained:
 		return "File and kart do not quite agree: no one figure stands out, but all together are further off than their accuracies allow. " +
 			"Are the accuracies too good?"
@@ -98,6 +103,47 @@ func Agreement(r *reconcile.Result) string {
 		text += fmt.Sprintf(". %s more %s wrong too", Counted(n, "figure"), map[bool]string{true: "is", false: "are"}[n == 1])
 	}
 	return text + "."
+}
+
+// mixedAgreement is the answer where wheels' angles were mixed up.
+func mixedAgreement(r *reconcile.Result) string {
+	text := "Most probably " + MixedUp(r) + ". Put right they fit; as they were put down they do not."
+	if len(r.Suspects) == 0 && !r.Strained && !r.Gross {
+		return text
+	}
+	rest := *r
+	rest.Mixed = nil
+	return text + " Besides: " + strings.ToLower(Agreement(&rest)[:1]) + Agreement(&rest)[1:]
+}
+
+// MixedUp says how wheels' angles were put down.
+func MixedUp(r *reconcile.Result) string {
+	var at []string
+	for _, i := range r.Mixed.Turned {
+		at = append(at, Way(r.Setup.Checks.Turned[i].Column))
+	}
+	where := ""
+	if !r.Mixed.All {
+		where = " with the steering wheel at " + strings.Join(at, ", ")
+	}
+	switch r.Mixed.What {
+	case reconcile.Exchanged:
+		return "left and right of the wheels' angles" + where + " were exchanged when they were put down"
+	case reconcile.Reversed:
+		return "the wheels' angles" + where + " were put down with the sign reversed: to the left is positive, of both wheels"
+	}
+	if r.Mixed.All {
+		return "the steering wheel was turned the other way than was put down when the wheels were read: to the left is positive"
+	}
+	return "the steering wheel stood at " + strings.Join(at, ", ") + " and not the other way when the wheels were read: to the left is positive"
+}
+
+// AsRead says what would be wrong if wheels' angles that seem mixed up were read as they were put down; empty where that is not known.
+func AsRead(r *reconcile.Result) string {
+	if o := r.Mixed.AsRead; o != nil && len(o.Suspects) > 0 {
+		return "or, if they were read as they were put down, " + Suspected(o, &o.Suspects[0])
+	}
+	return ""
 }
 
 // symptom says what is off by the file that the suspect explains: "left wheel at 20.0° left turns 1.4° further than the file says". It is
