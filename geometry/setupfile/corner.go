@@ -5,7 +5,6 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/planar"
 	"locksweep/geometry/setup"
@@ -112,9 +111,6 @@ func (d *decoder) wheel(t *table) setup.Wheel {
 			Width:    t.need("tyre_width", "width of the front tyre").size(),
 			Shoulder: shoulder.lengthOr(0, notNegative),
 		},
-	}
-	if w.Toe.Abs() > 5*s1.Degree {
-		toe.warn("toe", "is %s degrees for each wheel; under 3 is usual (common practice); is it a length?", toe.n.str)
 	}
 	if w.Tyre.Width < 20 {
 		t.get("tyre_width").warn("tyre-width", "is only %s; is it in another unit?", d.say(w.Tyre.Width))

@@ -40,6 +40,7 @@ func (d *decoder) doubts(root *table, s *setup.Setup) {
 		t.pin(side)
 	}
 	t.foot()
+	t.rake()
 	t.parts()
 	t.proportions()
 	t.points()
@@ -173,6 +174,7 @@ func (t *doubter) corner(side setup.Side) {
 	}
 	t.ground(pickup, s.CornerPoint(side, t.hung(c.Arm.Pickup)).Z)
 	t.trail(side)
+	t.stance(side)
 	if v := t.of(side, "limits", "spindle"); v.given() && c.Stop < 10*s1.Degree {
 		v.warn("early-stop", "lets the spindle turn only %s degrees; a stop at 25 to 45 is usual; is it the angle either way from straight ahead?", v.n.str)
 	}

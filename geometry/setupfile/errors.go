@@ -115,7 +115,7 @@ func (w Warning) String() string {
 func (w Warning) Cause() bool { return causes[w.Code] > 0 }
 
 // causes are the codes of such warnings, the first to be looked at the lowest.
-var causes = map[string]int{"units": 1, "ten-times": 2, "pickup-swapped": 3, "pickup-sign": 4, "pickup-after-change": 4, "pins-crossed": 5, "rack-crossed": 5,
+var causes = map[string]int{"units": 1, "ten-times": 2, "pickup-swapped": 3, "pickup-sign": 4, "pickup-after-change": 4, "half-track": 3, "inclination-sign": 4, "rake-sign": 4, "pins-crossed": 5, "rack-crossed": 5,
 	"pickup-no-hole": 6, "pickup-off-metal": 7}
 
 // inOrder puts the causes before what may follow from them. A unit that is doubted is a mistake where the file has others: they may
