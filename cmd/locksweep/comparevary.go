@@ -90,6 +90,9 @@ func (asked *compared) readValues(base source) error {
 		asked.Axes[i].Today = math.NaN()
 	}
 	if s, err := base.setup(); err == nil { // else it may be a varied value that mends it
+		if s.Before != nil {
+			s = s.Before // the file's figures are varied, not what [change] makes of them
+		}
 		asked.today(s)
 	}
 	var first error

@@ -90,7 +90,8 @@ func Tolerance(r *tolerance.Result, src *Source) []byte {
 	}
 	for i := range r.Readings {
 		one := &r.Readings[i]
-		out.Accuracies = append(out.Accuracies, accuracyJSON{one.Key, number(one.Accuracy / perReading(in, one.Quantity))})
+		path, _ := filed(r, one)
+		out.Accuracies = append(out.Accuracies, accuracyJSON{path, number(one.Accuracy / perReading(in, one.Quantity))})
 	}
 	for i := range r.Figures {
 		out.Figures = append(out.Figures, sureOf(in, r, &r.Figures[i]))
@@ -103,7 +104,11 @@ func Tolerance(r *tolerance.Result, src *Source) []byte {
 	for _, q := range tolerance.Questions {
 		m := matterJSON{Of: questions[q], Paths: []againJSON{}}
 		for _, one := range r.Most(q) {
-			m.Paths = append(m.Paths, againJSON{one.Key, one.Both, number(one.Share)})
+			path := one.Key
+			if !one.Both {
+				path, _ = r.Setup.Rehung.Stands(path)
+			}
+			m.Paths = append(m.Paths, againJSON{path, one.Both, number(one.Share)})
 		}
 		out.First = append(out.First, m)
 	}
@@ -112,6 +117,11 @@ func Tolerance(r *tolerance.Result, src *Source) []byte {
 		out.Needed = append(out.Needed, neededJSON{questions[q], degrees(tolerance.Wanted), in.of(e.Holes), in.of(e.HolesAlways), in.of(e.Rods), in.of(e.RodsAlways), e.Enough})
 	}
 	return encode(out)
+}
+
+// filed is the file's key of a reading, and -1 where the file counts it the other way: [change] may have hung anew what it is of.
+func filed(r *tolerance.Result, one *setup.Reading) (key string, sign float64) {
+	return r.Setup.Rehung.Stands(one.Key)
 }
 
 // sureKey is the key of one side of a figure: that of the comparison, and the side or the way that it turns.
@@ -130,7 +140,8 @@ func sureOf(in lengths, r *tolerance.Result, f *tolerance.Figure) sureJSON {
 	}
 	for _, s := range f.From {
 		one := &r.Readings[s.Reading]
-		out.From = append(out.From, fromJSON{one.Key, number(s.Share), of(s.PerUnit * perReading(in, one.Quantity))})
+		path, sign := filed(r, one)
+		out.From = append(out.From, fromJSON{path, number(s.Share), of(sign * s.PerUnit * perReading(in, one.Quantity))})
 	}
 	return out
 }
