@@ -1,4 +1,4 @@
-// Package rodsheet draws the rods to cut, to scale and with their dimensions, one below the other.
+// Package rodsheet draws the rods to cut, to scale and with their dimensions, one below the other or side by side.
 package rodsheet
 
 import (
@@ -27,28 +27,43 @@ func Sheet(m *sweep.Model, list []rods.Rod, opt sheet.Options) *sheet.Sheet {
 	u := m.Setup.Unit
 	s := wording.Sheet(opt, "Rods to cut", m.Setup, wording.Alarmed(m),
 		"The rods seen from the side with their dimensions, and what to cut. "+described(u, list))
-	area := s.Area().ExpandedByMargin(-2)
-	rows := sheet.Split(area, 1, len(list), 2)
-	longest, thickest, room := 0.0, 0.0, rows[0].Size().Y
+	rooms := arrange(s, u, list)
 	for i := range list {
-		rows[i].Y.Lo = named(s, u, &list[i], rows[i])
-		room = min(room, rows[i].Size().Y-above-below)
-		longest, thickest = max(longest, list[i].Length+eye(&list[i])), max(thickest, eye(&list[i]), list[i].Spec.Outer())
+		r, room := &list[i], rooms[i]
+		s.Text(r2.Point{X: room.X.Lo, Y: room.Y.Lo + head/2}, sheet.E, sheet.Style{Height: sheet.Medium}, wording.Capital(r.Name))
+		room.Y.Lo += head
+		s.Say(&room, sheet.Style{}, 0, words(u, r))
+		rooms[i] = room
 	}
-	s.Scale = sheet.FitScale(longest, thickest, area.Size().X-2*aside, room)
 	for i := range list {
-		rod(s, u, &list[i], rows[i])
+		rod(s, u, &list[i], rooms[i])
 	}
 	return s
 }
 
-// named writes a rod's name and what to cut for it, and returns where that ends.
-func named(s *sheet.Sheet, u setup.Unit, r *rods.Rod, room r2.Rect) float64 {
-	at := r2.Point{X: room.X.Lo, Y: room.Y.Lo + head/2}
-	s.Text(at, sheet.E, sheet.Style{Height: sheet.Medium}, wording.Capital(r.Name))
-	words := fmt.Sprintf("%s to %s. %s. %s. %s. %s.", wording.Capital(wording.RodStock(u, r)), wording.BothUnits(u, r.Cut), wording.RodThread(u, r),
+// arrange settles the scale and returns the room of each rod with its words: one below the other, or in more columns where the rods can be
+// drawn larger so.
+func arrange(s *sheet.Sheet, u setup.Unit, list []rods.Rod) (best []r2.Rect) {
+	area := s.Area().ExpandedByMargin(-2)
+	for columns := 1; columns <= max(1, len(list)); columns++ {
+		rooms := sheet.Split(area, columns, (len(list)+columns-1)/columns, 2)
+		width, longest, thickest, tallest := rooms[0].Size().X, 0.0, 0.0, 0.0
+		for i := range list {
+			r := &list[i]
+			tallest = max(tallest, head+sheet.ParagraphHeight(words(u, r), sheet.Small, width))
+			longest, thickest = max(longest, r.Length+eye(r)), max(thickest, eye(r), r.Spec.Outer())
+		}
+		if scale := sheet.FitScale(longest, thickest, width-2*aside, rooms[0].Size().Y-tallest-above-below); scale > s.Scale {
+			s.Scale, best = scale, rooms
+		}
+	}
+	return best
+}
+
+// words says what to cut for a rod.
+func words(u setup.Unit, r *rods.Rod) string {
+	return fmt.Sprintf("%s to %s. %s. %s. %s. %s.", wording.Capital(wording.RodStock(u, r)), wording.BothUnits(u, r.Cut), wording.RodThread(u, r),
 		wording.Capital(wording.RodEngagement(u, r)), "Screwed "+wording.RodTravel(u, r), wording.Capital(wording.RodToe(r)))
-	return s.Paragraph(r2.Point{X: room.X.Lo, Y: room.Y.Lo + head}, room.Size().X, sheet.Style{}, words).Y.Hi
 }
 
 // eye is the diameter of a rod end's eye; where it is not given, one of the usual size for its thread.

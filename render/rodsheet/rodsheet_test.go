@@ -3,6 +3,7 @@ package rodsheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,9 +15,10 @@ import (
 	"locksweep/render/wording"
 )
 
-// TestSheetsCanBeRead: no text on another, none lost or off the sheet, every rod with its lengths, true to its scale.
+// TestSheetsCanBeRead: no text on another, none lost or off the sheet, every rod with its lengths, true to its scale and large enough to be
+// seen, below alarms too: the file to fill in has one.
 func TestSheetsCanBeRead(t *testing.T) {
-	for _, e := range fixtures.Examples {
+	for _, e := range append(slices.Clone(fixtures.Examples), fixtures.Example{Name: "starter"}) {
 		for _, set := range [][]string{nil, {"tie_rod.tube={outer=0.9,wall=0.1}", "tie_rod.left_hand=true", `name="<b>&` + strings.Repeat("W", 300) + `"`}} {
 			if set != nil && e.Name != "cyclekart" {
 				set = set[1:]
@@ -43,6 +45,9 @@ func check(t *testing.T, what string, s *sheet.Sheet, list []rods.Rod, m *sweep.
 	}
 	if lost := s.Unplaced(); len(lost) > 0 {
 		t.Errorf("%s: no room for %q", what, lost)
+	}
+	if s.Scale < 0.1 {
+		t.Errorf("%s: at %v", what, s.Scale)
 	}
 	said := ""
 	for _, b := range s.Texts() {
