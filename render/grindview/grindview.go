@@ -85,6 +85,7 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 	s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, sheet.Corners(frame)...)
 	whole, detail, larger := divide(c, frame, scale)
 	v := s.NewPanel(whole, sheet.Centred(whole, shown(c, whole, scale), axes(p.Model, c), scale))
+	close := v
 	outlines(v, p, c)
 	if c.AtKingpin() {
 		v.Label(sheet.Label{At: r2.Point{}, Clear: v.View.Length(c.Part.Bore/2) + 1, Within: whole.ExpandedByMargin(-1), Lines: []string{"kingpin"},
@@ -96,10 +97,10 @@ func plate(s *sheet.Sheet, p *grind.Plan, c *grind.Cut, room r2.Rect, scale shee
 	if larger > scale {
 		s.Text(r2.Point{X: detail.X.Lo + 2, Y: detail.Y.Lo - caption/2}, sheet.E, sheet.Style{Max: detail.Size().X - 4}, "the cut, "+larger.String())
 		s.Polygon(sheet.Thin.In(sheet.Grey), sheet.NoFill, sheet.Corners(detail)...)
-		v = s.NewPanel(detail, sheet.Centred(detail, near(c), axes(p.Model, c), larger))
-		outlines(v, p, c)
+		close = s.NewPanel(detail, sheet.Centred(detail, near(c), axes(p.Model, c), larger))
+		outlines(close, p, c)
 	}
-	cutLabels(v, p, c)
+	cutLabels(v, close, p, c)
 }
 
 // heading names a plate and how deep its cut is, where one depth says it.
@@ -223,18 +224,26 @@ func pads(p *grind.Plan, c *grind.Cut) (list []*grind.Place) {
 	return list
 }
 
-// cutLabels tells how deep the cut is, with the text away from the outlines, and names what it makes room for.
-func cutLabels(v *sheet.Panel, p *grind.Plan, c *grind.Cut) {
-	within := v.Rect.ExpandedByMargin(-1)
+// cutLabels tells how deep the cut is, with the text away from the outlines, and names what it makes room for: in the closer view, or of
+// the whole plate where the words are too wide for that.
+func cutLabels(whole, close *sheet.Panel, p *grind.Plan, c *grind.Cut) {
+	within := close.Rect.ExpandedByMargin(-1)
 	for _, sight := range c.Sights {
-		if at, ok := inside(sight.Rings, near(c)); ok {
-			v.Label(sheet.Label{At: at, Within: within, End: sheet.DotEnd,
-				Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s %s", sight.Way, whose(p, c), wording.Angle(sight.Steer))}})
+		at, ok := inside(sight.Rings, near(c))
+		if !ok {
+			continue
 		}
+		label := sheet.Label{At: at, Within: within, End: sheet.DotEnd,
+			Lines: []string{wording.Piece(p.Model, sight.Piece), fmt.Sprintf("turned %s, %s %s", sight.Way, whose(p, c), wording.Angle(sight.Steer))}}
+		view := close
+		if max(sheet.TextWidth(label.Lines[0], sheet.Small), sheet.TextWidth(label.Lines[1], sheet.Small)) > within.Size().X {
+			view, label.Within = whole, whole.Rect.ExpandedByMargin(-1)
+		}
+		view.Label(label)
 	}
 	for _, b := range c.Bites {
-		v.Span(b.At[0], b.At[1], 8)
-		v.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: wording.BiteMark(p.Model.Setup.Unit, c, &b)})
+		close.Span(b.At[0], b.At[1], 8)
+		close.Label(sheet.Label{At: b.At[0].Add(b.At[1]).Mul(0.5), Within: within, End: sheet.DotEnd, Lines: wording.BiteMark(p.Model.Setup.Unit, c, &b)})
 	}
 }
 

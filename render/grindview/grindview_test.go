@@ -11,6 +11,7 @@ import (
 
 	"github.com/golang/geo/s1"
 
+	"locksweep/fixtures/example"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/setupfile"
 	"locksweep/geometry/sweep"
@@ -121,5 +122,28 @@ func TestDrawingsAreTheSameEachTime(t *testing.T) {
 	}
 	if string(first.Bytes()) != string(second.Bytes()) {
 		t.Error("two drawings of one plan differ")
+	}
+}
+
+// TestObstacleIsNamedBesideANarrowDetail: where the closer view is narrower than the words about what the cut makes room for, they stand in
+// that of the whole plate.
+func TestObstacleIsNamedBesideANarrowDetail(t *testing.T) {
+	m, err := sweep.New(example.Read(t, "cyclekart"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := grind.Make(m, grind.Target{Measure: grind.AsFar}, grind.Options{Clearance: math.NaN()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := grindview.Sheet(p, sheet.Options{Paper: sheet.Letter.Landscape()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if lost := s.Unplaced(); len(lost) > 0 {
+		t.Errorf("no room for %q", lost)
+	}
+	for _, pair := range s.Overlaps() {
+		t.Errorf("%q overlaps %q", pair[0].Text, pair[1].Text)
 	}
 }
