@@ -10,6 +10,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -65,10 +66,7 @@ func Solve(p *Problem, start []float64) (*Fit, error) {
 		moved, before := 0.0, f.Sum
 		for ; damping < 1e16; damping *= 4 {
 			step := f.step(p, damping)
-			trial := &Fit{X: make([]float64, len(f.X)), Slopes: f.Slopes}
-			for i := range step {
-				trial.X[i] = f.X[i] + step[i]
-			}
+			trial := &Fit{X: floats.AddTo(make([]float64, len(step)), f.X, step), Slopes: f.Slopes}
 			// Near the end gains are smaller than what rounding leaves of the sum: the step tells when it is reached.
 			if trial.evaluate(p) && trial.Sum <= f.Sum*(1+rounding) {
 				moved = longest(step, p.Scale)

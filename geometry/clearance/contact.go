@@ -12,12 +12,13 @@ import (
 	"locksweep/geometry/solid"
 )
 
-// Contact is the first touch of a pair in one direction.
-type Contact struct {
+// Near is a pair where it comes nearest, or where it first touches.
+type Near struct {
 	Pair   [2]int
+	Gap    float64 // mm; 0 in contact
 	Column s1.Angle
 	Side   setup.Side
-	Point  r3.Vector // vehicle axes, mm
+	Point  r3.Vector // midway between the nearest points, vehicle axes, mm
 }
 
 // Touching is the gap that counts as contact, mm: faces that slide on one another are in contact. Below a gap of about 5e-6 mm rounding may
@@ -26,20 +27,21 @@ const Touching = 1e-8
 
 // Contacts returns the first contact of every pair on the way from straight ahead to the column angle
 // end, in the order of the pairs. The way must hold no dead point and no over-centre point.
-func (sc *Scene) Contacts(end s1.Angle) (contacts []Contact) {
+func (sc *Scene) Contacts(end s1.Angle) (contacts []Near) {
 	s := sc.search(end)
 	for p := range sc.pairs {
 		if column, found := s.firstTouch(p, end); found {
-			contacts = sc.contact(contacts, p, column)
+			if c, ok := sc.at(p.pieces, column); ok {
+				contacts = append(contacts, c)
+			}
 		}
 	}
-	slices.SortFunc(contacts, func(a, b Contact) int { return inOrder(a.Pair, b.Pair) })
-	return contacts
+	return inOrder(contacts)
 }
 
 // FirstContact returns the one of Contacts that comes first, of the pairs that are wanted, or of all for nil. It looks no further than
 // that, so that it costs much less.
-func (sc *Scene) FirstContact(end s1.Angle, wanted func(pair [2]int) bool) (c Contact, found bool) {
+func (sc *Scene) FirstContact(end s1.Angle, wanted func(pair [2]int) bool) (c Near, found bool) {
 	var first *pair
 	s := sc.search(end)
 	for _, known := range [2]bool{true, false} { // the sooner the way is short, the less is left to look at
@@ -48,7 +50,7 @@ func (sc *Scene) FirstContact(end s1.Angle, wanted func(pair [2]int) bool) (c Co
 				continue
 			}
 			column, touches := s.firstTouch(p, end)
-			if touches && (first == nil || column != end || inOrder(p.pieces, first.pieces) < 0) {
+			if touches && (first == nil || column != end || order(p.pieces, first.pieces) < 0) {
 				first, end = p, column
 				if beyond := end + s1.Angle(s.dir*grain); beyond.Abs() < s.end.Abs() { // what is put down to the same angle is met too
 					s = sc.search(beyond)
@@ -59,18 +61,23 @@ func (sc *Scene) FirstContact(end s1.Angle, wanted func(pair [2]int) bool) (c Co
 	if first == nil {
 		return c, false
 	}
-	contacts := sc.contact(nil, first, end)
-	return contacts[0], len(contacts) > 0
+	return sc.at(first.pieces, end)
 }
 
-// contact adds the contact of a pair at a column angle.
-func (sc *Scene) contact(list []Contact, p *pair, column s1.Angle) []Contact {
+// at is a pair at a column angle; ok is false where the linkage does not get there.
+func (sc *Scene) at(pair [2]int, column s1.Angle) (n Near, ok bool) {
 	pose, ok := sc.mechanism.Pose(column)
 	if !ok {
-		return list
+		return n, false
 	}
-	_, a, b := sc.Gap(p.pieces, &pose)
-	return append(list, Contact{Pair: p.pieces, Column: column, Side: sc.side(p.pieces), Point: a.Add(b).Mul(0.5)})
+	gap, a, b := sc.Gap(pair, &pose)
+	return Near{Pair: pair, Gap: math.Max(gap, 0), Column: column, Side: sc.side(pair), Point: a.Add(b).Mul(0.5)}, true
+}
+
+// inOrder sorts by pairs.
+func inOrder(list []Near) []Near {
+	slices.SortFunc(list, func(a, b Near) int { return order(a.Pair, b.Pair) })
+	return list
 }
 
 // search looks for contacts from straight ahead in one direction.
@@ -239,15 +246,6 @@ func (sc *Scene) Turns(wanted func(pair [2]int) bool) (turns Turns) {
 	return turns
 }
 
-// Near is a pair that comes near within the lock.
-type Near struct {
-	Pair   [2]int
-	Gap    float64 // least, mm; 0 in contact
-	Column s1.Angle
-	Side   setup.Side
-	Point  r3.Vector // midway between the nearest points, vehicle axes, mm
-}
-
 // gapTolerance is within what the least gap is known to be least, mm: far finer than a tape.
 const gapTolerance = 0.01
 
@@ -270,8 +268,7 @@ func (sc *Scene) Nearest(from, to s1.Angle, near float64) (list []Near) {
 			list = append(list, n)
 		}
 	}
-	slices.SortFunc(list, func(a, b Near) int { return inOrder(a.Pair, b.Pair) })
-	return list
+	return inOrder(list)
 }
 
 // Closest returns the one of Nearest that comes nearest, of the pairs that except does not leave out. It
@@ -335,7 +332,38 @@ func (sc *Scene) nearest(j *journey, p *pair, near float64) (n Near, found bool)
 	if !found {
 		return n, false
 	}
-	pose, ok := j.pose(at)
-	gap, a, b := sc.Gap(p.pieces, &pose)
-	return Near{Pair: p.pieces, Gap: math.Max(gap, 0), Column: pose.Column, Side: sc.side(p.pieces), Point: a.Add(b).Mul(0.5)}, ok
+	pose, _ := j.pose(at)
+	return sc.at(p.pieces, pose.Column)
+}
+
+// Against returns the pieces that a piece is checked against, in ascending order.
+func (sc *Scene) Against(piece int) (others []int) {
+	for p := range sc.pairs {
+		switch {
+		case p.out():
+		case p.pieces[0] == piece:
+			others = append(others, p.pieces[1])
+		case p.pieces[1] == piece:
+			others = append(others, p.pieces[0])
+		}
+	}
+	slices.Sort(others)
+	return others
+}
+
+// NearestOf is Nearest for one pair; found is false where its gap is nowhere under near, or where the pair is
+// not one that is checked.
+func (sc *Scene) NearestOf(pair [2]int, from, to s1.Angle, near float64) (n Near, found bool) {
+	for p := range sc.pairs {
+		if !p.out() && (p.pieces == pair || p.pieces == [2]int{pair[1], pair[0]}) {
+			j, ok := sc.journey(from, to)
+			if !ok {
+				return n, false
+			}
+			n, found = sc.nearest(j, p, near)
+			n.Pair = pair
+			return n, found
+		}
+	}
+	return n, false
 }

@@ -183,7 +183,7 @@ func TestContactsOfPlaneFigures(t *testing.T) {
 func comparePairs(t *testing.T, sc *Scene, dir float64, name string, gap func(names [2]string, column s1.Angle) float64) (compared, contacts int) {
 	const close = 1e-3 * math.Pi / 180
 	end := free(sc.mechanism, dir) * 0.999
-	found := map[[2]int]Contact{}
+	found := map[[2]int]Near{}
 	for _, c := range sc.Contacts(end) {
 		found[c.Pair] = c
 	}

@@ -67,7 +67,7 @@ func TestRefitIsNew(t *testing.T) {
 		}
 		for _, dir := range []float64{1, -1} {
 			a, b := fit.Contacts(free(m, dir)), fresh.Contacts(free(m, dir))
-			if !slices.EqualFunc(a, b, func(x, y Contact) bool { return x.Pair == y.Pair && math.Abs((x.Column-y.Column).Degrees()) < 1e-4 }) {
+			if !slices.EqualFunc(a, b, func(x, y Near) bool { return x.Pair == y.Pair && math.Abs((x.Column-y.Column).Degrees()) < 1e-4 }) {
 				t.Errorf("seed %d: contacts %v, new %v", seed, a, b)
 			}
 		}

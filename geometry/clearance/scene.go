@@ -268,7 +268,7 @@ func (sc *Scene) overlaps() (touches []Touch) {
 			touches = append(touches, sc.touch(p))
 		}
 	}
-	slices.SortFunc(touches, func(a, b Touch) int { return inOrder(a.Pair, b.Pair) })
+	slices.SortFunc(touches, func(a, b Touch) int { return order(a.Pair, b.Pair) })
 	return touches
 }
 
@@ -299,9 +299,9 @@ func (sc *Scene) Unchecked() (pairs [][2]int) {
 			pairs = append(pairs, p.pieces)
 		}
 	}
-	slices.SortFunc(pairs, inOrder)
+	slices.SortFunc(pairs, order)
 	return pairs
 }
 
-// inOrder compares pairs by their pieces.
-func inOrder(a, b [2]int) int { return slices.Compare(a[:], b[:]) }
+// order compares pairs by their pieces.
+func order(a, b [2]int) int { return slices.Compare(a[:], b[:]) }

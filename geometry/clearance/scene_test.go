@@ -198,7 +198,7 @@ func TestFirstContactIsTheFirstOfAll(t *testing.T) {
 					continue
 				}
 				contacts++
-				want := slices.MinFunc(all, func(a, b Contact) int { return int(math.Copysign(1, float64(a.Column.Abs()-b.Column.Abs()))) })
+				want := slices.MinFunc(all, func(a, b Near) int { return int(math.Copysign(1, float64(a.Column.Abs()-b.Column.Abs()))) })
 				if math.Abs((first.Column-want.Column).Degrees()) > 1e-5 && !blurred(sc, first, want) {
 					t.Errorf("seed %d: first contact %+v, want %+v", seed, first, want)
 				}
@@ -212,7 +212,7 @@ func TestFirstContactIsTheFirstOfAll(t *testing.T) {
 
 // blurred reports whether two contacts are of one pair that is so near all the way between them that rounding blurs which comes first,
 // see Touching.
-func blurred(sc *Scene, contacts ...Contact) bool {
+func blurred(sc *Scene, contacts ...Near) bool {
 	for _, c := range contacts {
 		p, ok := sc.mechanism.Pose(c.Column)
 		if gap, _, _ := sc.Gap(c.Pair, &p); !ok || c.Pair != contacts[0].Pair || gap > 5e-6 {
@@ -358,7 +358,7 @@ func TestContactFarRound(t *testing.T) {
 	}
 	want := at - math.Asin(8.0/lever)*180/math.Pi
 	contacts := sc.Contacts(free(sc.mechanism, -1))
-	i := slices.IndexFunc(contacts, func(c Contact) bool {
+	i := slices.IndexFunc(contacts, func(c Near) bool {
 		n := sc.PairNames(c.Pair)
 		return slices.Contains(n[:], "post") && slices.Contains(n[:], "pointer")
 	})

@@ -34,14 +34,16 @@ func (k Kind) String() string {
 // AtEnd reports whether a kind is judged at either end of a rod on its own.
 func (k Kind) AtEnd() bool { return k == BoltBending || k == BoltShear || k == HoleEdge }
 
-// Check is how far something is from giving way.
+// Check is how far something is from giving way, and where it is.
 type Check struct {
 	Kind     Kind
-	End      linkage.End // of the rod, where Kind.AtEnd
-	Force    float64     // N
-	Stress   float64     // N/mm²; NaN where a force is compared
-	Capacity float64     // N where Stress is NaN, else N/mm²
-	Margin   float64     // capacity over load: 1 is just enough
+	Rod      int             // without meaning for StopPlate
+	End      linkage.End     // of the rod, where Kind.AtEnd
+	Lock     sweep.Direction // StopPlate
+	Force    float64         // N
+	Stress   float64         // N/mm²; NaN where a force is compared
+	Capacity float64         // N where Stress is NaN, else N/mm²
+	Margin   float64         // capacity over load: 1 is just enough
 }
 
 func stressed(k Kind, force, stress, capacity float64) Check {
@@ -125,71 +127,65 @@ func (m *Model) shares(rod int, end linkage.End) (other int, at linkage.End, hol
 // checks judges a rod and what holds both its ends under what they bear. What the file does not give enough for is left out.
 func (m *Model) checks(rod int, b Burden) (list []Check) {
 	r := &m.Linkage.Rods[rod]
+	add := func(end linkage.End, c Check) {
+		c.Rod, c.End = rod, end
+		list = append(list, c)
+	}
 	strut := strutOf(&r.Spec, r.Length)
-	list = append(list, loaded(Buckling, b.Pressed, strut.buckling()))
+	add(0, loaded(Buckling, b.Pressed, strut.buckling()))
 	if end := &r.Spec.End; end.Thread > 0 {
 		th := threadOf(end)
 		yield := rodEndYield
 		if end.Yield > 0 {
 			yield = end.Yield
 		}
-		list = append(list, stressed(Thread, b.Force, math.Abs(b.Force)/th.StressArea(), yield))
+		add(0, stressed(Thread, b.Force, math.Abs(b.Force)/th.StressArea(), yield))
 	}
 	for _, end := range linkage.Ends {
 		if bolt, ok := m.Bolt(rod, end); ok {
 			force := b.Bolts[end]
-			list = append(list, stressed(BoltBending, force, bolt.bending(force), bolt.Yield), stressed(BoltShear, force, bolt.shear(force), bolt.Yield/math.Sqrt(3)))
-			list[len(list)-2].End, list[len(list)-1].End = end, end
+			add(end, stressed(BoltBending, force, bolt.bending(force), bolt.Yield))
+			add(end, stressed(BoltShear, force, bolt.shear(force), bolt.Yield/math.Sqrt(3)))
 		}
 		if h, ok := m.hole(rod, end); ok {
-			list = append(list, loaded(HoleEdge, b.Holes[end], h.bearing()))
-			list[len(list)-1].End = end
+			add(end, loaded(HoleEdge, b.Holes[end], h.bearing()))
 		}
 	}
 	return list
 }
 
-// Weak is something that is judged, and where it is.
-type Weak struct {
-	Check
-	Rod  int             // without meaning for StopPlate
-	Lock sweep.Direction // StopPlate
-}
-
-// Shared reports whether something that is judged bears both rods, their bolts being in one hole.
-func (m *Model) Shared(w Weak) bool {
-	if !w.Kind.AtEnd() {
+// Shared reports whether what is judged bears both rods, their bolts being in one hole.
+func (m *Model) Shared(c Check) bool {
+	if !c.Kind.AtEnd() {
 		return false
 	}
-	_, _, hole, bolt := m.shares(w.Rod, w.End)
-	return bolt || hole && w.Kind == HoleEdge
+	_, _, hole, bolt := m.shares(c.Rod, c.End)
+	return bolt || hole && c.Kind == HoleEdge
 }
 
-// Judged is Checks of a rod under the worst that it has to bear, the least margin first.
-func (m *Model) Judged(rod int) (list []Weak) {
-	for _, c := range m.checks(rod, m.burden(rod)) {
-		list = append(list, Weak{Check: c, Rod: rod})
-	}
+// Judged judges a rod and what holds both its ends under the worst that they have to bear, the least margin first.
+func (m *Model) Judged(rod int) (list []Check) {
+	list = m.checks(rod, m.burden(rod))
 	weakestFirst(list)
 	return list
 }
 
 // Weakest is all that is judged, the least margin first.
-func (m *Model) Weakest() (list []Weak) {
+func (m *Model) Weakest() (list []Check) {
 	for rod := range m.Linkage.Rods {
 		list = append(list, m.Judged(rod)...)
 	}
 	for _, d := range sweep.Directions {
 		if s := m.Stopped(d); !math.IsNaN(s.Plate.Margin) {
-			list = append(list, Weak{Check: s.Plate, Lock: d})
+			list = append(list, s.Plate)
 		}
 	}
 	weakestFirst(list)
 	return list
 }
 
-func weakestFirst(list []Weak) {
-	slices.SortStableFunc(list, func(a, b Weak) int { return cmp.Compare(a.Margin, b.Margin) })
+func weakestFirst(list []Check) {
+	slices.SortStableFunc(list, func(a, b Check) int { return cmp.Compare(a.Margin, b.Margin) })
 }
 
 // Bolt is the bolt at an end of a rod; ok is false where no thread is given.

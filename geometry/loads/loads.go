@@ -86,17 +86,13 @@ var friction = [][2]float64{{0, 0.7}, {0.1, 0.58}, {0.2, 0.50}, {0.4, 0.40}, {0.
 
 // friction is the coefficient f of Parked for a ratio of offset to width, scaled to the friction of the load.
 func (m *Model) friction(ratio float64) float64 {
-	scale, last := m.Load.Friction/friction[0][1], friction[0]
-	for _, p := range friction {
-		if ratio <= p[0] {
-			if p[0] == last[0] {
-				return scale * p[1]
-			}
+	scale := m.Load.Friction / friction[0][1]
+	for i, p := range friction[1:] {
+		if last := friction[i]; ratio <= p[0] {
 			return scale * (last[1] + (p[1]-last[1])*(ratio-last[0])/(p[0]-last[0]))
 		}
-		last = p
 	}
-	return scale * last[1]
+	return scale * friction[len(friction)-1][1]
 }
 
 // offset is the distance of the contact from where the kingpin's axis meets the ground, mm.

@@ -174,6 +174,7 @@ func (m *Model) Stopped(d sweep.Direction) Stop {
 		at := back.Point(first.Point)
 		stress, width := plateStress(p, r2.Point{X: at.X, Y: at.Y}, s.Force)
 		s.Width, s.Plate = width, stressed(StopPlate, s.Force, stress, plateYield)
+		s.Plate.Lock = d
 	}
 	return s
 }

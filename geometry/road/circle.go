@@ -65,10 +65,8 @@ func (v *Vehicle) BalancedCircle(wheels *[2]Wheel, t *Turn) Circle {
 		return turn*float64(v.FreeSteer(setup.Left, s)+v.FreeSteer(setup.Right, s))/2 - turn*mean
 	})
 	s := slide(angle)
-	for side := range wheels {
-		if math.IsNaN(float64(v.FreeSteer(setup.Side(side), s))) {
-			return v.circle(wheels, nowhere)
-		}
+	if math.IsNaN(float64(v.FreeSteer(setup.Left, s) + v.FreeSteer(setup.Right, s))) {
+		return v.circle(wheels, nowhere)
 	}
 	return v.circle(wheels, v.Centre(s))
 }

@@ -8,12 +8,14 @@
 package solid
 
 import (
+	"errors"
 	"math"
 	"sort"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"locksweep/geometry/planar"
 	"locksweep/geometry/rigid"
 )
 
@@ -49,6 +51,31 @@ func Cylinder(centre, axis r3.Vector, radius, halfWidth, shoulder float64) Solid
 		half:   halfWidth - shoulder,
 		round:  shoulder,
 	}
+}
+
+// Plate returns the metal between two heights (mm, in either order) over an outline as convex solids, one where the outline is convex.
+// Heights and outline are in the axes that place moves into the body's. The outline must not cross itself; it may be concave and run
+// either way round.
+func Plate(outline []r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
+	pieces, err := planar.Convex(outline)
+	if err != nil {
+		return nil, err
+	}
+	return Prisms(pieces, lower, upper, place)
+}
+
+// Prisms is Plate for an outline that is cut already, into convex polygons, counter-clockwise and without collinear corners.
+func Prisms(pieces [][]r2.Point, lower, upper float64, place rigid.Motion) ([]Solid, error) {
+	middle, half := (lower+upper)/2, math.Abs(upper-lower)/2
+	if math.IsNaN(half) || math.IsInf(half, 0) {
+		return nil, errors.New("a plate needs two finite faces")
+	}
+	place.Shift = place.Point(r3.Vector{Z: middle})
+	solids := make([]Solid, len(pieces))
+	for i, piece := range pieces {
+		solids[i] = Solid{place: place, base: newPolygon(piece), half: half}
+	}
+	return solids, nil
 }
 
 // upright returns core axes at a centre with z along a direction.
@@ -156,13 +183,11 @@ func (p *polygon) furthest(x, y float64) r2.Point {
 
 // nearest returns the point of the polygon that lies nearest to q.
 func (p *polygon) nearest(q r2.Point) r2.Point {
-	best, least := q, math.Inf(1)
-	outside := false
+	best, least := q, math.Inf(1) // q itself where it lies within
 	a := p.corners[len(p.corners)-1]
 	for _, b := range p.corners {
 		along, to := b.Sub(a), q.Sub(a)
 		if along.Cross(to) < 0 {
-			outside = true
 			t := math.Max(0, math.Min(1, along.Dot(to)/along.Dot(along)))
 			on := a.Add(along.Mul(t))
 			if d := on.Sub(q).Norm(); d < least {
@@ -170,9 +195,6 @@ func (p *polygon) nearest(q r2.Point) r2.Point {
 			}
 		}
 		a = b
-	}
-	if !outside {
-		return q
 	}
 	return best
 }

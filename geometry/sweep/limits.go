@@ -156,7 +156,7 @@ func (m *Model) lockOf(d Direction, chain []Limit) Lock {
 }
 
 // touched is a contact as a limit.
-func (m *Model) touched(c *clearance.Contact) Limit {
+func (m *Model) touched(c *clearance.Near) Limit {
 	l := Limit{Kind: Contact, Column: c.Column, Side: c.Side, Pair: c.Pair, Point: c.Point}
 	if m.Metal(c.Pair) {
 		l.Brushes = m.brushes(c.Pair, c.Column)

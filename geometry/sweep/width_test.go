@@ -32,6 +32,10 @@ func TestNarrowMetalIsNoStop(t *testing.T) {
 		{name: "of which nothing is said", set: []string{finger, `part."stop lug".grind=false`}},
 		{name: "meant as the stop", set: []string{finger, `part."stop lug".grind=false`, `part."stop lug".stop=true`}, width: 4, least: neck.DefaultLeast},
 		{name: "what it meets, 10 deep", set: []string{`part."yoke web".min_width=12`}, width: 10, least: 12, part: "yoke web"},
+		// A corner of 80 degrees: a disc of 8 stays 2.2 away from its tip, 0.6 more than from that of a right angle (derived), but half a degree
+		// further on the web has gone 1 mm into the lug.
+		{name: "what it meets, by a sharp corner that gives way", set: []string{
+			`part."yoke web".plate.outline=[[-16.24, -62], [-18, -52], [18, -52], [18, -62]]`, `part."yoke web".min_width=8`}},
 		{name: "stopped by something else", set: []string{finger, "limits.spindle=20"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -133,7 +133,7 @@ func loadPoseOf(m *loads.Model, p *sweep.Pose) loadPoseJSON {
 	}
 }
 
-func checkOf(m *loads.Model, w loads.Weak) checkJSON {
+func checkOf(m *loads.Model, w loads.Check) checkJSON {
 	out := checkJSON{Kind: w.Kind.String(), Shared: m.Shared(w), Force: borne(w.Force), Stress: borne(w.Stress), Capacity: borne(w.Capacity), Margin: borne(w.Margin)}
 	if w.Kind.AtEnd() {
 		out.End = new(wording.On(m.Model, w.Rod, w.End))
@@ -144,7 +144,7 @@ func checkOf(m *loads.Model, w loads.Weak) checkJSON {
 func stopLoadOf(m *loads.Model, d sweep.Direction) stopLoad {
 	in, s := lengths{m.Setup.Unit}, m.Stopped(d)
 	out := stopLoad{Moment: borne(s.Moment * perMetre), Lever: in.of(s.Lever), Force: borne(s.Force), Width: in.of(s.Width)}
-	if plate := checkOf(m, loads.Weak{Check: s.Plate, Lock: d}); plate.Margin.known() {
+	if plate := checkOf(m, s.Plate); plate.Margin.known() {
 		out.Plate = &plate
 	}
 	return out

@@ -23,12 +23,12 @@ var checkNames = [6]string{
 type Judgement struct {
 	Name  string // of what is judged
 	Text  string
-	Weak  []loads.Weak
+	Weak  []loads.Check
 	gives bool
 }
 
 // Judgements says how far things are from giving way, the order kept, those that read alike in one.
-func Judgements(m *loads.Model, weak []loads.Weak) (list []Judgement) {
+func Judgements(m *loads.Model, weak []loads.Check) (list []Judgement) {
 	for _, w := range weak {
 		name, text := checkNames[w.Kind], judged(m, w)
 		i := slices.IndexFunc(list, func(v Judgement) bool { return v.Name == name && v.Text == text })
@@ -60,7 +60,7 @@ func (v *Judgement) where(m *loads.Model) string {
 	var places []string
 	rods := map[string][]string{} // by place
 	for rod := range m.Linkage.Rods {
-		own := slices.DeleteFunc(slices.Clone(v.Weak), func(w loads.Weak) bool { return w.Rod != rod })
+		own := slices.DeleteFunc(slices.Clone(v.Weak), func(w loads.Check) bool { return w.Rod != rod })
 		if len(own) == 0 {
 			continue
 		}
@@ -77,7 +77,7 @@ func (v *Judgement) where(m *loads.Model) string {
 }
 
 // atEnds says which ends of one rod are meant: "at the drop arm", "at both ends"; nothing where the whole rod is.
-func atEnds(m *loads.Model, weak []loads.Weak) string {
+func atEnds(m *loads.Model, weak []loads.Check) string {
 	switch {
 	case !weak[0].Kind.AtEnd():
 		return ""
@@ -88,7 +88,7 @@ func atEnds(m *loads.Model, weak []loads.Weak) string {
 }
 
 // judged says how far something is from giving way, and what would make it safe.
-func judged(m *loads.Model, w loads.Weak) string {
+func judged(m *loads.Model, w loads.Check) string {
 	have := fmt.Sprintf("%s N/mm² of %s", rounded(w.Stress), Fixed(w.Capacity, 0))
 	switch {
 	case w.Kind != loads.StopPlate && Newtons(w.Force) == none:
@@ -112,7 +112,7 @@ func judged(m *loads.Model, w loads.Weak) string {
 }
 
 // cure is what would make something safe.
-func cure(m *loads.Model, w loads.Weak) string {
+func cure(m *loads.Model, w loads.Check) string {
 	switch w.Kind {
 	case loads.Buckling:
 		return "a thicker tube, or a shorter rod"
@@ -143,7 +143,7 @@ func metalAt(m *loads.Model, rod int, end linkage.End) string {
 
 // Strained says what gives way under what it has to bear, and what is thin, the least margin first; those alike in one.
 func Strained(m *loads.Model) (gives, thin []string) {
-	weak := slices.DeleteFunc(m.Weakest(), func(w loads.Weak) bool { return w.Margin >= wantedMargin })
+	weak := slices.DeleteFunc(m.Weakest(), func(w loads.Check) bool { return w.Margin >= wantedMargin })
 	for _, v := range Judgements(m, weak) {
 		if line := fmt.Sprintf("%s, %s: %s", v.where(m), lowered(v.Name), v.Text); v.gives {
 			gives = append(gives, "GIVES WAY: "+line)

@@ -102,7 +102,7 @@ func StopForce(u setup.Unit, m *loads.Model, d sweep.Direction) string {
 	}
 	text := fmt.Sprintf("%s where it touches, %s from the kingpin", Newtons(s.Force), Tape(u, s.Lever))
 	if !math.IsNaN(s.Plate.Margin) && s.Plate.Margin < math.Inf(1) {
-		text += fmt.Sprintf("; the plate bends most where it is %s wide: %s", Tape(u, s.Width), judged(m, loads.Weak{Check: s.Plate, Lock: d}))
+		text += fmt.Sprintf("; the plate bends most where it is %s wide: %s", Tape(u, s.Width), judged(m, s.Plate))
 	}
 	return text
 }
