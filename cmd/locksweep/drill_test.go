@@ -41,7 +41,7 @@ func TestSettingsGiveThePlaceBack(t *testing.T) {
 		f := drillFlags{setupFlags: setupFlags{source: source{path: e.Name, data: data}}}
 		for _, on := range []drill.On{drill.Arm, drill.DropArm} {
 			r, err := drill.Search(s, on, drill.Aims{Percent: 100}, drill.Options{Step: trial.Every(16.0, 8), Reach: 16, Best: 2, NewMetal: true, Edge: drill.EdgeFloor, Slip: -1})
-			if errors.Is(err, drill.ErrNoDropArm) && !s.HasDropArm() {
+			if errors.Is(err, drill.ErrNoDropArm) && s.Rack != nil {
 				continue
 			}
 			if err != nil || len(r.Best) == 0 {

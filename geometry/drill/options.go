@@ -61,7 +61,7 @@ var ErrBothEach = errors.New("left and right can have their own place in the arm
 func (o *Options) settle(s *setup.Setup, on On) error {
 	_, _, link := s.LinkBall()
 	switch {
-	case !s.HasDropArm() && (on == DropArm || on == Both):
+	case s.Rack != nil && (on == DropArm || on == Both):
 		return ErrNoDropArm
 	case !link && on == Link:
 		return ErrNoDragLink

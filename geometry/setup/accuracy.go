@@ -45,14 +45,14 @@ func (a *Accuracy) Of(c Class) float64 {
 	return [...]float64{Wanted: 0, OfPlace: a.Place, OfHeight: a.Height, OfHole: a.Hole, OfRod: a.Rod, OfOutline: a.Outline, OfTilt: float64(a.Angle)}[c]
 }
 
-// Reading is what one error of measuring moves: a figure, or all of an outline, a path or two faces along one of their
-// axes. What is one hole is one reading, whatever else the setup says of it.
+// Reading is what one error of measuring moves together: a figure, or one co-ordinate of all points of an outline or a path, or both
+// faces of a piece. A hole and the ball that sits in it are one reading.
 type Reading struct {
 	Key      string // arm.pickup[1]; [*] stands for every point of a list: part."side rail".tube.path[*][1]
 	Quantity Quantity
 	Class    Class
 	Size     bool       // it has to keep its sign
-	Figures  []*float64 // in the setup itself
+	Figures  []*float64 // in the setup itself, mm or radians
 	Accuracy float64    // half-width, mm or radians; 0: exact
 	Holds    []string   // keys that its accuracy may be given under, the most particular first
 }
@@ -80,22 +80,19 @@ func (s *Setup) Readings() []Reading {
 	return all
 }
 
-// measured reports whether a measure is something that was measured.
+// measured reports whether a measure was taken and given.
 func (m *Measure) measured() bool {
 	if m.Class == Wanted || len(m.Figures) == 0 {
 		return false
 	}
-	given := m.Signed
-	for _, f := range m.Figures {
-		given = given || *f != 0
-	}
 	if m.Faces {
-		given = *m.Figures[0] != *m.Figures[1]
+		return *m.Figures[0] != *m.Figures[1]
 	}
-	return given
+	return m.Signed || slices.ContainsFunc(m.Figures, func(f *float64) bool { return *f != 0 })
 }
 
-// readings cuts a measure into what errors move. Its accuracy is asked by the file's key, which of what [change] hung anew is another.
+// readings cuts a measure into its readings, still without Accuracy; Holds has the file's keys, which of what [change] hung anew are
+// others than the measure's own.
 func (m *Measure) readings(hung *Rehung) (list []Reading) {
 	file, _ := hung.Stands(m.Key)
 	axes := m.Point
@@ -121,7 +118,7 @@ func (m *Measure) readings(hung *Rehung) (list []Reading) {
 	return list
 }
 
-// giver is the key that a file gives a measure by where it does not give it by its own; empty where there is none.
+// giver is the key, for both sides or both rods, that a file may give a measure by instead of its own; empty where there is none.
 func giver(key string) string {
 	switch {
 	case strings.HasPrefix(key, "right."):
@@ -136,7 +133,8 @@ func giver(key string) string {
 	return ""
 }
 
-// sameHole tells by co-ordinate of a hole, or of a pin, which of a ball it is as well.
+// sameHole leads from each co-ordinate of a hole to that of the ball that sits in it, and from those of a right pin to those of a left
+// one in the same place.
 func (s *Setup) sameHole() (same map[*float64]*float64) {
 	same = map[*float64]*float64{}
 	join := func(x, y, z *float64, m *Metal) {
@@ -163,7 +161,7 @@ func (s *Setup) sameHole() (same map[*float64]*float64) {
 	return same
 }
 
-// joined makes one reading of each co-ordinate of a hole and of the balls that sit in it.
+// joined makes one reading of each co-ordinate of a hole and of the balls that sit in it, in place.
 func (s *Setup) joined(all []Reading) []Reading {
 	same, at := s.sameHole(), map[*float64]int{}
 	for i := range all {
@@ -171,7 +169,6 @@ func (s *Setup) joined(all []Reading) []Reading {
 			at[all[i].Figures[0]] = i
 		}
 	}
-	var gone []int
 	for i := range all {
 		first := all[i].Figures[0]
 		for same[first] != nil {
@@ -182,11 +179,8 @@ func (s *Setup) joined(all []Reading) []Reading {
 			if pin, one := strings.CutPrefix(all[k].Key, "drop_arm.left"); one && strings.HasPrefix(all[i].Key, "drop_arm.right") {
 				all[k].Key = "drop_arm.pin" + pin // as a file gives one pin for both rods
 			}
-			gone = append(gone, i)
+			all[i].Figures = nil // they are part of another reading
 		}
 	}
-	for _, i := range slices.Backward(gone) {
-		all = slices.Delete(all, i, i+1)
-	}
-	return all
+	return slices.DeleteFunc(all, func(r Reading) bool { return r.Figures == nil })
 }

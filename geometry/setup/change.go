@@ -86,17 +86,17 @@ const onAxis = 1e-3
 
 // Apply makes the changes, and notes in Setup.Changes what each did. A change that is refused is not made.
 func (c Change) Apply(s *Setup) (refused []Refusal) {
-	if c.SwapSpindles {
+	rehang := func(what Deed, hang func(), hung *bool) {
 		given := s.rodLengths()
-		s.SwapSpindles()
-		s.Rehung.Swapped = true
-		s.did(Done{What: SwappedSpindles, Balls: s.pickups(), Recut: given})
+		hang()
+		*hung = true
+		s.did(Done{What: what, Balls: [2]r3.Vector{s.Corners[Left].Arm.Pickup, s.Corners[Right].Arm.Pickup}, Recut: given})
+	}
+	if c.SwapSpindles {
+		rehang(SwappedSpindles, s.SwapSpindles, &s.Rehung.Swapped)
 	}
 	if c.TurnSpindlesOver {
-		given := s.rodLengths()
-		s.TurnSpindlesOver()
-		s.Rehung.SpindlesOver = true
-		s.did(Done{What: TurnedSpindlesOver, Balls: s.pickups(), Recut: given})
+		rehang(TurnedSpindlesOver, s.TurnSpindlesOver, &s.Rehung.SpindlesOver)
 	}
 	refused = c.frame(s)
 	c.wheels(s)
@@ -104,11 +104,6 @@ func (c Change) Apply(s *Setup) (refused []Refusal) {
 }
 
 func (s *Setup) did(done Done) { s.Changes = append(s.Changes, done) }
-
-// pickups returns the pickups of both arms.
-func (s *Setup) pickups() [2]r3.Vector {
-	return [2]r3.Vector{s.Corners[Left].Arm.Pickup, s.Corners[Right].Arm.Pickup}
-}
 
 // rodLengths are the lengths that the rods were given.
 func (s *Setup) rodLengths() []float64 {
@@ -119,7 +114,7 @@ func (s *Setup) rodLengths() []float64 {
 	return lengths
 }
 
-// frame narrows and shortens.
+// frame moves kingpins and rear axle together and, unless that is to stay, cuts the frame for it.
 func (c Change) frame(s *Setup) (refused []Refusal) {
 	whole := s.Vehicle.Wheelbase
 	cut := Length{At: c.ShortenAt, Out: c.Shorten}
@@ -358,7 +353,7 @@ func (s *Setup) AsHung() *Setup {
 	return &before
 }
 
-// lengthenDropArm moves a pin straight away from the column's axis; ok is false where it would come onto the axis.
+// lengthenDropArm moves a pin straight away from the column's axis, by mm; ok is false, and it stays, where it would come onto the axis.
 func (s *Setup) lengthenDropArm(side Side, mm float64) (ok bool) {
 	pin := s.DropArm.Pins[side]
 	radius := r3.Vector{X: pin.X, Y: pin.Y}
@@ -379,17 +374,17 @@ func (a DropArm) turnedHalfRound() DropArm {
 		}
 		return turned
 	}
-	turned := DropArm{Metal: a.Metal}
+	pins, bolts := a.Pins, a.Bolts
 	for _, side := range Sides {
-		turned.Pins[side], turned.Bolts[side] = half(a.Pins[side.Other()]), half(a.Bolts[side.Other()])
+		a.Pins[side], a.Bolts[side] = half(pins[side.Other()]), half(bolts[side.Other()])
 	}
-	turned.Metal.Outline, turned.Metal.Holes = round(a.Metal.Outline), slices.Clone(a.Metal.Holes)
-	for i := range turned.Metal.Holes {
-		at := &turned.Metal.Holes[i].At
+	a.Metal.Outline, a.Metal.Holes, a.Bars = round(a.Metal.Outline), slices.Clone(a.Metal.Holes), slices.Clone(a.Bars)
+	for i := range a.Metal.Holes {
+		at := &a.Metal.Holes[i].At
 		at.X, at.Y = 0-at.X, 0-at.Y
 	}
-	for _, bar := range a.Bars {
-		turned.Bars = append(turned.Bars, Bar{Outline: round(bar.Outline), Side: bar.Side.Other(), Width: bar.Width})
+	for i := range a.Bars {
+		a.Bars[i].Outline, a.Bars[i].Side = round(a.Bars[i].Outline), a.Bars[i].Side.Other()
 	}
-	return turned
+	return a
 }

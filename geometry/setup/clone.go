@@ -5,42 +5,39 @@ import (
 	"slices"
 )
 
-// Clone returns a copy that shares nothing with the setup.
+// Clone returns a copy whose measures may be changed without a change to the setup's own. What is only noted of a change
+// (Before, Frame, Rehung) both share.
 func (s *Setup) Clone() *Setup {
 	c := *s
 	for side := range c.Corners {
 		c.Corners[side] = c.Corners[side].Clone()
 	}
 	c.DropArm.Metal = c.DropArm.Metal.clone()
-	c.Parts = slices.Clone(s.Parts)
-	if s.DragLink != nil {
-		link := *s.DragLink
-		c.DragLink = &link
-	}
-	if s.Rack != nil {
-		rack := *s.Rack
-		c.Rack = &rack
-	}
+	c.DragLink, c.Rack, c.Parts = copied(s.DragLink), copied(s.Rack), slices.Clone(s.Parts)
 	for i := range c.Parts {
 		p := &c.Parts[i]
-		p.Keep = slices.Clone(p.Keep)
-		p.Root = slices.Clone(p.Root)
-		switch {
-		case p.Tube != nil:
-			p.Tube = &Tube{p.Tube.Diameter, slices.Clone(p.Tube.Path)}
-		case p.Plate != nil:
-			plate := *p.Plate
-			plate.Outline = slices.Clone(plate.Outline)
-			p.Plate = &plate
-		case p.Disc != nil:
-			disc := *p.Disc
-			p.Disc = &disc
+		p.Keep, p.Root = slices.Clone(p.Keep), slices.Clone(p.Root)
+		p.Tube, p.Plate, p.Disc = copied(p.Tube), copied(p.Plate), copied(p.Disc)
+		if p.Tube != nil {
+			p.Tube.Path = slices.Clone(p.Tube.Path)
+		}
+		if p.Plate != nil {
+			p.Plate.Outline = slices.Clone(p.Plate.Outline)
 		}
 	}
 	c.Accuracy.Keys = maps.Clone(s.Accuracy.Keys)
 	c.Ignore, c.Variants = slices.Clone(s.Ignore), slices.Clone(s.Variants)
 	c.Changes, c.Assumed = slices.Clone(s.Changes), slices.Clone(s.Assumed)
 	c.Checks.Marks = slices.Clone(s.Checks.Marks)
+	return &c
+}
+
+// copied returns a pointer to a copy; nil of nil.
+func copied[T any](p *T) *T {
+	if p == nil {
+		return nil
+	}
+	c := *p
 	return &c
 }
 

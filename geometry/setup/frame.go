@@ -180,10 +180,10 @@ func (c *FrameCut) part(p Part) (pieces []Part, did PartCut, err error) {
 			err = c.keep(p.Keep, pieces)
 		}
 	case p.Disc != nil:
-		q, disc := p, *p.Disc
-		disc.Centre, did.Narrowed, did.Shortened = c.centre(disc.Centre)
-		if q.Disc = &disc; did.Shortened != Lost {
-			pieces = append(pieces, q)
+		p.Disc = copied(p.Disc)
+		p.Disc.Centre, did.Narrowed, did.Shortened = c.centre(p.Disc.Centre)
+		if did.Shortened != Lost {
+			pieces = append(pieces, p)
 		}
 	}
 	return pieces, did, err

@@ -70,9 +70,6 @@ func (r *Rack) Bolt(side Side) r3.Vector {
 	return up.Sub(dir.Mul(dir.Dot(up))).Normalize()
 }
 
-// HasDropArm reports whether the steering wheel turns a drop arm.
-func (s *Setup) HasDropArm() bool { return s.Rack == nil }
-
 // OnePin reports whether the drop arm has one ball for both sides by its kind, so that both pins are always the same.
 func (s *Setup) OnePin() bool { return s.DragLink != nil }
 
@@ -87,9 +84,8 @@ func (s *Setup) LinkBall() (ball r3.Vector, side Side, ok bool) {
 // MoveLinkBall puts the ball of a drag link elsewhere; where there is none it does nothing.
 func (s *Setup) MoveLinkBall(to r3.Vector) {
 	if s.DragLink != nil {
-		link := *s.DragLink // others may share it
-		link.Pickup = to
-		s.DragLink = &link
+		s.DragLink = copied(s.DragLink) // others may share it
+		s.DragLink.Pickup = to
 	}
 }
 
@@ -115,9 +111,8 @@ func (s *Setup) RodsCutAnew() {
 		s.Corners[side].Rod.Length = 0
 	}
 	if s.DragLink != nil {
-		link := *s.DragLink // others may share it
-		link.Rod.Length = 0
-		s.DragLink = &link
+		s.DragLink = copied(s.DragLink) // others may share it
+		s.DragLink.Rod.Length = 0
 	}
 }
 

@@ -106,9 +106,9 @@ func (l *measureList) length(key string, c Class, mm *float64) {
 	l.one(Measure{Key: key, Class: c}, mm)
 }
 
-// offset is a length that may as well be nought or negative.
-func (l *measureList) offset(key string, c Class, mm *float64) {
-	l.one(Measure{Key: key, Class: c, Signed: true}, mm)
+// offset is one or more lengths, as a list, that may as well be nought or negative.
+func (l *measureList) offset(key string, c Class, mm ...*float64) {
+	l.one(Measure{Key: key, Class: c, Signed: true}, mm...)
 }
 
 // tilt is how far something leans or points from straight, either way.
@@ -123,16 +123,11 @@ func (l *measureList) angle(key string, c Class, a *s1.Angle) {
 func (l *measureList) number(key string, x *float64) { l.one(Measure{Key: key, Quantity: OfNumber}, x) }
 
 func (l *measureList) point(key string, c Class, p *r3.Vector) {
-	l.one(Measure{Key: key, Class: c, Signed: true}, &p.X, &p.Y, &p.Z)
+	l.offset(key, c, &p.X, &p.Y, &p.Z)
 }
 
 func (l *measureList) direction(key string, p *r3.Vector) {
 	l.one(Measure{Key: key, Quantity: OfDirection, Class: OfTilt}, &p.X, &p.Y, &p.Z)
-}
-
-// pair is two lengths in one list.
-func (l *measureList) pair(key string, c Class, a, b *float64) {
-	l.one(Measure{Key: key, Class: c, Signed: true}, a, b)
 }
 
 func (l *measureList) faces(key string, c Class, lower, upper *float64) {
@@ -213,7 +208,7 @@ func (l *measureList) load(of *Load) {
 	l.number("load.front", &of.Front)
 	l.number("load.friction", &of.Friction)
 	l.number("load.pressure", &of.Pressure)
-	l.pair("load.patch", Wanted, &of.PatchLength, &of.PatchWidth)
+	l.offset("load.patch", Wanted, &of.PatchLength, &of.PatchWidth)
 	l.length("load.steering_wheel", Wanted, &of.SteeringWheel)
 	l.number("load.hand", &of.Hand)
 	l.number("load.kerb", &of.Kerb)
@@ -227,7 +222,7 @@ func (l *measureList) metal(of string, m *Metal) {
 	for i := range m.Holes {
 		h := &m.Holes[i]
 		hole := of + ".holes." + QuoteKey(h.Name)
-		l.pair(hole+".at", OfHole, &h.At.X, &h.At.Y)
+		l.offset(hole+".at", OfHole, &h.At.X, &h.At.Y)
 		l.offset(hole+".up", OfHole, &h.Up)
 		l.length(hole+".diameter", OfHole, &h.Diameter)
 	}

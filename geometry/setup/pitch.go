@@ -3,7 +3,6 @@ package setup
 import (
 	"math"
 
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
@@ -30,10 +29,6 @@ func (s *Setup) onTyres(front, rear float64) {
 func (s *Setup) pitch(p Pitched) {
 	old := *s
 	move := s.pitching(p)
-	f := &refit{
-		flip: r3.Vector{X: 1, Y: 1, Z: 1}, from: rigid.Identity.Turn,
-		to: move.Turn, // about an axis that runs across, alike in the axes of the vehicle and of either corner
-	}
 	ahead := (move.Point(old.Centre(Left)).X + move.Point(old.Centre(Right)).X) / 2
 	move.Shift.X -= ahead
 	s.Vehicle.Wheelbase += ahead
@@ -45,17 +40,23 @@ func (s *Setup) pitch(p Pitched) {
 			Inclination: s1.Angle(math.Atan2(-k.Y, k.Z)), Caster: s1.Angle(math.Atan2(-k.X, k.Z)),
 		}
 	}
+	var fits [2]*refit
 	for _, side := range Sides {
 		c := &s.Corners[side]
+		f := &refit{
+			old: &old, now: s, source: side, side: side, flip: r3.Vector{X: 1, Y: 1, Z: 1}, from: rigid.Identity.Turn,
+			to: move.Turn, // about an axis that runs across, alike in the axes of the vehicle and of either corner
+		}
 		f.stub = f.direction(c.Wheel.Spin())
 		f.rehangStub(&c.Wheel)
 		c.Wheel.Toe, c.Wheel.Camber = s1.Angle(math.Atan2(f.stub.X, f.stub.Y)), s1.Angle(-math.Asin(f.stub.Z))
 		c.Arm.Pickup, c.Arm.Bolt = f.direction(c.Arm.Pickup), f.direction(c.Arm.Bolt)
-		c.Arm.Metal = s.refitArm(side, &old, side, f, c.Arm.Metal)
+		c.Arm.Metal = f.arm(c.Arm.Metal)
+		fits[side] = f
 	}
 	s.Column.Foot = move.Point(s.Column.Foot)
 	s.Column.Rake -= p.NoseUp
-	s.pitchParts(&old, move, f)
+	s.pitchParts(&old, move, fits)
 }
 
 // pitching is the motion of the frame, before the origin is moved.
@@ -75,16 +76,15 @@ func (s *Setup) levelled() {
 	}
 	for i := range s.Parts {
 		if p := s.Parts[i].Plate; p != nil && p.Place != nil {
-			plate := *p
-			plate.Place = nil
-			s.Parts[i].Plate = &plate
+			s.Parts[i].Plate = copied(p)
+			s.Parts[i].Plate.Place = nil
 		}
 	}
 }
 
 // pitchParts turns the parts of the frame and of the spindles. Where the two kingpins differ, a part that stands on
 // both sides becomes two of the same name.
-func (s *Setup) pitchParts(old *Setup, move rigid.Motion, f *refit) {
+func (s *Setup) pitchParts(old *Setup, move rigid.Motion, fits [2]*refit) {
 	var parts []Part
 	for _, p := range old.Parts {
 		switch atKingpin := p.On == OnSpindle || p.AtKingpin; {
@@ -93,13 +93,13 @@ func (s *Setup) pitchParts(old *Setup, move rigid.Motion, f *refit) {
 		case !atKingpin:
 			parts = append(parts, p)
 		case p.Sides[Left] && p.Sides[Right] && old.Corners[Left].Kingpin == old.Corners[Right].Kingpin:
-			both := s.refitPart(p, Left, old, Left, f)
+			both := fits[Left].part(p)
 			both.Sides = p.Sides
 			parts = append(parts, both)
 		default:
-			for _, side := range Sides {
+			for side, f := range fits {
 				if p.Sides[side] {
-					parts = append(parts, s.refitPart(p, side, old, side, f))
+					parts = append(parts, f.part(p))
 				}
 			}
 		}
@@ -109,20 +109,18 @@ func (s *Setup) pitchParts(old *Setup, move rigid.Motion, f *refit) {
 
 // moved returns a part of the frame after a motion that keeps what runs across the vehicle.
 func (p Part) moved(m rigid.Motion) Part {
-	if p.Plate != nil {
-		plate := *p.Plate
+	if p.Plate = copied(p.Plate); p.Plate != nil {
 		place := m
-		if plate.Place != nil {
-			place = m.After(*plate.Place)
+		if p.Plate.Place != nil {
+			place = m.After(*p.Plate.Place)
 		}
-		plate.Place = &place
-		p.Plate = &plate
+		p.Plate.Place = &place
 	}
 	p.carry(m.Point, m.Direction)
 	return p
 }
 
-// carry gives a part a tube or a disc of its own, whose points and directions go somewhere.
+// carry gives a part a tube or a disc of its own, with every point and every direction moved.
 func (p *Part) carry(point, direction func(r3.Vector) r3.Vector) {
 	switch {
 	case p.Tube != nil:
@@ -132,32 +130,6 @@ func (p *Part) carry(point, direction func(r3.Vector) r3.Vector) {
 		}
 		p.Tube = &tube
 	case p.Disc != nil:
-		disc := *p.Disc
-		disc.Centre, disc.Axis = point(disc.Centre), direction(disc.Axis)
-		p.Disc = &disc
+		p.Disc = &Disc{point(p.Disc.Centre), direction(p.Disc.Axis), p.Disc.Diameter, p.Disc.Width}
 	}
-}
-
-// refitPart moves a part that is described in corner axes, on the frame or on a spindle, from a side of the old
-// setup to a side.
-func (s *Setup) refitPart(p Part, side Side, old *Setup, source Side, f *refit) Part {
-	p.Sides = [2]bool{}
-	p.Sides[side] = true
-	p.carry(f.direction, f.direction)
-	if p.Plate != nil {
-		plate := Plate{Outline: s.refitOutline(side, old, source, f, p.Plate.Outline)}
-		plate.Lower, plate.Upper = f.faces(p.Plate.Lower, p.Plate.Upper)
-		p.Plate = &plate
-		p.Keep = s.refitOutline(side, old, source, f, p.Keep)
-		p.Root = s.refitOutline(side, old, source, f, p.Root)
-	}
-	return p
-}
-
-func (s *Setup) refitOutline(side Side, old *Setup, source Side, f *refit, outline []r2.Point) []r2.Point {
-	moved := make([]r2.Point, len(outline))
-	for i, p := range outline {
-		moved[i] = f.flat(s, side, old, source, p)
-	}
-	return turnedCounterClockwise(moved)
 }
