@@ -140,8 +140,8 @@ func (l *placeList) steering(s *Setup) {
 	}
 }
 
-// part lists the points of a tube's path and the centre of a disc, on each side that the part stands on. What rides on
-// a rod, and corners of plates, are no places to hold a tape to.
+// part lists the points of a tube's path and the centre of a disc, on each side that the part stands on. A tape is held neither to what
+// rides on a rod nor to the corners of a plate.
 func (l *placeList) part(p *Part) {
 	if p.On == OnTieRod || p.On == OnDragLink {
 		return
@@ -183,7 +183,7 @@ func (p *Part) points() []r3.Vector {
 	return nil
 }
 
-// onBody takes a point of a part into vehicle axes.
+// onBody takes a point of a part that stands on a side into vehicle axes, steering centred.
 func (s *Setup) onBody(p *Part, side Side, at r3.Vector) r3.Vector {
 	switch {
 	case p.On == OnSpindle || p.AtKingpin:

@@ -11,7 +11,7 @@ import (
 	"locksweep/geometry/region"
 )
 
-// plate returns the outlines that are left of a level plate, counter-clockwise.
+// plate returns the outlines that are left of a level plate, counter-clockwise, and what narrowing and shortening did to it.
 func (c *FrameCut) plate(outline []r2.Point) (left [][]r2.Point, narrowed, shortened Fate, err error) {
 	outlines, narrowed, err := c.Strip.plate(outline)
 	if err != nil {
@@ -33,8 +33,8 @@ func (c *FrameCut) plate(outline []r2.Point) (left [][]r2.Point, narrowed, short
 	return left, narrowed, shortened, nil
 }
 
-// plate takes the strip out of a plate. Its corners move as any point does; where that would fold the outline, as it does
-// with a notch in the strip, the two halves are cut out and put together.
+// plate takes the strip out of a plate. Its corners move as any point does; where that would fold the outline, as where it has
+// a notch in the strip, the two halves are cut out and put together.
 func (t Strip) plate(outline []r2.Point) ([][]r2.Point, Fate, error) {
 	if t.Front == 0 && t.Rear == 0 {
 		return [][]r2.Point{outline}, Stays, nil
@@ -63,8 +63,8 @@ func (t Strip) plate(outline []r2.Point) ([][]r2.Point, Fate, error) {
 	return halves, Cut, err
 }
 
-// folds reports whether the corners of an outline within the strip, which all come to lie on the middle line, would
-// fold it: they may come to one place where it crosses the middle in front, and to one where it does at the rear.
+// folds reports whether an outline would be folded by its corners within the strip, which all come to lie on the middle line. It is not
+// where they stand at no more than two x, one where the outline crosses the middle in front and one at the rear.
 func (t Strip) folds(outline []r2.Point) bool {
 	var at []float64
 	for i, p := range outline {
@@ -116,7 +116,7 @@ func (t Strip) halves(outline []r2.Point) ([][]r2.Point, error) {
 	return joined(sides[Left], sides[Right])
 }
 
-// within returns the area inside rings that have been moved. None may be lost on the way.
+// within returns the area inside rings that have been moved. The error says that a ring of some size now crosses itself.
 func within(rings [][]r2.Point) (region.Region, error) {
 	var parts []region.Region
 	for _, ring := range rings {

@@ -18,7 +18,7 @@ type node struct {
 // samePoint is the distance of points that the file, too, takes for one, mm.
 const samePoint = 1e-3
 
-// tube returns the pieces that are left of a tube's path, and its cut list.
+// tube returns the paths of the pieces that are left of a tube, and its cut list; it notes in did what became of the tube.
 func (c *FrameCut) tube(path []r3.Vector, did *PartCut) (tubes [][]r3.Vector, list *TubeCut) {
 	nodes := make([]node, len(path))
 	for i, p := range path {

@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -10,20 +11,20 @@ import (
 	"locksweep/geometry/region"
 )
 
-// Strip is what is taken out of the middle of a frame, from front to rear: so wide at the kingpins and ahead of them,
-// so wide at the rear axle and behind it, tapering straight between. Negative is set in.
+// Strip is what narrowing takes out of the middle of a frame from front to rear: Front wide at the kingpins and ahead of
+// them, Rear wide at the rear axle and behind it, tapering straight between. A negative width is set in.
 type Strip struct {
 	Front, Rear float64 // mm
 	Wheelbase   float64 // before any cut, mm
 }
 
-// Width is the strip's width at x (vehicle axes), mm.
+// Width is the strip's width at x (vehicle axes), mm; negative where it is set in.
 func (t Strip) Width(x float64) float64 {
 	back := min(max(-x/t.Wheelbase, 0), 1)
 	return t.Front + back*(t.Rear-t.Front)
 }
 
-// narrowed is where a point at x, y comes to stand: y goes to sign(y)·max(|y| - width/2, 0).
+// narrowed returns the y of a point at x, y (vehicle axes, mm) in the narrowed frame: sign(y)·max(|y| - width/2, 0).
 func (t Strip) narrowed(x, y float64) float64 {
 	half := t.Width(x) / 2
 	switch {
@@ -41,8 +42,8 @@ func (t Strip) holds(x, y float64) bool {
 	return half > 0 && y <= half && y >= -half
 }
 
-// Length is what is taken out of a frame's length: all between the cut at x = At (vehicle axes) and the one Out behind
-// it. What is behind comes forward. Negative is set in at At.
+// Length is what shortening takes out of a frame: all between the cut at x = At (vehicle axes) and the one Out behind
+// it. What is behind comes forward by Out. A negative Out is set in at At.
 type Length struct {
 	At, Out float64 // mm
 }
@@ -56,7 +57,7 @@ type FrameCut struct {
 	Length Length
 	Parts  []PartCut // the frame parts that are not at a kingpin, in the order of the file
 	Foot   Fate      // of the column's foot
-	After  int       // as many of Setup.Changes were made before it
+	After  int       // how many of Setup.Changes were made before it
 }
 
 // Fate is what becomes of a piece of the frame.
@@ -95,17 +96,17 @@ type Stretch struct {
 	Apart    float64 // of the two ends afterwards: what they miss each other by, or the length of what is set in
 }
 
-// Fits reports whether the pieces make the new tube as they are, to a millimetre, which a weld bridges.
+// Fits reports whether the pieces make the new tube as they are, to less than a millimetre, which a weld bridges.
 func (t *TubeCut) Fits() bool {
 	left := t.Old
 	for _, o := range t.Out {
 		left += o.Apart - (o.To - o.From)
 	}
-	return left-t.New < 1 && t.New-left < 1
+	return math.Abs(left-t.New) < 1
 }
 
 // SetIn reports whether nothing is cut out there and a piece is set in.
-func (o Stretch) SetIn() bool { return o.To-o.From < 1e-3 }
+func (o Stretch) SetIn() bool { return o.To-o.From < samePoint }
 
 // Metal is how long the pieces are together, with what is set in, before any of them is bent, mm.
 func (t *TubeCut) Metal() float64 {
@@ -140,7 +141,7 @@ func (s *Setup) cutFrame(strip Strip, length Length) error {
 	return nil
 }
 
-// named gives further pieces of a part names of their own, and lets what is ignored for the part be ignored for them.
+// named gives the second and further pieces of a part names of their own, and ignores for them what is ignored for the part.
 func (s *Setup) named(p Part, pieces []Part) []Part {
 	for i := 1; i < len(pieces); i++ {
 		pieces[i].Name = fmt.Sprintf("%s, piece %d", p.Name, i+1)
@@ -154,7 +155,7 @@ func (s *Setup) named(p Part, pieces []Part) []Part {
 	return pieces
 }
 
-// part returns what is left of one part.
+// part returns the pieces that are left of one part of the frame, all of its name, and what became of it.
 func (c *FrameCut) part(p Part) (pieces []Part, did PartCut, err error) {
 	did = PartCut{Name: p.Name, Sides: p.Sides, Before: p}
 	switch {
@@ -192,13 +193,12 @@ func (c *FrameCut) part(p Part) (pieces []Part, did PartCut, err error) {
 // Moved reports whether the part is left otherwise than it was.
 func (p *PartCut) Moved() bool { return p.Narrowed != Stays || p.Shortened != Stays }
 
-// uncut puts the parts of the frame back as they were before it was cut.
+// uncut puts the parts of the frame back as they were before it was cut, behind all others.
 func (s *Setup) uncut() {
-	parts := slices.DeleteFunc(slices.Clone(s.Parts), func(p Part) bool { return p.On == OnFrame && !p.AtKingpin })
+	s.Parts = slices.DeleteFunc(slices.Clone(s.Parts), func(p Part) bool { return p.On == OnFrame && !p.AtKingpin })
 	for i := range s.Frame.Parts {
-		parts = append(parts, s.Frame.Parts[i].Before)
+		s.Parts = append(s.Parts, s.Frame.Parts[i].Before)
 	}
-	s.Parts = parts
 }
 
 // keep gives each piece of a plate what it has of the metal that must stay.
@@ -222,8 +222,8 @@ func (c *FrameCut) keep(keep []r2.Point, pieces []Part) error {
 	return nil
 }
 
-// centre moves a point, and says what narrowing and shortening do to what stands there. A point between the cuts is
-// left where narrowing put it.
+// centre moves a point (vehicle axes, mm), and says what narrowing and shortening do to a piece that has its middle there. A point
+// between the cuts is left where narrowing put it.
 func (c *FrameCut) centre(p r3.Vector) (moved r3.Vector, narrowed, shortened Fate) {
 	switch y := c.Strip.narrowed(p.X, p.Y); {
 	case c.Strip.holds(p.X, p.Y):
@@ -241,7 +241,7 @@ func (c *FrameCut) centre(p r3.Vector) (moved r3.Vector, narrowed, shortened Fat
 	return p, narrowed, shortened
 }
 
-// point moves the column's foot; on the middle line it stands as well in a narrowed frame.
+// point moves the column's foot. On the middle line it stands in a narrowed frame as before.
 func (c *FrameCut) point(p r3.Vector) (moved r3.Vector, fate Fate) {
 	moved, narrowed, shortened := c.centre(p)
 	switch {

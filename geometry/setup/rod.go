@@ -9,7 +9,7 @@ type Stock struct {
 	LeftHand    bool     // one end has a left-hand thread, so that turning the rod changes its length
 	Donor       Donor
 	Bolt        RodBolt // at the steering arm that the rod drives
-	InnerBolt   RodBolt // at its other end
+	InnerBolt   RodBolt // at the rod's other end
 }
 
 // Outer is the outside diameter of a rod's tube or bar, Bore the inside diameter of its tube, mm; 0 of a bar.

@@ -1,5 +1,5 @@
 // Package setup answers what a vehicle's steering is made of, where each piece stands, and what becomes of it
-// when a builder changes something. Everything in a Setup is in millimetres and s1.Angle, whatever the unit of its file.
+// when a builder changes something. Everything in a Setup is in millimetres and s1.Angle (radians), whatever the unit of its file.
 //
 // Vehicle axes are x forward, y left, z up, from the ground below the midpoint of the kingpin
 // centres. Corner axes are [forward, outboard, up] from a kingpin centre, wheels straight ahead; in
@@ -65,7 +65,7 @@ func (u Unit) ToMM(v float64) float64 {
 	return v
 }
 
-// Say writes a length of mm in the unit, to a thousandth of it; inches of a rule's sixty-fourths in full.
+// Say writes a length, given in mm, in the unit: to a thousandth, but whole sixty-fourths of an inch, as a rule has them, in full.
 func (u Unit) Say(mm float64) string {
 	v := u.FromMM(mm)
 	if part := math.Round(v*64) / 64; u == Inch && math.Abs(v-part) < 1e-9 {
@@ -99,16 +99,16 @@ type Setup struct {
 	Accuracy Accuracy
 	Variants []string  // names, in the order of the file
 	Changes  []Done    // what [change] did, in the order in which it was done
-	Rehung   Rehung    // which parts it hung anew
-	Before   *Setup    // the setup as the file gives it, before Made; nil where nothing is changed
-	Made     Change    // what [change] is
-	Frame    *FrameCut // what it did to the frame; nil where that is as in the file
+	Rehung   Rehung    // which parts [change] hung anew
+	Before   *Setup    // the setup without Made; nil where nothing is changed
+	Made     Change    // what [change] asks for
+	Frame    *FrameCut // how [change] cut the frame; nil where it did not
 	With     string    // the variant and the settings that it was read with; empty for the file as it stands
-	Lost     []string  // parts that the file as it stands marks as the stop, where this was read with none marked; else empty
+	Lost     []string  // parts that the file marks as the stop, where the variant and the settings leave none marked; else empty
 	Assumed  []string  // what was not given and is taken from a default, in the words of who read the file
 }
 
-// MarksStop reports whether parts are meant to stop the spindle, or were before changes took them all away.
+// MarksStop reports whether the file marks parts as the stop, be it only without the variant and the settings (Lost).
 func (s *Setup) MarksStop() bool {
 	return len(s.Lost) > 0 || slices.ContainsFunc(s.Parts, func(p Part) bool { return p.Stop })
 }
@@ -158,6 +158,9 @@ type Kingpin struct {
 func (k Kingpin) Direction() r3.Vector {
 	return r3.Vector{X: -math.Tan(float64(k.Caster)), Y: -math.Tan(float64(k.Inclination)), Z: 1}
 }
+
+// Lever is the distance of a point in corner axes from the kingpin axis, mm.
+func (k Kingpin) Lever(p r3.Vector) float64 { return k.Direction().Normalize().Cross(p).Norm() }
 
 // Wheel is what the stub axle carries.
 type Wheel struct {
@@ -248,10 +251,10 @@ func (l *Limits) Tight(gap float64) bool { return gap < l.Clearance-GapKnown }
 // Weak reports whether leverage is less than what is wanted by more than LeverageTold.
 func (l *Limits) Weak(leverage s1.Angle) bool { return leverage < l.Transmission-leverageTold }
 
-// leverageTold is within what leverages are told from one another: a hundredth of a degree, as places for a hole are.
+// leverageTold is the least difference of leverages that counts: a hundredth of a degree, as in the search for a hole.
 const leverageTold = 0.01 * s1.Degree
 
-// GapKnown is to what gaps are found where something is cut to leave them, mm.
+// GapKnown is how far a gap may be from the one that metal was cut to leave, mm.
 const GapKnown = 0.02
 
 // Space is the greatest width and length that the vehicle must pass; 0 where not given.
@@ -327,7 +330,7 @@ type Tube struct {
 type Plate struct {
 	Outline      []r2.Point // counter-clockwise, mm
 	Lower, Upper float64
-	Place        *rigid.Motion // on the frame: from where it lay level to where it lies; nil: it lies level
+	Place        *rigid.Motion // on the frame: the motion from lying level to where it lies; nil: it lies level
 }
 
 // Disc is a flat cylinder: a brake disc or a sprocket.

@@ -150,11 +150,16 @@ func (d *decoder) arm(t *table, c setup.Corner, s *setup.Setup) setup.Arm {
 	pickup := t.need("pickup", "the tie rod's hole, [forward, outboard, up] from the kingpin centre, or a hole's name")
 	a.Pickup = pickup.place(a.Metal, cornerNames)
 	a.Bolt = t.get("bolt").direction(cornerNames)
-	if lever := axis.Normalize().Cross(a.Pickup).Norm(); lever < leastLever {
-		pickup.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
-	}
+	pickup.needLever(c.Kingpin, a.Pickup)
 	pickup.suspect(a, c.Wheel, axis)
 	return a
+}
+
+// needLever refuses a ball of a steering arm on the kingpin axis.
+func (v value) needLever(k setup.Kingpin, ball r3.Vector) {
+	if k.Lever(ball) < leastLever {
+		v.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
+	}
 }
 
 // onMetal returns where the hole below a ball goes through the metal's mid plane, as the plan of the metal has

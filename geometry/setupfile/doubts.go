@@ -169,7 +169,7 @@ func (t *doubter) corner(side setup.Side) {
 	t.ratio(pickup, t.lever(side), spacing, s.Spacing, shortArm, longArm)
 	if link := s.DragLink; link != nil && link.Side == side {
 		at := t.value("drag_link", "pickup")
-		t.ratio(at, axis.Cross(link.Pickup).Norm(), spacing, s.Spacing, shortArm, longArm)
+		t.ratio(at, c.Kingpin.Lever(link.Pickup), spacing, s.Spacing, shortArm, longArm)
 		t.ground(at, s.CornerPoint(side, t.hung(link.Pickup)).Z)
 	}
 	t.ground(pickup, s.CornerPoint(side, t.hung(c.Arm.Pickup)).Z)
@@ -262,8 +262,7 @@ func (t *doubter) pinLever(at r3.Vector, arm float64) float64 {
 
 // lever is the length of a steering arm, mm.
 func (t *doubter) lever(side setup.Side) float64 {
-	c := &t.s.Corners[side]
-	return c.Kingpin.Direction().Normalize().Cross(c.Arm.Pickup).Norm()
+	return t.s.Corners[side].Kingpin.Lever(t.s.Corners[side].Arm.Pickup)
 }
 
 // aside is how far off the middle a column's foot must be to be doubted where all else is alike on both sides, mm.

@@ -47,27 +47,14 @@ type Errors []*Error
 const maxShown = 40
 
 func (list Errors) Error() string {
-	var b strings.Builder
-	for i, e := range list {
-		if i == maxShown {
-			fmt.Fprintf(&b, "\nand %d more", len(list)-maxShown)
-			break
-		}
-		if i > 0 {
-			b.WriteByte('\n')
-		}
-		b.WriteString(e.Error())
+	var said []string
+	for _, e := range list[:min(len(list), maxShown)] {
+		said = append(said, e.Error())
 	}
-	return b.String()
-}
-
-// Unwrap lets errors.As find the single errors.
-func (list Errors) Unwrap() []error {
-	out := make([]error, len(list))
-	for i, e := range list {
-		out[i] = e
+	if len(list) > maxShown {
+		said = append(said, fmt.Sprintf("and %d more", len(list)-maxShown))
 	}
-	return out
+	return strings.Join(said, "\n")
 }
 
 // tidy drops repetitions and sorts by place; arguments come after the file.

@@ -29,15 +29,12 @@ func (d *decoder) steering(t *table, s *setup.Setup) {
 // dragLink reads [drag_link]. The corners are known already.
 func (d *decoder) dragLink(t *table, s *setup.Setup) *setup.DragLink {
 	link := &setup.DragLink{Side: max(0, t.need("side", "whose steering arm it turns, left or right").side())}
-	arm, kingpin := &s.Corners[link.Side].Arm, s.Corners[link.Side].Kingpin
 	pickup := t.need("pickup", "its ball on that arm, [forward, outboard, up] from the kingpin centre, or the name of one of the arm's holes")
-	link.Pickup = pickup.place(arm.Metal, cornerNames)
+	link.Pickup = pickup.place(s.Corners[link.Side].Arm.Metal, cornerNames)
 	link.Bolt = t.get("pickup_bolt").direction(cornerNames)
 	link.Rod = d.rod(t, "drag-link", s)
 	link.Rod.Length = t.get("length").sizeOr(0)
-	if lever := kingpin.Direction().Normalize().Cross(link.Pickup).Norm(); lever < leastLever {
-		pickup.fail("lies on the kingpin axis; a steering arm needs a lever (measure from the kingpin centre to the hole)")
-	}
+	pickup.needLever(s.Corners[link.Side].Kingpin, link.Pickup)
 	t.done()
 	return link
 }
