@@ -191,92 +191,34 @@ type run struct {
 	high float64
 }
 
-// runs cuts a ring where it passes from one patch of its piece to another.
-func runs(ring []r2.Point, piece int, patches []patch) (list []run) {
-	var own []*patch
-	for i := range patches {
-		if patches[i].piece == piece {
-			own = append(own, &patches[i])
-		}
-	}
-	var edges *edgesBeside
-	if len(own) > 1 {
-		edges = besides(own)
-	}
-	for i, a := range ring {
-		b := ring[(i+1)%len(ring)]
-		high := own[0].high
-		if edges != nil {
-			high = edges.nearest(a.Add(b).Mul(0.5)).high
-		}
-		if n := len(list); n > 0 && list[n-1].high == high {
-			list[n-1].line = append(list[n-1].line, b)
-		} else {
-			list = append(list, run{line: []r2.Point{a, b}, high: high})
-		}
-	}
-	return list
-}
-
-// edgesBeside finds the patch whose edge passes nearest to a point. The edges are sorted into strips across x, so that a
-// point on an edge, as those of an outline are, is looked for among a few.
-type edgesBeside struct {
-	all    []patchEdge
-	strips [][]patchEdge
-	low    float64 // where the first strip begins
-	wide   float64 // of one strip
-}
-
-type patchEdge struct {
-	a, b r2.Point
-	of   *patch
-}
-
 // onEdge is how near a point lies that lies on an edge, mm.
 const onEdge = 1e-6
 
-func besides(own []*patch) *edgesBeside {
-	e := &edgesBeside{}
-	box := r2.EmptyRect()
-	for _, o := range own {
-		box = box.Union(o.box)
-		for _, c := range o.convex {
-			for i, a := range c.ring {
-				e.all = append(e.all, patchEdge{a, c.ring[(i+1)%len(c.ring)], o})
-			}
+// runs cuts a ring where it passes from one patch of its piece to another.
+func runs(ring []r2.Point, piece int, patches []patch) (list []run) {
+	own := slices.DeleteFunc(slices.Clone(patches), func(o patch) bool { return o.piece != piece })
+	if len(own) == 1 {
+		return []run{{append(slices.Clone(ring), ring[0]), own[0].high}}
+	}
+	var edges []planar.Edge
+	var high []float64 // of the patch of each edge
+	for i := range own {
+		for _, c := range own[i].convex {
+			edges = append(edges, planar.Edges(c.ring)...)
+			high = append(high, slices.Repeat([]float64{own[i].high}, len(c.ring))...)
 		}
 	}
-	e.strips = make([][]patchEdge, max(len(e.all), 1))
-	e.low, e.wide = box.X.Lo, math.Max(box.X.Length(), onEdge)/float64(len(e.strips))
-	for _, edge := range e.all {
-		for i := e.strip(min(edge.a.X, edge.b.X) - onEdge); i <= e.strip(max(edge.a.X, edge.b.X)+onEdge); i++ {
-			e.strips[i] = append(e.strips[i], edge)
+	near := planar.NewNearest(edges)
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		_, _, edge := near.Find(a.Add(b).Mul(0.5))
+		if n := len(list); n > 0 && list[n-1].high == high[edge] {
+			list[n-1].line = append(list[n-1].line, b)
+		} else {
+			list = append(list, run{line: []r2.Point{a, b}, high: high[edge]})
 		}
 	}
-	return e
-}
-
-// strip is the strip that holds an x.
-func (e *edgesBeside) strip(x float64) int {
-	return max(0, min(int((x-e.low)/e.wide), len(e.strips)-1))
-}
-
-func (e *edgesBeside) nearest(p r2.Point) *patch {
-	best, least := nearestOf(p, e.strips[e.strip(p.X)])
-	if least > onEdge {
-		best, _ = nearestOf(p, e.all)
-	}
-	return best
-}
-
-func nearestOf(p r2.Point, edges []patchEdge) (best *patch, least float64) {
-	least = math.Inf(1)
-	for i := range edges {
-		if d, _ := planar.ToSegment(p, edges[i].a, edges[i].b); d < least {
-			least, best = d, edges[i].of
-		}
-	}
-	return best, least
+	return list
 }
 
 // Silhouette returns the ground that a piece covers at a pose, as rings.
