@@ -7,12 +7,12 @@ import (
 	"golang.org/x/sync/errgroup"
 )
 
-// Each does n things, each by its number from 0 on, and returns when all are done. Told, unless nil, is told on the
-// caller's goroutine how many have been begun.
+// Each calls do with every number from 0 to n-1, on all cores, and returns when all are done. As each is begun it calls told, unless
+// that is nil, on the caller's goroutine with how many have been.
 func Each(n int, do func(i int), told func(begun int)) {
 	var group errgroup.Group
 	work := make(chan int)
-	for range min(n, runtime.GOMAXPROCS(0)) { // few that go on, so that each grows its stack but once
+	for range min(n, runtime.GOMAXPROCS(0)) { // one goroutine a core for all of them, so that each grows its stack only once
 		group.Go(func() error {
 			for i := range work {
 				do(i)

@@ -11,9 +11,12 @@ import (
 
 var errNotSimple = errors.New("the outline crosses or touches itself; give its points in order around the metal")
 
-// areaError is how much of its area an outline may lose or gain when it is cut, and rounding how much of
-// the area of the box about it the sums themselves may be out.
-const areaError, rounding = 1e-9, 1e-13
+// fills reports whether pieces of an area, mm², make up that of an outline, to 1e-9 of it, and to 1e-13 of that of the box about
+// it, by which rounding may put out the sums themselves.
+func fills(area float64, outline []r2.Point) bool {
+	whole, box := math.Abs(Area(outline)), r2.RectFromPoints(outline...).Size()
+	return math.Abs(area-whole) <= 1e-9*whole+1e-13*box.X*box.Y
+}
 
 // Convex cuts the area in a simple outline, concave or not, of either sense, into convex polygons,
 // counter-clockwise and without collinear corners. No corners are added. The error says what is wrong
@@ -32,10 +35,8 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 	if len(ring) < 3 {
 		return nil, errors.New("the outline encloses no area; it needs three points that are not in line")
 	}
-	whole := Area(ring)
-	if whole < 0 {
+	if Area(ring) < 0 {
 		slices.Reverse(ring)
-		whole = -whole
 	}
 	if convex(ring) && turnsOnce(ring) {
 		last := len(ring) - 1 // begun where what is cut and healed below would begin
@@ -54,9 +55,8 @@ func Convex(outline []r2.Point) ([][]r2.Point, error) {
 		}
 		sum += Area(pieces[i])
 	}
-	box := r2.RectFromPoints(ring...).Size()
-	if math.Abs(sum-whole) > areaError*whole+rounding*box.X*box.Y {
-		return nil, errNotSimple // its pieces do not fill what it encloses
+	if !fills(sum, ring) {
+		return nil, errNotSimple
 	}
 	return pieces, nil
 }

@@ -1,10 +1,6 @@
 package planar
 
-import (
-	"math"
-
-	"github.com/golang/geo/r2"
-)
+import "github.com/golang/geo/r2"
 
 // Cut is how Convex cuts an outline: of each piece the places of its corners in the outline. For one much like it, as one that was moved or
 // stretched a little, the same cut mostly does, and costs a fraction of looking for another.
@@ -52,7 +48,6 @@ func (c Cut) Pieces(outline []r2.Point) (pieces [][]r2.Point, ok bool) {
 		}
 		sum += Area(pieces[i])
 	}
-	// They fill it where nothing lies twice and nothing is left; corners between that were in line may have come off it.
-	whole, box := math.Abs(Area(outline)), r2.RectFromPoints(outline...).Size()
-	return pieces, len(c) > 0 && math.Abs(sum-whole) <= areaError*whole+rounding*box.X*box.Y
+	// Corners that were in line, and are in no piece, may no longer be.
+	return pieces, len(c) > 0 && fills(sum, outline)
 }

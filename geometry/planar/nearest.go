@@ -9,7 +9,6 @@ import (
 // Edge is a straight stretch of an outline.
 type Edge [2]r2.Point
 
-// Edges returns the edges of a ring.
 func Edges(ring []r2.Point) []Edge {
 	out := make([]Edge, len(ring))
 	for i, p := range ring {
@@ -26,7 +25,7 @@ type Nearest struct {
 
 const block = 16 // edges
 
-// NewNearest prepares edges to be asked.
+// NewNearest puts edges into blocks; it keeps the list itself.
 func NewNearest(edges []Edge) *Nearest {
 	n := &Nearest{Edges: edges}
 	for start := 0; start < len(edges); start += block {
@@ -48,7 +47,7 @@ func (n *Nearest) To(p r2.Point) (distance float64, at r2.Point) {
 	return distance, at
 }
 
-// Find is To, with the index of the nearest edge.
+// Find is To, and returns the index of the nearest edge as well: of several as near, the first.
 func (n *Nearest) Find(p r2.Point) (distance float64, at r2.Point, edge int) {
 	distance = math.Inf(1)
 	for b, box := range n.boxes {

@@ -89,8 +89,8 @@ func Bounds(rings ...[]r2.Point) r2.Rect {
 	return box
 }
 
-// Snap puts points on a grid of 2⁻²⁷ mm, 7e-9 mm, in place: processors round the last bits of a figure each in its own way, and what is
-// found alike may then be put together alike.
+// Snap puts points on a grid of 2⁻²⁷ mm, 7e-9 mm, in place. Processors differ in how they round the last bits; points that differ by
+// that alone are then the same.
 func Snap(points []r2.Point) {
 	const cells = 1 << 27
 	for i, p := range points {

@@ -97,7 +97,6 @@ func made(g geom.Geometry, err error) (Region, error) {
 	return Region{g}, nil
 }
 
-// Empty reports whether there is nothing.
 func (r Region) Empty() bool { return r.g.IsEmpty() }
 
 // Area returns the area, mm².

@@ -37,7 +37,6 @@ type Done struct {
 	Recut []float64    // given lengths of the rods, which no longer count, mm; 0: not given
 }
 
-// Deed is what was done.
 type Deed int
 
 const (
@@ -68,7 +67,6 @@ type Refusal struct {
 	Err  error      // of FrameUncut
 }
 
-// Reason is why a change cannot be made.
 type Reason int
 
 const (
@@ -105,7 +103,6 @@ func (c Change) Apply(s *Setup) (refused []Refusal) {
 
 func (s *Setup) did(done Done) { s.Changes = append(s.Changes, done) }
 
-// rodLengths are the lengths that the rods were given.
 func (s *Setup) rodLengths() []float64 {
 	lengths := []float64{s.Corners[Left].Rod.Length, s.Corners[Right].Rod.Length}
 	if s.DragLink != nil {
@@ -220,7 +217,6 @@ func (s *Setup) didBySide(what Deed, by [2]float64) {
 	}
 }
 
-// dropArm makes the changes to the drop arm.
 func (c Change) dropArm(s *Setup) (refused []Refusal) {
 	if s.Rack != nil {
 		return c.onDropArm()

@@ -41,7 +41,6 @@ func copied[T any](p *T) *T {
 	return &c
 }
 
-// Clone shares nothing with the corner.
 func (c Corner) Clone() Corner {
 	c.Arm.Metal = c.Arm.Metal.clone()
 	return c

@@ -85,7 +85,6 @@ func (s *Setup) Figure(key string) (figure *float64, m Measure) {
 	return nil, Measure{}
 }
 
-// measureList gathers measures.
 type measureList struct {
 	under string // what stands before every key
 	all   []Measure

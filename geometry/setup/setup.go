@@ -27,7 +27,6 @@ const (
 	Right
 )
 
-// Sides lists both, left first.
 var Sides = [2]Side{Left, Right}
 
 // Sign is +1 on the left, where outboard is +y, and -1 on the right.
@@ -49,21 +48,14 @@ const (
 // MMPerInch is exact by definition of the inch.
 const MMPerInch = 25.4
 
+// mm is how many mm one of the unit is.
+func (u Unit) mm() float64 { return [2]float64{MM: 1, Inch: MMPerInch}[u] }
+
 // FromMM converts a length in mm to the unit.
-func (u Unit) FromMM(mm float64) float64 {
-	if u == Inch {
-		return mm / MMPerInch
-	}
-	return mm
-}
+func (u Unit) FromMM(mm float64) float64 { return mm / u.mm() }
 
 // ToMM converts a length in the unit to mm.
-func (u Unit) ToMM(v float64) float64 {
-	if u == Inch {
-		return v * MMPerInch
-	}
-	return v
-}
+func (u Unit) ToMM(v float64) float64 { return v * u.mm() }
 
 // Say writes a length, given in mm, in the unit: to a thousandth, but whole sixty-fourths of an inch, as a rule has them, in full.
 func (u Unit) Say(mm float64) string {

@@ -54,7 +54,6 @@ func (d *decoder) change(t *table, s *setup.Setup) {
 	}
 }
 
-// refusal says why a change cannot be made.
 func (d *decoder) refusal(r *setup.Refusal, onePin bool) string {
 	switch r.Why {
 	case setup.NothingLeft:

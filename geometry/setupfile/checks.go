@@ -39,8 +39,8 @@ func (d *decoder) counted(v value, most int) []value {
 	return items
 }
 
-// accuracy reads how exact one thing is, mm; 0 where the file does not say.
-func accuracy(v value) float64 {
+// ownAccuracy reads the half-width of one tape or mark, mm; 0 where the file does not say.
+func (v value) ownAccuracy() float64 {
 	exact := v.sizeOr(0)
 	if exact > maxAccuracy {
 		v.fail("is %s, more than a metre; leave the figure out if it is not known at all", v.d.say(exact))
@@ -56,7 +56,7 @@ func (d *decoder) mark(t *table, s *setup.Setup) {
 	name := t.need("name", "what the mark is called")
 	t.rename("mark", name)
 	at, exact := t.get("at"), t.get("accuracy")
-	m := setup.Mark{Name: name.text(), Given: at.given(), Accuracy: accuracy(exact)}
+	m := setup.Mark{Name: name.text(), Given: at.given(), Accuracy: exact.ownAccuracy()}
 	if m.Given {
 		m.At = at.point(vehicleNames)
 	} else if exact.given() {
@@ -73,7 +73,7 @@ func (d *decoder) taped(t *table, names []string, s *setup.Setup) setup.Taped {
 	from := t.need("from", `the point that the tape begins at, such as "left pickup"`)
 	to := t.need("to", `the point that it ends at, such as "right kingpin"`)
 	distance := t.need("distance", "what the tape reads between the two")
-	out := setup.Taped{From: from.pointNamed(names), To: to.pointNamed(names), Distance: distance.size(), Accuracy: accuracy(t.get("accuracy"))}
+	out := setup.Taped{From: from.pointNamed(names), To: to.pointNamed(names), Distance: distance.size(), Accuracy: t.get("accuracy").ownAccuracy()}
 	if out.From != "" && out.From == out.To {
 		to.fail("is where the tape begins; give two points")
 	}

@@ -10,7 +10,6 @@ import (
 	"locksweep/geometry/setup"
 )
 
-// cornerTables are the tables that describe one corner.
 type cornerTables struct {
 	kingpin, wheel, arm, rod, limits *table
 }
@@ -83,7 +82,6 @@ func (d *decoder) refuseShared(c cornerTables) {
 	refuse(c.limits, "holds for both corners; give it in [limits]", "clearance", "transmission")
 }
 
-// corner reads one corner.
 func (d *decoder) corner(c cornerTables, s *setup.Setup) setup.Corner {
 	var out setup.Corner
 	d.refuseShared(c)

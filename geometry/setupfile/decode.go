@@ -26,7 +26,6 @@ type decoder struct {
 	own       *setup.Setup    // the file as it stands, before its [change]; nil while that is read
 }
 
-// fail notes an error at the place.
 func (d *decoder) fail(at place, key, format string, args ...any) {
 	if len(d.errs) < maxErrors {
 		d.errs = append(d.errs, at.error(key, fmt.Sprintf(format, args...)))

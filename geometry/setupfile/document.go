@@ -151,7 +151,6 @@ func columns(text []rune) (n int) {
 	return n
 }
 
-// error builds an error at the place.
 func (p place) error(key, text string) *Error {
 	if p.doc == nil {
 		return &Error{Key: key, Text: text}

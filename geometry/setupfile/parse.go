@@ -84,7 +84,6 @@ func (p *parser) expression(e *unstable.Node) {
 	}
 }
 
-// key is one step of a dotted key.
 type key struct {
 	name string
 	at   place
@@ -253,7 +252,6 @@ func (p *parser) fail(e *Error) {
 	}
 }
 
-// join writes a dotted key.
 func join(keys []key) string {
 	names := make([]string, len(keys))
 	for i, k := range keys {

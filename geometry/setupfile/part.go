@@ -59,7 +59,6 @@ func (d *decoder) parts(t *table, s *setup.Setup) {
 	d.ignore(t.get("ignore"), s)
 }
 
-// part reads one [[part]] after its name.
 func (d *decoder) part(t *table, name string, s *setup.Setup) setup.Part {
 	p := setup.Part{Name: name}
 	list, said := bodies(s)

@@ -3,6 +3,7 @@
 package setupfile
 
 import (
+	"cmp"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,8 +18,7 @@ const format = 1
 type Options struct {
 	Variant string   // name of the variant to apply; empty for the file as it stands
 	Set     []string // "key=value" each, applied after the variant in this order; the value is TOML or bare text
-	// Known says that the file was read before and is sound, so that its other variants are not tried again: of a hundred of them
-	// each would be tried a hundred times.
+	// Known says that the file was read before and is sound, so that not every other variant is tried again each time that one is read.
 	Known bool
 }
 
@@ -85,7 +85,7 @@ type file struct {
 	own      *setup.Setup    // the file as it stands, before its [change]
 }
 
-// decode reads a tree derived from the file's own. Errors not known yet are added to the file's.
+// decode reads the file's tree, or one derived from it. Errors that are not noted yet are, with context before their text.
 func (f *file) decode(root *node, context string) (*setup.Setup, []Warning) {
 	d := &decoder{broken: f.broken, outlines: f.outlines, elsewhere: f.measured, file: f.root, own: f.own}
 	s := d.setup(root, f.doc)
@@ -149,8 +149,8 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	units := t.need("units", `write units = "mm" or units = "in"`)
 	d.unit = setup.Unit(max(0, units.among(`"mm" or "in"`, setup.MM.String(), setup.Inch.String())))
 	s.Unit = d.unit
-	if v := t.get("name"); v.given() {
-		s.Name = v.text()
+	if name := t.get("name"); name.given() {
+		s.Name = name.text()
 	}
 	d.frontAxle(t, s)
 	d.steering(t, s)
@@ -173,28 +173,20 @@ func (d *decoder) setup(root *node, doc *document) *setup.Setup {
 	return s
 }
 
-// format checks the format's number.
+// format checks the number of the format, and reports whether the rest can be read: it cannot where the format is a later one.
 func (d *decoder) format(v value) bool {
-	if !v.given() {
-		return true
-	}
-	switch n := v.number(); {
-	case n == format:
-		return true
+	n := v.number()
+	switch {
 	case n > format:
 		v.fail("is format %s; this program reads format 1 and needs to be newer for this file", elide(v.n.str))
-		return false
 	case n < format:
 		v.fail("is %s, should be 1", elide(v.n.str))
 	}
-	return true
+	return !(n > format)
 }
 
 // baseName is the name of a source without folders and extension.
 func baseName(source string) string {
 	base := filepath.Base(source)
-	if short := strings.TrimSuffix(base, filepath.Ext(base)); short != "" {
-		return short
-	}
-	return base
+	return cmp.Or(strings.TrimSuffix(base, filepath.Ext(base)), base)
 }

@@ -29,7 +29,6 @@ func tenfold(p r3.Vector) (list []slip10) {
 	return list
 }
 
-// figures are the co-ordinates of a point.
 func figures(p r3.Vector) [3]float64 { return [3]float64{p.X, p.Y, p.Z} }
 
 // The shortest and the longest usual steering arm, as shares of the kingpins' spacing.
@@ -156,7 +155,6 @@ func (t *doubter) fine(v value) (at int, ok bool) {
 	return at, large && at >= 0 && math.Abs(v.n.items[at].num) < 10
 }
 
-// doubted reports whether a key is doubted already.
 func (t *doubter) doubted(v value) bool {
 	return slices.ContainsFunc(t.d.warnings, func(w Warning) bool { return w.Key == v.key() })
 }

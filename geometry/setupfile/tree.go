@@ -41,7 +41,6 @@ type node struct {
 	index  map[string]int // names to fields, once there are many
 }
 
-// field is a key of a table with its value.
 type field struct {
 	name  string
 	at    place
@@ -60,18 +59,17 @@ func (n *node) find(name string) int {
 	return -1
 }
 
-// get returns the value of a key, or nil.
+// get returns the value of a key; nil where there is none, or no table.
 func (n *node) get(name string) *node {
-	if n == nil || n.kind != branch {
-		return nil
-	}
-	if i := n.find(name); i >= 0 {
-		return n.fields[i].val
+	if n != nil {
+		if i := n.find(name); i >= 0 {
+			return n.fields[i].val
+		}
 	}
 	return nil
 }
 
-// holds reports whether a node stands somewhere in a table.
+// holds reports whether a node is another one or has it somewhere in it.
 func (n *node) holds(other *node) bool {
 	return n == other || slices.ContainsFunc(n.fields, func(f field) bool { return f.val.holds(other) }) ||
 		slices.ContainsFunc(n.items, func(item *node) bool { return item.holds(other) })

@@ -65,7 +65,6 @@ func (v value) written() string {
 	return v.n.str
 }
 
-// fail notes an error at the value.
 func (v value) fail(format string, args ...any) {
 	said := fmt.Sprintf(format, args...)
 	if v.d.side == setup.Right && !v.own {
@@ -220,7 +219,6 @@ func (v value) size() float64 {
 	return mm
 }
 
-// angle reads an angle in degrees.
 func (v value) angle(rules ...rule) s1.Angle {
 	return s1.Angle(v.number(rules...)) * s1.Degree
 }
@@ -241,7 +239,6 @@ func (v value) angleOr(def s1.Angle, rules ...rule) s1.Angle {
 	return s1.Angle(v.or(float64(v.angle(rules...)), float64(def)))
 }
 
-// text reads a text that is not empty.
 func (v value) text() string {
 	if !v.is(text) {
 		return ""
@@ -255,7 +252,6 @@ func (v value) text() string {
 // flag reads true or false; false where it is missing.
 func (v value) flag() bool { return v.is(boolean) && v.n.str == "true" }
 
-// items reads a list of values.
 func (v value) items() []value {
 	if !v.is(list) {
 		return nil
