@@ -39,6 +39,9 @@ func TestVerdicts(t *testing.T) {
 	post := part("post", "frame", "at = \"kingpin\"\n"+plateOf(corners(-65, -90, -60, -90, -60, -67, -65, -67), -70, -52)) // the arm meets it
 	// A post on the inside of the tyre's rear edge, that it would strike at some 38 degrees.
 	rail := part("rail", "frame", "mirror = true\ntube = { diameter = 10, path = [[-219, 503, 60], [-219, 503, 200]] }")
+	// A block that the web meets at some 41.8 degrees, a little after the tyre comes too near to a rail that stands further in.
+	heel := part("heel", "spindle", "grind = true\n"+plateOf(corners(-48, 1, -10, 1, -10, 25, -48, 25), -10, 10))
+	aside := strings.ReplaceAll(rail, "503", "480")
 	for _, c := range []struct {
 		name, text string
 		target     Target
@@ -53,6 +56,7 @@ func TestVerdicts(t *testing.T) {
 		{"a finger will do if it need not be wider", limited(plainLimits, false, finger("min_width = 4")+web), to(33), false, [2]any{false}, [2]float64{33, 33.05}, true},
 		{"a finger, and a declared stop", limited(declared("38"), false, finger("")+web), to(33), false, [2]any{false}, [2]float64{36.5, 37.5}, false},
 		{"a finger, and metal that is not marked", limited(plainLimits, true, finger("")+web+post), to(26), false, [2]any{false}, [2]float64{28.1, 28.3}, false},
+		{"a finger, and metal that stops too late", limited(plainLimits, false, finger("")+heel+web+aside), to(36), false, [2]any{true, ByWidth}, [2]float64{}, false},
 		{"root on the far edge", limited(plainLimits, false, lug("root = [[14, -14], [14, 14]]")+web), to(33), false, [2]any{false}, [2]float64{33, 33.05}, true},
 		{"root beside the tip", limited(plainLimits, false, lug("root = [[-40, -14], [-40, -11]]")+web), to(33), false, [2]any{true, ByWidth}, [2]float64{}, false},
 		{"past a bore that is too wide", limited(plainLimits, false, lug("bore = 18\nmin_wall = 1\nroot = [[14, -14], [14, 14]]")+web), to(33), false, [2]any{true, ByWidth}, [2]float64{}, false},
