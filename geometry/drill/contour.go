@@ -97,7 +97,7 @@ func (f *field) triangles(do func(t [3]corner)) {
 	}
 }
 
-// crossing is where the side between two corners has a value. It is the same point whichever end comes first.
+// crossing returns where the side between two corners has a value. It is the same point whichever end comes first.
 func crossing(a, b corner, level float64) r2.Point {
 	if b.at.X < a.at.X || b.at.X == a.at.X && b.at.Y < a.at.Y {
 		a, b = b, a

@@ -12,7 +12,7 @@ import (
 	"locksweep/geometry/sweep"
 )
 
-// place is a place of the pool as it is handed out.
+// place returns a place of the pool as it is handed out.
 func (s *search) place(i int) Place {
 	sp := s.spot(s.pool[i].node)
 	return Place{Spot: sp, Figures: s.pool[i].Figures, Within: s.pool[i].Within, Existing: s.existing(&sp)}
@@ -68,7 +68,7 @@ func (s *search) listed(p Place, m *sweep.Model, nearest clearance.Near, r rank)
 	return l
 }
 
-// listedNow is today's hole, with the rods as they are.
+// listedNow looks closely at today's hole, with the rods as they are.
 func (s *search) listedNow(now *sweep.Model) Listed {
 	p := Place{Spot: s.start, Figures: s.aims.figures(now), Existing: s.existing(&s.start)}
 	nearest := p.Figures.nearest(now, nearFactor*s.base.Setup.Limits.Clearance)

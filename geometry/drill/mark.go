@@ -123,7 +123,7 @@ func (m *Metal) candidates(q r2.Point) (list []Mark) {
 	return list
 }
 
-// called is a hole's name in a sentence.
+// called returns how a sentence names a hole.
 func (h *Hole) called() string {
 	if strings.Contains(h.Name, "hole") {
 		return h.Name

@@ -220,7 +220,7 @@ func (m *Metal) allows(at r2.Point, ball setup.Side, opt *Options) bool {
 	return edge >= opt.Edge*opt.Diameter-roundingSlack
 }
 
-// bounds is the rectangle, in the file's axes, that holds every place for the ball of a side.
+// bounds returns the rectangle, in the file's axes, that holds every place for the ball of a side, mm.
 func (m *Metal) bounds(ball setup.Side) r2.Rect {
 	if len(m.Outline) == 0 {
 		return m.free[ball]

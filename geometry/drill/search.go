@@ -181,7 +181,7 @@ func (s *search) near(groups int) float64 {
 	return s.aims.Clearance + gapSlack + 4*float64(groups)*s.r.Options.Slip
 }
 
-// gapSlack is more than what a least gap is known to, mm.
+// gapSlack is by how much gaps are looked at beyond what is wanted, mm: more than a least gap may be missed by.
 const gapSlack = 0.2
 
 // look is a place to be measured, with its gaps up to near, mm.

@@ -130,7 +130,7 @@ func (t *Together) searchIn(m *sweep.Model) *search {
 	return s
 }
 
-// carried is a pair of one scene's pieces in another, by their labels; -1 for what is not in that.
+// carried returns a pair of one scene's pieces as it stands in another scene, by their labels; -1 for a piece that is not there.
 func carried(pair [2]int, from, to *clearance.Scene) [2]int {
 	for i, piece := range pair {
 		label := from.Pieces[piece].Label()
@@ -156,7 +156,7 @@ func (t *Together) reach(s *setup.Setup) {
 	}
 }
 
-// sameLock is within what two locks are alike: the one whose hole is there already is told then.
+// sameLock is by how much two locks may differ and count as alike; of such, the one of today's hole is told.
 const sameLock = 0.05 * s1.Degree
 
 // asFar returns the lesser lock, at its worst within the slip, of a model that is ground as far as a metal stop that holds is left, or where
@@ -251,7 +251,7 @@ func (r *Result) first(place int) {
 	}
 }
 
-// lesserLock is the inner wheel's steer at the lesser lock.
+// lesserLock returns the inner wheel's steer at the lesser of both locks.
 func lesserLock(m *sweep.Model) s1.Angle {
 	least := s1.InfAngle()
 	for _, d := range sweep.Directions {

@@ -275,8 +275,8 @@ func (c *course) freeze(good, bad *stage) error {
 	return nil
 }
 
-// most tells how far a target is taken up in either direction: as far as ground metal that is wide enough holds the wheels, or all the
-// way where something else does.
+// most fills in the most in either direction: as far as ground metal that is wide enough stops the wheels, or as far as may be where something else
+// does.
 func (c *course) most() error {
 	for _, d := range sweep.Directions {
 		w, most := c.job.ways[d], &c.job.Most[d]

@@ -23,7 +23,8 @@ type Step struct {
 // Lesser returns the lock that both directions reach.
 func (s Step) Lesser() s1.Angle { return min(s.Lock[0], s.Lock[1]) }
 
-// stepDepths is by the file's unit how much deeper one row of the curve is than the one before, mm; or that is a whole number of times as much.
+// stepDepths is, by the file's unit, the step of depth from one row of the curve to the next, mm; where that makes too many rows, the step is a
+// whole multiple of it.
 var stepDepths = [2]float64{setup.MM: 0.5, setup.Inch: setup.MMPerInch / 64}
 
 const mostSteps = 60 // rows

@@ -224,7 +224,7 @@ func (p *plate) sweptBoth(other int, ends [2]s1.Angle, gap gaps, chord float64) 
 	return areas, nil
 }
 
-// whole is a cut that takes nothing off.
+// whole returns a cut that takes nothing off.
 func (p *plate) whole() *Cut {
 	piece := &p.model.Scene.Pieces[p.piece]
 	return &Cut{Piece: p.piece, Part: piece.Part, Before: p.flat.Outline, After: p.flat.Outline, Left: p.metal.Area(), Share: 1,

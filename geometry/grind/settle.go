@@ -16,17 +16,16 @@ import (
 type role int
 
 const (
-	asIs   role = iota // the target lies within the present lock: the stop stays as it is
+	asIs   role = iota // the target lies within today's lock: the stop stays as it is
 	isStop             // the ground metal is the stop at the target
 	passes             // something else is the stop: the ground metal passes it by the clearance
 )
 
 const (
-	// over is how far beyond its target a stop may come, of the inner wheel or of the column, as the target is measured.
-	over    = 0.05 * s1.Degree
-	tries   = 16
-	mostGap = 0.05 // that metal is kept from sliding along its own cut at most, mm
-	exactly = 1e-9 * s1.Degree
+	over    = 0.05 * s1.Degree // how far beyond its target a stop may come, in the target's measure
+	tries   = 16               // cuts that are made and swept for one target at most
+	mostGap = 0.05             // the most that is kept between a stop and its own cut so that it does not catch on that, mm
+	exactly = 1e-9 * s1.Degree // by how much angles may differ and still be the same
 )
 
 // gap returns how far a plate is to stay clear of an obstacle in a direction, mm; NaN where it stays as it is, since the wheels turn as far as the
@@ -42,6 +41,7 @@ func (j *job) gap(piece, obstacle int, d sweep.Direction) float64 {
 	return math.Max(j.Clearance, leastGap)
 }
 
+// pairOf returns two pieces as the pair that limits and gaps name them by: the lesser first.
 func pairOf(a, b int) [2]int { return [2]int{min(a, b), max(a, b)} }
 
 // settle finds the cuts for the target and proves them by a fresh sweep: the stop comes at the target or just beyond, with metal that is wide
