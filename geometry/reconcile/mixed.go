@@ -56,7 +56,7 @@ func mixedUp(s *setup.Setup, asRead *Result) (best *Result) {
 	for g, group := range groups {
 		for _, what := range [3]Mixup{Exchanged, Reversed, OtherWay} {
 			right, changed := putRight(s, what, group)
-			if len(changed) == 0 || !readsNearer(s, right) {
+			if len(changed) == 0 || what != Exchanged && backwards(s) || !readsNearer(s, right) {
 				continue
 			}
 			r, err := run(right)
@@ -89,6 +89,17 @@ func putRight(s *setup.Setup, what Mixup, group []int) (right *setup.Setup, chan
 		one.Before = &before
 	}
 	return &one, changed
+}
+
+// backwards reports whether by the file the steering turns the wheels against the steering wheel: then it is the file that is doubtful where
+// the wheels were seen to turn as they should.
+func backwards(s *setup.Setup) bool {
+	stands, err := newStand(s)
+	if err != nil {
+		return false
+	}
+	straight, ok := stands.mechanism.Pose(0)
+	return ok && straight.Sides[0].Rate < 0 && straight.Sides[1].Rate < 0
 }
 
 // readsNearer reports whether the wheels' angles are nearer to what the file makes of them when they are put right: by less than half the sum of

@@ -70,8 +70,22 @@ func TestMixedUpReadingsAreNamed(t *testing.T) {
 	}
 }
 
+// TestAFileThatSteersBackwardsIsNotBelieved: where the file has the wheels turn the wrong way and they were seen to turn the right way, no
+// sign of a reading is said to be wrong.
+func TestAFileThatSteersBackwardsIsNotBelieved(t *testing.T) {
+	s := read(t, []s1.Angle{20, -20}, []s1.Angle{20, -20})
+	s.Checks.Taped, s.Accuracy.Turned = s.Checks.Taped[:1], 2*s1.Degree
+	setup.Change{TurnDropArmOver: true}.Apply(s)
+	if !backwards(s) {
+		t.Fatal("turned over, the drop arm should steer backwards")
+	}
+	if r, err := Run(s); err == nil && r.Mixed != nil {
+		t.Errorf("mixed %+v", r.Mixed)
+	}
+}
+
 // TestNoMixupWithoutOne: karts measured within their accuracies, as they are or with a hole 6 mm off, have no readings mixed up; with the sign of all
-// reversed they have.
+// reversed they have, unless they steer backwards.
 func TestNoMixupWithoutOne(t *testing.T) {
 	for seed := range uint64(trial.Count(6, 40)) {
 		for _, off := range []float64{0, 6} {
@@ -88,7 +102,7 @@ func TestNoMixupWithoutOne(t *testing.T) {
 				all[i] = i
 			}
 			mix(k.file, Reversed, all)
-			if r, err := Run(k.file); err != nil || r.Mixed == nil || r.Mixed.What != Reversed && r.Mixed.What != OtherWay {
+			if r, err := Run(k.file); err != nil || (r.Mixed == nil) != backwards(k.file) || r.Mixed != nil && r.Mixed.What == Exchanged {
 				t.Errorf("seed %d, signs reversed: %+v, suspects %+v, of %+v, %v", seed, r.Mixed, r.Suspects, r.Setup.Checks.Turned, err)
 			}
 		}
