@@ -2,9 +2,7 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -19,19 +17,10 @@ func (f *grindFlags) save(sh *shell, plan *grind.Plan) error {
 	}
 	set, ok := f.settings(plan)
 	if !ok {
-		return noAnswer{f.source.about(unsaved(&plan.Model.Setup.Rehung))}
+		return noAnswer{f.source.about(errors.New("--save: the file has one outline for both sides of a part, and these cuts differ from left to right: " +
+			"give the part twice, with side = \"left\" and side = \"right\""))}
 	}
 	return f.saving.write(sh, &f.source, "ground", set, f.target.force)
-}
-
-// unsaved says why the form of the file does not allow the finished outlines.
-func unsaved(h *setup.Rehung) error {
-	if by := h.Keys(); len(by) > 0 {
-		return fmt.Errorf("--save: the file gives outlines as the parts hang before [change], and these cuts come after its %s: "+
-			"take the finished outlines from --template or --json", strings.Join(by, " and "))
-	}
-	return errors.New("--save: the file has one outline for both sides of a part, and these cuts differ from left to right: " +
-		"give the part twice, with side = \"left\" and side = \"right\"")
 }
 
 // settings returns what --set takes to get the finished outlines; ok is false where the form of the file does not allow it.
@@ -41,14 +30,15 @@ func (f *grindFlags) settings(plan *grind.Plan) (set []string, ok bool) {
 	return set, err == nil && sameOutlines(plan.After.Setup, got)
 }
 
-// groundSettings gives the finished outlines to their parts, as --set takes them.
+// groundSettings gives the finished outlines to their parts, as --set takes them: as the parts hang before [change].
 func groundSettings(plan *grind.Plan) (set []string) {
-	said := map[string]bool{}
+	hung, said := plan.After.Setup.AsHung(), map[string]bool{}
 	for _, c := range plan.Cuts {
-		if !said[c.Part.Name] {
-			set = append(set, outlineSetting(plan.Model.Setup.Unit, "part."+setup.QuoteKey(c.Part.Name)+".plate.outline", c.After))
+		name := c.Part.Name
+		if i := slices.IndexFunc(hung.Parts, func(p setup.Part) bool { return p.Name == name }); i >= 0 && !said[name] {
+			set = append(set, outlineSetting(hung.Unit, "part."+setup.QuoteKey(name)+".plate.outline", hung.Parts[i].Plate.Outline))
 		}
-		said[c.Part.Name] = true
+		said[name] = true
 	}
 	return set
 }

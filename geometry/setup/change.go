@@ -309,16 +309,6 @@ type Rehung struct {
 // RehangKeys are the keys of [change] that hang parts anew.
 var RehangKeys = [3]string{"swap_spindles", "turn_spindles_over", "turn_drop_arm_over"}
 
-// Keys returns those of RehangKeys that did.
-func (r *Rehung) Keys() (keys []string) {
-	for i, did := range [len(RehangKeys)]bool{r.Swapped, r.SpindlesOver, r.DropArmOver} {
-		if did {
-			keys = append(keys, RehangKeys[i])
-		}
-	}
-	return keys
-}
-
 // AsHung returns the setup with spindles and drop arm as they hung before [change], each of those changes made a second time, last first, undoing
 // itself, and with the parts of the frame as they were before it was cut. Balls then stand in the co-ordinates that the file gives them in.
 // Lengths of rods that no longer count do not come back.

@@ -323,19 +323,3 @@ func TestNothingIsDoneToADropArmThatIsNotThere(t *testing.T) {
 		t.Errorf("refused %q, made %v, want %q and none", keys, s.Changes, want)
 	}
 }
-
-// TestWhatHangsAnewIsNamed: by the keys of what was done, in the order in which it is done.
-func TestWhatHangsAnewIsNamed(t *testing.T) {
-	for bits := range 8 {
-		h := setup.Rehung{Swapped: bits&1 > 0, SpindlesOver: bits&2 > 0, DropArmOver: bits&4 > 0}
-		var want []string
-		for i, key := range [3]string{"swap_spindles", "turn_spindles_over", "turn_drop_arm_over"} {
-			if bits>>i&1 > 0 {
-				want = append(want, key)
-			}
-		}
-		if got := h.Keys(); !slices.Equal(got, want) {
-			t.Errorf("%+v: %q, want %q", h, got, want)
-		}
-	}
-}
