@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -239,6 +240,9 @@ func (f *drillFlags) drawTemplate(sh *shell, r *drill.Result, both *drill.Togeth
 		pick = 1
 	}
 	opt.Origin.Doubt = f.source.doubt
+	if l := listed(r, pick); l != nil {
+		opt.Origin.Doubt = strings.Join(slices.DeleteFunc([]string{opt.Origin.Doubt, wording.DrillPast(r, l)}, func(text string) bool { return text == "" }), "; ")
+	}
 	refusal := "no template for"
 	if f.saving.path != "" {
 		refusal = "no template is drawn and nothing saved for"

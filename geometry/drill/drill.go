@@ -91,7 +91,7 @@ type Listed struct {
 	Edge, Web float64 // least distance of a hole's centre to the edge and to other holes' centres, mm; NaN: unknown
 	PerMM     PerMM
 	Alarms    []sweep.Code // what makes it unfit, within the slip
-	Marks     []sweep.Code // what is less than wanted in it, within the slip
+	Marks     []sweep.Code // what is less than wanted in it, within the slip; sweep.LowClearance also for TightPast
 	// DecidedBy is the first aim by which it differs from what it is compared with: place 1 from today's hole
 	// (where it is today's, from the next best), the others from place 1. -1 where there is nothing to compare with.
 	DecidedBy Aim
@@ -216,22 +216,6 @@ func (r *Result) Rods(p *Place) (lengths [2]float64) {
 		lengths[side] = m.Rods[m.Driver[side]].Derived
 	}
 	return lengths
-}
-
-// Ends looks at a listed place up to its own locks, which may lie beyond the lock wanted. It returns how far the inner wheel is off
-// the Ackermann wanted at the worse of both locks, unsigned, NaN where it cannot be told; and the least leverage between the locks.
-func (r *Result) Ends(l *Listed) (off, leverage s1.Angle) {
-	for d := range l.Sweep.Locks {
-		p := &l.Sweep.Locks[d].Pose
-		off = max(off, r.Aims.departure(p).Abs())
-	}
-	return off, l.Sweep.LeverageWithin().Angle
-}
-
-// PastWanted reports whether a listed place turns further than the lock wanted, as far as angles are told.
-func (l *Listed) PastWanted() bool {
-	const told = 0.05 * s1.Degree
-	return max(l.Beyond[sweep.ToLeft], l.Beyond[sweep.ToRight]) >= told
 }
 
 // Stays reports whether place 1 is today's hole as it is, with the same rods: there is nothing to do.

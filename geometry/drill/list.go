@@ -54,6 +54,9 @@ func nothing(distance float64) float64 {
 func (s *search) listed(p Place, m *sweep.Model, nearest clearance.Near, r rank) Listed {
 	l := Listed{Place: p, Sweep: m.Run(listStep), Clearance: nothing(nearest.Gap), Nearest: nearest, PerMM: s.perMM(&p), rank: r}
 	l.Alarms, l.Marks = s.alarms(&p, &r)
+	if l.TightPast() && !slices.Contains(l.Marks, sweep.LowClearance) {
+		l.Marks = append(l.Marks, sweep.LowClearance)
+	}
 	if slices.ContainsFunc(l.Sweep.Findings, func(f sweep.Finding) bool { return f.Code == sweep.NarrowStop }) {
 		l.Alarms = append(l.Alarms, sweep.NarrowStop)
 	}

@@ -176,16 +176,8 @@ func (j *job) spares() error {
 
 // second returns the positive stop that comes next after the one that is the lock; nil where something else comes first.
 func second(m *sweep.Model, lock *sweep.Lock) *sweep.Limit {
-	if next := after(lock); len(lock.Chain) > 0 && m.Positive(&lock.Chain[0]) && next != nil && m.Positive(next) {
+	if next := lock.Next(); len(lock.Chain) > 0 && m.Positive(&lock.Chain[0]) && next != nil && m.Positive(next) {
 		return next
-	}
-	return nil
-}
-
-// after returns the next limit after the lock; nil where there is none.
-func after(lock *sweep.Lock) *sweep.Limit {
-	if i := slices.IndexFunc(lock.Chain, func(l sweep.Limit) bool { return (l.Column - lock.Column).Abs() > nearly }); i >= 0 {
-		return &lock.Chain[i]
 	}
 	return nil
 }

@@ -57,9 +57,6 @@ func (p *Plan) stop(d sweep.Direction) (s Stop) {
 	return s
 }
 
-// leastApart is the least Stop.Margin wanted where it is not known how sure the lock is (common practice, no source).
-const leastApart = 3 * s1.Degree
-
 // Doubt fills in by how much the locks of the plan may be off, by the accuracies of the setup or, where it gives none, the usual ones. It takes
 // two sweeps for each thing that was measured.
 func (p *Plan) Doubt() error {
@@ -89,7 +86,7 @@ func (p *Plan) Doubt() error {
 func (s *Stop) next(p *Plan, d sweep.Direction) {
 	s.PlusMinus = s1.Angle(math.NaN())
 	lock := &p.Locks[d]
-	next := after(lock)
+	next := lock.Next()
 	if s.Metal == nil || s.Missing() || next == nil || next.Kind != sweep.Contact || p.After.Positive(next) {
 		return
 	}
@@ -101,7 +98,7 @@ func (s *Stop) next(p *Plan, d sweep.Direction) {
 func (s *Stop) Doubtful() bool {
 	wanted := s.PlusMinus
 	if math.IsNaN(float64(wanted)) {
-		wanted = leastApart
+		wanted = sweep.WantedApart
 	}
 	return s.Next != nil && s.Margin <= wanted
 }

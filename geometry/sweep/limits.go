@@ -82,6 +82,16 @@ func (l *Lock) First() *Limit {
 	return &l.Chain[0]
 }
 
+// Next returns what limits next after the lock; nil for nothing.
+func (l *Lock) Next() *Limit {
+	for i := range l.Chain {
+		if (l.Chain[i].Column - l.Column).Abs() > together {
+			return &l.Chain[i]
+		}
+	}
+	return nil
+}
+
 // Lock finds how far the steering turns in one direction.
 func (m *Model) Lock(d Direction) Lock {
 	chain, end := m.ownLimits(d)

@@ -16,6 +16,10 @@ import (
 // and wear eat it (common practice, no source).
 const WantedMargin = 3 * s1.Degree
 
+// WantedApart is how much of the wheel inside the turn is wanted between a metal stop and what may take the blow next, where nothing
+// is known of how sure the lock is (common practice, no source).
+const WantedApart = 3 * s1.Degree
+
 // Stopping is what holds the wheels in one direction. Everything is judged on the chain of limits of a lock.
 //
 // A positive stop is solid metal of known shape that stops a spindle against the frame, or a stop that the file

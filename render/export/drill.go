@@ -133,6 +133,7 @@ type drillPlaceJSON struct {
 	Marks        []sweep.Code       `json:"marks"`
 	DecidedBy    *string            `json:"decided_by"`
 	Worst        worstJSON          `json:"worst"`
+	OwnLock      ownLockJSON        `json:"own_lock"`
 	Beyond       bySide[number]     `json:"beyond"`
 	Margin       number             `json:"margin"`
 }
@@ -144,6 +145,33 @@ type worstJSON struct {
 	Nearest      *nearestJSON `json:"nearest"`
 	Transmission number       `json:"transmission"`
 	Error        number       `json:"error"`
+}
+
+// ownLockJSON is what a place is up to its own locks, which may lie past the lock wanted.
+type ownLockJSON struct {
+	Transmission number            `json:"transmission"`
+	Error        number            `json:"error"` // at the lock
+	Clearance    number            `json:"clearance"`
+	Nearest      *nearestJSON      `json:"nearest"`
+	Soon         bySide[*soonJSON] `json:"soon"`
+}
+
+// soonJSON is what may in truth touch before the metal stop does, and how much of the inner wheel it comes after it.
+type soonJSON struct {
+	Limit *limitJSON `json:"limit"`
+	Apart number     `json:"apart"`
+}
+
+func ownLockOf(in lengths, r *drill.Result, l *drill.Listed) ownLockJSON {
+	off, leverage := r.Ends(l)
+	near, gap := l.Tightest()
+	return ownLockJSON{degrees(leverage), degrees(off), in.of(gap), nearestOf(l, &near), each(func(d sweep.Direction) *soonJSON {
+		soon, apart := l.Soon(d)
+		if soon == nil {
+			return nil
+		}
+		return &soonJSON{new(limitOf(l.Sweep.Model, soon)), degrees(apart)}
+	})}
 }
 
 type turnedJSON struct {
@@ -296,10 +324,10 @@ func placeOf(in lengths, r *drill.Result, l *drill.Listed, set []string) drillPl
 		holeJSON: hole, DropArm: drop, Set: set, Alarms: append([]sweep.Code{}, l.Alarms...), Marks: append([]sweep.Code{}, l.Marks...),
 		Ratio: number(l.Ratio), Transmission: degrees(l.Transmission), Clearance: in.of(l.Clearance), Nearest: nearestOf(l, &l.Nearest),
 		Edge: in.of(l.Edge), Spacing: in.of(l.Web),
-		PerMM:  perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
-		Error:  drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), each(func(d sweep.Direction) []turnErrorJSON { return turnErrors(l.Sweep, d) })},
-		Worst:  worstJSON{degrees(w.Lock), in.of(w.Clearance), nearestOf(l, &w.Nearest), degrees(w.Transmission), degrees(w.Worst)},
-		Beyond: angles(l.Beyond), Margin: degrees(l.Margin),
+		PerMM:   perMMJSON{degrees(l.PerMM.Lock), degrees(l.PerMM.Worst), number(l.PerMM.Ratio), degrees(l.PerMM.Transmission)},
+		Error:   drillErrorJSON{degrees(l.Worst), degrees(l.WorstAt), each(func(d sweep.Direction) []turnErrorJSON { return turnErrors(l.Sweep, d) })},
+		Worst:   worstJSON{degrees(w.Lock), in.of(w.Clearance), nearestOf(l, &w.Nearest), degrees(w.Transmission), degrees(w.Worst)},
+		OwnLock: ownLockOf(in, r, l), Beyond: angles(l.Beyond), Margin: degrees(l.Margin),
 		Lock: each(func(d sweep.Direction) turnedJSON {
 			return turnedJSON{degrees(l.Sweep.Locks[d].Column), degrees(l.Inner[d]), degrees(l.Outer[d])}
 		}),

@@ -155,13 +155,24 @@ func turnRows(r *drill.Result) (rows []placeRow) {
 		placeRow{"wheel per steering wheel", "ratio_centre", func(l *drill.Listed) string { return wording.Ratio(l.Ratio) }},
 		placeRow{"    steering wheel to wheel", "", func(l *drill.Listed) string { return wording.SteeringRatio(1 / l.Ratio) }},
 		angleRow("least leverage"+to, "least_transmission", func(l *drill.Listed) s1.Angle { return l.Transmission }))
-	if anywhere(r, (*drill.Listed).PastWanted) {
+	past := anywhere(r, (*drill.Listed).PastWanted)
+	if past {
 		rows = append(rows, angleRow("    to its own lock", "least_transmission", func(l *drill.Listed) s1.Angle {
 			_, leverage := r.Ends(l)
 			return leverage
 		}))
 	}
-	return append(rows, placeRow{"least gap" + to, "least_gap", func(l *drill.Listed) string { return gap(r, l.Clearance) }})
+	rows = append(rows, placeRow{"least gap" + to, "least_gap", func(l *drill.Listed) string { return gap(r, l.Clearance) }})
+	if past {
+		rows = append(rows, placeRow{"    to its own lock", "least_gap", func(l *drill.Listed) string {
+			_, least := l.Tightest()
+			if l.TightPast() {
+				return gap(r, least) + " !"
+			}
+			return gap(r, least)
+		}})
+	}
+	return rows
 }
 
 // slipRows say the worst that may come of it where the drill wanders.
@@ -173,7 +184,7 @@ func slipRows(r *drill.Result) []placeRow {
 	return []placeRow{
 		angleRow("worst within "+wording.Length(r.Setup.Unit, r.Options.Slip)+": lock", "lock_inner", func(l *drill.Listed) s1.Angle { return l.Within.Lock }),
 		{"    leverage" + to, "", func(l *drill.Listed) string { return wording.Degrees(l.Within.Transmission) + leverageMark(l) }},
-		{"    gap" + to, "", func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(l) }},
+		{"    gap" + to, "", func(l *drill.Listed) string { return gap(r, l.Within.Clearance) + gapMark(r, l) }},
 		angleRow("    off Ackermann"+off, "ackermann_error_20", func(l *drill.Listed) s1.Angle { return l.Within.Worst }),
 	}
 }
@@ -229,11 +240,11 @@ func gap(r *drill.Result, mm float64) string {
 }
 
 // gapMark and leverageMark mark what is less than wanted, and what makes a place unfit.
-func gapMark(l *drill.Listed) string {
+func gapMark(r *drill.Result, l *drill.Listed) string {
 	switch {
 	case slices.Contains(l.Alarms, sweep.LowClearance):
 		return " !!!"
-	case slices.Contains(l.Marks, sweep.LowClearance):
+	case r.Setup.Limits.Tight(l.Within.Clearance):
 		return " !"
 	}
 	return ""
@@ -280,6 +291,9 @@ func (p *page) placeLimit(r *drill.Result, label string, l *drill.Listed) {
 		p.row(label+", right", right)
 	}
 	p.row("", wording.DrillNearest(r, l))
+	if text := wording.DrillNearestPast(r, l); text != "" {
+		p.row("", "! "+text)
+	}
 	for _, text := range wording.DrillAlarms(r, l) {
 		p.row("", "!!! "+text)
 	}

@@ -109,6 +109,15 @@ func DrillNearest(r *drill.Result, l *drill.Listed) string {
 	return "nearest: " + Length(r.Setup.Unit, l.Clearance) + nearestPair(l, &l.Nearest)
 }
 
+// DrillNearestPast says what comes too near past the lock wanted; empty where all keeps clear there.
+func DrillNearestPast(r *drill.Result, l *drill.Listed) string {
+	if !l.TightPast() {
+		return ""
+	}
+	near, gap := l.Tightest()
+	return "up to its own lock: " + Gap(r.Setup.Unit, gap) + nearestPair(l, &near)
+}
+
 // nearestPair says of what a gap is, and where.
 func nearestPair(l *drill.Listed, n *clearance.Near) string {
 	if math.IsInf(n.Gap, 0) {
@@ -184,6 +193,9 @@ func DrillMarks(r *drill.Result, l *drill.Listed) (lines []string) {
 	for _, code := range l.Marks {
 		switch code {
 		case sweep.LowClearance:
+			if !r.Setup.Limits.Tight(l.Within.Clearance) || slices.Contains(l.Alarms, code) {
+				continue // what is tight up to the lock wanted is an alarm, or nothing is
+			}
 			lines = append(lines, fmt.Sprintf("least gap %s, less than the %s wanted, but not less than today:%s", Gap(r.Setup.Unit, l.Within.Clearance), r.Setup.Unit.Say(r.Setup.Limits.Clearance),
 				nearestPair(l, &l.Within.Nearest)))
 		case sweep.LowTransmission:
@@ -191,8 +203,41 @@ func DrillMarks(r *drill.Result, l *drill.Listed) (lines []string) {
 				Angle(l.Within.Transmission), Angle(r.Aims.Leverage)))
 		}
 	}
+	if text := DrillPast(r, l); text != "" {
+		lines = append(lines, text)
+	}
 	return append(lines, drillFights(r, l)...)
 }
+
+// DrillPast says of a place that turns past the lock wanted what comes too near on the way to its own lock, and what may in truth touch before
+// the metal stop does; empty where all keeps clear there.
+func DrillPast(r *drill.Result, l *drill.Listed) string {
+	if !l.TightPast() {
+		return ""
+	}
+	near, gap := l.Tightest()
+	said := append([]string{fmt.Sprintf("past the %s wanted, up to its own lock, a gap falls to %s, wanted %s:%s", Angle(r.Aims.Lock), Gap(r.Setup.Unit, gap),
+		r.Setup.Unit.Say(r.Setup.Limits.Clearance), nearestPair(l, &near))},
+		BothWays(func(d sweep.Direction) string {
+			soon, apart := l.Soon(d)
+			if soon == nil {
+				return ""
+			}
+			return mayTouch(l.Sweep.Model, d, soon, apart) + "and " + usualApart
+		}, likewiseRight)...)
+	return strings.Join(append(said, "make room there, or make the stop come sooner"), "; ")
+}
+
+// mayTouch says that something that is no stop may in truth touch before the metal stop does; how much later it would have to come is
+// still to be said.
+func mayTouch(m *sweep.Model, d sweep.Direction, next *sweep.Limit, apart s1.Angle) string {
+	return fmt.Sprintf("turning %s it may be that %s before the metal stop does: by these figures it comes only %s of the inner wheel later, ", d, Limit(m, next), Angle(apart))
+}
+
+const (
+	usualApart    = "3° are wanted (common practice)"
+	likewiseRight = "turning right it is the same on the other side"
+)
 
 // drillFights says of a place that turns the wheels further than today's hole how it fights the driver at its own lock where today's does not:
 // an outer wheel that is turned further than the inner one, by more than today, and a steering wheel that turns less than the wheels.
@@ -314,6 +359,11 @@ func DrillCosts(r *drill.Result) (lines []string) {
 	}
 	if best.Clearance < now.Clearance-0.5 || math.IsNaN(now.Clearance) && !math.IsNaN(best.Clearance) {
 		upTo("least gap", gapOrWide(u, now.Clearance), Gap(u, best.Clearance))
+	}
+	if best.TightPast() {
+		_, before := now.Tightest()
+		_, after := best.Tightest()
+		becomes("least gap up to the lock itself", gapOrWide(u, before), Gap(u, after))
 	}
 	return lines
 }

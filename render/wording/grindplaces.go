@@ -235,17 +235,17 @@ func NextAdvice(p *grind.Plan) string {
 		if !s.Doubtful() {
 			return ""
 		}
-		text := fmt.Sprintf("turning %s it may be that %s before the metal stop does: by these figures it comes only %s of the inner wheel later, ", d, Limit(p.After, s.Next), Angle(s.Margin))
+		text := mayTouch(p.After, d, s.Next, s.Margin)
 		switch {
 		case math.IsNaN(float64(s.PlusMinus)):
-			text += "and 3° are wanted (common practice)"
+			text += "and " + usualApart
 		case p.Model.Setup.Accuracy.Given:
 			text += "and the lock may be off by ±" + Angle(s.PlusMinus)
 		default:
 			text += "and the lock may be off by ±" + Angle(s.PlusMinus) + " (usual accuracies; yours go under [accuracy])"
 		}
 		return text + "; ask for less lock, or grind a little at a time and try by hand which touches first"
-	}, "turning right it is the same on the other side"), "; ")
+	}, likewiseRight), "; ")
 }
 
 // spareAdvice says which second stops go for the clearance alone; empty where none does.
@@ -258,7 +258,7 @@ func spareAdvice(p *grind.Plan) string {
 		a, b := Pair(p.Model, spare.Pair)
 		return fmt.Sprintf("turning %s the cut to clear by %s takes away what would be a second metal stop, %s against %s at %s of the inner wheel; --clearance 0 leaves it",
 			d, Length(p.Model.Setup.Unit, p.Clearance), a, b, Angle(p.SteerAt(d, spare.Column)))
-	}, "turning right it is the same on the other side"), "; ")
+	}, likewiseRight), "; ")
 }
 
 // TipsLine says which thin metal goes with a cut; empty where none does.
