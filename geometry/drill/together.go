@@ -31,6 +31,8 @@ type Together struct {
 	// today's hole, within the slip, and ReachAt of which: an index in Best, -1 for today's hole. NaN where no stop holds at any.
 	Reach   s1.Angle
 	ReachAt int
+	// Furthest is, without a plan, what grinding comes to there as far as it goes: its Most tells why it goes no further. nil where no stop holds.
+	Furthest *grind.Plan
 }
 
 // First says which of hole and cut is to be made first, so that what stands between the two has a stop that holds.
@@ -141,35 +143,58 @@ func carried(pair [2]int, from, to *clearance.Scene) [2]int {
 
 // reach finds how far a hole and its cut go at the most.
 func (t *Together) reach(s *setup.Setup) {
-	t.Reach, t.ReachAt = t.asFar(t.Today), -1
-	locks := each(t.Best, func(l Listed) s1.Angle {
+	t.Reach, t.Furthest = t.asFar(t.Today)
+	t.ReachAt = -1
+	type far struct {
+		lock   s1.Angle
+		ground *grind.Plan
+	}
+	locks := each(t.Best, func(l Listed) far {
 		m, err := sweep.New(l.Fit(s))
 		if err != nil { // what is to be ground is in the rod's way straight ahead
-			return s1.Angle(math.NaN())
+			return far{lock: s1.Angle(math.NaN())}
 		}
-		return t.asFar(m)
+		lock, ground := t.asFar(m)
+		return far{lock, ground}
 	}, nil)
-	for i, lock := range locks {
-		if lock > t.Reach+sameLock || !math.IsNaN(float64(lock)) && math.IsNaN(float64(t.Reach)) {
-			t.Reach, t.ReachAt = lock, i
+	for i, f := range locks {
+		if f.lock > t.Reach+sameLock || !math.IsNaN(float64(f.lock)) && math.IsNaN(float64(t.Reach)) {
+			t.Reach, t.Furthest, t.ReachAt = f.lock, f.ground, i
 		}
 	}
+	t.missesReach()
+}
+
+// missesReach puts, where no cut is found at any place, one miss in the place of those in figures: of the lock, with the most that a hole
+// and its cut give. The search judged its places up to the lock wanted with all gone that may be ground, the table shows them with the stop as
+// it stands.
+func (t *Together) missesReach() {
+	if !slices.Contains(t.Best[0].Alarms, sweep.NoMetalStop) || t.Reach >= t.Aims.Lock {
+		return
+	}
+	t.Misses = slices.DeleteFunc(t.Misses, func(m Miss) bool { return m.Aim != Sense })
+	t.Misses = append(t.Misses, Miss{Aim: Lock, Wanted: float64(t.Aims.Lock), Nearest: float64(t.Reach), Alone: t.search.alone(Lock)})
 }
 
 // sameLock is by how much two locks may differ and count as alike; of such, the one of today's hole is told.
 const sameLock = 0.05 * s1.Degree
 
 // asFar returns the lesser lock, at its worst within the slip, of a model that is ground as far as a metal stop that holds is left, or where
-// nothing may be ground so, of the model as it is; NaN where no stop holds then.
-func (t *Together) asFar(m *sweep.Model) s1.Angle {
-	if plan := sound(m, grind.Target{Measure: grind.AsFar}, m.Setup.Limits.Clearance); plan != nil {
-		m = plan.After
-	} else if !held(m) {
-		return s1.Angle(math.NaN())
+// nothing may be ground so, of the model as it is; NaN where no stop holds then. It returns too what grinding comes to, as far as it is planned.
+func (t *Together) asFar(m *sweep.Model) (lock s1.Angle, ground *grind.Plan) {
+	ground, err := grind.Make(m, grind.Target{Measure: grind.AsFar}, grind.Options{Clearance: m.Setup.Limits.Clearance})
+	beyond := (*grind.BeyondError)(nil)
+	switch {
+	case err == nil && stands(ground):
+		m = ground.After
+	case !held(m):
+		return s1.Angle(math.NaN()), nil
+	case errors.As(err, &beyond):
+		ground = beyond.Plan
 	}
 	s := t.searchIn(m)
 	w, _ := s.within(s.home())
-	return w.Lock
+	return w.Lock, ground
 }
 
 // recuts is how often a cut is planned anew for what it lacks within the slip.
@@ -203,10 +228,15 @@ func (t *Together) plan(drilled *sweep.Model) (plan *grind.Plan) {
 // sound returns the plan of a cut with a gap, mm, which leaves a stop that holds both ways; nil where there is none.
 func sound(m *sweep.Model, target grind.Target, gap float64) *grind.Plan {
 	plan, err := grind.Make(m, target, grind.Options{Clearance: gap})
-	if err != nil || plan.Stops[0].Missing() || plan.Stops[1].Missing() {
+	if err != nil || !stands(plan) {
 		return nil
 	}
 	return plan
+}
+
+// stands reports whether a cut leaves a stop that holds both ways.
+func stands(plan *grind.Plan) bool {
+	return !plan.Stops[sweep.ToLeft].Missing() && !plan.Stops[sweep.ToRight].Missing()
 }
 
 // steps takes over a plan for the drilled setup m, and finds what hole and cut bring alone and which of them is to come first.

@@ -308,6 +308,14 @@ func (p *Plan) Lesser(after bool) s1.Angle {
 	return min(p.Lock(sweep.ToLeft, after), p.Lock(sweep.ToRight, after))
 }
 
+// Shorter returns the direction in which grinding alone takes the wheel inside the turn less far: left where both are alike.
+func (p *Plan) Shorter() sweep.Direction {
+	if p.Most[sweep.ToRight].Steer < p.Most[sweep.ToLeft].Steer {
+		return sweep.ToRight
+	}
+	return sweep.ToLeft
+}
+
 // SteerAt returns the steer angle of the wheel inside the turn at a column angle, positive into the turn.
 func (p *Plan) SteerAt(d sweep.Direction, column s1.Angle) s1.Angle { return p.ways[d].steer(column) }
 

@@ -192,6 +192,14 @@ func (m *Model) spindleAt(a, b *clearance.Piece, column s1.Angle) (spindle, fram
 	return spindle, frame, pose, ok
 }
 
+// ByWheel reports whether a pair comes together by how far the wheel inside the turn is turned, whatever turns it: one of it is on that wheel's
+// spindle and the other on the frame.
+func (m *Model) ByWheel(pair [2]int, d Direction) bool {
+	inner, _ := m.Inside(d)
+	spindle, _, ok := spindleFirst(&m.Scene.Pieces[pair[0]], &m.Scene.Pieces[pair[1]])
+	return ok && spindle.Body.Side() == inner
+}
+
 // meant reports whether a piece is marked as the stop.
 func meant(p *clearance.Piece) bool { return p.Part != nil && p.Part.Stop }
 

@@ -69,15 +69,20 @@ type togetherJSON struct {
 // reachJSON is, where no cut can be planned, the most lock that hole and cut give of the places listed, counted from 1, and of today's hole, 0;
 // the lock is null where no metal stop holds at any.
 type reachJSON struct {
-	Lock  number `json:"lock"`
-	Place int    `json:"place"`
+	Lock   number  `json:"lock"`
+	Place  int     `json:"place"`
+	Reason *string `json:"reason"` // in words, why it goes no further; null where that is not known
 }
 
 func reachOf(both *drill.Together) *reachJSON {
 	if both == nil || both.Plan != nil {
 		return nil
 	}
-	return &reachJSON{degrees(both.Reach), both.ReachAt + 1}
+	out := &reachJSON{Lock: degrees(both.Reach), Place: both.ReachAt + 1}
+	if both.Furthest != nil {
+		out.Reason = new(wording.HeldBy(both.Furthest))
+	}
+	return out
 }
 
 func togetherOf(both *drill.Together, src *Source) *togetherJSON {

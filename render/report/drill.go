@@ -199,6 +199,8 @@ func missedFigure(r *drill.Result, m *drill.Miss) string {
 			return wording.Length(r.Setup.Unit, v)
 		case m.Aim == drill.Ackermann:
 			return wording.Fixed(s1.Angle(v).Degrees(), 2) + "°"
+		case m.Aim == drill.Lock && r.Aims.Cut && v != m.Wanted:
+			return wording.Floored(s1.Angle(v))
 		case m.Aim.IsAngle():
 			return wording.Angle(s1.Angle(v))
 		}
@@ -209,13 +211,12 @@ func missedFigure(r *drill.Result, m *drill.Miss) string {
 		drill.Clearance: "gaps of at least ", drill.Leverage: "leverage of at least ", drill.Lock: "lock of at least ", drill.Ratio: "ratio of ",
 		drill.Alike: "both ways alike within ", drill.Ackermann: "inner wheel off the wanted Ackermann by at most ",
 	}[m.Aim] + value(m.Wanted)
-	if r.Aims.Cut && r.Leave && m.Aim == drill.Lock {
-		text += " even with all that may be ground gone: the linkage itself goes to " + value(m.Nearest) + " at most"
-	} else {
-		text += ": the nearest is " + value(m.Nearest)
-	}
+	text += ": the nearest is " + value(m.Nearest)
 	if value(m.Alone) != value(m.Nearest) {
 		text += ", or " + value(m.Alone) + " without regard to the other aims"
+		if r.Aims.Cut && r.Leave && m.Aim == drill.Lock {
+			text += " even with all that may be ground gone"
+		}
 	}
 	return text
 }

@@ -22,7 +22,10 @@ const placesBeside = 4
 // places is the table of today's hole and the best places.
 func (p *page) places(r *drill.Result) {
 	what := "Places"
-	if r.Aims.Cut {
+	switch {
+	case r.Aims.Cut && slices.Contains(r.Best[0].Alarms, sweep.NoMetalStop):
+		what = "Places, with the stop as it stands"
+	case r.Aims.Cut:
 		what = "Places, with the stop ground to suit"
 	}
 	p.heading(fmt.Sprintf("%s (lengths in %s, angles in degrees)", what, wording.SpelledUnit(r.Setup.Unit)))

@@ -11,6 +11,8 @@ import (
 
 	"locksweep/geometry/clearance"
 	"locksweep/geometry/drill"
+	"locksweep/geometry/grind"
+	"locksweep/geometry/linkage"
 	"locksweep/geometry/setup"
 	"locksweep/geometry/sweep"
 )
@@ -270,33 +272,40 @@ func wayOf(r *drill.Result, behind, ahead string) string {
 	return behind
 }
 
-// further says what would let the wheels turn further than any hole in today's metal, by where the linkage gives out with today's: where a rod comes
+// further says what would let the wheels turn further than any hole in today's metal, by where the linkage gives out: where a rod comes
 // in line with its arm, that is later the further outboard of an arm behind, or inboard of one ahead, its ball is; where with the drop arm, the longer
 // that is.
-func further(r *drill.Result) string {
+func further(r *drill.Result, ends sweep.Kind) string {
+	switch ends {
+	case sweep.OverCentre:
+		return "try a longer drop arm (--on drop-arm): the rods come in line with it before they do with the arms"
+	case sweep.DeadPoint:
+		return "try an arm made anew (--new-arm, its outline in the file) with metal further " + wayOf(r, "outboard", "inboard") + ": a rod comes in line with its arm later there"
+	}
+	return "try an arm made anew (--new-arm, its outline in the file), or another drop arm (--on drop-arm)"
+}
+
+// givesOut is where the linkage gives out first with today's hole; sweep.Contact where that is not known.
+func givesOut(r *drill.Result) sweep.Kind {
 	for _, d := range sweep.Directions {
 		for _, l := range r.Current.Sweep.Locks[d].Chain {
-			switch l.Kind {
-			case sweep.OverCentre:
-				return "a longer drop arm (--on drop-arm): the rods come in line with it before they do with the arms"
-			case sweep.DeadPoint:
-				return "an arm made anew (--new-arm, its outline in the file) with metal further " + wayOf(r, "outboard", "inboard") + ": a rod comes in line with its arm later there"
+			if l.Kind == sweep.OverCentre || l.Kind == sweep.DeadPoint {
+				return l.Kind
 			}
 		}
 	}
-	return "an arm made anew (--new-arm, its outline in the file), or another drop arm (--on drop-arm)"
+	return sweep.Contact
 }
 
 // NoTogether says that no cut gives the lock wanted at any place listed, which lock hole and cut would give, and what else would help; or what is
 // wrong with the place whose cut does give it. It is in lower case and without a full stop.
 func NoTogether(t *drill.Together) string {
 	text := drill.ErrNoTogether.Error()
-	more := further(t.Result)
-	most := math.Floor(t.Reach.Degrees()*10+1e-6) / 10 // never more than there is
-	lock := Fixed(most, 1)
-	if t.ReachAt >= 0 && most >= t.Aims.Lock.Degrees()-1e-6 {
+	why, more := holds(t)
+	lock := Floored(t.Reach)
+	if t.ReachAt >= 0 && floored(t.Reach) >= t.Aims.Lock.Degrees()-1e-6 {
 		if l := &t.Best[t.ReachAt]; !slices.Contains(l.Alarms, sweep.NoMetalStop) {
-			return fmt.Sprintf("place %d and its cut give the lock wanted, but there %s; ask for less lock, or try %s",
+			return fmt.Sprintf("place %d and its cut give the lock wanted, but there %s; ask for less lock, or %s",
 				t.ReachAt+1, strings.Join(DrillAlarms(t.Result, l), "; "), more)
 		}
 	}
@@ -304,9 +313,57 @@ func NoTogether(t *drill.Together) string {
 	case math.IsNaN(float64(t.Reach)):
 		return text + ", nor any other lock: no metal stop that holds is left at any, so make a stop first; grind looks for a place for a pad"
 	case t.ReachAt < 0:
-		return text + "; today's hole and its cut give " + lock + "° at most, and none of those listed gives more: grind for that, or try " + more
+		return text + "; today's hole and its cut give " + lock + " at most, and none of those listed gives more: " + why + "grind for that, or " + more
 	}
-	return fmt.Sprintf("%s; place %d and its cut give %s° at most: ask for that with --lock %s, or try %s", text, t.ReachAt+1, lock, lock, more)
+	return fmt.Sprintf("%s; place %d and its cut give %s at most: %sask for that with --lock %s, or %s", text, t.ReachAt+1, lock, why, strings.TrimSuffix(lock, "°"), more)
+}
+
+// Floored says an angle that is the most there is, never more than that.
+func Floored(a s1.Angle) string { return Fixed(floored(a), 1) + "°" }
+
+// floored is an angle in whole tenths of a degree, never more than it is.
+func floored(a s1.Angle) float64 { return math.Floor(a.Degrees()*10+1e-6) / 10 }
+
+// holds says what lets the wheels turn no further where hole and cut give the most, with a semicolon behind it, empty where that is not known;
+// and what would help against it.
+func holds(t *drill.Together) (why, cure string) {
+	p := t.Furthest
+	if p == nil {
+		return "", further(t.Result, givesOut(t.Result))
+	}
+	d := p.Shorter()
+	most := &p.Most[d]
+	switch most.Reason {
+	case grind.ByNear:
+		cure = roomFor(p.Model, most.Near.Pair, d)
+	case grind.ByWall, grind.ByMetal, grind.ByWidth:
+		cure = "make another stop, that comes later"
+	case grind.ByTransmission:
+		cure = further(t.Result, [2]sweep.Kind{linkage.AtArm: sweep.DeadPoint, linkage.AtDropArm: sweep.OverCentre}[most.End])
+	case grind.ByMargin:
+		cure = further(t.Result, most.Limit.Kind)
+	case grind.ByLimit:
+		if cure = further(t.Result, most.Limit.Kind); most.Limit.Kind == sweep.Contact {
+			cure = roomFor(p.Model, most.Limit.Pair, d)
+		}
+	default:
+		cure = further(t.Result, givesOut(t.Result))
+	}
+	return HeldBy(p) + "; ", cure
+}
+
+// HeldBy says what lets grinding take the wheels no further, the way that it takes them less far.
+func HeldBy(p *grind.Plan) string {
+	why, _, _ := strings.Cut(Blocks(p.Model, &p.Most[p.Shorter()]), "; ")
+	return why
+}
+
+// roomFor says what helps where two pieces meet.
+func roomFor(m *sweep.Model, pair [2]int, d sweep.Direction) string {
+	if m.ByWheel(pair, d) {
+		return "make room there: no hole helps, since that hangs on how far the wheel itself is turned"
+	}
+	return "make room there"
 }
 
 // Decided says which aim decided, of a place and what it is compared with; empty where there is nothing to compare with.
