@@ -324,6 +324,15 @@ func (f *drillFlags) search(s *setup.Setup, on drill.On, aims drill.Aims) (r *dr
 	}
 	told, done := progress("searching", "places tried")
 	opt.Progress = told
+	opt.Planning = func(begun, of int) {
+		if begun == 1 {
+			done()
+			told, done = progress("planning the cuts", fmt.Sprintf("of %d begun", of))
+		}
+		if told != nil {
+			told(begun)
+		}
+	}
 	if f.grind {
 		if both, err = drill.SearchTogether(s, on, aims, opt); both != nil {
 			r, err = both.Result, nil

@@ -29,6 +29,8 @@ type Options struct {
 	Each      bool    // left and right have their own place
 	// Progress is told, on the caller's goroutine, how many places have been judged.
 	Progress func(judged int)
+	// Planning is told likewise, where the stop is to be ground too, how many of the steps in which cuts are planned have been begun.
+	Planning func(begun, of int)
 
 	today     float64 // diameter of the hole that the ball sits in today, as far as known, mm
 	drillOut  bool    // a larger one is asked for

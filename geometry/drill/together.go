@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/s1"
 
 	"locksweep/geometry/clearance"
+	"locksweep/geometry/cores"
 	"locksweep/geometry/grind"
 	"locksweep/geometry/region"
 	"locksweep/geometry/setup"
@@ -76,21 +77,30 @@ func SearchTogether(s *setup.Setup, on On, aims Aims, opt Options) (*Together, e
 	r.Today, r.Front = now, nil
 	t := &Together{Result: r, Now: lesserLock(now)}
 	t.standing(&r.Current, now)
-	best := -1
-	for i := range r.Best {
-		drilled, plan := t.cutAt(s, &r.Best[i])
-		if best < 0 && plan != nil && len(r.Best[i].Alarms) == 0 {
-			best = i
-			t.steps(s, drilled, plan)
+	cuts, steps := make([]cut, len(r.Best)), len(r.Best)+1
+	told := func(begun int) {
+		if opt.Planning != nil {
+			opt.Planning(begun, steps)
 		}
 	}
-	if best < 0 {
-		r.Leave = true
-		t.reach(s)
-		return t, ErrNoTogether
+	cores.Each(len(cuts), func(i int) { cuts[i].drilled, cuts[i].plan = t.cutAt(s, &r.Best[i]) }, told)
+	told(steps)
+	for i, c := range cuts {
+		if c.plan != nil && len(r.Best[i].Alarms) == 0 {
+			t.steps(s, c.drilled, c.plan)
+			r.first(i)
+			return t, nil
+		}
 	}
-	r.first(best)
-	return t, nil
+	r.Leave = true
+	t.reach(s)
+	return t, ErrNoTogether
+}
+
+// cut is a listed place's model, as it is drilled, and the cut that suits it; nil where there is none.
+type cut struct {
+	drilled *sweep.Model
+	plan    *grind.Plan
 }
 
 // cutAt plans the cut for a listed place, and gives the place the figures and alarms that it has then; plan is nil where none can be made.

@@ -29,9 +29,15 @@ func TestHoleAndStopTogether(t *testing.T) {
 		}
 	}
 	aims := Aims{Percent: 100, Lock: 33 * s1.Degree}
-	both, err := SearchTogether(s, Arm, aims, Options{Edge: 1.2, Web: 2.2, Step: trial.Every(20.0, 10), Best: 2})
+	var begun, of []int
+	both, err := SearchTogether(s, Arm, aims, Options{Edge: 1.2, Web: 2.2, Step: trial.Every(20.0, 10), Best: 2, Planning: func(n, all int) {
+		begun, of = append(begun, n), append(of, all)
+	}})
 	if err != nil {
 		t.Fatal(err)
+	}
+	if steps := len(both.Best) + 1; !slices.Equal(begun, []int{1, 2, 3}[:steps]) || of[0] != steps {
+		t.Errorf("planning %d cuts and one more tells of %v of %v", len(both.Best), begun, of)
 	}
 	after, err := sweep.New(both.Plan.After.Setup)
 	if err != nil {

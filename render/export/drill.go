@@ -24,6 +24,7 @@ type drillJSON struct {
 	Judged   int              `json:"places_tried"`
 	Leave    bool             `json:"leave"`
 	NoRoom   *noRoomJSON      `json:"no_room"`
+	Outside  *outsideJSON     `json:"outside"`
 	Together *togetherJSON    `json:"together"`
 	Reach    *reachJSON       `json:"reach"`
 	Current  drillPlaceJSON   `json:"current"`
@@ -39,6 +40,24 @@ type noRoomJSON struct {
 	Edge    number `json:"edge"`
 	Spacing number `json:"spacing"`
 	Widest  number `json:"widest"`
+}
+
+// outsideJSON is what the outline keeps out, where that is much better than place 1: another part.
+type outsideJSON struct {
+	holeJSON
+	Aim   string `json:"aim"`
+	Value number `json:"value"`
+	Out   int    `json:"places_out"`
+	Of    int    `json:"places"`
+}
+
+func outsideOf(in lengths, r *drill.Result) *outsideJSON {
+	o := r.Outside()
+	if o == nil {
+		return nil
+	}
+	hole, _ := holesOf(in, r.On, &o.Spot)
+	return &outsideJSON{hole, o.Decides.String(), valueOf(in, o.Decides, o.Value(o.Decides)), o.Out, o.Of}
 }
 
 // nearestJSON is what comes nearest up to the lock wanted, but for what stops it.
@@ -256,7 +275,7 @@ func Drill(r *drill.Result, both *drill.Together, src *Source, settings func(*dr
 		headJSON: src.head("locksweep.drill/1", r.Setup), On: r.On.String(), Diameter: in.of(r.Options.Diameter),
 		Wanted: wantedOf(in, &r.Aims), Judged: r.Judged, Current: placeOf(in, r, &r.Current, []string{}),
 		Slip: in.of(r.Options.Slip), Step: in.of(r.Options.Step), Tie: tieJSON{degrees(r.Aims.Tie.Error), degrees(r.Aims.Tie.Lock)},
-		Leave: r.Leave, Together: togetherOf(both, src), Reach: reachOf(both),
+		Leave: r.Leave, Outside: outsideOf(in, r), Together: togetherOf(both, src), Reach: reachOf(both),
 		Best: []drillPlaceJSON{}, Front: []tradeJSON{}, Missed: []missedJSON{}, Assumed: append([]string{}, wording.DrillAssumed(r)...),
 		Warnings: src.said(r.Today, &[2]sweep.Lock{r.Today.Lock(sweep.ToLeft), r.Today.Lock(sweep.ToRight)}),
 	}
@@ -272,18 +291,21 @@ func Drill(r *drill.Result, both *drill.Together, src *Source, settings func(*dr
 		out.Front = append(out.Front, tradeJSON{hole, drop, degrees(p.Within.Lock), degrees(p.Worst)})
 	}
 	for _, m := range r.Misses {
-		value := func(v float64) number {
-			switch {
-			case m.Aim.IsAngle():
-				return degrees(s1.Angle(v))
-			case m.Aim == drill.Clearance:
-				return in.of(v)
-			}
-			return number(v)
-		}
+		value := func(v float64) number { return valueOf(in, m.Aim, v) }
 		out.Missed = append(out.Missed, missedJSON{m.Aim.String(), value(m.Wanted), value(m.Nearest), value(m.Alone), barredOf(m.Barred)})
 	}
 	return encode(out)
+}
+
+// valueOf is the value of a place for an aim.
+func valueOf(in lengths, aim drill.Aim, v float64) number {
+	switch {
+	case aim.IsAngle():
+		return degrees(s1.Angle(v))
+	case aim == drill.Clearance:
+		return in.of(v)
+	}
+	return number(v)
 }
 
 func wantedOf(in lengths, a *drill.Aims) wantedJSON {

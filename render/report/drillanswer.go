@@ -43,6 +43,9 @@ func (p *page) drillAnswer(r *drill.Result) {
 	if r.Narrow != nil {
 		p.row("Room", wording.NoRoom(r.Setup.Unit, r.Narrow))
 	}
+	if o := r.Outside(); o != nil {
+		p.row("Outline", wording.Outside(r, o))
+	}
 	if len(r.Misses) > 0 && !r.Leave {
 		if why := wording.Barred(r, r.Misses[0].Aim, r.Misses[0].Barred); why != "" {
 			p.row("Why", why)

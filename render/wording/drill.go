@@ -103,6 +103,41 @@ func NoRoom(u setup.Unit, e *drill.NoRoomError) string {
 
 func diameters(n float64) string { return strconv.FormatFloat(n, 'f', -1, 64) }
 
+// Outside says that the outline keeps better places out, by what they are better, and that they ask for another part.
+func Outside(r *drill.Result, o *drill.Outside) string {
+	u := r.Setup.Unit
+	metal, at := "arm", Point(u, o.Pickups[setup.Left])
+	switch r.On {
+	case drill.DropArm:
+		metal, at = "drop arm", Point(u, o.Pins[setup.Left])
+	case drill.Link:
+		at = Point(u, o.Link)
+	}
+	return fmt.Sprintf("keeps better places out: %d of the %d looked at within %s of today's hole lie outside it, about %s one with %s. That is no place to drill but a wider %s, another part; welding one is work for somebody licensed",
+		o.Out, o.Of, Length(u, o.Reach), at, outsideBy(r, o), metal)
+}
+
+// outsideBy says what a place outside the outline does better than place 1.
+func outsideBy(r *drill.Result, o *drill.Outside) string {
+	of := func(what string, say func(v float64) string) string {
+		return what + " " + say(o.Value(o.Decides)) + " instead of " + say(r.Best[0].Value(o.Decides))
+	}
+	angle := func(v float64) string { return Angle(s1.Angle(v)) }
+	switch o.Decides {
+	case drill.Clearance:
+		return of("a least gap of", func(v float64) string { return gapOrWide(r.Setup.Unit, v) })
+	case drill.Leverage:
+		return of("a least leverage of", angle)
+	case drill.Lock:
+		return of("a lock of", angle)
+	case drill.Ratio:
+		return of("a ratio of", Ratio)
+	case drill.Ackermann:
+		return of("the inner wheel at most", angle) + " off"
+	}
+	return "better " + Decided(r, o.Decides)
+}
+
 // DrillNearest says what comes nearest up to the lock wanted, but for what stops it, and where.
 func DrillNearest(r *drill.Result, l *drill.Listed) string {
 	if math.IsNaN(l.Clearance) {
