@@ -256,7 +256,9 @@ func (t *Together) steps(s *setup.Setup, m *sweep.Model, plan *grind.Plan) {
 	undrilled := *plan.After.Setup
 	undrilled.Corners, undrilled.DropArm = s.Corners, s.DropArm
 	cut, err := sweep.New(&undrilled)
-	t.Cut = t.groundAlone()
+	if t.Cut = t.Both; !t.asToday(m) || plan.Target.Angle != t.Aims.Lock || plan.Clearance != s.Limits.Clearance {
+		t.Cut = t.groundAlone()
+	}
 	switch {
 	case held(m):
 		t.First = HoleFirst
@@ -265,6 +267,12 @@ func (t *Together) steps(s *setup.Setup, m *sweep.Model, plan *grind.Plan) {
 	default:
 		t.First = AtOnce
 	}
+}
+
+// asToday reports whether a drilled model has today's holes and rods, so that its cut is the cut alone.
+func (t *Together) asToday(m *sweep.Model) bool {
+	as, now := &m.Linkage.Rods, &t.Today.Linkage.Rods
+	return SpotOf(m.Setup) == SpotOf(t.Today.Setup) && as[0].Length == now[0].Length && as[1].Length == now[1].Length
 }
 
 // groundAlone returns the lesser lock that grinding gives with today's hole, no further than the lock wanted; NaN where nothing can be
