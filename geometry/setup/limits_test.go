@@ -18,6 +18,8 @@ func TestLengthsAreSaidAsTyped(t *testing.T) {
 		{Inch, 0.35 * MMPerInch, "0.35 in"},
 		{Inch, 5, "0.197 in"},
 		{0, 4.76249, "4.762 mm"},
+		{0, -0.0004, "0 mm"},
+		{Inch, -0.0004, "0 in"},
 	} {
 		if got := c.unit.Say(c.mm); got != c.want {
 			t.Errorf("%g mm: %q, want %q", c.mm, got, c.want)

@@ -65,7 +65,7 @@ func (u Unit) Say(mm float64) string {
 	} else {
 		v = math.Round(v*1000) / 1000
 	}
-	return strconv.FormatFloat(v, 'f', -1, 64) + " " + u.String()
+	return strconv.FormatFloat(v+0, 'f', -1, 64) + " " + u.String() // + 0: nought has no sign
 }
 
 func (u Unit) String() string { return [2]string{"mm", "in"}[u] }

@@ -245,7 +245,7 @@ func (p *parser) clash(at *node, keys []key, path string) {
 	p.fail(last.at.error(name, said))
 }
 
-// fail notes an error, up to a number that nobody reads to the end.
+// fail notes an error, as long as there are fewer than maxErrors.
 func (p *parser) fail(e *Error) {
 	if len(p.errs) < maxErrors {
 		p.errs = append(p.errs, e)
