@@ -152,6 +152,11 @@ func outputAlarmed(t *testing.T, of *provoked, code sweep.Code, name string, res
 			t.Errorf("%v: %s", err, side)
 		case strings.HasSuffix(path, ".txt"):
 			early(path, text)
+		case strings.HasSuffix(path, ".html"): // reports within the page have it too, further down
+			_, alarms, _ := strings.Cut(text, `<section class="alarms"`)
+			if alarms, _, _ = strings.Cut(alarms, "</section>"); !strings.Contains(alarms, head) {
+				t.Errorf("%s does not say it at its head", path)
+			}
 		case !shouts(text):
 			t.Errorf("%s does not say it", path)
 		}
