@@ -94,10 +94,7 @@ func (p *plate) struck(metal region.Region, obstacle int, to s1.Angle, gap, chor
 	if err != nil {
 		return met, err
 	}
-	if met, err = region.Union(areas...); err != nil {
-		return met, err
-	}
-	return met.Common(metal)
+	return metal.Met(areas...)
 }
 
 // near returns the areas of those outlines that come near the metal.

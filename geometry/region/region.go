@@ -62,11 +62,41 @@ func (r Region) Minus(o Region) (Region, error) {
 
 // Less takes any number of regions away at once.
 func (r Region) Less(areas ...Region) (Region, error) {
-	all, err := Union(areas...)
+	all, err := r.joined(areas)
 	if err != nil {
 		return Region{}, err
 	}
 	return r.Minus(all)
+}
+
+// Met is what any number of regions share with this one.
+func (r Region) Met(areas ...Region) (Region, error) {
+	all, err := r.joined(areas)
+	if err != nil {
+		return Region{}, err
+	}
+	return all.Common(r)
+}
+
+// joined joins areas, and where they are of many points only what lies in the region: joining hundreds of thousands takes the library
+// seconds.
+func (r Region) joined(areas []Region) (Region, error) {
+	const many = 20_000
+	points := 0
+	for _, a := range areas {
+		points += a.g.DumpCoordinates().Length()
+	}
+	if points <= many {
+		return Union(areas...)
+	}
+	within := make([]Region, len(areas))
+	for i, a := range areas {
+		var err error
+		if within[i], err = r.Common(a); err != nil {
+			return Region{}, err
+		}
+	}
+	return Union(within...)
 }
 
 // Common is what two regions share.

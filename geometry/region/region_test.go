@@ -177,3 +177,34 @@ func TestPartsMakeTheWhole(t *testing.T) {
 		near(t, "both, turned round", must(t)(Union(b, a)).Area(), both, 1e-6)
 	}
 }
+
+// TestManyPointsAreCutToTheRegionFirst: taking away and sharing give what they give when everything is joined whole, of so many points that
+// they are not.
+func TestManyPointsAreCutToTheRegionFirst(t *testing.T) {
+	plate := Of([]r2.Point{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 20}, {X: 25, Y: 30}, {X: 0, Y: 20}})
+	var discs []Region
+	for i := range 300 {
+		discs = append(discs, Of(disc(r2.Point{X: 0.2 * float64(i), Y: 28 + 5*math.Sin(0.07*float64(i))}, 6, 80)))
+	}
+	all, err := Union(discs...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		at, whole func() (Region, error)
+	}{
+		"taken away": {func() (Region, error) { return plate.Less(discs...) }, func() (Region, error) { return plate.Minus(all) }},
+		"shared":     {func() (Region, error) { return plate.Met(discs...) }, func() (Region, error) { return plate.Common(all) }},
+	} {
+		got, err := c.at()
+		want, errWhole := c.whole()
+		if err != nil || errWhole != nil {
+			t.Fatal(name, err, errWhole)
+		}
+		over, err := got.Minus(want)
+		under, errUnder := want.Minus(got)
+		if err != nil || errUnder != nil || want.Area() < 100 || over.Area() > 1e-6 || under.Area() > 1e-6 {
+			t.Errorf("%s: %g mm² too much, %g too little of %g (%v, %v)", name, over.Area(), under.Area(), want.Area(), err, errUnder)
+		}
+	}
+}
