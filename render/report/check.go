@@ -71,7 +71,7 @@ func (p *page) read(r *sweep.Result) {
 	p.row("Linkage", s.Linkage().String())
 	p.rods(r)
 	holes := len(s.Corners[setup.Left].Arm.Metal.Holes) + len(s.DropArm.Metal.Holes)
-	p.row("In the file", fmt.Sprintf("%s, %s, %s", wording.Counted(holes, "hole"), wording.Counted(len(s.Parts), "part"), wording.Counted(len(s.Variants), "variant")))
+	p.row("In the file", fmt.Sprintf("%s, %s, %s", wording.Counted(holes, "hole"), wording.Counted(len(s.AsHung().Parts), "part"), wording.Counted(len(s.Variants), "variant")))
 	for _, name := range s.Variants {
 		p.row("", "variant "+elide(name, 200))
 	}
