@@ -2,6 +2,7 @@ package reconcile
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -129,6 +130,12 @@ func TestSymptomIsMended(t *testing.T) {
 		}
 		if off, left := math.Abs(o.Given-o.Before), math.Abs(o.Given-now); left > off/2+1e-9 {
 			t.Errorf("seed %d: %s by %g leaves %s %g off of %g", seed, suspect.Key, got.Suspects[0].By, o.Key, left, off)
+		}
+		// A reading that is much further off, and that the suspect explains nothing of, is not named in its place.
+		was, other := got.Symptom, slices.IndexFunc(got.Observations, func(r Observation) bool { return r.read() && r.Key != o.Key })
+		got.Observations[other].Before -= 1000 * got.Observations[other].Accuracy
+		if got.symptom(); got.Symptom != was {
+			t.Errorf("seed %d: %s is said to explain %s, which is further off, not %s", seed, suspect.Key, got.Observations[got.Symptom].Key, o.Key)
 		}
 	}
 	if trial.Seed == 0 && named < n/4 {
