@@ -29,6 +29,9 @@ func TestInnerCorners(t *testing.T) {
 		{"a step that leaves a horn", block, corners(0, 0, 40, 0, 40, 18, 2, 18, 2, 30, 0, 30), []Corner{{r2.Point{X: 2, Y: 18}, r2.Point{X: 2 + half, Y: 18 + half}, false}}},
 		{"a slot too narrow for two holes", block, corners(0, 0, 40, 0, 40, 30, 24, 30, 24, 12, 14, 12, 14, 30, 0, 30), []Corner{
 			{r2.Point{X: 24, Y: 12}, r2.Point{X: 24 - half, Y: 12 + half}, true}, {r2.Point{X: 14, Y: 12}, r2.Point{X: 14 + half, Y: 12 + half}, false}}},
+		// no edge that stays is near, but the hole runs out into the bay that there was
+		{"a bay made wider", corners(0, 0, 60, 0, 60, 60, 40, 60, 40, 40, 20, 40, 20, 60, 0, 60), corners(0, 0, 60, 0, 60, 60, 43, 60, 43, 37, 17, 37, 17, 60, 0, 60), []Corner{
+			{r2.Point{X: 43, Y: 37}, r2.Point{X: 43 - half, Y: 37 + half}, false}, {r2.Point{X: 17, Y: 37}, r2.Point{X: 17 + half, Y: 37 + half}, false}}},
 		{"a corner cut off", block, corners(0, 0, 40, 0, 40, 18, 20, 30, 0, 30), nil},
 		{"a flat bend", block, corners(0, 0, 40, 0, 40, 20, 20, 22, 0, 30), nil}, // 16 degrees
 		{"of before", corners(0, 0, 40, 0, 40, 18, 20, 18, 20, 30, 0, 30), corners(0, 0, 36, 0, 36, 18, 20, 18, 20, 30, 0, 30), nil},
