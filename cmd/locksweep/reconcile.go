@@ -51,11 +51,28 @@ func (f *reconcileFlags) otherVariants(sh *shell, asked *sweep.Model, r *reconci
 	if r.Agrees() {
 		return
 	}
-	s := asked.Setup
+	best := f.fitting(asked, r)
+	if len(best) == 0 {
+		return
+	}
+	as, how := "", "far better"
+	if r.Mixed != nil {
+		how = "as it was put down"
+	}
+	for _, name := range best[1:] {
+		as += fmt.Sprintf(", %q as well", name)
+	}
+	w := setupfile.Warning{Code: "variant-fits", Source: nameOf(f.source.path), Key: "variant",
+		Text: fmt.Sprintf("%q fits what was measured %s%s: if the kart stands like that, ask with --variant %q", best[0], how, as, best[0])}
+	f.source.warnings = append(f.source.warnings, w)
+	sh.warn(w.String())
+}
+
+// fitting names the variants that otherVariants warns of, alike ones together.
+func (f *reconcileFlags) fitting(asked *sweep.Model, r *reconcile.Result) (best []string) {
 	const far, most = 10, 20 // times nearer, by the sum of squares; so many are tried
-	var best []string
-	least := r.Misfit / far
-	for _, variant := range s.Variants[:min(most, len(s.Variants))] {
+	least, variants := r.Misfit/far, asked.Setup.Variants
+	for _, variant := range variants[:min(most, len(variants))] {
 		if variant == f.source.opt.Variant {
 			continue
 		}
@@ -81,19 +98,7 @@ func (f *reconcileFlags) otherVariants(sh *shell, asked *sweep.Model, r *reconci
 			best = append(best, setup.Printable(variant))
 		}
 	}
-	if len(best) > 0 {
-		as, how := "", "far better"
-		if r.Mixed != nil {
-			how = "as it was put down"
-		}
-		for _, name := range best[1:] {
-			as += fmt.Sprintf(", %q as well", name)
-		}
-		w := setupfile.Warning{Code: "variant-fits", Source: nameOf(f.source.path), Key: "variant",
-			Text: fmt.Sprintf("%q fits what was measured %s%s: if the kart stands like that, ask with --variant %q", best[0], how, as, best[0])}
-		f.source.warnings = append(f.source.warnings, w)
-		sh.warn(w.String())
-	}
+	return best
 }
 
 func (f *reconcileFlags) run(sh *shell) error {
