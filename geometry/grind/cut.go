@@ -295,7 +295,8 @@ func (p *plate) keep(c *Cut, left region.Region, chord float64) error {
 			c.Fallen = piece[0]
 		}
 	}
-	c.After = smooth(best[0], c.Before, chord)
+	// Where two cuts meet they leave needles of no width, which a sweep would catch on.
+	c.After = smooth(planar.Unspiked(best[0], chord), c.Before, chord)
 	return nil
 }
 

@@ -17,6 +17,7 @@ import (
 func FuzzOutline(f *testing.F) {
 	f.Add([]byte{216, 242, 14, 242, 14, 14, 216, 10}, []byte{196, 196, 246, 196, 246, 224, 196, 224}, byte(35))
 	f.Add([]byte{216, 242, 14, 242, 14, 14, 250, 0, 216, 10}, []byte{196, 196, 246, 196, 220, 224}, byte(38))
+	f.Add([]byte{216, 242, 14, 242, 14, 14, 250, 0, 216, 10}, []byte{224, 183, 196, 246, 65, 220}, byte(43)) // left a needle of no width
 	f.Add([]byte{0, 248, 60, 0, 0, 8, 196, 0}, []byte{20, 20, 40, 20, 40, 40}, byte(20))
 	f.Fuzz(func(t *testing.T, metal, block []byte, steer byte) {
 		outline := func(data []byte) (out []r2.Point) {

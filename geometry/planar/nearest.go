@@ -2,6 +2,7 @@ package planar
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 )
@@ -93,6 +94,27 @@ func Spaced(ring []r2.Point, near float64) []r2.Point {
 	}
 	for len(out) > 1 && out[0].Sub(out[len(out)-1]).Norm() <= near {
 		out = out[:len(out)-1]
+	}
+	return out
+}
+
+// Unspiked returns a ring without the corners at which it turns back along itself: needles and slits narrower than wide, mm.
+func Unspiked(ring []r2.Point, wide float64) []r2.Point {
+	out := slices.Clone(ring)
+	for i, since := 0, 0; len(out) > 3 && since < len(out); {
+		n := len(out)
+		before, at, after := out[(i+n-1)%n], out[i%n], out[(i+1)%n]
+		there, _ := ToSegment(after, before, at)
+		back, _ := ToSegment(before, at, after)
+		if at.Sub(before).Dot(after.Sub(at)) < 0 && min(there, back) < wide {
+			out = slices.Delete(out, i%n, i%n+1)
+			if k := i % len(out); len(out) > 3 && after.Sub(before).Norm() < wide { // the needle's foot, or the blunt rest of it
+				out = slices.Delete(out, k, k+1)
+			}
+			i, since = (i+len(out)-1)%len(out), 0
+			continue
+		}
+		i, since = (i+1)%n, since+1
 	}
 	return out
 }
