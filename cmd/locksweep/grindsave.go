@@ -30,13 +30,16 @@ func (f *grindFlags) settings(plan *grind.Plan) (set []string, ok bool) {
 	return set, err == nil && sameOutlines(plan.After.Setup, got)
 }
 
-// groundSettings gives the finished outlines to their parts, as --set takes them: as the parts hang before [change].
+// groundSettings gives the finished outlines to their parts, as --set takes them: what [change] hangs anew as it hangs before that.
 func groundSettings(plan *grind.Plan) (set []string) {
 	hung, said := plan.After.Setup.AsHung(), map[string]bool{}
 	for _, c := range plan.Cuts {
-		name := c.Part.Name
-		if i := slices.IndexFunc(hung.Parts, func(p setup.Part) bool { return p.Name == name }); i >= 0 && !said[name] {
-			set = append(set, outlineSetting(hung.Unit, "part."+setup.QuoteKey(name)+".plate.outline", hung.Parts[i].Plate.Outline))
+		name, outline := c.Part.Name, c.After
+		if i := slices.IndexFunc(hung.Parts, func(p setup.Part) bool { return p.Name == name }); i >= 0 && c.Part.On != setup.OnFrame {
+			outline = hung.Parts[i].Plate.Outline
+		}
+		if !said[name] {
+			set = append(set, outlineSetting(hung.Unit, "part."+setup.QuoteKey(name)+".plate.outline", outline))
 		}
 		said[name] = true
 	}
