@@ -48,9 +48,6 @@ var (
 	noGood = sheet.Fill{Hatch: sheet.Hatch{Angle: 135, Spacing: 2.4}}
 )
 
-// A sample of a fill beside its words, mm on paper.
-const sampleWide, sampleHigh = 11.0, 3.0
-
 // margin is kept round the metal for labels, mm.
 const margin = 16.0
 
@@ -62,9 +59,9 @@ func (d *drawing) place() {
 	words := r2.Rect{X: room.X.Expanded(-2), Y: room.Y}
 	d.sheet.Say(&words, sheet.Style{}, 1, legend(d.r, d.m))
 	for _, one := range samples(d.r, d.m) {
-		d.sheet.Polygon(sheet.Thin, one.fill, sheet.Corners(sheet.Rect(words.X.Lo, words.Y.Lo, sampleWide, sampleHigh))...)
+		d.sheet.Polygon(sheet.Thin, one.fill, sheet.Corners(sheet.Rect(words.X.Lo, words.Y.Lo, sheet.SampleWide, sheet.SampleHigh))...)
 		beside := words
-		beside.X.Lo += sampleWide + 2
+		beside.X.Lo += sheet.SampleWide + sheet.SampleGap
 		d.sheet.Say(&beside, sheet.Style{}, 1, one.text)
 		words.Y.Lo = beside.Y.Lo
 	}

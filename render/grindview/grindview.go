@@ -270,12 +270,9 @@ func inside(rings [][]r2.Point, cut r2.Rect) (best r2.Point, ok bool) {
 	return best.Add(way.Normalize().Mul(min(about, way.Norm()))), ok
 }
 
-// Of the legend on paper, mm: a sample, a row, and what lies between a sample, its words and the next sample.
+// Of the legend on paper, mm: a row, and what lies between the words of a sample and the next sample.
 const (
-	sampleWide = 11.0
-	sampleHigh = 3.0
 	legendRow  = 5.2
-	legendGap  = 2.0
 	legendNext = 6.0
 )
 
@@ -319,12 +316,12 @@ func samples(p *grind.Plan) []sample {
 func legend(s *sheet.Sheet, p *grind.Plan, at r2.Point, width float64) float64 {
 	x, y := at.X, at.Y
 	for _, one := range samples(p) {
-		need := sampleWide + legendGap + sheet.TextWidth(one.text, sheet.Small)
+		need := sheet.SampleWide + sheet.SampleGap + sheet.TextWidth(one.text, sheet.Small)
 		if x > at.X && x+need > at.X+width {
 			x, y = at.X, y+legendRow
 		}
-		one.draw(s, sheet.Rect(x, y+(legendRow-sampleHigh)/2, sampleWide, sampleHigh))
-		s.Text(r2.Point{X: x + sampleWide + legendGap, Y: y + legendRow/2}, sheet.E, sheet.Style{}, one.text)
+		one.draw(s, sheet.Rect(x, y+(legendRow-sheet.SampleHigh)/2, sheet.SampleWide, sheet.SampleHigh))
+		s.Text(r2.Point{X: x + sheet.SampleWide + sheet.SampleGap, Y: y + legendRow/2}, sheet.E, sheet.Style{}, one.text)
 		x += need + legendNext
 	}
 	return y + legendRow

@@ -264,3 +264,10 @@ func mix(a, b Colour, t float64) Colour {
 	}
 	return out
 }
+
+// A legend's sample of a line or a fill, and what lies between it and its words, mm on paper.
+const (
+	SampleWide = 11.0
+	SampleHigh = 3.0
+	SampleGap  = 2.0
+)
